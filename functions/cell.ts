@@ -1,0 +1,335 @@
+/**
+ * The boundary between a cell and a formula: blanks, ranges and broadcasting, words, and errors.
+ * A room declares its arguments with `number`, `word` or `yesNo` and writes only the arithmetic; everything a
+ * spreadsheet can do to an argument is dealt with here, once.
+ */
+import * as z from "zod/mini";
+
+/** Excel's error codes that a function of ours may give. */
+export type ErrorCode = "#VALUE!" | "#N/A" | "#NUM!";
+
+/** What `CustomFunctions.Error` looks like; the host owns the class, so it is only described here. */
+interface HostError {
+  code: string;
+  message?: string;
+}
+
+declare const CustomFunctions: { Error: new (code: string, message?: string) => HostError };
+
+/** Thrown by arithmetic that has no answer; `answer` and `each` turn it into an error in the cell. */
+export class CellFailure extends Error {
+  constructor(
+    readonly code: string,
+    message: string,
+  ) {
+    super(message);
+  }
+}
+
+/** `#VALUE!`: an argument of the wrong kind, out of its domain, or missing. */
+export const badValue = (message: string) => new CellFailure("#VALUE!", message);
+/** `#N/A`: a look-up found nothing. */
+export const notFound = (message: string) => new CellFailure("#N/A", message);
+/** `#NUM!`: each argument is fine, yet there is no finite answer. */
+export const noAnswer = (message: string) => new CellFailure("#NUM!", message);
+
+/** One cell as the host passes it: number, text, TRUE/FALSE, blank (null or "", by host) or an error. */
+type Cell = unknown;
+
+/** The numbers an argument may be, with the words its messages use. Bounds are inclusive. */
+export interface Domain {
+  readonly words: string;
+  readonly least: number;
+  readonly most: number;
+  readonly whole?: boolean;
+}
+
+// The nearest double inside an open bound stands for the bound itself, so that one comparison serves both kinds.
+const JUST_ABOVE_0 = Number.MIN_VALUE;
+const JUST_BELOW_1 = 1 - Number.EPSILON / 2;
+
+export const ABOVE_0: Domain = { words: "above 0", least: JUST_ABOVE_0, most: Number.MAX_VALUE };
+export const FROM_0: Domain = { words: "0 or more", least: 0, most: Number.MAX_VALUE };
+export const FROM_1: Domain = { words: "1 or more", least: 1, most: Number.MAX_VALUE };
+export const ABOVE_1: Domain = { words: "above 1", least: 1 + Number.EPSILON, most: Number.MAX_VALUE };
+export const ANY_NUMBER: Domain = { words: "a number", least: -Number.MAX_VALUE, most: Number.MAX_VALUE };
+export const BELOW_1: Domain = { words: "from 0 to below 1 (20 % is 0.2)", least: 0, most: JUST_BELOW_1 };
+export const SHARE: Domain = { words: "above 0 and at most 1 (80 % is 0.8)", least: JUST_ABOVE_0, most: 1 };
+export const WHOLE_FROM_0: Domain = { words: "a whole number, 0 or more", least: 0, most: 1e9, whole: true };
+export const WHOLE_FROM_1: Domain = { words: "a whole number, 1 or more", least: 1, most: 1e9, whole: true };
+
+/** An argument as declared by a function: its cells, and how one cell of it becomes a value. */
+export interface Argument<T> {
+  readonly name: string;
+  readonly cells: Cell[][];
+  readonly optional: boolean;
+  readonly fallback: T;
+  /** Set for plain numbers, whose check is done in line because ranges of them must be fast. */
+  readonly domain?: Domain;
+  read(cell: Cell): T;
+}
+
+/** Blank cells arrive as null or "" (and on the desktop as 0, which then means 0). */
+export const isBlank = (cell: Cell) => cell === null || cell === undefined || cell === "";
+
+const block = (cells: Cell[][] | null | undefined): Cell[][] =>
+  cells === null || cells === undefined || cells.length === 0 || cells[0]!.length === 0 ? [[null]] : cells;
+
+/** A cell as a message shows it. */
+export function shown(cell: Cell): string {
+  if (isBlank(cell)) return "a blank";
+  if (typeof cell === "string") return `the text "${cell.length > 40 ? `${cell.slice(0, 40)}…` : cell}"`;
+  if (typeof cell === "boolean") return cell ? "TRUE" : "FALSE";
+  return typeof cell === "number" ? String(cell) : "something that is neither number nor text";
+}
+
+/** An error cell of the input comes out as that same error. */
+function passError(cell: Cell): void {
+  if (typeof cell !== "object" || cell === null) return;
+  const { code, basicValue, message } = cell as { code?: unknown; basicValue?: unknown; message?: unknown };
+  const found = [code, basicValue].find((x): x is string => typeof x === "string" && x.startsWith("#"));
+  if (found) throw new CellFailure(found, typeof message === "string" ? message : "");
+}
+
+const mustBe = (name: string, allowed: string, cell: Cell) => badValue(`${name} must be ${allowed}; got ${shown(cell)}`);
+
+/** A number or a range of numbers. Without a fallback it is required. */
+export function number(
+  name: string,
+  cells: Cell[][] | null | undefined,
+  domain: Domain,
+  fallback?: number,
+): Argument<number> {
+  return {
+    name,
+    cells: block(cells),
+    optional: fallback !== undefined,
+    fallback: fallback as number,
+    domain,
+    read(cell) {
+      const fits = typeof cell === "number" && cell >= domain.least && cell <= domain.most;
+      if (!fits || (domain.whole && !Number.isInteger(cell))) throw mustBe(name, domain.words, cell);
+      return cell;
+    },
+  };
+}
+
+/** A number that may be left out, where leaving it out means something no number can say. */
+export function numberOrNone(name: string, cells: Cell[][] | null | undefined, domain: Domain): Argument<number | undefined> {
+  return { ...number(name, cells, domain), optional: true, fallback: undefined, domain: undefined };
+}
+
+/** The words an argument may be: what is typed (in lower case), and what it stands for. */
+export interface Words<T extends string> {
+  readonly allowed: string;
+  parse(cell: Cell): T | undefined;
+}
+
+export function words<T extends string>(allowed: string, meanings: Readonly<Record<string, T>>): Words<T> {
+  const schema = z.enum(Object.keys(meanings) as [string, ...string[]]);
+  const seen = new Map<string, T | undefined>();
+  return {
+    allowed,
+    parse(cell) {
+      if (typeof cell !== "string") return undefined;
+      if (!seen.has(cell) && seen.size < 1000) {
+        const found = schema.safeParse(cell.trim().toLowerCase());
+        seen.set(cell, found.success ? meanings[found.data] : undefined);
+      }
+      return seen.get(cell);
+    },
+  };
+}
+
+/** A word or a range of words; a blank one is undefined. */
+export function word<T extends string>(
+  name: string,
+  cells: Cell[][] | null | undefined,
+  vocabulary: Words<T>,
+): Argument<T | undefined> {
+  return {
+    name,
+    cells: block(cells),
+    optional: true,
+    fallback: undefined,
+    read(cell) {
+      const meaning = vocabulary.parse(cell);
+      if (meaning === undefined) throw mustBe(name, vocabulary.allowed, cell);
+      return meaning;
+    },
+  };
+}
+
+/** TRUE or FALSE, or a range of them; blank is FALSE. */
+export function yesNo(name: string, cells: Cell[][] | null | undefined): Argument<boolean> {
+  return {
+    name,
+    cells: block(cells),
+    optional: true,
+    fallback: false,
+    read(cell) {
+      if (cell === true || cell === 1) return true;
+      if (cell === false || cell === 0) return false;
+      throw mustBe(name, "TRUE or FALSE", cell);
+    },
+  };
+}
+
+/** One word for the whole call (units, a scale): it does not broadcast. Blank gives the fallback. */
+export function oneWord<T extends string>(name: string, cell: Cell, vocabulary: Words<T>, fallback: T): T {
+  if (isBlank(cell)) return fallback;
+  passError(cell);
+  const meaning = vocabulary.parse(cell);
+  if (meaning === undefined) throw mustBe(name, vocabulary.allowed, cell);
+  return meaning;
+}
+
+/** The value of one cell of an argument: its fallback when blank, an error when that is not allowed. */
+export function valueOf<T>(argument: Argument<T>, cell: Cell): T {
+  if (isBlank(cell)) {
+    if (argument.optional) return argument.fallback;
+    const allowed = argument.domain ? `; it must be ${argument.domain.words}` : "";
+    throw badValue(`${argument.name} is missing${allowed}`);
+  }
+  passError(cell);
+  return argument.read(cell);
+}
+
+const hostError = (failure: CellFailure) => new CustomFunctions.Error(failure.code, failure.message);
+
+/** Runs a whole function; a failure anywhere in it becomes one error cell. */
+export function answer(compute: () => any[][]): any[][] {
+  try {
+    return compute();
+  } catch (failure) {
+    if (failure instanceof CellFailure) return [[hostError(failure)]];
+    throw failure;
+  }
+}
+
+type ValuesOf<A extends readonly Argument<any>[]> = { [K in keyof A]: A[K] extends Argument<infer T> ? T : never };
+type Result = number | string | boolean;
+
+const isRange = (cells: Cell[][]) => cells.length > 1 || cells[0]!.length > 1;
+
+/** The common shape of some ranges, by the spreadsheet's own rule: 1×1, n×1 and 1×m stretch to n×m. */
+function commonShape(args: readonly Argument<any>[]): { rows: number; columns: number } {
+  let rows = 1;
+  let columns = 1;
+  for (const { cells } of args) {
+    rows = Math.max(rows, cells.length);
+    columns = Math.max(columns, cells[0]!.length);
+  }
+  for (const { name, cells } of args) {
+    const height = cells.length;
+    const width = cells[0]!.length;
+    if ((height !== 1 && height !== rows) || (width !== 1 && width !== columns)) {
+      throw badValue(`${name} is ${height} × ${width} cells and does not fit ${rows} × ${columns}`);
+    }
+  }
+  return { rows, columns };
+}
+
+/**
+ * Applies one formula to every row (and column) of its arguments and gives the spilled block.
+ * A bad cell gives its own error and spoils no other; a row whose every range argument is blank stays blank.
+ */
+export function each<const A extends readonly Argument<any>[]>(
+  args: A,
+  formula: (...values: ValuesOf<A>) => Result,
+): any[][] {
+  const { rows, columns } = commonShape(args);
+  const ranges = args.filter((a) => isRange(a.cells));
+  const call = formula as (...values: any[]) => Result;
+  const values: any[] = new Array(args.length);
+
+  // What does not vary is read once; if it is bad, its failure is told in every row.
+  const varying: number[] = [];
+  const failures: (CellFailure | undefined)[] = new Array(args.length).fill(undefined);
+  for (let k = 0; k < args.length; k++) {
+    const argument = args[k]!;
+    if (isRange(argument.cells)) {
+      varying.push(k);
+      continue;
+    }
+    try {
+      values[k] = valueOf(argument, argument.cells[0]![0]);
+    } catch (failure) {
+      if (!(failure instanceof CellFailure)) throw failure;
+      failures[k] = failure;
+    }
+  }
+  const fixedFailure = failures.find((f) => f !== undefined);
+
+  const out: any[][] = new Array(rows);
+  for (let r = 0; r < rows; r++) {
+    const line: any[] = new Array(columns);
+    for (let c = 0; c < columns; c++) line[c] = one(r, c);
+    out[r] = line;
+  }
+  return out;
+
+  function one(r: number, c: number): Result | HostError {
+    if (fixedFailure) return blankRow(r, c) ? "" : hostError(firstFailure(r, c) ?? fixedFailure);
+    try {
+      for (let v = 0; v < varying.length; v++) {
+        const k = varying[v]!;
+        const argument = args[k]!;
+        const cell = cellAt(argument.cells, r, c);
+        const domain = argument.domain;
+        if (
+          domain !== undefined &&
+          typeof cell === "number" &&
+          cell >= domain.least &&
+          cell <= domain.most &&
+          domain.whole !== true
+        ) {
+          values[k] = cell;
+        } else {
+          if (isBlank(cell) && blankRow(r, c)) return "";
+          values[k] = valueOf(argument, cell);
+        }
+      }
+      return finite(call.apply(null, values));
+    } catch (failure) {
+      if (failure instanceof CellFailure) return hostError(failure);
+      throw failure;
+    }
+  }
+
+  function blankRow(r: number, c: number): boolean {
+    return ranges.length > 0 && ranges.every((a) => isBlank(cellAt(a.cells, r, c)));
+  }
+
+  /** The failure of the leftmost bad argument, so that a message does not depend on which one is a range. */
+  function firstFailure(r: number, c: number): CellFailure | undefined {
+    for (let k = 0; k < args.length; k++) {
+      if (failures[k]) return failures[k];
+      try {
+        valueOf(args[k]!, cellAt(args[k]!.cells, r, c));
+      } catch (failure) {
+        if (failure instanceof CellFailure) return failure;
+        throw failure;
+      }
+    }
+    return undefined;
+  }
+}
+
+function cellAt(cells: Cell[][], r: number, c: number): Cell {
+  const line = cells.length === 1 ? cells[0]! : cells[r]!;
+  return line.length === 1 ? line[0] : line[c];
+}
+
+function finite(result: Result): Result {
+  if (typeof result === "number" && !Number.isFinite(result)) {
+    throw noAnswer("the answer is too large for a number");
+  }
+  return result;
+}
+
+/** Rounds up to a whole number, ignoring an excess below 1e-9 relative: 4.2 / 0.7 is 6, not 7. */
+export function roundUp(x: number): number {
+  const nearest = Math.round(x);
+  return Math.abs(x - nearest) <= 1e-9 * Math.max(1, Math.abs(x)) ? nearest : Math.ceil(x);
+}

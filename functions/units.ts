@@ -1,0 +1,49 @@
+/**
+ * Units of the two systems. Factors are exact by definition (NIST SP 811, appendix B).
+ */
+import { oneWord, words } from "./cell";
+
+export type System = "us" | "metric";
+
+const FOOT = 0.3048; // m
+const INCH = 0.0254; // m
+const GALLON = 0.003785411784; // m³
+const POUND_FORCE = 4.4482216152605; // N
+const KILOGRAM_FORCE = 9.80665; // N
+const MINUTE = 60; // s
+
+/** For each quantity and system: its symbol, and how many SI units one of it is. */
+export const QUANTITIES = {
+  floorArea: { us: ["ft²", FOOT ** 2], metric: ["m²", 1] },
+  length: { us: ["ft", FOOT], metric: ["m", 1] },
+  toolSize: { us: ["in", INCH], metric: ["mm", 1e-3] },
+  travelSpeed: { us: ["ft/min", FOOT / MINUTE], metric: ["m/min", 1 / MINUTE] },
+  areaRate: { us: ["ft²/h", FOOT ** 2], metric: ["m²/h", 1] },
+  edgeRate: { us: ["ft/h", FOOT], metric: ["m/h", 1] },
+  volume: { us: ["gal", GALLON], metric: ["L", 1e-3] },
+  coverage: { us: ["ft²/gal", FOOT ** 2 / GALLON], metric: ["m²/L", 1e3] },
+  slidingSpeed: { us: ["ft/min", FOOT / MINUTE], metric: ["m/s", 1] },
+  load: { us: ["lbf", POUND_FORCE], metric: ["kgf", KILOGRAM_FORCE] },
+  segmentArea: { us: ["in²", INCH ** 2], metric: ["mm²", 1e-6] },
+  pressure: { us: ["psi", POUND_FORCE / INCH ** 2], metric: ["kPa", 1e3] },
+  filmThickness: { us: ["mil", INCH / 1e3], metric: ["µm", 1e-6] },
+} as const satisfies Record<string, Record<System, readonly [symbol: string, si: number]>>;
+
+export type Quantity = keyof typeof QUANTITIES;
+
+const SYSTEMS = words('"us" or "metric"', { us: "us", metric: "metric" });
+
+/** The system a `units` argument names; blank is us. */
+export const systemOf = (units: unknown): System => oneWord("units", units, SYSTEMS, "us");
+
+/** SI units in one unit of this quantity. */
+export const si = (quantity: Quantity, system: System): number => QUANTITIES[quantity][system][1];
+
+export const symbol = (quantity: Quantity, system: System): string => QUANTITIES[quantity][system][0];
+
+/** The same physical amount in the other system's unit. */
+export const convert = (amount: number, quantity: Quantity, from: System, to: System): number =>
+  from === to ? amount : (amount * si(quantity, from)) / si(quantity, to);
+
+/** Tool-size units in one length unit: inches in a foot, millimetres in a metre. */
+export const TOOL_SIZES_PER_LENGTH: Record<System, number> = { us: 12, metric: 1000 };
