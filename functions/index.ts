@@ -1,0 +1,2 @@
+/** What the spreadsheet loads: every room. */
+export * from "./coverage";

@@ -1,0 +1,138 @@
+import { createRequire } from "node:module";
+import { dirname, join } from "node:path";
+import { fileURLToPath } from "node:url";
+import CopyPlugin from "copy-webpack-plugin";
+import { EsbuildPlugin } from "esbuild-loader";
+import HtmlPlugin from "html-webpack-plugin";
+import webpack from "webpack";
+import { readCatalogue, readMetadata } from "./manifest/build/catalogue.mjs";
+import { buildManifests } from "./manifest/build/manifests.mjs";
+
+const ROOT = dirname(fileURLToPath(import.meta.url));
+const OFFICE_JS = dirname(createRequire(import.meta.url).resolve("@microsoft/office-js/dist/office.js"));
+const OFFICE_CDN = "https://appsforoffice.microsoft.com/lib/1/hosted/office.js";
+// The client library loads these beside itself when it finds the Windows host, which the preview plays.
+const OFFICE_FILES = ["office.js", "excel-win32-16.01.js", "en-us/*.js", "telemetry/*.js", "custom-functions-runtime.js"];
+
+const at = (...parts) => join(ROOT, ...parts);
+const copyOffice = (to) => OFFICE_FILES.map((file) => ({ context: OFFICE_JS, from: file, to, noErrorOnMissing: true }));
+
+/** Emits files whose text the build already has. */
+class EmitPlugin {
+  constructor(files) {
+    this.files = files;
+  }
+  apply(compiler) {
+    compiler.hooks.thisCompilation.tap("EmitPlugin", (compilation) => {
+      const stage = webpack.Compilation.PROCESS_ASSETS_STAGE_ADDITIONAL;
+      compilation.hooks.processAssets.tap({ name: "EmitPlugin", stage }, () => {
+        for (const [name, text] of Object.entries(this.files)) {
+          compilation.emitAsset(name, new webpack.sources.RawSource(text));
+        }
+      });
+    });
+  }
+}
+
+const shared = (mode) => ({
+  mode,
+  devtool: mode === "production" ? false : "source-map",
+  resolve: { extensions: [".ts", ".js", ".mjs"] },
+  optimization: { minimizer: [new EsbuildPlugin({ target: "es2022", legalComments: "external" })] },
+  performance: { hints: false },
+  stats: "errors-warnings",
+});
+
+const typescript = { test: /\.ts$/, loader: "esbuild-loader", options: { target: "es2022" } };
+
+export default async (env = {}, { mode = "production" } = {}) => {
+  const { json, associate } = await readMetadata();
+  const catalogue = readCatalogue();
+  const officeUrl = env.officejs === "self" ? "office/office.js" : OFFICE_CDN;
+
+  const functions = {
+    ...shared(mode),
+    name: "functions",
+    entry: { functions: at("functions/index.ts") },
+    output: { path: at("dist"), filename: "[name].js" },
+    module: {
+      rules: [
+        typescript,
+        {
+          test: /\.ts$/,
+          include: at("functions"),
+          enforce: "pre",
+          loader: at("manifest/build/associate-loader.cjs"),
+          options: { associate },
+        },
+      ],
+    },
+    plugins: [
+      new EmitPlugin({
+        "functions.json": json,
+        "catalogue.json": JSON.stringify(catalogue),
+        ...buildManifests(env),
+      }),
+      new CopyPlugin({ patterns: [{ from: at("manifest/icons/*.png"), to: "icons/[name][ext]" }] }),
+    ],
+  };
+
+  const pane = {
+    ...shared(mode),
+    name: "pane",
+    entry: { pane: at("addin/pane/main.ts") },
+    output: { path: at("dist"), filename: "[name].js" },
+    module: { rules: [typescript] },
+    plugins: [
+      new HtmlPlugin({
+        template: at("addin/pane/pane.html"),
+        filename: "pane.html",
+        inject: false,
+        minify: false,
+        templateParameters: { scripts: [officeUrl, "functions.js", "pane.js"] },
+      }),
+      new CopyPlugin({
+        patterns: [
+          { from: at("addin/pane/pane.css"), to: "pane.css" },
+          ...(env.officejs === "self" ? copyOffice(at("dist/office")) : []),
+        ],
+      }),
+    ],
+  };
+
+  const preview = {
+    ...shared(mode),
+    name: "preview",
+    entry: { preview: at("addin/preview/preview.ts"), "pane-host": at("addin/preview/pane-host.ts"), demo: at("addin/preview/demo.ts") },
+    output: { path: at("dist/preview"), filename: "[name].js" },
+    cache: { type: "filesystem" },
+    module: { rules: [typescript, { test: /\.css$/, use: ["style-loader", "css-loader"] }] },
+    plugins: [
+      // Hyphenation patterns of languages the preview never shows.
+      new webpack.IgnorePlugin({
+        resourceRegExp: /^\.\/(?!en-gb)[a-z]{2,3}(-[a-z0-9]+)*-[A-Za-z0-9_-]{8}\.js$/,
+        contextRegExp: /engine-render/,
+      }),
+      new HtmlPlugin({ template: at("addin/preview/index.html"), filename: "index.html", inject: false, minify: false }),
+      // The shipped pane, in a frame whose office.js finds the preview's host before it starts.
+      new HtmlPlugin({
+        template: at("addin/pane/pane.html"),
+        filename: "pane.html",
+        inject: false,
+        minify: false,
+        templateParameters: {
+          scripts: ["pane-host.js", "office/office.js", "../functions.js", "../pane.js", "demo.js"],
+        },
+      }),
+      new CopyPlugin({
+        patterns: [
+          { from: at("addin/pane/pane.css"), to: "pane.css" },
+          { from: at("addin/preview/preview.css"), to: "preview.css" },
+          ...copyOffice(at("dist/preview/office")),
+        ],
+      }),
+    ],
+  };
+
+  return [functions, pane, preview];
+};
