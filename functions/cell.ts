@@ -54,6 +54,7 @@ export const FROM_1: Domain = { words: "1 or more", least: 1, most: Number.MAX_V
 export const ABOVE_1: Domain = { words: "above 1", least: 1 + Number.EPSILON, most: Number.MAX_VALUE };
 export const ANY_NUMBER: Domain = { words: "a number", least: -Number.MAX_VALUE, most: Number.MAX_VALUE };
 export const BELOW_1: Domain = { words: "from 0 to below 1 (20 % is 0.2)", least: 0, most: JUST_BELOW_1 };
+export const MARGIN: Domain = { words: "below 1 (20 % is 0.2)", least: -Number.MAX_VALUE, most: JUST_BELOW_1 };
 export const SHARE: Domain = { words: "above 0 and at most 1 (80 % is 0.8)", least: JUST_ABOVE_0, most: 1 };
 export const WHOLE_FROM_0: Domain = { words: "a whole number, 0 or more", least: 0, most: 1e9, whole: true };
 export const WHOLE_FROM_1: Domain = { words: "a whole number, 1 or more", least: 1, most: 1e9, whole: true };
@@ -91,7 +92,8 @@ function passError(cell: Cell): void {
   if (found) throw new CellFailure(found, typeof message === "string" ? message : "");
 }
 
-const mustBe = (name: string, allowed: string, cell: Cell) => badValue(`${name} must be ${allowed}; got ${shown(cell)}`);
+const mustBe = (name: string, allowed: string, cell: Cell) =>
+  badValue(`${name} must be ${allowed}; got ${shown(cell)}`);
 
 /** A number or a range of numbers. Without a fallback it is required. */
 export function number(
@@ -115,7 +117,11 @@ export function number(
 }
 
 /** A number that may be left out, where leaving it out means something no number can say. */
-export function numberOrNone(name: string, cells: Cell[][] | null | undefined, domain: Domain): Argument<number | undefined> {
+export function numberOrNone(
+  name: string,
+  cells: Cell[][] | null | undefined,
+  domain: Domain,
+): Argument<number | undefined> {
   return { ...number(name, cells, domain), optional: true, fallback: undefined, domain: undefined };
 }
 
@@ -185,7 +191,7 @@ export function oneWord<T extends string>(name: string, cell: Cell, vocabulary: 
 }
 
 /** The value of one cell of an argument: its fallback when blank, an error when that is not allowed. */
-export function valueOf<T>(argument: Argument<T>, cell: Cell): T {
+export function readCell<T>(argument: Argument<T>, cell: Cell): T {
   if (isBlank(cell)) {
     if (argument.optional) return argument.fallback;
     const allowed = argument.domain ? `; it must be ${argument.domain.words}` : "";
@@ -253,7 +259,7 @@ export function each<const A extends readonly Argument<any>[]>(
       continue;
     }
     try {
-      values[k] = valueOf(argument, argument.cells[0]![0]);
+      values[k] = readCell(argument, argument.cells[0]![0]);
     } catch (failure) {
       if (!(failure instanceof CellFailure)) throw failure;
       failures[k] = failure;
@@ -287,7 +293,7 @@ export function each<const A extends readonly Argument<any>[]>(
           values[k] = cell;
         } else {
           if (isBlank(cell) && blankRow(r, c)) return "";
-          values[k] = valueOf(argument, cell);
+          values[k] = readCell(argument, cell);
         }
       }
       return finite(call.apply(null, values));
@@ -306,7 +312,7 @@ export function each<const A extends readonly Argument<any>[]>(
     for (let k = 0; k < args.length; k++) {
       if (failures[k]) return failures[k];
       try {
-        valueOf(args[k]!, cellAt(args[k]!.cells, r, c));
+        readCell(args[k]!, cellAt(args[k]!.cells, r, c));
       } catch (failure) {
         if (failure instanceof CellFailure) return failure;
         throw failure;

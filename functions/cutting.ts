@@ -1,0 +1,286 @@
+/** Cutting: how fast the tools slide, how hard they press, and how deep one pass cuts. */
+import {
+  ABOVE_0,
+  ANY_NUMBER,
+  answer,
+  BELOW_1,
+  each,
+  FROM_0,
+  number,
+  roundUp,
+  WHOLE_FROM_0,
+  WHOLE_FROM_1,
+} from "./cell";
+import { type System, si, systemOf } from "./units";
+
+/**
+ * Speed of the rim of a turning disc.
+ * @customfunction TIPSPEED
+ * @param diameter Diameter of the disc or wheel, in | mm; above 0.
+ * @param rpm Turning speed, revolutions per minute; 0 or more.
+ * @param [units] System of units, "us" or "metric"; us when left out.
+ * @returns Speed of the rim, ft/min | m/s.
+ * @example =GRIT.TIPSPEED(12,100) → 314.1592653589793 | hand: the rim of a disc 1 ft across runs π ft in a turn, 100 turns a minute
+ * @example =GRIT.TIPSPEED(230,6650,"metric") → 80.08443272775981 | hand: π × 0.230 m × 6650 / 60 s
+ * @fails =GRIT.TIPSPEED(0,6000) → #VALUE! diameter must be above 0; got 0
+ * @plain PI()*{diameter}/{units:12|1000}*{rpm}/{units:1|60}
+ * @source Geometry of a circle: π × diameter × turns.
+ */
+export function tipSpeed(diameter: any[][], rpm: any[][], units?: string): any[][] {
+  return answer(() => {
+    const system = systemOf(units);
+    return each([number("diameter", diameter, ABOVE_0), number("rpm", rpm, FROM_0)], (d, turns) =>
+      rimSpeed(d, turns, system),
+    );
+  });
+}
+
+/** π × diameter × turns; the diameter in tool sizes, the answer in the system's sliding speed. */
+const rimSpeed = (diameter: number, rpm: number, system: System) =>
+  (Math.PI * diameter * si("toolSize", system) * (rpm / 60)) / si("slidingSpeed", system);
+
+/**
+ * Complete elliptic integral of the second kind E(m), for m from 0 to 1, by the arithmetic–geometric mean
+ * (Abramowitz and Stegun, Handbook of Mathematical Functions, 17.6).
+ */
+export function ellipticE(m: number): number {
+  if (m === 1) return 1;
+  let mean = 1;
+  let root = Math.sqrt(1 - m);
+  let weight = 1 / 2;
+  let sum = m / 2;
+  // The gap between the two means falls quadratically: below 1e-9 its square no longer counts.
+  while (mean - root > 1e-9) {
+    const halfGap = (mean - root) / 2;
+    const nextMean = (mean + root) / 2;
+    root = Math.sqrt(mean * root);
+    mean = nextMean;
+    weight *= 2;
+    sum += weight * halfGap ** 2;
+  }
+  return (Math.PI / (mean + root)) * (1 - sum);
+}
+
+/** Mean length of the sum of two velocities a and b whose directions turn against one another. */
+export function meanOfTurningSum(a: number, b: number): number {
+  const fastest = a + b;
+  if (fastest === 0) return 0;
+  const m = 4 * (a / fastest) * (b / fastest);
+  // Rounding can lift 4ab/(a + b)² a hair above 1 where a and b are equal.
+  return (2 / Math.PI) * fastest * ellipticE(Math.min(1, m));
+}
+
+/**
+ * Mean speed at which a tool slides over the floor, on a rotary or a planetary machine.
+ * @customfunction SLIDESPEED
+ * @remarks The head's speed counts relative to its carrier. Both turning the same way have the same sign; a counter-rotating head has the opposite one. Where the head does not turn relative to the carrier, it is the mean over tools spread evenly round the head.
+ * @param headRadius From the machine's axis to the head's axis, in | mm; 0 or more.
+ * @param toolRadius From the head's axis to the tool, in | mm; 0 or more.
+ * @param headRpm Turning speed of the head relative to its carrier, revolutions per minute; a number, its sign the direction.
+ * @param [carrierRpm] Turning speed of the carrier, revolutions per minute; a number, its sign the direction; 0 (a rotary machine) when left out.
+ * @param [units] System of units, "us" or "metric"; us when left out.
+ * @returns Mean sliding speed, ft/min | m/s.
+ * @example =GRIT.SLIDESPEED(12,3,90,30) → 240 | published: Abramowitz and Stegun, Handbook of Mathematical Functions (1964), E(1) = 1; a = 2π × 1 ft × 30 and b = 2π × 0.25 ft × 120 are both 60π, and (2/π) × 120π × 1 = 240
+ * @example =GRIT.SLIDESPEED(12,3,60,60) → 400.9467966166577 | library: mpmath 1.3.0 ellipe, (2/π) × 180π × E(8/9) with a = 120π and b = 60π ft/min
+ * @example =GRIT.SLIDESPEED(0,6,600) → 1884.9555921538759 | hand: a rotary machine, 2π × 0.5 ft × 600 a minute
+ * @example =GRIT.SLIDESPEED(200,110,-900,100,"metric") → 9.334727403291405 | library: mpmath 1.3.0 ellipe, a = 0.2 m × 100 and b = 0.11 m × 800, each times 2π / 60 s
+ * @fails =GRIT.SLIDESPEED(12,-3,600) → #VALUE! toolRadius must be 0 or more; got -3
+ * @plain 4/3/{units:12|1000}/{units:1|60}*(({headRadius}*ABS({carrierRpm})+{toolRadius}*ABS({headRpm}+{carrierRpm}))/2+SUMPRODUCT(SQRT(({headRadius}*ABS({carrierRpm})+{toolRadius}*ABS({headRpm}+{carrierRpm}))^2+(({headRadius}*ABS({carrierRpm})-{toolRadius}*ABS({headRpm}+{carrierRpm}))*SINH({1;2;3;4;5;6;7;8;9;10;11;12;13;14;15;16;17;18;19;20;21;22;23;24;25;26;27;28;29;30;31;32;33;34;35;36;37;38;39;40;41;42;43;44;45;46;47;48;49;50;51;52;53;54;55;56;57;58;59;60;61;62;63;64;65;66;67;68;69;70;71;72}/3))^2)/COSH({1;2;3;4;5;6;7;8;9;10;11;12;13;14;15;16;17;18;19;20;21;22;23;24;25;26;27;28;29;30;31;32;33;34;35;36;37;38;39;40;41;42;43;44;45;46;47;48;49;50;51;52;53;54;55;56;57;58;59;60;61;62;63;64;65;66;67;68;69;70;71;72}/3)^2))
+ * @source Mean of |v₁ + v₂| on an epicycle: (2/π)(a + b)·E(4ab/(a + b)²). The plain formula is the same integral by the trapezoidal rule in steps of 1/3 after sin φ = tanh t, good to 1e-10.
+ */
+export function slideSpeed(
+  headRadius: any[][],
+  toolRadius: any[][],
+  headRpm: any[][],
+  carrierRpm?: any[][],
+  units?: string,
+): any[][] {
+  return answer(() => {
+    const system = systemOf(units);
+    return each(
+      [
+        number("headRadius", headRadius, FROM_0),
+        number("toolRadius", toolRadius, FROM_0),
+        number("headRpm", headRpm, ANY_NUMBER),
+        number("carrierRpm", carrierRpm, ANY_NUMBER, 0),
+      ],
+      (toHead, toTool, head, carrier) => {
+        const ofHead = rimSpeed(2 * toHead, Math.abs(carrier), system);
+        const ofTool = rimSpeed(2 * toTool, Math.abs(head + carrier), system);
+        return meanOfTurningSum(ofHead, ofTool);
+      },
+    );
+  });
+}
+
+/**
+ * Pressure of the segments on the floor.
+ * @customfunction PRESSURE
+ * @param load Load on all the tools together, lbf | kgf; 0 or more.
+ * @param segments Segments that touch the floor; a whole number, 1 or more.
+ * @param segmentArea Face area of one segment, in² | mm²; above 0.
+ * @param [units] System of units, "us" or "metric"; us when left out.
+ * @returns Contact pressure, psi | kPa.
+ * @example =GRIT.PRESSURE(450,18,0.5) → 50 | hand: 450 lbf / (18 × 0.5 in²)
+ * @example =GRIT.PRESSURE(90,9,600,"metric") → 163.44416666666666 | hand: 90 × 9.80665 N / 5400 mm² = 0.16344 MPa
+ * @fails =GRIT.PRESSURE(450,4.5,0.5) → #VALUE! segments must be a whole number, 1 or more; got 4.5
+ * @plain {load}*{units:1|9806.65}/({segments}*{segmentArea})
+ * @source Pressure is force over area; NIST SP 811, 1 kgf = 9.80665 N.
+ */
+export function pressure(load: any[][], segments: any[][], segmentArea: any[][], units?: string): any[][] {
+  return answer(() => {
+    const system = systemOf(units);
+    const pressureOfOne = si("load", system) / si("segmentArea", system) / si("pressure", system);
+    return each(
+      [
+        number("load", load, FROM_0),
+        number("segments", segments, WHOLE_FROM_1),
+        number("segmentArea", segmentArea, ABOVE_0),
+      ],
+      (force, count, area) => (force / (count * area)) * pressureOfOne,
+    );
+  });
+}
+
+/** What the cut depends on beside the coefficient, as typed in a system of units. */
+interface Pass {
+  load: number;
+  slideSpeed: number;
+  width: number;
+  speed: number;
+  overlap: number;
+}
+
+/** Depth in µm that one pass cuts per unit of coefficient: F·v / (w·(1 − overlap)·u), all in SI. */
+export function cutPerCoefficient(pass: Pass, system: System): number {
+  const power = pass.load * si("load", system) * pass.slideSpeed * si("slidingSpeed", system);
+  const width = pass.width * si("toolSize", system) * (1 - pass.overlap);
+  const speed = pass.speed * si("travelSpeed", system);
+  // A coefficient of 1 mm³/kJ is 1e-12 m³/J, and a metre of depth is 1e6 µm.
+  return (power / (width * speed)) * 1e-6;
+}
+
+/**
+ * Depth that one pass of the machine takes off the floor.
+ * @customfunction CUTPERPASS
+ * @remarks Preston's law over one pass: each point of the floor sees the tools for a time that grows with their contact area while the pressure falls with it, so the area cancels.
+ * @param coefficient Cutting coefficient of tool and slab, mm³ of floor per kJ of load × sliding distance (measure it with CUTCOEFFICIENT on a test strip); 0 or more.
+ * @param load Load on all the tools together, lbf | kgf; 0 or more.
+ * @param slideSpeed Mean sliding speed of the tools, ft/min | m/s; 0 or more.
+ * @param width Working width of the machine, in | mm; above 0.
+ * @param speed Travel speed, ft/min | m/min; above 0.
+ * @param [overlap] Share of each lane that overlaps the one before, a fraction from 0 to below 1 (20 % is 0.2); 0 when left out.
+ * @param [units] System of units, "us" or "metric"; us when left out.
+ * @returns Depth of cut, µm.
+ * @example =GRIT.CUTPERPASS(200,200,10,700,6,0,"metric") → 56.038 | hand: 200e-12 × 200 × 9.80665 N × 10 m/s / (0.7 m × 0.1 m/s) = 56.038e-6 m
+ * @example =GRIT.CUTPERPASS(200,440,2000,28,10) → 110.07972501207087 | hand: 200e-12 × 440 × 4.4482216152605 N × 10.16 m/s / (0.7112 m × 0.0508 m/s) in m
+ * @fails =GRIT.CUTPERPASS(200,440,2000,28,0) → #VALUE! speed must be above 0; got 0
+ * @plain {coefficient}*{load}*{units:4.4482216152605|9.80665}*{slideSpeed}*{units:1|60}/({width}*{units:0.0254|0.001}*(1-{overlap})*{speed})/10^6
+ * @source Preston's law, removal rate = k × pressure × speed, integrated over one pass.
+ */
+export function cutPerPass(
+  coefficient: any[][],
+  load: any[][],
+  slideSpeed: any[][],
+  width: any[][],
+  speed: any[][],
+  overlap?: any[][],
+  units?: string,
+): any[][] {
+  return answer(() => {
+    const system = systemOf(units);
+    return each(
+      [
+        number("coefficient", coefficient, FROM_0),
+        number("load", load, FROM_0),
+        number("slideSpeed", slideSpeed, FROM_0),
+        number("width", width, ABOVE_0),
+        number("speed", speed, ABOVE_0),
+        number("overlap", overlap, BELOW_1, 0),
+      ],
+      (k, load, slideSpeed, width, speed, overlap) =>
+        k * cutPerCoefficient({ load, slideSpeed, width, speed, overlap }, system),
+    );
+  });
+}
+
+/**
+ * Cutting coefficient of a tool on a slab, from the depth measured on a test strip.
+ * @customfunction CUTCOEFFICIENT
+ * @param cut Depth that one pass took off the test strip, µm; 0 or more.
+ * @param load Load on all the tools together, lbf | kgf; above 0.
+ * @param slideSpeed Mean sliding speed of the tools, ft/min | m/s; above 0.
+ * @param width Working width of the machine, in | mm; above 0.
+ * @param speed Travel speed, ft/min | m/min; above 0.
+ * @param [overlap] Share of each lane that overlaps the one before, a fraction from 0 to below 1 (20 % is 0.2); 0 when left out.
+ * @param [units] System of units, "us" or "metric"; us when left out.
+ * @returns Cutting coefficient, mm³ of floor per kJ of load × sliding distance; the same number in both systems.
+ * @example =GRIT.CUTCOEFFICIENT(56.038,200,10,700,6,0,"metric") → 200 | hand: 56.038e-6 m × 0.7 m × 0.1 m/s / (200 × 9.80665 N × 10 m/s) = 200e-12
+ * @example =GRIT.CUTCOEFFICIENT(110.07972501207087,440,2000,28,10) → 200 | identity: the inverse of CUTPERPASS(200,440,2000,28,10)
+ * @fails =GRIT.CUTCOEFFICIENT(50,0,2000,28,10) → #VALUE! load must be above 0; got 0
+ * @plain {cut}*10^6*{width}*{units:0.0254|0.001}*(1-{overlap})*{speed}/({load}*{units:4.4482216152605|9.80665}*{slideSpeed}*{units:1|60})
+ * @source Preston's law integrated over one pass, solved for k.
+ */
+export function cutCoefficient(
+  cut: any[][],
+  load: any[][],
+  slideSpeed: any[][],
+  width: any[][],
+  speed: any[][],
+  overlap?: any[][],
+  units?: string,
+): any[][] {
+  return answer(() => {
+    const system = systemOf(units);
+    return each(
+      [
+        number("cut", cut, FROM_0),
+        number("load", load, ABOVE_0),
+        number("slideSpeed", slideSpeed, ABOVE_0),
+        number("width", width, ABOVE_0),
+        number("speed", speed, ABOVE_0),
+        number("overlap", overlap, BELOW_1, 0),
+      ],
+      (depth, load, slideSpeed, width, speed, overlap) =>
+        depth / cutPerCoefficient({ load, slideSpeed, width, speed, overlap }, system),
+    );
+  });
+}
+
+/** Passes to cut from one scratch depth down to another, never fewer than the minimum. */
+export const passesNeeded = (fromScratch: number, toScratch: number, cutPerPass: number, minimum = 1) =>
+  Math.max(minimum, roundUp((fromScratch - toScratch) / cutPerPass));
+
+/**
+ * Passes it takes to grind the scratches of the stage before out of the floor.
+ * @customfunction PASSESTOCLEAR
+ * @param fromScratch Depth of the scratches that are there, µm; 0 or more.
+ * @param toScratch Depth of the scratches this stage leaves, µm; 0 or more.
+ * @param cutPerPass Depth one pass takes off, µm; above 0.
+ * @param [minimum] Fewest passes in any case; a whole number, 0 or more, 1 when left out.
+ * @returns Whole number of passes.
+ * @example =GRIT.PASSESTOCLEAR(150,40,30) → 4 | hand: 110 µm / 30 µm = 3.67
+ * @example =GRIT.PASSESTOCLEAR(40,150,30) → 1 | hand: nothing to clear, so the fewest passes
+ * @example =GRIT.PASSESTOCLEAR(4.2,0,0.7) → 6 | hand: 4.2 / 0.7 = 6, which binary arithmetic puts a hair above
+ * @fails =GRIT.PASSESTOCLEAR(150,40,0) → #VALUE! cutPerPass must be above 0; got 0
+ * @plain MAX({minimum},ROUNDUP(ROUND(({fromScratch}-{toScratch})/{cutPerPass},9),0))
+ * @source common practice, no source: a stage has done its work when the scratches before it are gone.
+ */
+export function passesToClear(
+  fromScratch: any[][],
+  toScratch: any[][],
+  cutPerPass: any[][],
+  minimum?: any[][],
+): any[][] {
+  return answer(() =>
+    each(
+      [
+        number("fromScratch", fromScratch, FROM_0),
+        number("toScratch", toScratch, FROM_0),
+        number("cutPerPass", cutPerPass, ABOVE_0),
+        number("minimum", minimum, WHOLE_FROM_0, 1),
+      ],
+      passesNeeded,
+    ),
+  );
+}
