@@ -71,10 +71,16 @@ function problemsOf(entry, declaration) {
   const commented = entry.params.map((p) => p.name);
   const checks = [
     [/^[A-Z][A-Z0-9_.]{2,63}$/.test(entry.id ?? ""), "the id is not one Excel takes"],
-    [entry.summary.length > 0 && entry.summary.length <= 1024, "a sentence before the first tag, at most 1024 characters"],
+    [
+      entry.summary.length > 0 && entry.summary.length <= 1024,
+      "a sentence before the first tag, at most 1024 characters",
+    ],
     [commented.join() === declared.join(), `parameters in the comment (${commented}) are not the code's (${declared})`],
     [entry.params.every((p, i) => p.optional === optional[i]), "brackets mark exactly the optional parameters"],
-    [entry.params.every((p) => p.text.length > 0 && p.text.length <= 512), "each parameter has a text of at most 512 characters"],
+    [
+      entry.params.every((p) => p.text.length > 0 && p.text.length <= 512),
+      "each parameter has a text of at most 512 characters",
+    ],
     [entry.returns.length > 0, "@returns with the unit"],
     [entry.examples.length >= 2, "at least two @example lines"],
     [entry.fails.length >= 1, "at least one @fails line"],
@@ -89,7 +95,10 @@ export function readCatalogue() {
   const entries = roomFiles().flatMap((file) => {
     const source = ts.createSourceFile(file, readFileSync(file, "utf8"), ts.ScriptTarget.ES2022, true);
     return source.statements
-      .filter((node) => ts.isFunctionDeclaration(node) && node.jsDoc?.at(-1)?.tags?.some((t) => t.tagName.text === "customfunction"))
+      .filter(
+        (node) =>
+          ts.isFunctionDeclaration(node) && node.jsDoc?.at(-1)?.tags?.some((t) => t.tagName.text === "customfunction"),
+      )
       .map((node) => entry(node, file));
   });
   const ids = entries.map((e) => e.id);

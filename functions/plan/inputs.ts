@@ -1,0 +1,535 @@
+/**
+ * The inputs of a stage plan: what each is called, its unit, what it may be and where it starts.
+ * The pane's fields, their checks and the sheet's inputs block all come from this one list.
+ */
+import * as z from "zod/mini";
+import { ABOVE_0, ABOVE_1, BELOW_1, type Domain, FROM_0, SHARE, shown, WHOLE_FROM_1 } from "../cell";
+import { convert, type Quantity, type System, symbol } from "../units";
+
+/** The inputs as conditions see them; their exact type is made from the list below. */
+type Given = Readonly<Record<string, unknown>>;
+
+export type Choice = readonly [value: string, label: string];
+
+interface Common {
+  /** The named cell on the sheet. */
+  readonly name: string;
+  readonly group: Group;
+  readonly label: string;
+  readonly note: string;
+  /** Shown and asked for only where it matters. */
+  readonly when?: (given: Given) => boolean;
+}
+
+export interface NumberField extends Common {
+  readonly kind: "number";
+  readonly domain: Domain;
+  /** A quantity is converted when the units switch; anything else keeps its fixed unit. */
+  readonly quantity?: Quantity;
+  readonly unit?: string;
+  readonly percent?: boolean;
+  readonly money?: boolean;
+  /** Start value in us and in metric units; null leaves it to be filled in or worked out on the sheet. */
+  readonly start: Readonly<Record<System, number | null>>;
+  /** A blank is worked out on the sheet instead of being missing. */
+  readonly blankMeans?: string;
+}
+
+export interface ChoiceField extends Common {
+  readonly kind: "choice";
+  readonly choices: readonly Choice[];
+  readonly start: string;
+}
+
+export interface TextField extends Common {
+  readonly kind: "text";
+  readonly start: string;
+}
+
+export type Field = NumberField | ChoiceField | TextField;
+
+export const GROUPS = {
+  job: "Job",
+  floor: "Floor",
+  finish: "Finish",
+  machine: "Machine",
+  edges: "Edges",
+  crew: "Crew",
+  price: "Price",
+} as const;
+export type Group = keyof typeof GROUPS;
+
+const PERCENT_BELOW_100: Domain = { ...BELOW_1, words: "from 0 % to below 100 %" };
+const PERCENT_TO_100: Domain = { ...SHARE, words: "above 0 % and at most 100 %" };
+const PERCENT_FROM_0: Domain = { ...FROM_0, words: "0 % or more" };
+const MOHS: Domain = { words: "from 1 to 10 on the Mohs scale", least: 1, most: 10 };
+const HOURS_A_DAY: Domain = { words: "above 0 and at most 24", least: ABOVE_0.least, most: 24 };
+
+const both = (start: number | null) => ({ us: start, metric: start });
+
+const isCoating = (given: Given) => given.finish === "coating";
+
+export const FIELDS = {
+  jobName: {
+    kind: "text",
+    name: "Floor_Job",
+    group: "job",
+    label: "Job",
+    note: "What you call it on the quote",
+    start: "",
+  },
+  units: {
+    kind: "choice",
+    name: "Floor_Units",
+    group: "job",
+    label: "Units",
+    note: "Switching converts what is filled in",
+    choices: [
+      ["us", "US (ft, in, gal)"],
+      ["metric", "Metric (m, mm, L)"],
+    ],
+    start: "us",
+  },
+  length: {
+    kind: "number",
+    name: "Floor_Length",
+    group: "floor",
+    label: "Floor length",
+    note: "Length and width, or the area alone",
+    domain: ABOVE_0,
+    quantity: "length",
+    start: both(null),
+    blankMeans: "not needed when the area is given",
+  },
+  width: {
+    kind: "number",
+    name: "Floor_Width",
+    group: "floor",
+    label: "Floor width",
+    note: "Length and width, or the area alone",
+    domain: ABOVE_0,
+    quantity: "length",
+    start: both(null),
+    blankMeans: "not needed when the area is given",
+  },
+  area: {
+    kind: "number",
+    name: "Floor_Area",
+    group: "floor",
+    label: "Floor area",
+    note: "Blank: length × width",
+    domain: ABOVE_0,
+    quantity: "floorArea",
+    start: both(null),
+    blankMeans: "length × width",
+  },
+  edgeLength: {
+    kind: "number",
+    name: "Floor_Edge",
+    group: "floor",
+    label: "Edge length",
+    note: "Blank: the perimeter (of a square, if only the area is known)",
+    domain: FROM_0,
+    quantity: "length",
+    start: both(null),
+    blankMeans: "the perimeter",
+  },
+  hardness: {
+    kind: "number",
+    name: "Floor_Hardness",
+    group: "floor",
+    label: "Slab hardness",
+    note: "Mohs number of the softest scratch pick that marks it",
+    domain: MOHS,
+    unit: "Mohs",
+    start: both(5),
+  },
+  surface: {
+    kind: "choice",
+    name: "Floor_Surface",
+    group: "floor",
+    label: "Starting surface",
+    note: "Decides how coarse the first tool is",
+    choices: [
+      ["bare", "bare, trowelled"],
+      ["coated", "coating or adhesive to remove"],
+      ["ground", "already ground"],
+    ],
+    start: "bare",
+  },
+  groundGrit: {
+    kind: "number",
+    name: "Floor_GroundGrit",
+    group: "floor",
+    label: "Last grit on it",
+    note: "The grit the floor was left at",
+    domain: ABOVE_0,
+    unit: "grit",
+    start: both(80),
+    when: (given) => given.surface === "ground",
+  },
+  finish: {
+    kind: "choice",
+    name: "Floor_Finish",
+    group: "finish",
+    label: "Target finish",
+    note: "Appearance levels 1 to 4, a coating profile, or the last grit",
+    choices: [
+      ["coating", "profile for a coating"],
+      ["flat", "level 1, flat (ground)"],
+      ["satin", "level 2, satin (honed)"],
+      ["polished", "level 3, polished"],
+      ["highly polished", "level 4, highly polished"],
+      ["by grit", "by the last grit"],
+    ],
+    start: "polished",
+  },
+  film: {
+    kind: "number",
+    name: "Floor_Film",
+    group: "finish",
+    label: "Coating thickness",
+    note: "Film the profile has to carry; it sets the profile class",
+    domain: FROM_0,
+    quantity: "filmThickness",
+    start: { us: 12, metric: 300 },
+    when: isCoating,
+  },
+  lastGrit: {
+    kind: "number",
+    name: "Floor_LastGrit",
+    group: "finish",
+    label: "Last grit",
+    note: "Blank: the usual one for the finish (a planning default)",
+    domain: ABOVE_0,
+    unit: "grit",
+    start: both(null),
+    blankMeans: "the usual one for the finish",
+  },
+  exposure: {
+    kind: "choice",
+    name: "Floor_Exposure",
+    group: "finish",
+    label: "Aggregate exposure",
+    note: "How deep the first cuts go",
+    choices: [
+      ["A", "class A, cement fines"],
+      ["B", "class B, fine aggregate"],
+      ["C", "class C, coarse aggregate"],
+    ],
+    start: "B",
+    when: (given) => !isCoating(given) && given.surface !== "ground",
+  },
+  maxRatio: {
+    kind: "number",
+    name: "Floor_MaxStep",
+    group: "finish",
+    label: "Largest step",
+    note: "Coarser size over finer; about double is usual",
+    domain: ABOVE_1,
+    unit: "×",
+    start: both(2.5),
+  },
+  scale: {
+    kind: "choice",
+    name: "Floor_Scale",
+    group: "finish",
+    label: "Grit scale",
+    note: "For tools whose size is blank on the shelf",
+    choices: [
+      ["mesh", "mesh"],
+      ["f", "FEPA F"],
+      ["p", "FEPA P"],
+      ["jis", "JIS"],
+    ],
+    start: "mesh",
+  },
+  machineWidth: {
+    kind: "number",
+    name: "Machine_Width",
+    group: "machine",
+    label: "Working width",
+    note: "Across the heads",
+    domain: ABOVE_0,
+    quantity: "toolSize",
+    start: { us: 28, metric: 700 },
+  },
+  speed: {
+    kind: "number",
+    name: "Machine_Speed",
+    group: "machine",
+    label: "Travel speed",
+    note: "Time it over a marked length",
+    domain: ABOVE_0,
+    quantity: "travelSpeed",
+    start: { us: 15, metric: 4.5 },
+  },
+  overlap: {
+    kind: "number",
+    name: "Machine_Overlap",
+    group: "machine",
+    label: "Overlap",
+    note: "Of neighbouring lanes",
+    domain: PERCENT_BELOW_100,
+    percent: true,
+    start: both(0.2),
+  },
+  efficiency: {
+    kind: "number",
+    name: "Machine_Efficiency",
+    group: "machine",
+    label: "Efficiency",
+    note: "Time the tools turn on the floor, of all time",
+    domain: PERCENT_TO_100,
+    percent: true,
+    start: both(0.75),
+  },
+  load: {
+    kind: "number",
+    name: "Machine_Load",
+    group: "machine",
+    label: "Load on the tools",
+    note: "Weight on the heads, for the load on each tool",
+    domain: ABOVE_0,
+    quantity: "load",
+    start: { us: 550, metric: 250 },
+  },
+  toolsASet: {
+    kind: "number",
+    name: "Machine_Tools",
+    group: "machine",
+    label: "Tools in a set",
+    note: "What the machine carries at once",
+    domain: WHOLE_FROM_1,
+    unit: "tools",
+    start: both(9),
+  },
+  machineCost: {
+    kind: "number",
+    name: "Machine_Cost",
+    group: "machine",
+    label: "Machine cost",
+    note: "Owning and running, with the dust collector",
+    domain: FROM_0,
+    unit: "/h",
+    money: true,
+    start: both(28),
+  },
+  edgeRate: {
+    kind: "number",
+    name: "Machine_EdgeRate",
+    group: "edges",
+    label: "Edge rate",
+    note: "One pass with the hand tool",
+    domain: ABOVE_0,
+    quantity: "edgeRate",
+    start: { us: 60, metric: 18 },
+  },
+  edgeWork: {
+    kind: "choice",
+    name: "Crew_EdgeWork",
+    group: "edges",
+    label: "Edges are done",
+    note: "Alongside takes a second pair of hands",
+    choices: [
+      ["alongside", "alongside the machine"],
+      ["after", "after the machine"],
+    ],
+    start: "alongside",
+  },
+  crew: {
+    kind: "number",
+    name: "Crew_Size",
+    group: "crew",
+    label: "Crew",
+    note: "People on site",
+    domain: WHOLE_FROM_1,
+    unit: "people",
+    start: both(2),
+  },
+  rate: {
+    kind: "number",
+    name: "Crew_Rate",
+    group: "crew",
+    label: "Hourly rate",
+    note: "Paid to one person",
+    domain: FROM_0,
+    unit: "/h",
+    money: true,
+    start: both(30),
+  },
+  burden: {
+    kind: "number",
+    name: "Crew_Burden",
+    group: "crew",
+    label: "Burden",
+    note: "Taxes, insurance and leave on top of the rate",
+    domain: PERCENT_FROM_0,
+    percent: true,
+    start: both(0.3),
+  },
+  setup: {
+    kind: "number",
+    name: "Crew_Setup",
+    group: "crew",
+    label: "Set-up and clean-up",
+    note: "Hours of the whole crew for the job",
+    domain: FROM_0,
+    unit: "h",
+    start: both(3),
+  },
+  hoursADay: {
+    kind: "number",
+    name: "Crew_Day",
+    group: "crew",
+    label: "Hours a day",
+    note: "Worked on site",
+    domain: HOURS_A_DAY,
+    unit: "h",
+    start: both(8),
+  },
+  overhead: {
+    kind: "number",
+    name: "Price_Overhead",
+    group: "price",
+    label: "Overhead",
+    note: "On the direct cost",
+    domain: PERCENT_FROM_0,
+    percent: true,
+    start: both(0.12),
+  },
+  contingency: {
+    kind: "number",
+    name: "Price_Contingency",
+    group: "price",
+    label: "Contingency",
+    note: "On direct cost and overhead",
+    domain: PERCENT_FROM_0,
+    percent: true,
+    start: both(0.05),
+  },
+  margin: {
+    kind: "number",
+    name: "Price_Margin",
+    group: "price",
+    label: "Target margin",
+    note: "Of the price, not of the cost",
+    domain: PERCENT_BELOW_100,
+    percent: true,
+    start: both(0.3),
+  },
+  minimum: {
+    kind: "number",
+    name: "Price_Minimum",
+    group: "price",
+    label: "Minimum charge",
+    note: "No job goes out below it",
+    domain: FROM_0,
+    money: true,
+    start: both(0),
+  },
+} as const satisfies Record<string, Field>;
+
+export type Key = keyof typeof FIELDS;
+export const KEYS = Object.keys(FIELDS) as Key[];
+/** The field without its literal type, for code that treats all fields alike. */
+export const field = (key: Key): Field => FIELDS[key];
+
+type ValueOf<F extends Field> = F extends NumberField
+  ? number | null
+  : F extends { choices: readonly Choice[] }
+    ? F["choices"][number][0]
+    : string;
+/** Filled-in inputs: percent as fractions, blank numbers null. */
+export type Inputs = { -readonly [K in Key]: ValueOf<(typeof FIELDS)[K]> };
+
+/** The inputs a new plan starts with. */
+export function startInputs(units: System = "us"): Inputs {
+  const entries = KEYS.map((key) => {
+    const f = field(key);
+    return [key, f.kind === "number" ? f.start[units] : f.start];
+  });
+  return { ...Object.fromEntries(entries), units } as Inputs;
+}
+
+export const applies = (key: Key, given: Inputs): boolean => field(key).when?.(given) ?? true;
+
+/** The unit as the label shows it: "ft²", "%", "/h". */
+export function unitOf(key: Key, units: System): string {
+  const f = field(key);
+  if (f.kind !== "number") return "";
+  if (f.percent) return "%";
+  return f.quantity ? symbol(f.quantity, units) : (f.unit ?? "");
+}
+
+function numberSchema(f: NumberField) {
+  const fits = (x: number) => x >= f.domain.least && x <= f.domain.most && (!f.domain.whole || Number.isInteger(x));
+  const told = (x: number) => (f.percent ? `${Number((x * 100).toPrecision(12))} %` : String(x));
+  return z.nullable(
+    z.number({ error: (issue) => `${f.label} must be ${f.domain.words}; got ${shown(issue.input)}` }).check(
+      z.superRefine((x, issues) => {
+        if (!fits(x)) issues.addIssue(`${f.label} must be ${f.domain.words}; got ${told(x)}`);
+      }),
+    ),
+  );
+}
+
+function schemaOf(f: Field) {
+  if (f.kind === "number") return numberSchema(f);
+  if (f.kind === "text") return z.string().check(z.maxLength(200, `${f.label} must be at most 200 characters`));
+  const values = f.choices.map(([value]) => value) as [string, ...string[]];
+  return z.enum(values, {
+    error: (issue) => `${f.label} must be one of ${values.join(", ")}; got ${shown(issue.input)}`,
+  });
+}
+
+const SCHEMAS = new Map(KEYS.map((key) => [key, schemaOf(field(key))]));
+
+/** What is wrong with the inputs, by field; empty when a plan can be made. */
+export type Problems = Partial<Record<Key, string>>;
+
+export function problemsOf(given: Inputs): Problems {
+  const problems: Problems = {};
+  for (const key of KEYS) {
+    if (!applies(key, given)) continue;
+    const f = field(key);
+    const parsed = SCHEMAS.get(key)!.safeParse(given[key]);
+    if (!parsed.success) problems[key] = parsed.error.issues[0]?.message ?? `${f.label} is not valid`;
+    else if (f.kind === "number" && given[key] === null && !f.blankMeans) {
+      problems[key] = `${f.label} is missing; it must be ${f.domain.words}`;
+    }
+  }
+  if (given.area === null && (given.length === null || given.width === null) && !problems.area) {
+    problems.area = "Floor area is missing; give it, or both length and width";
+  }
+  if (given.finish === "by grit" && given.lastGrit === null) {
+    problems.lastGrit = "Last grit is missing; this finish is set by it";
+  }
+  if (given.edgeWork === "alongside" && given.crew === 1) {
+    problems.edgeWork = "Edges alongside the machine need a crew of 2 or more; got 1";
+  }
+  return problems;
+}
+
+/** The same plan in the other system of units: every quantity that is filled in is converted. */
+export function inUnits(given: Inputs, to: System): Inputs {
+  const converted = { ...given, units: to } as Record<Key, unknown>;
+  for (const key of KEYS) {
+    const f = field(key);
+    const value = given[key];
+    if (f.kind === "number" && f.quantity && typeof value === "number") {
+      // 12 digits keep every measurement whole and drop the binary dust of the conversion.
+      converted[key] = Number(convert(value, f.quantity, given.units, to).toPrecision(12));
+    }
+  }
+  return converted as Inputs;
+}
+
+/** Floor area and edge length as the sheet will work them out. */
+export function floorOf(given: Inputs): { area: number; edge: number } {
+  const { length, width } = given;
+  const rectangle = length !== null && width !== null;
+  const area = given.area ?? (rectangle ? length * width : 0);
+  const edge = given.edgeLength ?? (rectangle ? 2 * (length + width) : 4 * Math.sqrt(area));
+  return { area, edge };
+}

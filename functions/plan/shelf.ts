@@ -1,0 +1,222 @@
+/**
+ * The shelf: the tools and liquids a contractor owns, as rows of two spreadsheet tables that the user keeps.
+ */
+import * as z from "zod/mini";
+import { ABOVE_0, type Domain, FROM_0, shown } from "../cell";
+import { convert, type System } from "../units";
+
+export const BONDS = ["metal", "transitional", "resin"] as const;
+export const MATRICES = ["soft", "medium", "hard"] as const;
+export const LIQUID_WORKS = ["densify", "guard"] as const;
+
+export interface Tool {
+  name: string;
+  bond: (typeof BONDS)[number];
+  grit: number;
+  /** Particle size, µm; null takes it from the grit scale. */
+  size: number | null;
+  /** Matrix of a metal tool; null fits any slab. */
+  matrix: (typeof MATRICES)[number] | null;
+  /** Floor that one set works in one pass, ft² | m². */
+  life: number;
+  /** Price of a set. */
+  price: number;
+  passes: number;
+  /** Travel speed with this tool as a share of the machine's. */
+  speedFactor: number;
+  /** Sets on hand. */
+  onHand: number;
+}
+
+export interface Liquid {
+  name: string;
+  work: (typeof LIQUID_WORKS)[number];
+  /** ft²/gal | m²/L. */
+  coverage: number;
+  coats: number;
+  /** Share lost, a fraction. */
+  waste: number;
+  /** Container size, gal | L. */
+  container: number;
+  /** Price of a container. */
+  price: number;
+  /** Floor that the crew spreads in an hour, ft²/h | m²/h. */
+  rate: number;
+}
+
+export interface Shelf {
+  readonly tools: readonly Tool[];
+  readonly liquids: readonly Liquid[];
+}
+
+const amount = (domain: Domain) =>
+  z
+    .number({ error: (issue) => `must be ${domain.words}; got ${shown(issue.input)}` })
+    .check(
+      z.refine((x) => x >= domain.least && x <= domain.most, {
+        error: (issue) => `must be ${domain.words}; got ${issue.input}`,
+      }),
+    );
+const oneOf = <const T extends readonly [string, ...string[]]>(values: T) =>
+  z.enum(values, { error: (issue) => `must be one of ${values.join(", ")}; got ${shown(issue.input)}` });
+const called = z
+  .string({ error: (issue) => `must be a name; got ${shown(issue.input)}` })
+  .check(z.minLength(1, "is missing"));
+
+const TOOL = z.object({
+  name: called,
+  bond: oneOf(BONDS),
+  grit: amount(ABOVE_0),
+  size: z.nullable(amount(ABOVE_0)),
+  matrix: z.nullable(oneOf(MATRICES)),
+  life: amount(ABOVE_0),
+  price: amount(FROM_0),
+  passes: amount(ABOVE_0),
+  speedFactor: amount(ABOVE_0),
+  onHand: amount(FROM_0),
+}) satisfies z.ZodMiniType<Tool>;
+
+const LIQUID = z.object({
+  name: called,
+  work: oneOf(LIQUID_WORKS),
+  coverage: amount(ABOVE_0),
+  coats: amount(ABOVE_0),
+  waste: amount(FROM_0),
+  container: amount(ABOVE_0),
+  price: amount(FROM_0),
+  rate: amount(ABOVE_0),
+}) satisfies z.ZodMiniType<Liquid>;
+
+interface Column<Row> {
+  readonly key: keyof Row & string;
+  /** The header without its unit; formulas refer to columns by the full header. */
+  readonly title: string;
+  readonly unit?: Readonly<Record<System, string>>;
+  readonly format?: "money" | "percent" | "number";
+}
+
+export const TOOL_COLUMNS: readonly Column<Tool>[] = [
+  { key: "name", title: "Tool" },
+  { key: "bond", title: "Bond" },
+  { key: "grit", title: "Grit" },
+  { key: "size", title: "Size µm" },
+  { key: "matrix", title: "Matrix" },
+  { key: "life", title: "Life of a set", unit: { us: "ft²", metric: "m²" }, format: "number" },
+  { key: "price", title: "Price of a set", format: "money" },
+  { key: "passes", title: "Passes" },
+  { key: "speedFactor", title: "Speed factor", format: "percent" },
+  { key: "onHand", title: "On hand" },
+];
+
+export const LIQUID_COLUMNS: readonly Column<Liquid>[] = [
+  { key: "name", title: "Liquid" },
+  { key: "work", title: "Work" },
+  { key: "coverage", title: "Coverage", unit: { us: "ft²/gal", metric: "m²/L" }, format: "number" },
+  { key: "coats", title: "Coats" },
+  { key: "waste", title: "Waste", format: "percent" },
+  { key: "container", title: "Container", unit: { us: "gal", metric: "L" } },
+  { key: "price", title: "Price of a container", format: "money" },
+  { key: "rate", title: "Spread rate", unit: { us: "ft²/h", metric: "m²/h" }, format: "number" },
+];
+
+/** The header of a column as the sheet shows it: "Life of a set ft²". */
+export const header = (column: Column<any>, units: System) =>
+  column.unit ? `${column.title} ${column.unit[units]}` : column.title;
+
+/** A row of the table that cannot be used, with the column and the reason. */
+export interface BadRow {
+  row: number;
+  reason: string;
+}
+
+function parse<Row>(
+  rows: readonly (readonly unknown[])[],
+  columns: readonly Column<Row>[],
+  schema: z.ZodMiniType<Row>,
+): { good: Row[]; bad: BadRow[] } {
+  const good: Row[] = [];
+  const bad: BadRow[] = [];
+  rows.forEach((cells, i) => {
+    if (cells.every((cell) => cell === "" || cell === null)) return;
+    const read = (cell: unknown) => (cell === "" ? null : typeof cell === "string" ? cell.trim() : cell);
+    const row = Object.fromEntries(columns.map((column, k) => [column.key, lowered(column.key, read(cells[k]))]));
+    const parsed = schema.safeParse(row);
+    if (parsed.success) good.push(parsed.data);
+    else {
+      const issue = parsed.error.issues[0];
+      const title = columns.find((column) => column.key === issue?.path[0])?.title ?? "The row";
+      bad.push({ row: i + 1, reason: `${title} ${issue?.message}` });
+    }
+  });
+  return { good, bad };
+}
+
+/** Words may be typed in any letter case; "hybrid" is another word for transitional. */
+function lowered(key: string, cell: unknown): unknown {
+  if (typeof cell !== "string" || key === "name") return cell;
+  const word = cell.toLowerCase();
+  return key === "bond" && word === "hybrid" ? "transitional" : word;
+}
+
+/** The shelf in the tables' rows (without headers); rows that cannot be used are told, not dropped in silence. */
+export function shelfOf(
+  toolRows: readonly (readonly unknown[])[],
+  liquidRows: readonly (readonly unknown[])[],
+): { shelf: Shelf; badTools: BadRow[]; badLiquids: BadRow[] } {
+  const tools = parse<Tool>(toolRows, TOOL_COLUMNS, TOOL);
+  const liquids = parse<Liquid>(liquidRows, LIQUID_COLUMNS, LIQUID);
+  return { shelf: { tools: tools.good, liquids: liquids.good }, badTools: tools.bad, badLiquids: liquids.bad };
+}
+
+const tool = (
+  name: string,
+  bond: Tool["bond"],
+  grit: number,
+  matrix: Tool["matrix"],
+  life: number,
+  price: number,
+  passes: number,
+  speedFactor: number,
+  onHand: number,
+): Tool => ({ name, bond, grit, size: null, matrix, life, price, passes, speedFactor, onHand });
+
+/** Invented tools and prices to start from, in us units; the user overtypes them with what is on the shelf. */
+const STARTER: Shelf = {
+  tools: [
+    tool("Metal 16 soft", "metal", 16, "soft", 6000, 540, 1, 0.8, 0),
+    tool("Metal 16 medium", "metal", 16, "medium", 8000, 540, 1, 0.8, 1),
+    tool("Metal 30 soft", "metal", 30, "soft", 7500, 520, 1, 0.9, 1),
+    tool("Metal 30 medium", "metal", 30, "medium", 10000, 520, 1, 0.9, 1),
+    tool("Metal 30 hard", "metal", 30, "hard", 12000, 520, 1, 0.9, 0),
+    tool("Metal 60 medium", "metal", 60, "medium", 12000, 500, 1, 1, 1),
+    tool("Metal 120 medium", "metal", 120, "medium", 14000, 490, 1, 1, 0),
+    tool("Transitional 50", "transitional", 50, null, 6000, 330, 2, 1, 1),
+    tool("Transitional 100", "transitional", 100, null, 6500, 330, 2, 1, 1),
+    tool("Resin 100", "resin", 100, null, 5500, 260, 2, 1, 0),
+    tool("Resin 200", "resin", 200, null, 6500, 260, 2, 1, 1),
+    tool("Resin 400", "resin", 400, null, 7500, 260, 2, 1, 1),
+    tool("Resin 800", "resin", 800, null, 9000, 260, 2, 1, 1),
+    tool("Resin 1500", "resin", 1500, null, 10000, 260, 2, 1.1, 0),
+    tool("Resin 3000", "resin", 3000, null, 11000, 260, 2, 1.1, 0),
+  ],
+  liquids: [
+    { name: "Densifier", work: "densify", coverage: 200, coats: 1, waste: 0.1, container: 5, price: 165, rate: 1500 },
+    { name: "Guard", work: "guard", coverage: 450, coats: 2, waste: 0.1, container: 5, price: 310, rate: 1800 },
+  ],
+};
+
+/** A measured amount in the other system, to three digits: a shelf is stocked in round numbers. */
+const rounded = (x: number) => Number(x.toPrecision(3));
+
+export function starterShelf(units: System): Shelf {
+  if (units === "us") return STARTER;
+  return {
+    tools: STARTER.tools.map((t) => ({ ...t, life: rounded(convert(t.life, "floorArea", "us", "metric")) })),
+    liquids: STARTER.liquids.map((l) => ({
+      ...l,
+      coverage: rounded(convert(l.coverage, "coverage", "us", "metric")),
+      container: rounded(convert(l.container, "volume", "us", "metric")),
+      rate: rounded(convert(l.rate, "areaRate", "us", "metric")),
+    })),
+  };
+}
