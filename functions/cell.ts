@@ -201,6 +201,13 @@ export function readCell<T>(argument: Argument<T>, cell: Cell): T {
   return argument.read(cell);
 }
 
+/** An argument that is one value for the whole call, where a range would make no sense. */
+export function single<T>(argument: Argument<T>): T {
+  const { name, cells } = argument;
+  if (isRange(cells)) throw badValue(`${name} must be one cell; got ${cells.length} × ${cells[0]!.length} cells`);
+  return readCell(argument, cells[0]![0]);
+}
+
 const hostError = (failure: CellFailure) => new CustomFunctions.Error(failure.code, failure.message);
 
 /** Runs a whole function; a failure anywhere in it becomes one error cell. */

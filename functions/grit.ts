@@ -1,0 +1,381 @@
+/** Grit: what a grit number means in size, and whether one grit may follow another. */
+import {
+  ABOVE_0,
+  ABOVE_1,
+  ANY_NUMBER,
+  answer,
+  badValue,
+  each,
+  isBlank,
+  noAnswer,
+  number,
+  numberOrNone,
+  readCell,
+  roundUp,
+  SHARE,
+  single,
+  word,
+  words,
+} from "./cell";
+import { MICROMETRES, nearestGrit, type Scale, scaleOf, sizeOf } from "./scale";
+import { COMMON_GRITS } from "./tables/trade-grits";
+
+/** Ratios this close count as equal, so that the last digit of a division decides nothing. */
+const CLOSE = 1e-9;
+
+/** The usual limit of a step: a little above double. */
+export const DEFAULT_MAX_RATIO = 2.5;
+
+/** What holds the grit, in the order the work goes. */
+export type Bond = "metal" | "transitional" | "resin";
+
+const BOND_ORDER: Record<Bond, number> = { metal: 0, transitional: 1, resin: 2 };
+
+export const BONDS = words<Bond>('"metal", "transitional" (or "hybrid") or "resin"', {
+  metal: "metal",
+  transitional: "transitional",
+  hybrid: "transitional",
+  resin: "resin",
+});
+
+/**
+ * Particle size of a grit number.
+ * @customfunction SIZE
+ * @param grit Grit number; above 0.
+ * @param [scale] Scale of the grit numbers: "mesh", "f", "p", "jis" or "um" (the numbers are sizes in µm), or a range of two columns (grit, size in µm) with the maker's own; mesh when left out.
+ * @returns Particle size, µm.
+ * @remarks The size of a grit differs by maker and by standard: where the maker states sizes, give them as the scale. A grit between two listed ones is interpolated in logarithms; one beyond the ends of its scale is #N/A.
+ * @example =GRIT.SIZE(30) → 600 | published: ASTM E11-17, Table 1, opening of sieve No. 30
+ * @example =GRIT.SIZE({16;120;800;3000}) → {1180;125;18.75;5} | published: ASTM E11-17, Table 1, sieves No. 16 and No. 120; from 800 on 15000 / grit, common practice
+ * @example =GRIT.SIZE(120,"p") → 125 | published: ISO 6344-2, grit P120
+ * @example =GRIT.SIZE(1000,"jis") → 11.5 | published: JIS R 6001:1987, #1000
+ * @example =GRIT.SIZE(100,{10,1000;1000,10}) → 100 | hand: 100 is midway between 10 and 1000 in ratio, and so is its size
+ * @fails =GRIT.SIZE(3) → #N/A grit 3 is not on the mesh scale, which runs from 4 to 10000
+ * @fails =GRIT.SIZE(30,"b") → #VALUE! scale must be "mesh", "f", "p", "jis" or "um" (the numbers are sizes in µm), or a range of two columns (grit, size in µm); got the text "b"
+ * @plain INDEX({scale:size},MIN(MATCH({grit},{scale:grit},1),ROWS({scale:grit})-1))*({grit}/INDEX({scale:grit},MIN(MATCH({grit},{scale:grit},1),ROWS({scale:grit})-1)))^(LN(INDEX({scale:size},MIN(MATCH({grit},{scale:grit},1),ROWS({scale:grit})-1)+1)/INDEX({scale:size},MIN(MATCH({grit},{scale:grit},1),ROWS({scale:grit})-1)))/LN(INDEX({scale:grit},MIN(MATCH({grit},{scale:grit},1),ROWS({scale:grit})-1)+1)/INDEX({scale:grit},MIN(MATCH({grit},{scale:grit},1),ROWS({scale:grit})-1))))
+ * @source ASTM E11-17 Table 1; ISO 8486 (f); ISO 6344 (p); JIS R 6001 (jis); from mesh 800 on 15000 / grit, common practice.
+ */
+export function size(grit: any[][], scale?: any[][]): any[][] {
+  return answer(() => {
+    const numbers = scaleOf(scale);
+    return each([number("grit", grit, ABOVE_0)], (g) => sizeOf(g, numbers));
+  });
+}
+
+/**
+ * Listed grit whose particle size is nearest to a size.
+ * @customfunction NEAREST
+ * @param size Particle size, µm; above 0.
+ * @param [scale] Scale of the grit numbers: "mesh", "f", "p", "jis" or "um" (the numbers are sizes in µm), or a range of two columns (grit, size in µm) with the maker's own; mesh when left out.
+ * @returns Grit number.
+ * @remarks Nearest in ratio; between two equally near, the coarser. A size beyond the ends of the scale gives the grit at that end. On the mesh scale 800, 1500 and 3000 are listed besides the sieve numbers.
+ * @example =GRIT.NEAREST(600) → 30 | published: ASTM E11-17, Table 1, opening of sieve No. 30
+ * @example =GRIT.NEAREST(8) → 1500 | hand: 1500 is 10 µm and 3000 is 5 µm; 10 / 8 = 1.25 is less than 8 / 5 = 1.6
+ * @example =GRIT.NEAREST(30,"jis") → 400 | published: JIS R 6001:1987, #400
+ * @fails =GRIT.NEAREST(0) → #VALUE! size must be above 0; got 0
+ * @plain IF(INDEX({scale:size},ROWS({scale:size}))>INDEX({scale:size},1),{size},INDEX({scale:grit},MIN(MATCH(MIN({size},INDEX({scale:size},1)),{scale:size},-1),ROWS({scale:size})-1)+IF({size}*{size}<INDEX({scale:size},MIN(MATCH(MIN({size},INDEX({scale:size},1)),{scale:size},-1),ROWS({scale:size})-1))*INDEX({scale:size},MIN(MATCH(MIN({size},INDEX({scale:size},1)),{scale:size},-1),ROWS({scale:size})-1)+1),1,0)))
+ * @source The tables of SIZE, read backwards.
+ */
+export function nearest(size: any[][], scale?: any[][]): any[][] {
+  return answer(() => {
+    const numbers = scaleOf(scale);
+    return each([number("size", size, ABOVE_0)], (s) => nearestGrit(s, numbers));
+  });
+}
+
+/**
+ * How many times finer the next grit is than this one.
+ * @customfunction STEPRATIO
+ * @param from Grit before the step; above 0.
+ * @param to Grit after the step; above 0.
+ * @param [scale] Scale of the grit numbers: "mesh", "f", "p", "jis" or "um" (the numbers are sizes in µm), or a range of two columns (grit, size in µm) with the maker's own; mesh when left out.
+ * @returns Ratio of the sizes: above 1 is finer, 1 is a repeat, below 1 is backwards.
+ * @example =GRIT.STEPRATIO(40,400) → 11.18421052631579 | published: ASTM E11-17, Table 1, sieves No. 40 and No. 400; 425 / 38
+ * @example =GRIT.STEPRATIO(400,200) → 0.5066666666666667 | published: ASTM E11-17, Table 1, sieves No. 400 and No. 200; 38 / 75
+ * @example =GRIT.STEPRATIO(90,30,"um") → 3 | hand: 90 µm / 30 µm
+ * @fails =GRIT.STEPRATIO(30,"fine") → #VALUE! to must be above 0; got the text "fine"
+ * @plain INDEX({scale:size},MIN(MATCH({from},{scale:grit},1),ROWS({scale:grit})-1))*({from}/INDEX({scale:grit},MIN(MATCH({from},{scale:grit},1),ROWS({scale:grit})-1)))^(LN(INDEX({scale:size},MIN(MATCH({from},{scale:grit},1),ROWS({scale:grit})-1)+1)/INDEX({scale:size},MIN(MATCH({from},{scale:grit},1),ROWS({scale:grit})-1)))/LN(INDEX({scale:grit},MIN(MATCH({from},{scale:grit},1),ROWS({scale:grit})-1)+1)/INDEX({scale:grit},MIN(MATCH({from},{scale:grit},1),ROWS({scale:grit})-1))))/(INDEX({scale:size},MIN(MATCH({to},{scale:grit},1),ROWS({scale:grit})-1))*({to}/INDEX({scale:grit},MIN(MATCH({to},{scale:grit},1),ROWS({scale:grit})-1)))^(LN(INDEX({scale:size},MIN(MATCH({to},{scale:grit},1),ROWS({scale:grit})-1)+1)/INDEX({scale:size},MIN(MATCH({to},{scale:grit},1),ROWS({scale:grit})-1)))/LN(INDEX({scale:grit},MIN(MATCH({to},{scale:grit},1),ROWS({scale:grit})-1)+1)/INDEX({scale:grit},MIN(MATCH({to},{scale:grit},1),ROWS({scale:grit})-1)))))
+ * @source Ratio of the sizes that SIZE gives.
+ */
+export function stepRatio(from: any[][], to: any[][], scale?: any[][]): any[][] {
+  return answer(() => {
+    const numbers = scaleOf(scale);
+    return each(
+      [number("from", from, ABOVE_0), number("to", to, ABOVE_0)],
+      (f, t) => sizeOf(f, numbers) / sizeOf(t, numbers),
+    );
+  });
+}
+
+export type Verdict = "backwards" | "add a transitional" | "repeat" | "too far" | "ok";
+
+/** Whether a tool may follow another. A bond left out counts as the other one's. */
+export function stepVerdict(
+  fromSize: number,
+  toSize: number,
+  fromBond: Bond | undefined,
+  toBond: Bond | undefined,
+  maxRatio: number,
+): Verdict {
+  const ratio = fromSize / toSize;
+  const bondsOn = fromBond && toBond ? BOND_ORDER[toBond] - BOND_ORDER[fromBond] : 0;
+  if (bondsOn < 0) return "backwards";
+  if (bondsOn > 1) return "add a transitional";
+  // A softer bond leaves the finer scratch from the same grit, so a hand-over may overlap down to half.
+  const leastRatio = bondsOn === 0 ? 1 : 0.5;
+  if (ratio < leastRatio * (1 - CLOSE)) return "backwards";
+  if (bondsOn === 0 && ratio <= 1 + CLOSE) return "repeat";
+  if (ratio > maxRatio * (1 + CLOSE)) return "too far";
+  return "ok";
+}
+
+/**
+ * Whether one grit may follow another, in words.
+ * @customfunction STEPCHECK
+ * @param from Grit before the step; above 0.
+ * @param to Grit after the step; above 0.
+ * @param [fromBond] Bond before the step, "metal", "transitional" (or "hybrid") or "resin"; the other one's when left out.
+ * @param [toBond] Bond after the step, "metal", "transitional" (or "hybrid") or "resin"; the other one's when left out.
+ * @param [maxRatio] Largest ratio of the sizes in one step; above 1, 2.5 when left out.
+ * @param [scale] Scale of the grit numbers: "mesh", "f", "p", "jis" or "um" (the numbers are sizes in µm), or a range of two columns (grit, size in µm) with the maker's own; mesh when left out.
+ * @returns "ok", "too far", "repeat", "backwards" or "add a transitional".
+ * @remarks The first that applies: a bond that goes back in the order metal, transitional, resin is backwards; metal straight to resin wants a transitional between; within one bond a coarser grit is backwards and the same size a repeat; at the hand-over to the next bond the sizes may overlap down to a ratio of 0.5, below it is backwards; a ratio above maxRatio is too far; all else is ok.
+ * @example =GRIT.STEPCHECK(30,60) → "ok" | hand: 600 µm / 250 µm = 2.4, not above 2.5 (ASTM E11, No. 30 and No. 60)
+ * @example =GRIT.STEPCHECK(400,200) → "backwards" | common practice: 200 cuts harder than 400, so it comes before
+ * @example =GRIT.STEPCHECK(80,100,"metal","resin") → "add a transitional" | common practice: metal to resin is too much of a jump
+ * @example =GRIT.STEPCHECK(60,50,"metal","hybrid") → "ok" | hand: 250 µm / 300 µm = 0.83, at a hand-over not below 0.5
+ * @example =GRIT.STEPCHECK(30,100) → "too far" | hand: 600 µm / 150 µm = 4, above 2.5
+ * @fails =GRIT.STEPCHECK(30,60,"vitrified") → #VALUE! fromBond must be "metal", "transitional" (or "hybrid") or "resin"; got the text "vitrified"
+ * @plain IF(IF(OR({fromBond}="",{toBond}=""),0,IF(LOWER({toBond})="metal",0,IF(LOWER({toBond})="resin",2,1))-IF(LOWER({fromBond})="metal",0,IF(LOWER({fromBond})="resin",2,1)))<0,"backwards",IF(IF(OR({fromBond}="",{toBond}=""),0,IF(LOWER({toBond})="metal",0,IF(LOWER({toBond})="resin",2,1))-IF(LOWER({fromBond})="metal",0,IF(LOWER({fromBond})="resin",2,1)))=2,"add a transitional",IF(ROUND(INDEX({scale:size},MIN(MATCH({from},{scale:grit},1),ROWS({scale:grit})-1))*({from}/INDEX({scale:grit},MIN(MATCH({from},{scale:grit},1),ROWS({scale:grit})-1)))^(LN(INDEX({scale:size},MIN(MATCH({from},{scale:grit},1),ROWS({scale:grit})-1)+1)/INDEX({scale:size},MIN(MATCH({from},{scale:grit},1),ROWS({scale:grit})-1)))/LN(INDEX({scale:grit},MIN(MATCH({from},{scale:grit},1),ROWS({scale:grit})-1)+1)/INDEX({scale:grit},MIN(MATCH({from},{scale:grit},1),ROWS({scale:grit})-1))))/(INDEX({scale:size},MIN(MATCH({to},{scale:grit},1),ROWS({scale:grit})-1))*({to}/INDEX({scale:grit},MIN(MATCH({to},{scale:grit},1),ROWS({scale:grit})-1)))^(LN(INDEX({scale:size},MIN(MATCH({to},{scale:grit},1),ROWS({scale:grit})-1)+1)/INDEX({scale:size},MIN(MATCH({to},{scale:grit},1),ROWS({scale:grit})-1)))/LN(INDEX({scale:grit},MIN(MATCH({to},{scale:grit},1),ROWS({scale:grit})-1)+1)/INDEX({scale:grit},MIN(MATCH({to},{scale:grit},1),ROWS({scale:grit})-1))))),9)<IF(IF(OR({fromBond}="",{toBond}=""),0,IF(LOWER({toBond})="metal",0,IF(LOWER({toBond})="resin",2,1))-IF(LOWER({fromBond})="metal",0,IF(LOWER({fromBond})="resin",2,1)))=0,1,0.5),"backwards",IF(AND(IF(OR({fromBond}="",{toBond}=""),0,IF(LOWER({toBond})="metal",0,IF(LOWER({toBond})="resin",2,1))-IF(LOWER({fromBond})="metal",0,IF(LOWER({fromBond})="resin",2,1)))=0,ROUND(INDEX({scale:size},MIN(MATCH({from},{scale:grit},1),ROWS({scale:grit})-1))*({from}/INDEX({scale:grit},MIN(MATCH({from},{scale:grit},1),ROWS({scale:grit})-1)))^(LN(INDEX({scale:size},MIN(MATCH({from},{scale:grit},1),ROWS({scale:grit})-1)+1)/INDEX({scale:size},MIN(MATCH({from},{scale:grit},1),ROWS({scale:grit})-1)))/LN(INDEX({scale:grit},MIN(MATCH({from},{scale:grit},1),ROWS({scale:grit})-1)+1)/INDEX({scale:grit},MIN(MATCH({from},{scale:grit},1),ROWS({scale:grit})-1))))/(INDEX({scale:size},MIN(MATCH({to},{scale:grit},1),ROWS({scale:grit})-1))*({to}/INDEX({scale:grit},MIN(MATCH({to},{scale:grit},1),ROWS({scale:grit})-1)))^(LN(INDEX({scale:size},MIN(MATCH({to},{scale:grit},1),ROWS({scale:grit})-1)+1)/INDEX({scale:size},MIN(MATCH({to},{scale:grit},1),ROWS({scale:grit})-1)))/LN(INDEX({scale:grit},MIN(MATCH({to},{scale:grit},1),ROWS({scale:grit})-1)+1)/INDEX({scale:grit},MIN(MATCH({to},{scale:grit},1),ROWS({scale:grit})-1))))),9)=1),"repeat",IF(ROUND(INDEX({scale:size},MIN(MATCH({from},{scale:grit},1),ROWS({scale:grit})-1))*({from}/INDEX({scale:grit},MIN(MATCH({from},{scale:grit},1),ROWS({scale:grit})-1)))^(LN(INDEX({scale:size},MIN(MATCH({from},{scale:grit},1),ROWS({scale:grit})-1)+1)/INDEX({scale:size},MIN(MATCH({from},{scale:grit},1),ROWS({scale:grit})-1)))/LN(INDEX({scale:grit},MIN(MATCH({from},{scale:grit},1),ROWS({scale:grit})-1)+1)/INDEX({scale:grit},MIN(MATCH({from},{scale:grit},1),ROWS({scale:grit})-1))))/(INDEX({scale:size},MIN(MATCH({to},{scale:grit},1),ROWS({scale:grit})-1))*({to}/INDEX({scale:grit},MIN(MATCH({to},{scale:grit},1),ROWS({scale:grit})-1)))^(LN(INDEX({scale:size},MIN(MATCH({to},{scale:grit},1),ROWS({scale:grit})-1)+1)/INDEX({scale:size},MIN(MATCH({to},{scale:grit},1),ROWS({scale:grit})-1)))/LN(INDEX({scale:grit},MIN(MATCH({to},{scale:grit},1),ROWS({scale:grit})-1)+1)/INDEX({scale:grit},MIN(MATCH({to},{scale:grit},1),ROWS({scale:grit})-1))))),9)>{maxRatio},"too far","ok")))))
+ * @source common practice, no source; steps of about double, bonds in the order metal, transitional, resin.
+ */
+export function stepCheck(
+  from: any[][],
+  to: any[][],
+  fromBond?: any[][],
+  toBond?: any[][],
+  maxRatio?: any[][],
+  scale?: any[][],
+): any[][] {
+  return answer(() => {
+    const numbers = scaleOf(scale);
+    return each(
+      [
+        number("from", from, ABOVE_0),
+        number("to", to, ABOVE_0),
+        word("fromBond", fromBond, BONDS),
+        word("toBond", toBond, BONDS),
+        number("maxRatio", maxRatio, ABOVE_1, DEFAULT_MAX_RATIO),
+      ],
+      (f, t, fBond, tBond, limit) => stepVerdict(sizeOf(f, numbers), sizeOf(t, numbers), fBond, tBond, limit),
+    );
+  });
+}
+
+/**
+ * Whether each grit of a list may follow the one before it, in words.
+ * @customfunction SEQUENCECHECK
+ * @param grits Grits in the order of work, one column or one row, each above 0; a blank cell is passed over.
+ * @param [bonds] Bond of each grit, "metal", "transitional" (or "hybrid") or "resin", in the same shape as grits or one cell for all; the neighbour's when left out.
+ * @param [maxRatio] Largest ratio of the sizes in one step; above 1, 2.5 when left out.
+ * @param [scale] Scale of the grit numbers: "mesh", "f", "p", "jis" or "um" (the numbers are sizes in µm), or a range of two columns (grit, size in µm) with the maker's own; mesh when left out.
+ * @returns One verdict for each grit, as STEPCHECK gives it; the first is "start".
+ * @remarks Each grit is checked against the last good one before it: a blank stays blank, a bad cell gives its own error, and neither spoils the next.
+ * @example =GRIT.SEQUENCECHECK({16;30;60;400}) → {"start";"ok";"ok";"too far"} | hand: 1180 / 600 = 1.97, 600 / 250 = 2.4, 250 / 38 = 6.6 (ASTM E11 openings)
+ * @example =GRIT.SEQUENCECHECK({30;60;50;100},{"metal";"metal";"transitional";"resin"}) → {"start";"ok";"ok";"ok"} | hand: 600 / 250 = 2.4, at the hand-over 250 / 300 = 0.83, 300 / 150 = 2 (ASTM E11 openings)
+ * @fails =GRIT.SEQUENCECHECK({30,60;80,100}) → #VALUE! grits must be one column or one row; got 2 × 2 cells
+ * @plain none: each row looks back for the last good grit; STEPCHECK between two rows says the same and has a plain formula
+ * @source common practice, no source; as STEPCHECK.
+ */
+export function sequenceCheck(grits: any[][], bonds?: any[][], maxRatio?: any[][], scale?: any[][]): any[][] {
+  return answer(() => {
+    const numbers = scaleOf(scale);
+    if (grits.length > 1 && grits[0]!.length > 1) {
+      throw badValue(`grits must be one column or one row; got ${grits.length} × ${grits[0]!.length} cells`);
+    }
+    let last: { size: number; bond: Bond | undefined } | undefined;
+    return each(
+      [
+        number("grits", grits, ABOVE_0),
+        word("bonds", beside(grits, "bonds", bonds), BONDS),
+        number("maxRatio", beside(grits, "maxRatio", maxRatio), ABOVE_1, DEFAULT_MAX_RATIO),
+      ],
+      (grit, bond, limit) => {
+        const size = sizeOf(grit, numbers);
+        const verdict = last ? stepVerdict(last.size, size, last.bond, bond, limit) : "start";
+        last = { size, bond };
+        return verdict;
+      },
+    );
+  });
+}
+
+/** What stands beside the grits, cell by cell; beside a blank grit it counts as blank too. */
+function beside(grits: any[][], name: string, cells: any[][] | undefined): any[][] | undefined {
+  if (!cells || (cells.length <= 1 && (cells[0]?.length ?? 0) <= 1)) return cells;
+  if (cells.length !== grits.length || cells[0]!.length !== grits[0]!.length) {
+    const shape = (block: any[][]) => `${block.length} × ${block[0]!.length} cells`;
+    throw badValue(`${name} must have the shape of grits, ${shape(grits)}; got ${shape(cells)}`);
+  }
+  return cells.map((line, r) => line.map((cell, c) => (isBlank(grits[r]![c]) ? null : cell)));
+}
+
+/** Steps of at most maxRatio that it takes to cover a ratio of sizes. */
+export const stepsFor = (ratio: number, maxRatio: number) => roundUp(Math.log(ratio) / Math.log(maxRatio));
+
+/** Ratio of the sizes between two ends, which must not go coarser. */
+function ratioDown(from: number, to: number, scale: Scale): number {
+  const ratio = sizeOf(from, scale) / sizeOf(to, scale);
+  // Not a bad value: each grit is fine by itself, but no sequence of finer grits leads from one to the other.
+  if (ratio < 1 - CLOSE) throw noAnswer(`from ${from} to ${to} goes coarser, and each step goes finer`);
+  return Math.max(1, ratio);
+}
+
+/**
+ * Least number of steps between two grits.
+ * @customfunction STEPCOUNT
+ * @param from Grit before the first step; above 0.
+ * @param to Grit after the last step; above 0.
+ * @param [maxRatio] Largest ratio of the sizes in one step; above 1, 2.5 when left out.
+ * @param [scale] Scale of the grit numbers: "mesh", "f", "p", "jis" or "um" (the numbers are sizes in µm), or a range of two columns (grit, size in µm) with the maker's own; mesh when left out.
+ * @returns Whole number of steps; 0 where there is nothing to do.
+ * @remarks It is what even steps would need; the grits on the shelf may need more, see LADDER. From a finer to a coarser grit there is no answer, #NUM!.
+ * @example =GRIT.STEPCOUNT(16,400) → 4 | hand: 1180 / 38 = 31.05 is above 2.5³ = 15.6 and not above 2.5⁴ = 39.1 (ASTM E11 openings)
+ * @example =GRIT.STEPCOUNT(30,100,2) → 2 | hand: 600 / 150 = 4 = 2² (ASTM E11 openings)
+ * @example =GRIT.STEPCOUNT(80,80) → 0 | identity
+ * @fails =GRIT.STEPCOUNT(100,30) → #NUM! from 100 to 30 goes coarser, and each step goes finer
+ * @plain ROUNDUP(ROUND(LN(INDEX({scale:size},MIN(MATCH({from},{scale:grit},1),ROWS({scale:grit})-1))*({from}/INDEX({scale:grit},MIN(MATCH({from},{scale:grit},1),ROWS({scale:grit})-1)))^(LN(INDEX({scale:size},MIN(MATCH({from},{scale:grit},1),ROWS({scale:grit})-1)+1)/INDEX({scale:size},MIN(MATCH({from},{scale:grit},1),ROWS({scale:grit})-1)))/LN(INDEX({scale:grit},MIN(MATCH({from},{scale:grit},1),ROWS({scale:grit})-1)+1)/INDEX({scale:grit},MIN(MATCH({from},{scale:grit},1),ROWS({scale:grit})-1))))/(INDEX({scale:size},MIN(MATCH({to},{scale:grit},1),ROWS({scale:grit})-1))*({to}/INDEX({scale:grit},MIN(MATCH({to},{scale:grit},1),ROWS({scale:grit})-1)))^(LN(INDEX({scale:size},MIN(MATCH({to},{scale:grit},1),ROWS({scale:grit})-1)+1)/INDEX({scale:size},MIN(MATCH({to},{scale:grit},1),ROWS({scale:grit})-1)))/LN(INDEX({scale:grit},MIN(MATCH({to},{scale:grit},1),ROWS({scale:grit})-1)+1)/INDEX({scale:grit},MIN(MATCH({to},{scale:grit},1),ROWS({scale:grit})-1))))))/LN({maxRatio}),9),0)
+ * @source Steps of equal ratio: ln ratio / ln maxRatio, rounded up.
+ */
+export function stepCount(from: any[][], to: any[][], maxRatio?: any[][], scale?: any[][]): any[][] {
+  return answer(() => {
+    const numbers = scaleOf(scale);
+    return each(
+      [
+        number("from", from, ABOVE_0),
+        number("to", to, ABOVE_0),
+        number("maxRatio", maxRatio, ABOVE_1, DEFAULT_MAX_RATIO),
+      ],
+      (f, t, limit) => stepsFor(ratioDown(f, t, numbers), limit),
+    );
+  });
+}
+
+/**
+ * The fewest grits from one to another with no step above maxRatio; among equally few, the most even steps
+ * (least sum of squared ln ratio); among equally even, the coarser. A shortest path, found grit by grit from coarse to fine.
+ */
+export function fewestGrits(
+  from: number,
+  to: number,
+  maxRatio: number,
+  available: readonly number[],
+  scale: Scale,
+): number[] {
+  if (ratioDown(from, to, scale) <= 1 + CLOSE) return [from];
+  const between = (grit: number) => grit > Math.min(from, to) && grit < Math.max(from, to);
+  const rungs = [from, ...new Set(available.filter(between)), to]
+    .map((grit) => ({ grit, size: sizeOf(grit, scale) }))
+    .sort((a, b) => b.size - a.size);
+
+  // The best way down to each rung: how many steps, how uneven, and the rung before.
+  const ways: { steps: number; unevenness: number; before: number }[] = [{ steps: 0, unevenness: 0, before: -1 }];
+  for (let k = 1; k < rungs.length; k++) {
+    let best = { steps: Number.POSITIVE_INFINITY, unevenness: Number.POSITIVE_INFINITY, before: -1 };
+    for (let j = k - 1; j >= 0; j--) {
+      const ratio = rungs[j]!.size / rungs[k]!.size;
+      if (ratio > maxRatio * (1 + CLOSE)) break;
+      const steps = ways[j]!.steps + 1;
+      const unevenness = ways[j]!.unevenness + Math.log(ratio) ** 2;
+      const better = steps < best.steps || (steps === best.steps && unevenness < best.unevenness + CLOSE);
+      if (better) best = { steps, unevenness, before: j };
+    }
+    if (best.before < 0) {
+      const reached = rungs[k - 1]!.grit;
+      throw noAnswer(
+        `no ladder from ${from} to ${to}: nothing available within a ratio of ${maxRatio} after ${reached}`,
+      );
+    }
+    ways.push(best);
+  }
+
+  const ladder: number[] = [];
+  for (let k = rungs.length - 1; k >= 0; k = ways[k]!.before) ladder.unshift(rungs[k]!.grit);
+  return ladder;
+}
+
+/**
+ * The fewest grits that lead from one grit to another.
+ * @customfunction LADDER
+ * @param from Grit it begins with, one cell; above 0.
+ * @param to Grit it ends on, one cell; above 0.
+ * @param [maxRatio] Largest ratio of the sizes in one step, one cell; above 1, 2.5 when left out.
+ * @param [available] Grits there are to choose from, each a number, in any order; blanks and grits outside from and to are passed over. When left out 6, 16, 30, 40, 50, 60, 80, 100, 120, 150, 200, 400, 800, 1500 and 3000; on the scale "um" it is needed.
+ * @param [scale] Scale of the grit numbers: "mesh", "f", "p", "jis" or "um" (the numbers are sizes in µm), or a range of two columns (grit, size in µm) with the maker's own; mesh when left out.
+ * @returns Column of grits, from first to last.
+ * @remarks Of all ladders with the fewest grits it gives the one with the most even ratios, and of equally even ones the coarser. Where a gap is too wide for maxRatio, or from is the finer, there is no ladder, #NUM!.
+ * @example =GRIT.LADDER(30,100) → {30;50;100} | hand: 600 / 150 = 4 needs a grit between; at 300 µm (No. 50) both steps are 2, the most even (ASTM E11 openings)
+ * @example =GRIT.LADDER(800,3000,2,{2000;1500;1000}) → {800;1500;3000} | hand: 18.75, 10 and 5 µm, ratios 1.875 and 2; by 1000 (15 µm) or 2000 (7.5 µm) one of the two steps would be 2.5 or 3
+ * @fails =GRIT.LADDER(30,120,2,{40;400}) → #NUM! no ladder from 30 to 120: nothing available within a ratio of 2 after 40
+ * @fails =GRIT.LADDER(100,30) → #NUM! from 100 to 30 goes coarser, and each step goes finer
+ * @plain none: a search over the grits there are
+ * @source Shortest path; the default grits are common practice, no source.
+ */
+export function ladder(from: any[][], to: any[][], maxRatio?: any[][], available?: any[][], scale?: any[][]): any[][] {
+  return answer(() => {
+    const numbers = scaleOf(scale);
+    const grits = fewestGrits(
+      single(number("from", from, ABOVE_0)),
+      single(number("to", to, ABOVE_0)),
+      single(number("maxRatio", maxRatio, ABOVE_1, DEFAULT_MAX_RATIO)),
+      gritsIn(available) ?? commonGrits(numbers),
+      numbers,
+    );
+    return grits.map((grit) => [grit]);
+  });
+}
+
+/** The grits of a shelf, or nothing where it is left blank. */
+function gritsIn(available: any[][] | undefined): number[] | undefined {
+  const filled = (available ?? []).flat().filter((cell) => !isBlank(cell));
+  if (filled.length === 0) return undefined;
+  const grit = number("available", null, ANY_NUMBER);
+  return filled.map((cell) => readCell(grit, cell));
+}
+
+function commonGrits(scale: Scale): readonly number[] {
+  if (scale === MICROMETRES) throw badValue('available is missing; on the scale "um" it must list sizes in µm');
+  return COMMON_GRITS;
+}
+
+/** Scratch depth as a share of the particle size: an assumption, to be calibrated on a test strip. */
+export const SCRATCH_SHARES: Record<Bond, number> = { metal: 0.5, transitional: 0.35, resin: 0.2 };
+
+/** Depth of the scratch a tool leaves, µm. */
+export const scratchDepth = (size: number, bond: Bond, share = SCRATCH_SHARES[bond]) => share * size;
+
+/**
+ * Depth of the scratch that a grit leaves in the floor.
+ * @customfunction SCRATCH
+ * @param grit Grit number; above 0.
+ * @param [bond] Bond of the tool, "metal", "transitional" (or "hybrid") or "resin"; metal when left out, the deepest scratch of the three.
+ * @param [scale] Scale of the grit numbers: "mesh", "f", "p", "jis" or "um" (the numbers are sizes in µm), or a range of two columns (grit, size in µm) with the maker's own; mesh when left out.
+ * @param [share] Depth as a share of the particle size, a fraction above 0 and at most 1 (80 % is 0.8); by bond when left out: metal 0.50, transitional 0.35, resin 0.20 (an assumption, calibrate it on a test strip).
+ * @returns Scratch depth, µm.
+ * @remarks The default shares are an assumption: measure a test strip and give your own.
+ * @example =GRIT.SCRATCH(30) → 300 | hand: 0.5 × 600 µm (ASTM E11, No. 30); the share is an assumption to be calibrated
+ * @example =GRIT.SCRATCH(400,"resin") → 7.6 | hand: 0.2 × 38 µm (ASTM E11, No. 400); the share is an assumption to be calibrated
+ * @example =GRIT.SCRATCH(120,"metal","p",0.4) → 50 | hand: 0.4 × 125 µm (ISO 6344-2, P120)
+ * @fails =GRIT.SCRATCH(30,"metal",,20) → #VALUE! share must be above 0 and at most 1 (80 % is 0.8); got 20
+ * @plain IF({share}="",IF(LOWER({bond})="resin",0.2,IF(OR(LOWER({bond})="transitional",LOWER({bond})="hybrid"),0.35,0.5)),{share})*INDEX({scale:size},MIN(MATCH({grit},{scale:grit},1),ROWS({scale:grit})-1))*({grit}/INDEX({scale:grit},MIN(MATCH({grit},{scale:grit},1),ROWS({scale:grit})-1)))^(LN(INDEX({scale:size},MIN(MATCH({grit},{scale:grit},1),ROWS({scale:grit})-1)+1)/INDEX({scale:size},MIN(MATCH({grit},{scale:grit},1),ROWS({scale:grit})-1)))/LN(INDEX({scale:grit},MIN(MATCH({grit},{scale:grit},1),ROWS({scale:grit})-1)+1)/INDEX({scale:grit},MIN(MATCH({grit},{scale:grit},1),ROWS({scale:grit})-1))))
+ * @source common practice, no source; the shares are an assumption to be calibrated on a test strip.
+ */
+export function scratch(grit: any[][], bond?: any[][], scale?: any[][], share?: any[][]): any[][] {
+  return answer(() => {
+    const numbers = scaleOf(scale);
+    return each(
+      [number("grit", grit, ABOVE_0), word("bond", bond, BONDS), numberOrNone("share", share, SHARE)],
+      (g, b, part) => scratchDepth(sizeOf(g, numbers), b ?? "metal", part),
+    );
+  });
+}

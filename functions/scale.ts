@@ -1,0 +1,114 @@
+/** Scales of grit: what size a grit number stands for. */
+import { ABOVE_0, badValue, isBlank, notFound, number, oneWord, readCell, words } from "./cell";
+import { ASTM_E11 } from "./tables/astm-e11";
+import { FEPA_F } from "./tables/fepa-f";
+import { FEPA_P } from "./tables/fepa-p";
+import type { GritSizes } from "./tables/grit-sizes";
+import { JIS_R6001 } from "./tables/jis-r6001";
+import { FINEST_RESIN_GRIT, RESIN_GRITS } from "./tables/trade-grits";
+
+export interface Scale {
+  /** As messages say it: "the mesh scale". */
+  readonly name: string;
+  /** The listed grits, ascending, and their sizes in µm, falling. Both are empty where the numbers are sizes. */
+  readonly grits: readonly number[];
+  readonly sizes: readonly number[];
+  /** From each listed grit to the next, size = its size × (grit / it) ^ exponent: a straight line in logarithms. */
+  readonly exponents: readonly number[];
+  /** The last grit the scale knows; beyond the last listed one its last line goes on. */
+  readonly finest: number;
+}
+
+function scaleFrom(name: string, rows: GritSizes, finest = rows.at(-1)![0]): Scale {
+  const grits = rows.map(([grit]) => grit);
+  const sizes = rows.map(([, size]) => size);
+  const exponents = grits.slice(1).map((grit, i) => -Math.log(sizes[i]! / sizes[i + 1]!) / Math.log(grit / grits[i]!));
+  exponents.push(exponents.at(-1) ?? 0);
+  return { name, grits, sizes, exponents, finest };
+}
+
+/** The trade's own numbers: sieve numbers, then the resin grits. */
+export const MESH = scaleFrom("the mesh scale", [...ASTM_E11, ...RESIN_GRITS], FINEST_RESIN_GRIT);
+
+/** Not a scale of grits: the numbers are sizes in µm already. */
+export const MICROMETRES: Scale = { name: "µm", grits: [], sizes: [], exponents: [], finest: Number.MAX_VALUE };
+
+export const NAMED_SCALES = {
+  mesh: MESH,
+  f: scaleFrom("the f scale", FEPA_F),
+  p: scaleFrom("the p scale", FEPA_P),
+  jis: scaleFrom("the jis scale", JIS_R6001),
+  um: MICROMETRES,
+} as const satisfies Record<string, Scale>;
+
+export type ScaleName = keyof typeof NAMED_SCALES;
+
+const ALLOWED =
+  '"mesh", "f", "p", "jis" or "um" (the numbers are sizes in µm), or a range of two columns (grit, size in µm)';
+
+const SCALE_NAMES = words<ScaleName>(ALLOWED, { mesh: "mesh", f: "f", p: "p", jis: "jis", um: "um" });
+
+/** The scale that an argument asks for: a word, the maker's own numbers, or mesh when it is left out. */
+export function scaleOf(cells: unknown[][] | null | undefined): Scale {
+  if (!cells?.length || !cells[0]!.length) return MESH;
+  const width = cells[0]!.length;
+  if (cells.length === 1 && width === 1) return NAMED_SCALES[oneWord("scale", cells[0]![0], SCALE_NAMES, "mesh")];
+  if (width !== 2) throw badValue(`scale must be ${ALLOWED}; got ${cells.length} × ${width} cells`);
+  return scaleFrom("this scale", fallingSizes(cells.flatMap(gritAndSize)));
+}
+
+/** One row of a maker's table, or nothing where both its cells are blank (0, where the host passes a blank so). */
+function gritAndSize(row: unknown[], index: number): GritSizes {
+  if (row.every((cell) => isBlank(cell) || cell === 0)) return [];
+  const read = (what: string, cell: unknown) =>
+    readCell(number(`${what} in row ${index + 1} of scale`, null, ABOVE_0), cell);
+  return [[read("grit", row[0]), read("size", row[1])]];
+}
+
+/** A maker's rows in ascending grit, each once, after checking that a higher grit is always the finer. */
+function fallingSizes(rows: GritSizes): GritSizes {
+  if (rows.length === 0) throw badValue("scale has no grits in it");
+  const ascending = [...rows].sort(([a], [b]) => a - b);
+  return ascending.filter(([grit, size], i) => {
+    if (i === 0) return true;
+    const [before, sizeBefore] = ascending[i - 1]!;
+    if (grit === before && size === sizeBefore) return false;
+    if (grit === before) throw badValue(`scale lists grit ${grit} twice, as ${sizeBefore} µm and as ${size} µm`);
+    if (size < sizeBefore) return true;
+    throw badValue(
+      `in scale the size must fall as the grit rises; grit ${before} is ${sizeBefore} µm and grit ${grit} is ${size} µm`,
+    );
+  });
+}
+
+/** Position of the last of some ascending numbers that is not above x; -1 when all are. */
+function lastUpTo(ascending: readonly number[], x: number): number {
+  let low = -1;
+  let high = ascending.length;
+  while (high - low > 1) {
+    const middle = (low + high) >> 1;
+    if (ascending[middle]! <= x) low = middle;
+    else high = middle;
+  }
+  return low;
+}
+
+/** Particle size of a grit, µm. */
+export function sizeOf(grit: number, scale: Scale): number {
+  if (scale === MICROMETRES) return grit;
+  const at = lastUpTo(scale.grits, grit);
+  if (at < 0 || grit > scale.finest) throw offScale(grit, scale);
+  return scale.sizes[at]! * (grit / scale.grits[at]!) ** scale.exponents[at]!;
+}
+
+const offScale = (grit: number, { name, grits, finest }: Scale) =>
+  notFound(`grit ${grit} is not on ${name}, which runs from ${grits[0]} to ${finest}`);
+
+/** The listed grit nearest in ratio to a size; between two equally near, the coarser. */
+export function nearestGrit(size: number, scale: Scale): number {
+  if (scale === MICROMETRES) return size;
+  const { grits, sizes } = scale;
+  // Midway in ratio between two sizes is their geometric mean.
+  const next = sizes.findIndex((s, i) => i > 0 && size * size >= s * sizes[i - 1]!);
+  return grits[next < 0 ? grits.length - 1 : next - 1]!;
+}
