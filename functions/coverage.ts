@@ -3,7 +3,7 @@ import { ABOVE_0, answer, BELOW_1, each, FROM_0, number, roundUp, SHARE, WHOLE_F
 import { systemOf, TOOL_SIZES_PER_LENGTH } from "./units";
 
 /** Floor covered in one hour by one pass; width in tool sizes, speed per minute. */
-const areaPerHour = (width: number, speed: number, overlap: number, efficiency: number, perLength: number) =>
+export const areaPerHour = (width: number, speed: number, overlap: number, efficiency: number, perLength: number) =>
   (width / perLength) * speed * 60 * (1 - overlap) * efficiency;
 
 /**

@@ -1,2 +1,7 @@
 /** What the spreadsheet loads: every room. */
 export * from "./coverage";
+export * from "./cutting";
+export * from "./grit";
+export * from "./liquids";
+export * from "./price";
+export * from "./tooling";

@@ -50,13 +50,11 @@ export interface Shelf {
 }
 
 const amount = (domain: Domain) =>
-  z
-    .number({ error: (issue) => `must be ${domain.words}; got ${shown(issue.input)}` })
-    .check(
-      z.refine((x) => x >= domain.least && x <= domain.most, {
-        error: (issue) => `must be ${domain.words}; got ${issue.input}`,
-      }),
-    );
+  z.number({ error: (issue) => `must be ${domain.words}; got ${shown(issue.input)}` }).check(
+    z.refine((x) => x >= domain.least && x <= domain.most, {
+      error: (issue) => `must be ${domain.words}; got ${issue.input}`,
+    }),
+  );
 const oneOf = <const T extends readonly [string, ...string[]]>(values: T) =>
   z.enum(values, { error: (issue) => `must be one of ${values.join(", ")}; got ${shown(issue.input)}` });
 const called = z

@@ -1,0 +1,213 @@
+/**
+ * Proposes a sequence of stages from the shelf: a first tool that fits the surface, then the fewest tools whose steps
+ * are all in order, up to the last grit of the finish. Common practice, always editable.
+ */
+import { type Bond, stepVerdict } from "../grit";
+import { NAMED_SCALES, sizeOf } from "../scale";
+import { coatingClass, GRINDING_PROFILES, grindingSuits } from "../tables/surface-profile";
+import {
+  DENSIFY_BELOW,
+  FIRST_GRIT_BY_EXPOSURE,
+  FIRST_GRIT_ON_COATING,
+  LAST_GRIT_BY_FINISH,
+  lastGritForProfile,
+  POLISH_BELOW,
+} from "../tables/usual-grits";
+import { matrixFor } from "../tooling";
+import { convert } from "../units";
+import type { Inputs } from "./inputs";
+import { BONDS, type Shelf, type Tool } from "./shelf";
+
+export const WORKS = ["grind", "hone", "polish", "densify", "guard"] as const;
+export type Work = (typeof WORKS)[number];
+
+/** One row of the stage table: what is done, and with which tool or liquid of the shelf. */
+export interface Stage {
+  work: Work;
+  tool: string;
+  reason: string;
+}
+
+export interface Proposal {
+  stages: Stage[];
+  /** What the estimator should know about it. */
+  notes: string[];
+}
+
+const coatingOf = (inputs: Inputs) => coatingClass(convert(inputs.film ?? 0, "filmThickness", inputs.units, "us"));
+
+/** The last grit that a blank one stands for. */
+export function usualLastGrit(inputs: Inputs): number {
+  if (inputs.finish === "coating") return lastGritForProfile(coatingOf(inputs).leastProfile);
+  if (inputs.finish === "by grit") return inputs.lastGrit ?? LAST_GRIT_BY_FINISH.polished;
+  return LAST_GRIT_BY_FINISH[inputs.finish];
+}
+
+/** The grit to start from on a floor that is not ground yet. */
+function firstGrit(inputs: Inputs): number {
+  if (inputs.surface === "coated") return FIRST_GRIT_ON_COATING;
+  if (inputs.finish === "coating") return usualLastGrit(inputs);
+  return FIRST_GRIT_BY_EXPOSURE[inputs.exposure];
+}
+
+/** A tool's particle size, µm: the maker's own where the shelf has it, else from the scale. */
+export const toolSize = (tool: Tool, inputs: Inputs): number =>
+  tool.size ?? sizeOf(tool.grit, NAMED_SCALES[inputs.scale]);
+
+interface Candidate {
+  tool: Tool;
+  size: number;
+}
+
+/** How far apart two sizes are, in ratio, whichever is the larger. */
+const apart = (a: number, b: number) => Math.abs(Math.log(a / b));
+
+// What makes one sequence better than another, in tools: every tool counts one, and a poor start, an unsuited matrix or
+// a step out of order each outweigh the tools that they might save.
+const POOR_START = 3;
+const WRONG_MATRIX = 0.5;
+const OUT_OF_ORDER = 100;
+const UNEVEN = 0.1;
+
+export function propose(inputs: Inputs, shelf: Shelf): Proposal {
+  const candidates = shelf.tools
+    .filter((tool) => inputs.finish !== "coating" || tool.bond === "metal")
+    .map((tool) => ({ tool, size: toolSize(tool, inputs) }));
+  const notes = notesOn(inputs);
+  const last = nearestTo(inputs.lastGrit ?? usualLastGrit(inputs), candidates, inputs);
+  if (!last) {
+    const kind = inputs.finish === "coating" ? "metal tools" : "tools";
+    return { stages: [], notes: [...notes, `The shelf has no ${kind}; fill in the tooling table.`] };
+  }
+  const path = cheapestPath(candidates, last, inputs);
+  const stages = path.map((at, i) => stageOf(at, path[i - 1], i === path.length - 1, inputs));
+  notes.push(...troubles(path, inputs));
+  return { stages: withLiquids(stages, path, inputs, shelf, notes), notes };
+}
+
+/** The tool nearest in size to the last grit; of equally near ones, the bond that suits the finish. */
+function nearestTo(grit: number, candidates: Candidate[], inputs: Inputs): Candidate | undefined {
+  const size = sizeOf(grit, NAMED_SCALES[inputs.scale]);
+  const metalLast = inputs.finish === "coating" || inputs.finish === "flat";
+  const unsuited = ({ tool }: Candidate) =>
+    (metalLast ? BONDS.indexOf(tool.bond) : -BONDS.indexOf(tool.bond)) * 1e-3 + matrixCost(tool, inputs) * 1e-4;
+  const rank = (candidate: Candidate) => apart(candidate.size, size) + unsuited(candidate);
+  return candidates.reduce<Candidate | undefined>((best, c) => (!best || rank(c) < rank(best) ? c : best), undefined);
+}
+
+/** A hard slab wants a soft matrix and a soft slab a hard one; a tool without a matrix fits less well than the right one. */
+function matrixCost(tool: Tool, inputs: Inputs): number {
+  if (tool.bond !== "metal" || tool.matrix === matrixFor(inputs.hardness ?? 5)) return 0;
+  return tool.matrix === null ? WRONG_MATRIX / 2 : WRONG_MATRIX;
+}
+
+/** Tools in the order they could be used: metal before transitional before resin, coarse before fine. */
+const inOrder = (a: Candidate, b: Candidate) =>
+  BONDS.indexOf(a.tool.bond) - BONDS.indexOf(b.tool.bond) || b.size - a.size;
+
+/** Cheapest path over the shelf in order, from a fitting first tool to the last one. */
+function cheapestPath(candidates: Candidate[], last: Candidate, inputs: Inputs): Candidate[] {
+  const ordered = [...candidates].sort(inOrder);
+  const reach = ordered.map((c) => ({ cost: startCost(c, inputs) + 1 + matrixCost(c.tool, inputs), from: -1 }));
+  for (let j = 0; j < ordered.length; j++) {
+    for (let i = 0; i < j; i++) {
+      const cost =
+        reach[i]!.cost + stepCost(ordered[i]!, ordered[j]!, inputs) + 1 + matrixCost(ordered[j]!.tool, inputs);
+      if (cost < reach[j]!.cost) reach[j] = { cost, from: i };
+    }
+  }
+  const path: Candidate[] = [];
+  for (let at = ordered.indexOf(last); at >= 0; at = reach[at]!.from) path.unshift(ordered[at]!);
+  return path;
+}
+
+function startCost({ tool, size }: Candidate, inputs: Inputs): number {
+  const scale = NAMED_SCALES[inputs.scale];
+  if (inputs.surface !== "ground") {
+    // Opening the aggregate or taking a coating off is work for a metal bond; a cement-fines floor may start softer.
+    const tooSoft = tool.bond !== "metal" && (inputs.surface === "coated" || inputs.exposure !== "A");
+    return POOR_START * (apart(size, sizeOf(firstGrit(inputs), scale)) + (tooSoft ? 2 : 0));
+  }
+  const left = sizeOf(inputs.groundGrit ?? 80, scale);
+  return stepVerdict(left, size, undefined, undefined, inputs.maxRatio ?? 2.5) === "ok" ? 0 : OUT_OF_ORDER;
+}
+
+const verdict = (from: Candidate, to: Candidate, inputs: Inputs) =>
+  stepVerdict(from.size, to.size, from.tool.bond as Bond, to.tool.bond as Bond, inputs.maxRatio ?? 2.5);
+
+const stepCost = (from: Candidate, to: Candidate, inputs: Inputs) =>
+  (verdict(from, to, inputs) === "ok" ? 0 : OUT_OF_ORDER) + UNEVEN * Math.log(from.size / to.size) ** 2;
+
+/** What a tool's stage does: metal grinds, then honing, and fine resin polishes. */
+export function workOf(tool: Tool, size: number): Work {
+  if (tool.bond === "metal") return "grind";
+  return tool.bond === "resin" && size < POLISH_BELOW ? "polish" : "hone";
+}
+
+function stageOf(at: Candidate, before: Candidate | undefined, isLast: boolean, inputs: Inputs): Stage {
+  const { tool, size } = at;
+  return { work: workOf(tool, size), tool: tool.name, reason: reasonFor(at, before, isLast, inputs) };
+}
+
+function reasonFor(at: Candidate, before: Candidate | undefined, isLast: boolean, inputs: Inputs): string {
+  if (!before) {
+    if (inputs.surface === "ground") return `Follows the grit ${inputs.groundGrit} the floor was left at.`;
+    if (inputs.surface === "coated") return "Coarse start: the coating or adhesive has to come off.";
+    if (inputs.finish === "coating") return "Leaves the profile the coating asks for.";
+    return `Usual start for exposure class ${inputs.exposure}.`;
+  }
+  const ratio = (before.size / at.size).toFixed(1);
+  if (before.tool.bond === at.tool.bond) return isLast ? `Last grit, ${ratio} × finer.` : `${ratio} × finer.`;
+  if (before.tool.bond === "metal" && at.tool.bond === "transitional")
+    return "Takes the metal scratch out before resin.";
+  return `Hands over from ${before.tool.bond} to ${at.tool.bond}.`;
+}
+
+function notesOn(inputs: Inputs): string[] {
+  if (inputs.finish !== "coating") return [];
+  const coating = coatingOf(inputs);
+  const wanted = `A ${coating.name} asks for a profile of CSP ${coating.leastProfile} to ${coating.mostProfile}`;
+  const { least, most } = GRINDING_PROFILES;
+  if (grindingSuits(coating)) return [`${wanted}; the coating maker's data sheet comes first.`];
+  return [`${wanted}; grinding leaves CSP ${least} to ${most}. Another method is needed, such as shotblasting.`];
+}
+
+/** Steps that the shelf cannot make in order, and unsuited matrices. */
+function troubles(path: Candidate[], inputs: Inputs): string[] {
+  const notes: string[] = [];
+  path.forEach((at, i) => {
+    const before = path[i - 1];
+    const found = before ? verdict(before, at, inputs) : "ok";
+    if (before && found !== "ok") {
+      notes.push(`The shelf has no good step from ${before.tool.name} to ${at.tool.name}: ${found}.`);
+    }
+  });
+  const wanted = matrixFor(inputs.hardness ?? 5);
+  const unsuited = path.filter(({ tool }) => tool.bond === "metal" && tool.matrix !== null && tool.matrix !== wanted);
+  if (unsuited.length > 0) {
+    const names = unsuited.map(({ tool }) => tool.name).join(", ");
+    notes.push(`This slab wants a ${wanted} matrix; the shelf has none at this grit, so ${names} may wear or glaze.`);
+  }
+  return notes;
+}
+
+/** Densifier into the honing and a guard at the end, for floors that stay visible. */
+function withLiquids(stages: Stage[], path: Candidate[], inputs: Inputs, shelf: Shelf, notes: string[]): Stage[] {
+  if (!["satin", "polished", "highly polished"].includes(inputs.finish)) return stages;
+  const densifier = shelf.liquids.find((liquid) => liquid.work === "densify");
+  const guard = shelf.liquids.find((liquid) => liquid.work === "guard");
+  if (!densifier) notes.push("The shelf has no densifier, so none is in the sequence.");
+  const open = path.findIndex(({ size }) => size <= DENSIFY_BELOW);
+  const after = open < 0 ? path.length : open + 1;
+  const densify: Stage[] = densifier
+    ? [
+        {
+          work: "densify",
+          tool: densifier.name,
+          reason: "Hardens the open surface before it is closed by finer tools.",
+        },
+      ]
+    : [];
+  const protect: Stage[] = guard ? [{ work: "guard", tool: guard.name, reason: "Protects the finished floor." }] : [];
+  return [...stages.slice(0, after), ...densify, ...stages.slice(after), ...protect];
+}
