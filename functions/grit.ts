@@ -364,7 +364,7 @@ export const scratchDepth = (size: number, bond: Bond, share = SCRATCH_SHARES[bo
  * @returns Scratch depth, µm.
  * @remarks The default shares are an assumption: measure a test strip and give your own.
  * @example =GRIT.SCRATCH(30) → 300 | hand: 0.5 × 600 µm (ASTM E11, No. 30); the share is an assumption to be calibrated
- * @example =GRIT.SCRATCH(400,"resin") → 7.6 | hand: 0.2 × 38 µm (ASTM E11, No. 400); the share is an assumption to be calibrated
+ * @example =GRIT.SCRATCH(200,"resin") → 15 | hand: 0.2 × 75 µm (ASTM E11, No. 200); the share is an assumption to be calibrated
  * @example =GRIT.SCRATCH(120,"metal","p",0.4) → 50 | hand: 0.4 × 125 µm (ISO 6344-2, P120)
  * @fails =GRIT.SCRATCH(30,"metal",,20) → #VALUE! share must be above 0 and at most 1 (80 % is 0.8); got 20
  * @plain IF({share}="",IF(LOWER({bond})="resin",0.2,IF(OR(LOWER({bond})="transitional",LOWER({bond})="hybrid"),0.35,0.5)),{share})*INDEX({scale:size},MIN(MATCH({grit},{scale:grit},1),ROWS({scale:grit})-1))*({grit}/INDEX({scale:grit},MIN(MATCH({grit},{scale:grit},1),ROWS({scale:grit})-1)))^(LN(INDEX({scale:size},MIN(MATCH({grit},{scale:grit},1),ROWS({scale:grit})-1)+1)/INDEX({scale:size},MIN(MATCH({grit},{scale:grit},1),ROWS({scale:grit})-1)))/LN(INDEX({scale:grit},MIN(MATCH({grit},{scale:grit},1),ROWS({scale:grit})-1)+1)/INDEX({scale:grit},MIN(MATCH({grit},{scale:grit},1),ROWS({scale:grit})-1))))
