@@ -1,0 +1,108 @@
+/**
+ * Everything the two manifests say, once: names, texts, addresses and commands. The XML and the JSON are both made
+ * from this file by `build/manifests.mjs`, so they cannot disagree.
+ */
+import { readFileSync } from "node:fs";
+
+const packageFile = new URL("../package.json", import.meta.url);
+
+export const VERSION = JSON.parse(readFileSync(packageFile, "utf8")).version;
+
+export const DEVELOPMENT_HOST = "https://localhost:3000";
+
+/**
+ * The released add-in and the copy a developer sideloads are two add-ins to Excel, so both may be installed at once.
+ * The namespaces must differ too: a workbook stores `namespace.name`, and Excel cannot tell which of two add-ins
+ * a shared namespace belongs to, so a developer's half-finished function would answer in a real quote. A page learns
+ * its namespace from its own address (`pane.html?namespace=GRITDEV`), and writes formulas with that one.
+ */
+export const COPIES = {
+  released: {
+    id: "41039434-2402-4982-9ce0-a13d3c8de5a5",
+    name: "Gritledger",
+    namespace: "GRIT",
+    page: "pane.html",
+  },
+  development: {
+    id: "2372679e-c4d0-4a68-9063-683980a48ca3",
+    name: "Gritledger (dev)",
+    namespace: "GRITDEV",
+    page: "pane.html?namespace=GRITDEV",
+  },
+};
+
+/** Files beside the page, relative to the host. */
+export const FILES = { script: "functions.js", metadata: "functions.json", about: "about.html" };
+
+export const PROVIDER = "Gritledger contributors";
+export const LOCALE = "en-US";
+export const ACCENT = "#2F6B5E";
+
+export const SUMMARY = "Stages, tooling, hours and price of a concrete floor, in your own quote.";
+export const DESCRIPTION =
+  "For contractors who grind, hone and polish concrete floors: functions for grit, coverage, tooling, liquids and " +
+  "price, and a stage table that recalculates inside the workbook you already quote with.";
+
+export const WELCOME = {
+  title: "Gritledger is ready",
+  text: (namespace) =>
+    `Choose Home > Stage plan to build a stage table, or type =${namespace}. in a cell to see the functions.`,
+};
+
+/**
+ * SharedRuntime 1.1: one page for pane, ribbon and functions, and `Office.addin.showAsTaskpane`.
+ * CustomFunctionsRuntime 1.3: the functions; the first set that volume-licensed Excel has as well (LTSC 2021).
+ * ExcelApi 1.9: page layout and `Range.copyFrom`; charts, names, tables and drop-down lists came earlier.
+ */
+export const REQUIREMENTS = [
+  { name: "SharedRuntime", version: "1.1" },
+  { name: "CustomFunctionsRuntime", version: "1.3" },
+  { name: "ExcelApi", version: "1.9" },
+];
+
+/**
+ * The ribbon group, on Home. Each command calls the function that the pane associates with its id; the two that
+ * open the pane do so themselves, because a button may name only one page and the runtime already has that page open.
+ */
+export const GROUP = {
+  id: "Floors",
+  label: "Floors",
+  commands: [
+    {
+      action: "showPlan",
+      label: "Stage plan",
+      tip: "Plan the floor stage by stage: tooling, passes, hours and price.",
+      icon: "plan",
+    },
+    {
+      action: "showFunctions",
+      label: "Functions",
+      tip: "Look up a function by what it works out, with its units and a worked example.",
+      icon: "functions",
+    },
+    {
+      action: "recalculate",
+      label: "Recalculate",
+      tip: "Work out every formula again, for instance after opening an old quote.",
+      icon: "recalculate",
+    },
+  ],
+};
+
+/** The command on a cell's own menu. */
+export const CELL_COMMAND = {
+  action: "insertHere",
+  label: "Insert stage table here",
+  tip: "Write a stage table into this sheet, starting at the selected cell.",
+  icon: "insert",
+};
+
+export const COMMANDS = [...GROUP.commands, CELL_COMMAND];
+
+/** Pixel sizes: of a command on the ribbon, and of the add-in itself in the host's lists. */
+export const COMMAND_ICON_SIZES = [16, 32, 80];
+export const APP_ICON_SIZES = [16, 32, 64, 80, 128];
+
+export const iconFile = (name, size) => `icons/${name}-${size}.png`;
+/** What the JSON manifest's package carries: 192 px in colour, 32 px in white on nothing. */
+export const PACKAGE_ICONS = { color: iconFile("app", 192), outline: iconFile("outline", 32) };
