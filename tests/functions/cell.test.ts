@@ -1,0 +1,306 @@
+import { describe, expect, it } from "vitest";
+import {
+  ABOVE_0,
+  ANY_NUMBER,
+  answer,
+  BELOW_1,
+  badValue,
+  each,
+  FROM_0,
+  noAnswer,
+  notFound,
+  number,
+  numberOrNone,
+  roundUp,
+  single,
+  WHOLE_FROM_1,
+  word,
+  words,
+  yesNo,
+} from "../../functions/cell";
+import { ask, column, error, row, valueError } from "../helpers";
+
+/** The smallest formula there is: two numbers, the second with a default. */
+const sum = (a?: any[][], b?: any[][]) =>
+  answer(() => each([number("a", a, FROM_0), number("b", b, ANY_NUMBER, 10)], (x, y) => x + y));
+
+const COLOURS = words('"red" or "green" (also "lime")', { red: "red", green: "green", lime: "green" });
+const paint = (colour?: any[][]) => answer(() => each([word("colour", colour, COLOURS)], (c) => c ?? "bare"));
+const choose = (choice?: any[][]) => answer(() => each([yesNo("choice", choice)], (yes) => (yes ? "yes" : "no")));
+
+describe("a blank", () => {
+  it.each([
+    ["null", null],
+    ["an empty text", ""],
+    ["nothing at all", undefined],
+  ])("as %s takes the default where there is one", (_, blank) => {
+    expect(sum([[1]], [[blank]])).toEqual([[11]]);
+  });
+
+  it.each([
+    ["null", null],
+    ["an empty text", ""],
+    ["nothing at all", undefined],
+  ])("as %s is an error that names the argument where a value is needed", (_, blank) => {
+    expect(sum([[blank]], [[1]])).toEqual([[valueError("a is missing; it must be 0 or more")]]);
+  });
+
+  it("as 0, the way the desktop passes it, is the number 0", () => {
+    expect(ask(sum, 0, 0)).toBe(0);
+  });
+
+  it("argument left out takes the default", () => {
+    expect(sum([[1]])).toEqual([[11]]);
+    expect(sum([[1]], null as unknown as any[][])).toEqual([[11]]);
+  });
+
+  it("array without cells counts as left out", () => {
+    expect(sum([[1]], [])).toEqual([[11]]);
+    expect(sum([[1]], [[]])).toEqual([[11]]);
+  });
+
+  it("may mean none where the argument says so", () => {
+    const limited = (limit?: any[][]) =>
+      answer(() => each([numberOrNone("limit", limit, ABOVE_0)], (x) => (x === undefined ? "no limit" : x)));
+    expect(ask(limited, null)).toBe("no limit");
+    expect(ask(limited, 3)).toBe(3);
+    expect(ask(limited, -3)).toEqual(valueError("limit must be above 0; got -3"));
+  });
+});
+
+describe("a number", () => {
+  it.each<[string, unknown, string]>([
+    ["a text, even of digits", "12", 'the text "12"'],
+    ["TRUE", true, "TRUE"],
+    ["FALSE", false, "FALSE"],
+    ["a negative number", -0.5, "-0.5"],
+    ["infinity", Number.POSITIVE_INFINITY, "Infinity"],
+    ["not a number", Number.NaN, "NaN"],
+    ["an object", { a: 1 }, "something that is neither number nor text"],
+    ["an array", [1], "something that is neither number nor text"],
+  ])("is never %s", (_, cell, shown) => {
+    expect(sum([[cell]])).toEqual([[valueError(`a must be 0 or more; got ${shown}`)]]);
+  });
+
+  it("is shown in its message only as far as forty characters", () => {
+    const shown = `the text "${"x".repeat(40)}…"`;
+    expect(ask(sum, "x".repeat(41))).toEqual(valueError(`a must be 0 or more; got ${shown}`));
+  });
+
+  it("keeps to an open bound by the last digit", () => {
+    const share = (x?: any[][]) => answer(() => each([number("x", x, BELOW_1)], (value) => value));
+    expect(ask(share, 1 - 2 ** -53)).toBe(1 - 2 ** -53);
+    expect(ask(share, 1)).toEqual(valueError("x must be from 0 to below 1 (20 % is 0.2); got 1"));
+  });
+
+  it("above 0 may be the smallest there is, but not 0", () => {
+    const positive = (x?: any[][]) => answer(() => each([number("x", x, ABOVE_0)], (value) => value));
+    expect(ask(positive, Number.MIN_VALUE)).toBe(Number.MIN_VALUE);
+    expect(ask(positive, 0)).toEqual(valueError("x must be above 0; got 0"));
+    expect(ask(positive, -0)).toEqual(valueError("x must be above 0; got 0"));
+  });
+
+  it("that must be whole is refused with a fraction, in one cell and in a range", () => {
+    const count = (x?: any[][]) => answer(() => each([number("x", x, WHOLE_FROM_1)], (value) => value));
+    const refused = valueError("x must be a whole number, 1 or more; got 2.5");
+    expect(ask(count, 2.5)).toEqual(refused);
+    expect(count(column(2, 2.5))).toEqual([[2], [refused]]);
+  });
+
+  it("that outgrows the largest number gives #NUM!, never Infinity", () => {
+    const tooLarge = error("#NUM!", "the answer is too large for a number");
+    expect(ask(sum, Number.MAX_VALUE, Number.MAX_VALUE)).toEqual(tooLarge);
+    expect(sum(column(1, Number.MAX_VALUE), [[Number.MAX_VALUE]])).toEqual([[Number.MAX_VALUE], [tooLarge]]);
+  });
+});
+
+describe("a word", () => {
+  it.each(["green", "GREEN", "Green", " green ", "lime"])("is understood as typed: %j", (typed) => {
+    expect(ask(paint, typed)).toBe("green");
+  });
+
+  it.each<[unknown, string]>([
+    ["blue", 'the text "blue"'],
+    ["gre\ud800en", 'the text "gre\ud800en"'],
+    ["constructor", 'the text "constructor"'],
+    ["__proto__", 'the text "__proto__"'],
+    [1, "1"],
+    [true, "TRUE"],
+  ])("that is unknown is refused with the words there are: %j", (typed, shown) => {
+    expect(ask(paint, typed)).toEqual(valueError(`colour must be "red" or "green" (also "lime"); got ${shown}`));
+  });
+
+  it("left blank is left to the function", () => {
+    expect(ask(paint, null)).toBe("bare");
+  });
+});
+
+describe("yes or no", () => {
+  it("is TRUE, FALSE, 1 or 0, and FALSE when blank", () => {
+    expect(choose(row<unknown>(true, 1, false, 0))).toEqual([["yes", "yes", "no", "no"]]);
+    expect(ask(choose, null)).toBe("no");
+  });
+
+  it("is not a word or another number", () => {
+    expect(ask(choose, "TRUE")).toEqual(valueError('choice must be TRUE or FALSE; got the text "TRUE"'));
+    expect(ask(choose, 2)).toEqual(valueError("choice must be TRUE or FALSE; got 2"));
+  });
+});
+
+describe("an error in a cell", () => {
+  it("comes out as that same error and spoils no other row", () => {
+    const out = sum(column<unknown>(1, { code: "#DIV/0!" }, 3), [[1]]);
+    expect(out).toEqual([[2], [expect.objectContaining({ code: "#DIV/0!" })], [4]]);
+  });
+
+  it("keeps its message", () => {
+    expect(ask(sum, { code: "#N/A", message: "grit 3 is not on the mesh scale" })).toEqual(
+      error("#N/A", "grit 3 is not on the mesh scale"),
+    );
+  });
+
+  it("is known in the form of a cell value too", () => {
+    expect(ask(sum, { type: "Error", basicType: "Error", basicValue: "#REF!" })).toMatchObject({ code: "#REF!" });
+  });
+
+  it("passes through an argument that applies to every row", () => {
+    const out = sum(column(1, 2), [[{ code: "#NAME?" }]]);
+    expect(out).toEqual([[expect.objectContaining({ code: "#NAME?" })], [expect.objectContaining({ code: "#NAME?" })]]);
+  });
+});
+
+describe("broadcasting", () => {
+  it("stretches a column beside a row to a block", () => {
+    expect(sum(column(1, 2, 3), row(10, 20))).toEqual([
+      [11, 21],
+      [12, 22],
+      [13, 23],
+    ]);
+  });
+
+  it("stretches a column or a row beside a block", () => {
+    const block = [
+      [1, 2],
+      [3, 4],
+    ];
+    expect(sum(block, column(10, 20))).toEqual([
+      [11, 12],
+      [23, 24],
+    ]);
+    expect(sum(row(10, 20), block)).toEqual([
+      [11, 22],
+      [13, 24],
+    ]);
+  });
+
+  it("refuses shapes that do not fit, naming the one that does not", () => {
+    expect(sum(column(1, 2, 3), column(1, 2))).toEqual([[valueError("b is 2 × 1 cells and does not fit 3 × 1")]]);
+    expect(sum(row(1, 2), row(1, 2, 3))).toEqual([[valueError("a is 1 × 2 cells and does not fit 1 × 3")]]);
+  });
+
+  it("leaves a row blank whose every range argument is blank", () => {
+    expect(sum(column<unknown>(1, null, ""), column<unknown>(2, "", null))).toEqual([[3], [""], [""]]);
+    expect(sum(column<unknown>(1, null), [[5]])).toEqual([[6], [""]]);
+  });
+
+  it("does not leave a row blank where only one of two ranges is", () => {
+    expect(sum(column<unknown>(1, null), column<unknown>(null, 2))).toEqual([
+      [11],
+      [valueError("a is missing; it must be 0 or more")],
+    ]);
+  });
+
+  it("leaves a blank row blank even where an argument for all rows is bad", () => {
+    const bad = valueError('b must be a number; got the text "x"');
+    expect(sum(column<unknown>(1, null, 2), [["x"]])).toEqual([[bad], [""], [bad]]);
+  });
+
+  it("gives a bad row its own error and spoils no other", () => {
+    expect(sum(column<unknown>(1, "two", -3, 4))).toEqual([
+      [11],
+      [valueError('a must be 0 or more; got the text "two"')],
+      [valueError("a must be 0 or more; got -3")],
+      [14],
+    ]);
+  });
+});
+
+describe("of several bad arguments", () => {
+  it("the first is named", () => {
+    expect(ask(sum, -1, "x")).toEqual(valueError("a must be 0 or more; got -1"));
+  });
+
+  it("the first is named whichever of them is a range", () => {
+    const first = valueError("a must be 0 or more; got -1");
+    const second = valueError('b must be a number; got the text "x"');
+    expect(sum(column(-1, 1), [["x"]])).toEqual([[first], [second]]);
+    expect(sum([[-1]], column<unknown>("x", 1))).toEqual([[first], [first]]);
+    expect(sum(column(-1, 1), column("x", "x"))).toEqual([[first], [second]]);
+  });
+});
+
+describe("an argument of a single cell", () => {
+  it("gives its value, or refuses a range by its shape", () => {
+    expect(single(number("a", [[3]], FROM_0))).toBe(3);
+    expect(answer(() => [[single(number("a", column(1, 2), FROM_0))]])).toEqual([
+      [valueError("a must be one cell; got 2 × 1 cells")],
+    ]);
+  });
+});
+
+describe("a formula without an answer", () => {
+  const failing = (x?: any[][]) =>
+    answer(() =>
+      each([number("x", x, ANY_NUMBER)], (value) => {
+        if (value === 1) throw badValue("1 will not do");
+        if (value === 2) throw notFound("2 is not listed");
+        if (value === 3) throw noAnswer("3 leads nowhere");
+        return value;
+      }),
+    );
+
+  it("tells its own row why", () => {
+    expect(failing(column(0, 1, 2, 3))).toEqual([
+      [0],
+      [error("#VALUE!", "1 will not do")],
+      [error("#N/A", "2 is not listed")],
+      [error("#NUM!", "3 leads nowhere")],
+    ]);
+  });
+
+  it("is told apart from a mistake in the program, which is not hidden", () => {
+    const broken = () =>
+      answer(() => {
+        throw new TypeError("a mistake");
+      });
+    expect(broken).toThrow(TypeError);
+    expect(() =>
+      answer(() =>
+        each([number("x", column(1, 2), ANY_NUMBER)], () => {
+          throw new RangeError("a mistake");
+        }),
+      ),
+    ).toThrow(RangeError);
+  });
+});
+
+describe("rounding up", () => {
+  it.each([
+    [4.2 / 0.7, 6],
+    [0.07 * 100, 7],
+    [1.1 * 10, 11],
+    [6, 6],
+    [6.000001, 7],
+    [5.2, 6],
+    [0, 0],
+    [0.2, 1],
+    [-1.5, -1],
+  ])("takes %d to %d", (x, whole) => {
+    expect(roundUp(x)).toBe(whole);
+  });
+
+  it("still counts an excess that is more than a rounding error", () => {
+    expect(roundUp(6 + 6e-9 * 1.01)).toBe(7);
+    expect(roundUp(6 + 6e-9 * 0.99)).toBe(6);
+  });
+});

@@ -1,0 +1,39 @@
+/** What the tests of functions share. */
+import { expect, it } from "vitest";
+
+type CustomFunction = (...args: any[]) => any[][];
+
+/** Calls a custom function with bare values or ranges (arrays of rows); a one-cell answer comes out bare. */
+export function ask(fn: CustomFunction, ...args: unknown[]): any {
+  const answer = fn(...args.map(asTheHostPasses));
+  return answer.length === 1 && answer[0]!.length === 1 ? answer[0]![0] : answer;
+}
+
+/** The host passes every argument as a block, but the units word bare and what is left out not at all. */
+function asTheHostPasses(argument: unknown): unknown {
+  const bare = argument === undefined || argument === "us" || argument === "metric";
+  return bare || Array.isArray(argument) ? argument : [[argument]];
+}
+
+export const column = <T>(...values: T[]): T[][] => values.map((value) => [value]);
+
+export const row = <T>(...values: T[]): T[][] => [values];
+
+/** Matches an error cell with this code and message. */
+export const error = (code: string, message: string) => expect.objectContaining({ code, message });
+
+export const valueError = (message: string) => error("#VALUE!", message);
+
+export function expectClose(actual: unknown, expected: number, relative = 1e-12): void {
+  expect(actual).toBeTypeOf("number");
+  expect(Math.abs((actual as number) - expected), `${actual} beside ${expected}`).toBeLessThanOrEqual(
+    relative * Math.abs(expected),
+  );
+}
+
+type Source = `${"published" | "library" | "hand" | "identity" | "common practice"}: ${string}`;
+
+/** A check against a value from outside our code; where it comes from is required and stands in the test's name. */
+export function reference(what: string, source: Source, check: () => void): void {
+  it(`${what} [${source}]`, check);
+}
