@@ -105,4 +105,4 @@ export const APP_ICON_SIZES = [16, 32, 64, 80, 128];
 
 export const iconFile = (name, size) => `icons/${name}-${size}.png`;
 /** What the JSON manifest's package carries: 192 px in colour, 32 px in white on nothing. */
-export const PACKAGE_ICONS = { color: iconFile("app", 192), outline: iconFile("outline", 32) };
+export const PACKAGE_ICONS = { color: iconFile("icon", 192), outline: iconFile("outline", 32) };

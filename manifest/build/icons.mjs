@@ -11,8 +11,8 @@ const PACKAGE_OUTLINE_SIZE = 32;
 
 /** Which drawing makes which file. Below 32 px the floor has a simpler drawing of its own. */
 export const drawings = () => [
-  ...APP_ICON_SIZES.map((size) => ({ svg: size < 32 ? "app-16" : "app", size, png: iconFile("app", size) })),
-  { svg: "app", size: PACKAGE_COLOR_SIZE, png: PACKAGE_ICONS.color },
+  ...APP_ICON_SIZES.map((size) => ({ svg: size < 32 ? "icon-16" : "icon", size, png: iconFile("icon", size) })),
+  { svg: "icon", size: PACKAGE_COLOR_SIZE, png: PACKAGE_ICONS.color },
   { svg: "outline", size: PACKAGE_OUTLINE_SIZE, png: PACKAGE_ICONS.outline },
   ...COMMANDS.flatMap(({ icon }) => COMMAND_ICON_SIZES.map((size) => ({ svg: icon, size, png: iconFile(icon, size) }))),
 ];

@@ -42,7 +42,7 @@ export function jsonManifest({ id, name, namespace, page, version, host }) {
     id: "cellMenu",
     type: "menu",
     label: GROUP.label,
-    icons: icons("app"),
+    icons: icons("icon"),
     supertip: { title: GROUP.label, description: CELL_COMMAND.tip },
     items: [
       {
@@ -100,7 +100,7 @@ export function jsonManifest({ id, name, namespace, page, version, host }) {
               {
                 builtInTabId: "TabHome",
                 groups: [
-                  { id: GROUP.id, label: GROUP.label, icons: icons("app"), controls: GROUP.commands.map(button) },
+                  { id: GROUP.id, label: GROUP.label, icons: icons("icon"), controls: GROUP.commands.map(button) },
                 ],
               },
             ],
@@ -113,8 +113,8 @@ export function jsonManifest({ id, name, namespace, page, version, host }) {
         alternates: [
           {
             alternateIcons: {
-              icon: icon("app", APP_ICON_SIZES[1]),
-              highResolutionIcon: icon("app", APP_ICON_SIZES[2]),
+              icon: icon("icon", APP_ICON_SIZES[1]),
+              highResolutionIcon: icon("icon", APP_ICON_SIZES[2]),
             },
           },
         ],

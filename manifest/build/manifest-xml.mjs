@@ -47,7 +47,7 @@ const resource =
 
 export function xmlManifest({ id, name, namespace, page, version, host }) {
   const at = (file) => `${host}/${file}`;
-  const iconNames = ["app", ...COMMANDS.map((command) => command.icon)];
+  const iconNames = ["icon", ...COMMANDS.map((command) => command.icon)];
   const images = iconNames.flatMap((name) =>
     COMMAND_ICON_SIZES.map((size) => [iconId(name, size), at(iconFile(name, size))]),
   );
@@ -80,8 +80,8 @@ export function xmlManifest({ id, name, namespace, page, version, host }) {
   <DefaultLocale>${LOCALE}</DefaultLocale>
   <DisplayName DefaultValue="${escaped(name)}"/>
   <Description DefaultValue="${escaped(DESCRIPTION)}"/>
-  <IconUrl DefaultValue="${at(iconFile("app", 32))}"/>
-  <HighResolutionIconUrl DefaultValue="${at(iconFile("app", 64))}"/>
+  <IconUrl DefaultValue="${at(iconFile("icon", 32))}"/>
+  <HighResolutionIconUrl DefaultValue="${at(iconFile("icon", 64))}"/>
   <SupportUrl DefaultValue="${at(`${FILES.about}#help`)}"/>
   <AppDomains>
     <AppDomain>${new URL(host).origin}</AppDomain>
@@ -129,7 +129,7 @@ export function xmlManifest({ id, name, namespace, page, version, host }) {
             <OfficeTab id="TabHome">
               <Group id="${GROUP.id}">
                 <Label resid="Group.Label"/>
-                ${lines([icon("app")], 16)}
+                ${lines([icon("icon")], 16)}
                 ${lines(GROUP.commands.map(button), 16)}
               </Group>
             </OfficeTab>
