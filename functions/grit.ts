@@ -242,7 +242,7 @@ function ratioDown(from: number, to: number, scale: Scale): number {
  * @remarks It is what even steps would need; the grits on the shelf may need more, see LADDER. From a finer to a coarser grit there is no answer, #NUM!.
  * @example =GRIT.STEPCOUNT(16,400) → 4 | hand: 1180 / 38 = 31.05 is above 2.5³ = 15.6 and not above 2.5⁴ = 39.1 (ASTM E11 openings)
  * @example =GRIT.STEPCOUNT(30,100,2) → 2 | hand: 600 / 150 = 4 = 2² (ASTM E11 openings)
- * @example =GRIT.STEPCOUNT(80,80) → 0 | identity
+ * @example =GRIT.STEPCOUNT(80,80) → 0 | identity: no ratio to cover
  * @fails =GRIT.STEPCOUNT(100,30) → #NUM! from 100 to 30 goes coarser, and each step goes finer
  * @plain ROUNDUP(ROUND(LN(INDEX({scale:size},MIN(MATCH({from},{scale:grit},1),ROWS({scale:grit})-1))*({from}/INDEX({scale:grit},MIN(MATCH({from},{scale:grit},1),ROWS({scale:grit})-1)))^(LN(INDEX({scale:size},MIN(MATCH({from},{scale:grit},1),ROWS({scale:grit})-1)+1)/INDEX({scale:size},MIN(MATCH({from},{scale:grit},1),ROWS({scale:grit})-1)))/LN(INDEX({scale:grit},MIN(MATCH({from},{scale:grit},1),ROWS({scale:grit})-1)+1)/INDEX({scale:grit},MIN(MATCH({from},{scale:grit},1),ROWS({scale:grit})-1))))/(INDEX({scale:size},MIN(MATCH({to},{scale:grit},1),ROWS({scale:grit})-1))*({to}/INDEX({scale:grit},MIN(MATCH({to},{scale:grit},1),ROWS({scale:grit})-1)))^(LN(INDEX({scale:size},MIN(MATCH({to},{scale:grit},1),ROWS({scale:grit})-1)+1)/INDEX({scale:size},MIN(MATCH({to},{scale:grit},1),ROWS({scale:grit})-1)))/LN(INDEX({scale:grit},MIN(MATCH({to},{scale:grit},1),ROWS({scale:grit})-1)+1)/INDEX({scale:grit},MIN(MATCH({to},{scale:grit},1),ROWS({scale:grit})-1))))))/LN({maxRatio}),9),0)
  * @source Steps of equal ratio: ln ratio / ln maxRatio, rounded up.
