@@ -15,9 +15,9 @@ function asTheHostPasses(argument: unknown): unknown {
   return bare || Array.isArray(argument) ? argument : [[argument]];
 }
 
-export const column = <T>(...values: T[]): T[][] => values.map((value) => [value]);
+export const column = (...values: unknown[]): unknown[][] => values.map((value) => [value]);
 
-export const row = <T>(...values: T[]): T[][] => [values];
+export const row = (...values: unknown[]): unknown[][] => [values];
 
 /** Matches an error cell with this code and message. */
 export const error = (code: string, message: string) => expect.objectContaining({ code, message });

@@ -137,7 +137,7 @@ describe("a word", () => {
 
 describe("yes or no", () => {
   it("is TRUE, FALSE, 1 or 0, and FALSE when blank", () => {
-    expect(choose(row<unknown>(true, 1, false, 0))).toEqual([["yes", "yes", "no", "no"]]);
+    expect(choose(row(true, 1, false, 0))).toEqual([["yes", "yes", "no", "no"]]);
     expect(ask(choose, null)).toBe("no");
   });
 
@@ -149,7 +149,7 @@ describe("yes or no", () => {
 
 describe("an error in a cell", () => {
   it("comes out as that same error and spoils no other row", () => {
-    const out = sum(column<unknown>(1, { code: "#DIV/0!" }, 3), [[1]]);
+    const out = sum(column(1, { code: "#DIV/0!" }, 3), [[1]]);
     expect(out).toEqual([[2], [expect.objectContaining({ code: "#DIV/0!" })], [4]]);
   });
 
@@ -199,24 +199,21 @@ describe("broadcasting", () => {
   });
 
   it("leaves a row blank whose every range argument is blank", () => {
-    expect(sum(column<unknown>(1, null, ""), column<unknown>(2, "", null))).toEqual([[3], [""], [""]]);
-    expect(sum(column<unknown>(1, null), [[5]])).toEqual([[6], [""]]);
+    expect(sum(column(1, null, ""), column(2, "", null))).toEqual([[3], [""], [""]]);
+    expect(sum(column(1, null), [[5]])).toEqual([[6], [""]]);
   });
 
   it("does not leave a row blank where only one of two ranges is", () => {
-    expect(sum(column<unknown>(1, null), column<unknown>(null, 2))).toEqual([
-      [11],
-      [valueError("a is missing; it must be 0 or more")],
-    ]);
+    expect(sum(column(1, null), column(null, 2))).toEqual([[11], [valueError("a is missing; it must be 0 or more")]]);
   });
 
   it("leaves a blank row blank even where an argument for all rows is bad", () => {
     const bad = valueError('b must be a number; got the text "x"');
-    expect(sum(column<unknown>(1, null, 2), [["x"]])).toEqual([[bad], [""], [bad]]);
+    expect(sum(column(1, null, 2), [["x"]])).toEqual([[bad], [""], [bad]]);
   });
 
   it("gives a bad row its own error and spoils no other", () => {
-    expect(sum(column<unknown>(1, "two", -3, 4))).toEqual([
+    expect(sum(column(1, "two", -3, 4))).toEqual([
       [11],
       [valueError('a must be 0 or more; got the text "two"')],
       [valueError("a must be 0 or more; got -3")],
@@ -234,7 +231,7 @@ describe("of several bad arguments", () => {
     const first = valueError("a must be 0 or more; got -1");
     const second = valueError('b must be a number; got the text "x"');
     expect(sum(column(-1, 1), [["x"]])).toEqual([[first], [second]]);
-    expect(sum([[-1]], column<unknown>("x", 1))).toEqual([[first], [first]]);
+    expect(sum([[-1]], column("x", 1))).toEqual([[first], [first]]);
     expect(sum(column(-1, 1), column("x", "x"))).toEqual([[first], [second]]);
   });
 });
