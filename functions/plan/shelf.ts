@@ -87,7 +87,7 @@ const LIQUID = z.object({
 
 interface Column<Row> {
   readonly key: keyof Row & string;
-  /** The header without its unit; formulas refer to columns by the full header. */
+  /** The header without its unit. No "/" in either: in a structured reference it would need a second pair of brackets. */
   readonly title: string;
   readonly unit?: Readonly<Record<System, string>>;
   readonly format?: "money" | "percent" | "number";
@@ -109,12 +109,12 @@ export const TOOL_COLUMNS: readonly Column<Tool>[] = [
 export const LIQUID_COLUMNS: readonly Column<Liquid>[] = [
   { key: "name", title: "Liquid" },
   { key: "work", title: "Work" },
-  { key: "coverage", title: "Coverage", unit: { us: "ft²/gal", metric: "m²/L" }, format: "number" },
+  { key: "coverage", title: "Coverage", unit: { us: "ft² per gal", metric: "m² per L" }, format: "number" },
   { key: "coats", title: "Coats" },
   { key: "waste", title: "Waste", format: "percent" },
   { key: "container", title: "Container", unit: { us: "gal", metric: "L" } },
   { key: "price", title: "Price of a container", format: "money" },
-  { key: "rate", title: "Spread rate", unit: { us: "ft²/h", metric: "m²/h" }, format: "number" },
+  { key: "rate", title: "Spread rate", unit: { us: "ft² per h", metric: "m² per h" }, format: "number" },
 ];
 
 /** The header of a column as the sheet shows it: "Life of a set ft²". */

@@ -1,0 +1,90 @@
+/**
+ * A block: everything that one piece of sheet holds, as plain data. Layouts make blocks without touching Excel;
+ * `write.ts` puts one on a sheet.
+ */
+import type { NumberFormat, StyleName } from "./styles";
+
+export interface PlacedCell {
+  row: number;
+  column: number;
+  /** A number, TRUE or FALSE, text (never read as a formula), or a formula given as `{ formula }`. */
+  content: number | boolean | string | { formula: string };
+  style?: StyleName;
+  format?: NumberFormat;
+}
+
+export interface PlacedTable {
+  name: string;
+  row: number;
+  column: number;
+  /** With the header row. */
+  rows: number;
+  columns: number;
+}
+
+export interface PlacedName {
+  name: string;
+  row: number;
+  column: number;
+  /** A sheet's own names may repeat on another sheet; a workbook's may not. */
+  scope: "sheet" | "workbook";
+}
+
+/** What may be typed into a cell: one of a list, or a number within bounds. */
+export interface PlacedRule {
+  row: number;
+  column: number;
+  rows: number;
+  rule: { list: string } | { least: number; most: number; whole: boolean };
+  message: string;
+}
+
+export interface PlacedChart {
+  title: string;
+  kind: "ColumnStacked";
+  valueTitle: string;
+  format: NumberFormat;
+  /** Row and column of the category cells, then of each series; all as many rows. */
+  categories: { row: number; column: number };
+  series: { name: string; row: number; column: number; fill: string }[];
+  rows: number;
+  top: number;
+  left: number;
+  bottom: number;
+  right: number;
+}
+
+export interface Block {
+  cells: PlacedCell[];
+  tables: PlacedTable[];
+  names: PlacedName[];
+  rules: PlacedRule[];
+  charts: PlacedChart[];
+}
+
+export const emptyBlock = (): Block => ({ cells: [], tables: [], names: [], rules: [], charts: [] });
+
+/** How a sheet of its own is set up around its block. */
+export interface SheetSetup {
+  /** Column widths in points. */
+  widths: number[];
+  frozenRows: number;
+  frozenColumns: number;
+  /** Header row repeated on every printed page. */
+  printTitleRow: number;
+}
+
+/** Rows and columns that a block takes. */
+export function extent(block: Block): { rows: number; columns: number } {
+  let rows = 0;
+  let columns = 0;
+  for (const { row, column } of block.cells) {
+    rows = Math.max(rows, row + 1);
+    columns = Math.max(columns, column + 1);
+  }
+  for (const { bottom, right } of block.charts) {
+    rows = Math.max(rows, bottom + 1);
+    columns = Math.max(columns, right + 1);
+  }
+  return { rows, columns };
+}

@@ -1,0 +1,69 @@
+/** The inputs on the sheet: one row each, its value live for every formula. */
+import {
+  applies,
+  FIELDS,
+  type Field,
+  field,
+  GROUPS,
+  type Group,
+  KEYS,
+  type Key,
+  unitOf,
+} from "../../functions/plan/inputs";
+import { usualLastGrit } from "../../functions/plan/proposal";
+import { pinned } from "./a1";
+import type { PlacedCell, PlacedRule } from "./block";
+import type { Plan } from "./plan";
+import type { NumberFormat } from "./styles";
+
+/** The inputs that matter for this plan, by group, in the order of the list. */
+export function inputGroups({ inputs }: Plan): { title: string; keys: Key[] }[] {
+  const groups = Object.keys(GROUPS) as Group[];
+  return groups.map((group) => ({
+    title: GROUPS[group],
+    keys: KEYS.filter((key) => FIELDS[key].group === group && applies(key, inputs) && !isSpare(key, inputs)),
+  }));
+}
+
+/** Length and width are only rows of the sheet where they were given. */
+const isSpare = (key: Key, inputs: Plan["inputs"]) => (key === "length" || key === "width") && inputs[key] === null;
+
+/** What stands in an input's cell: a link to the user's own cell, what is worked out, or the value. */
+export function inputContent(key: Key, { inputs, links }: Plan, cell: (key: Key) => string): PlacedCell["content"] {
+  const link = links[key];
+  if (link) return { formula: `=${pinned(link)}` };
+  const value = inputs[key];
+  if (value !== null) return value;
+  const rectangle = inputs.length !== null && inputs.width !== null;
+  if (key === "area") return { formula: `=${cell("length")}*${cell("width")}` };
+  if (key === "edgeLength" && rectangle) return { formula: `=2*(${cell("length")}+${cell("width")})` };
+  if (key === "edgeLength") return { formula: `=4*SQRT(${cell("area")})` };
+  if (key === "lastGrit") return usualLastGrit(inputs);
+  return "";
+}
+
+export function inputFormat(key: Key): NumberFormat | undefined {
+  const f: Field = field(key);
+  if (f.kind !== "number") return undefined;
+  if (f.percent) return "percentFine";
+  return f.money ? "moneyInput" : "number";
+}
+
+/** Keeps the cell within what its formulas accept. Units are fixed once a plan stands: its numbers are in them. */
+export function inputRule(key: Key, row: number, column: number): PlacedRule | undefined {
+  const f: Field = field(key);
+  const at = { row, column, rows: 1 };
+  if (f.kind === "choice") {
+    const values = f.choices.map(([value]) => value);
+    const allowed = key === "units" ? [] : values;
+    if (allowed.length === 0) return undefined;
+    return { ...at, rule: { list: allowed.join(",") }, message: `${f.label} must be one of: ${allowed.join(", ")}.` };
+  }
+  if (f.kind !== "number") return undefined;
+  const { least, most, whole = false, words } = f.domain;
+  return { ...at, rule: { least, most, whole }, message: `${f.label} must be ${words}.` };
+}
+
+export const inputLabel = (key: Key) => field(key).label;
+export const inputNote = (key: Key) => field(key).note;
+export const inputUnit = (key: Key, { inputs }: Plan) => unitOf(key, inputs.units);

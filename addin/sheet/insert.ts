@@ -1,0 +1,151 @@
+/** Writes a stage plan into the workbook: all of it or nothing, never over the user's cells without a yes. */
+import { type Block, extent, type SheetSetup } from "./block";
+import { freePlanNames, freeSheetName, takenNames } from "./names";
+import type { Plan, PlanNames } from "./plan";
+import { planBlock } from "./plan-block";
+import { planSheet } from "./plan-sheet";
+import { NeedsAnswer, Refusal } from "./refusal";
+import { type FoundShelf, findShelf, otherUnits } from "./shelf";
+import { shelfSheet } from "./shelf-sheet";
+import { type Inserted, Ledger } from "./undo";
+import { setUpSheet, writeBlock } from "./write";
+
+export type Where = "new sheet" | "selected cell";
+
+export function insertPlan(plan: Plan, where: Where, overwrite = false): Promise<Inserted> {
+  return inWorkbook(async (context) => {
+    const taken = await takenNames(context);
+    const found = await findShelf(context);
+    if (found && (found.tooling.units !== plan.inputs.units || found.liquids.units !== plan.inputs.units)) {
+      throw new Refusal(`${otherUnits(found)}.`);
+    }
+    const names = freePlanNames(taken, found && { tooling: found.tooling.name, liquids: found.liquids.name });
+    // What may be refused is found out before anything is written.
+    const target = where === "selected cell" ? await targetOf(context, plan, names, overwrite) : undefined;
+
+    const ledger = new Ledger(context);
+    try {
+      const toolList = found ? await listOf(context, found) : await insertShelf(ledger, plan, names, taken.sheets);
+      if (target) await insertBlock(ledger, target, planBlock(plan, names, toolList, target.row, target.column));
+      else await insertSheet(ledger, freeSheetName("Stage plan", taken.sheets), planSheet(plan, names, toolList), true);
+      return await ledger.close();
+    } catch (error) {
+      await ledger.rollBack();
+      throw error;
+    }
+  });
+}
+
+/** Runs a batch and turns Excel's refusals into words. */
+export async function inWorkbook<T>(batch: (context: Excel.RequestContext) => Promise<T>): Promise<T> {
+  try {
+    return await Excel.run(batch);
+  } catch (error) {
+    if (error instanceof Refusal || !isOfficeError(error)) throw error;
+    if (error.code === "AccessDenied") {
+      throw new Refusal("The sheet or the workbook is protected. Nothing was changed; unprotect it and try again.");
+    }
+    throw new Refusal(`Excel refused this: ${error.message} Nothing was changed.`);
+  }
+}
+
+const isOfficeError = (error: unknown): error is { code: string; message: string } =>
+  typeof error === "object" && error !== null && "code" in error && "message" in error;
+
+/** The names of the tools on the shelf, as the source of a drop-down list. */
+async function listOf(context: Excel.RequestContext, { tooling }: FoundShelf): Promise<string> {
+  const names = tooling.table.columns.getItem("Tool").getDataBodyRange().load("address");
+  await context.sync();
+  return listSource(names.address);
+}
+
+function listSource(address: string): string {
+  const bang = address.lastIndexOf("!");
+  return `=${address.slice(0, bang + 1)}${address.slice(bang + 1).replace(/([A-Z]+)(\d+)/g, "$$$1$$$2")}`;
+}
+
+async function insertShelf(ledger: Ledger, plan: Plan, names: PlanNames, sheets: string[]): Promise<string> {
+  const made = shelfSheet(plan.shelf, plan.inputs.units, names);
+  const sheet = await insertSheet(ledger, freeSheetName("Shelf", sheets), made, false);
+  const body = sheet.tables.getItem(names.tooling).columns.getItem("Tool").getDataBodyRange().load("address");
+  await sheet.context.sync();
+  return listSource(body.address);
+}
+
+async function insertSheet(
+  ledger: Ledger,
+  name: string,
+  { block, setup }: { block: Block; setup: SheetSetup },
+  show: boolean,
+): Promise<Excel.Worksheet> {
+  const sheet = ledger.context.workbook.worksheets.add(name);
+  ledger.sheet(sheet, name);
+  ledger.names(block);
+  await ledger.context.sync();
+  await writeBlock(sheet, block);
+  const { rows, columns } = extent(block);
+  setUpSheet(sheet, setup, rows, columns);
+  if (show) {
+    sheet.activate();
+    sheet.getRange("A1").select();
+  }
+  await ledger.context.sync();
+  return sheet;
+}
+
+interface Target {
+  sheet: Excel.Worksheet;
+  range: Excel.Range;
+  row: number;
+  column: number;
+}
+
+/** The cells that a block at the selected cell would take, found free or given up by the user. */
+async function targetOf(
+  context: Excel.RequestContext,
+  plan: Plan,
+  names: PlanNames,
+  overwrite: boolean,
+): Promise<Target> {
+  const cell = context.workbook.getActiveCell().load("rowIndex,columnIndex");
+  const sheet = context.workbook.worksheets.getActiveWorksheet();
+  sheet.protection.load("protected");
+  await context.sync();
+  if (sheet.protection.protected) throw new Refusal("This sheet is protected. Unprotect it, or use a new sheet.");
+
+  const { rowIndex: row, columnIndex: column } = cell;
+  const end = extent(planBlock(plan, names, "", row, column));
+  if (end.rows > 1_048_576 || end.columns > 16_384) {
+    throw new Refusal("The stage table does not fit between the selected cell and the end of the sheet.");
+  }
+  const range = sheet.getRangeByIndexes(row, column, end.rows - row, end.columns - column);
+  range.load("address,formulas");
+  sheet.tables.load("items/name");
+  await context.sync();
+  const overlaps = sheet.tables.items.map((table) => ({
+    name: table.name,
+    common: table.getRange().getIntersectionOrNullObject(range),
+  }));
+  await context.sync();
+  const inTheWay = overlaps.find(({ common }) => !common.isNullObject);
+  if (inTheWay) {
+    throw new Refusal(
+      `The table ${inTheWay.name} is in the way of ${range.address}. Select a cell with room around it.`,
+    );
+  }
+  const filled = range.formulas.flat().filter((content) => content !== "").length;
+  if (filled > 0 && !overwrite) {
+    const cells = filled === 1 ? "1 filled cell" : `${filled} filled cells`;
+    throw new NeedsAnswer(`The stage table needs ${range.address}, which has ${cells}.`, "Write over them?");
+  }
+  return { sheet, range, row, column };
+}
+
+async function insertBlock(ledger: Ledger, { sheet, range }: Target, block: Block): Promise<void> {
+  await ledger.block(sheet, range);
+  ledger.names(block);
+  ledger.tables(block);
+  range.clear();
+  await ledger.context.sync();
+  await writeBlock(sheet, block);
+}

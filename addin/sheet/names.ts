@@ -1,0 +1,47 @@
+/** Names that are still free in the workbook: ours are numbered when the plain one is taken. */
+import type { PlanNames } from "./plan";
+
+export interface Taken {
+  sheets: string[];
+  /** Tables and defined names share one set of names. */
+  names: string[];
+}
+
+export async function takenNames(context: Excel.RequestContext): Promise<Taken> {
+  const { worksheets, tables, names } = context.workbook;
+  worksheets.load("items/name");
+  tables.load("items/name");
+  names.load("items/name");
+  await context.sync();
+  return {
+    sheets: worksheets.items.map((sheet) => sheet.name),
+    names: [...tables.items, ...names.items].map((item) => item.name),
+  };
+}
+
+const holds = (taken: readonly string[], name: string) => taken.some((t) => t.toLowerCase() === name.toLowerCase());
+
+/** "Stage plan", or "Stage plan 2" and so on. */
+export function freeSheetName(wanted: string, taken: readonly string[]): string {
+  for (let n = 2, name = wanted; ; n++) {
+    if (!holds(taken, name)) return name;
+    name = `${wanted} ${n}`;
+  }
+}
+
+/** One number for a group of names that belong together: Stages_Cost and Stages_Price, or both with _2. */
+function freeTogether<K extends string>(wanted: Record<K, string>, taken: readonly string[]): Record<K, string> {
+  for (let n = 1; ; n++) {
+    const suffix = n === 1 ? "" : `_${n}`;
+    const named = Object.entries<string>(wanted).map(([key, name]) => [key, name + suffix] as const);
+    if (named.every(([, name]) => !holds(taken, name))) return Object.fromEntries(named) as Record<K, string>;
+  }
+}
+
+export function freePlanNames({ names }: Taken, shelf: { tooling: string; liquids: string } | undefined): PlanNames {
+  const plan = freeTogether(
+    { stages: "Stages", cost: "Stages_Cost", hours: "Stages_Hours", price: "Stages_Price" },
+    names,
+  );
+  return { ...plan, ...(shelf ?? freeTogether({ tooling: "Tooling", liquids: "Liquids" }, names)) };
+}

@@ -1,0 +1,108 @@
+/** The stage plan in little, for a place in a quote that the user already has. */
+import type { Key } from "../../functions/plan/inputs";
+import { absoluteAddress, cellAddress } from "./a1";
+import { type Block, emptyBlock } from "./block";
+import { inputContent, inputFormat, inputGroups, inputLabel, inputRule, inputUnit } from "./inputs-block";
+import { CAUTION, type Plan, type PlanNames } from "./plan";
+import { type LineKey, priceLines } from "./price-lines";
+import { type StageColumnKey, type StagePlace, stageColumn } from "./stage-columns";
+import { placeStageTable, sequenceVerdict } from "./stage-table";
+
+const COLUMNS: readonly StageColumnKey[] = [
+  "no",
+  "work",
+  "tool",
+  "bond",
+  "grit",
+  "size",
+  "check",
+  "passes",
+  "hours",
+  "tooling",
+  "crew",
+  "machine",
+  "liquids",
+  "cost",
+];
+/** Inputs run in columns of label, value and unit beside one another. */
+const ACROSS = [0, 4, 8] as const;
+const VALUE = 2;
+const UNIT = 3;
+/** Price lines that a quote takes over; none of them refers to one that is left out. */
+const SHOWN: readonly LineKey[] = [
+  "stages",
+  "setup",
+  "direct",
+  "overhead",
+  "contingency",
+  "cost",
+  "price",
+  "hours",
+  "days",
+  "sequence",
+];
+
+/** The block with its first cell at a row and column of the sheet. */
+export function planBlock(plan: Plan, names: PlanNames, toolList: string, top: number, left: number): Block {
+  const block = emptyBlock();
+  const put = block.cells.push.bind(block.cells);
+  const { inputs } = plan;
+  put({ row: top, column: left, content: inputs.jobName ? `Stages: ${inputs.jobName}` : "Stages", style: "title" });
+  put({ row: top + 1, column: left, content: CAUTION, style: "caution" });
+
+  const keys = inputGroups(plan).flatMap((group) => group.keys);
+  const perColumn = Math.ceil(keys.length / ACROSS.length);
+  const spot = (key: Key) => {
+    const i = keys.indexOf(key);
+    return { row: top + 2 + (i % perColumn), column: left + ACROSS[Math.floor(i / perColumn)]! };
+  };
+  const input = (key: Key) => absoluteAddress(spot(key).row, spot(key).column + VALUE);
+  for (const key of keys) {
+    const { row, column } = spot(key);
+    put({ row, column, content: inputLabel(key), style: "label" });
+    put({
+      row,
+      column: column + VALUE,
+      content: inputContent(key, plan, input),
+      style: "input",
+      format: inputFormat(key),
+    });
+    put({ row, column: column + UNIT, content: inputUnit(key, plan), style: "unit" });
+    const rule = inputRule(key, row, column + VALUE);
+    if (rule) block.rules.push(rule);
+  }
+
+  const place: StagePlace = {
+    columns: COLUMNS,
+    top: top + 3 + perColumn,
+    left,
+    table: names.stages,
+    units: inputs.units,
+    input,
+    toolingTable: names.tooling,
+    liquidsTable: names.liquids,
+    address: cellAddress,
+  };
+  const below = placeStageTable(block, place, plan, toolList);
+
+  const valueColumn = left + COLUMNS.indexOf("cost");
+  const labelColumn = left + COLUMNS.indexOf("tooling");
+  const rowOf = (key: LineKey) => below + SHOWN.indexOf(key);
+  const lines = priceLines({
+    input,
+    column: (key) => `${names.stages}[${stageColumn(key).title(inputs.units)}]`,
+    line: (key) => absoluteAddress(rowOf(key), valueColumn),
+    verdict: sequenceVerdict(place),
+    units: inputs.units,
+  });
+  for (const line of lines.filter(({ key }) => SHOWN.includes(key))) {
+    const row = rowOf(line.key);
+    put({ row, column: labelColumn, content: line.label, style: "label" });
+    const style = line.strong ? "figureStrong" : "figure";
+    put({ row, column: valueColumn, content: { formula: line.formula }, style, format: line.format });
+  }
+  for (const key of ["cost", "hours", "price"] as const) {
+    block.names.push({ name: names[key], row: rowOf(key), column: valueColumn, scope: "workbook" });
+  }
+  return block;
+}

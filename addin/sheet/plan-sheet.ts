@@ -1,0 +1,178 @@
+/** The stage plan on a sheet of its own: key figures, stage table, inputs, price and pictures. */
+import { FIELDS, type Key } from "../../functions/plan/inputs";
+import { symbol } from "../../functions/units";
+import { absoluteAddress, cellAddress } from "./a1";
+import { type Block, emptyBlock, type SheetSetup } from "./block";
+import { inputContent, inputFormat, inputGroups, inputLabel, inputNote, inputRule, inputUnit } from "./inputs-block";
+import { CAUTION, type Plan, type PlanNames } from "./plan";
+import { type LineKey, PRICE_LINES, type PriceLine, priceLines } from "./price-lines";
+import { STAGE_COLUMNS, type StageColumnKey, type StagePlace, stageColumn } from "./stage-columns";
+import { placeStageTable, sequenceVerdict, stageColumnIndex } from "./stage-table";
+import { CHART_FILLS } from "./styles";
+
+const COLUMNS: readonly StageColumnKey[] = STAGE_COLUMNS.map((column) => column.key);
+const KEY_FIGURES = { row: 3, column: 2 };
+const TABLE_TOP = 6;
+const INPUT = { label: 0, value: 3, unit: 4, note: 5 };
+const at = (key: StageColumnKey) => COLUMNS.indexOf(key);
+/** The price lines stand under the columns that they sum up. */
+const PRICE = { label: at("setsToBuy"), value: at("cost"), unit: at("share") };
+const CHART_ROWS = 15;
+
+export function planSheet(plan: Plan, names: PlanNames, toolList: string): { block: Block; setup: SheetSetup } {
+  const block = emptyBlock();
+  const put = block.cells.push.bind(block.cells);
+  const { inputs } = plan;
+  const input = (key: Key) => FIELDS[key].name;
+
+  const title = inputs.jobName ? `Stage plan: ${inputs.jobName}` : "Stage plan";
+  put({ row: 0, column: 0, content: title, style: "title" });
+  put({ row: 1, column: 0, content: CAUTION, style: "caution" });
+
+  const place: StagePlace = {
+    columns: COLUMNS,
+    top: TABLE_TOP,
+    left: 0,
+    table: names.stages,
+    units: inputs.units,
+    input,
+    toolingTable: names.tooling,
+    liquidsTable: names.liquids,
+    address: cellAddress,
+  };
+  const below = placeStageTable(block, place, plan, toolList) + 1;
+
+  placeInputs(block, plan, below, input);
+  const priceEnd = placePrice(block, plan, place, names, below, input);
+  placeCharts(block, plan, place, priceEnd + 1);
+
+  return {
+    block,
+    setup: {
+      widths: STAGE_COLUMNS.map((column) => column.width),
+      frozenRows: TABLE_TOP + 1,
+      frozenColumns: at("tool") + 1,
+      printTitleRow: TABLE_TOP,
+    },
+  };
+}
+
+function placeInputs(block: Block, plan: Plan, top: number, input: (key: Key) => string): void {
+  const put = block.cells.push.bind(block.cells);
+  let row = top;
+  for (let column = INPUT.label; column < INPUT.note + 4; column++) {
+    put({ row, column, content: column === INPUT.label ? "Inputs" : "", style: "heading" });
+  }
+  row++;
+  for (const { title, keys } of inputGroups(plan)) {
+    put({ row, column: INPUT.label, content: title, style: "group" });
+    row++;
+    for (const key of keys) {
+      put({ row, column: INPUT.label, content: inputLabel(key), style: "label" });
+      const content = inputContent(key, plan, input);
+      put({ row, column: INPUT.value, content, style: "input", format: inputFormat(key) });
+      put({ row, column: INPUT.unit, content: inputUnit(key, plan), style: "unit" });
+      put({ row, column: INPUT.note, content: inputNote(key), style: "note" });
+      block.names.push({ name: FIELDS[key].name, row, column: INPUT.value, scope: "sheet" });
+      const rule = inputRule(key, row, INPUT.value);
+      if (rule) block.rules.push(rule);
+      row++;
+    }
+  }
+}
+
+function placePrice(
+  block: Block,
+  plan: Plan,
+  place: StagePlace,
+  names: PlanNames,
+  top: number,
+  input: (key: Key) => string,
+): number {
+  const put = block.cells.push.bind(block.cells);
+  for (let column = PRICE.label; column <= PRICE.unit; column++) {
+    put({ row: top, column, content: column === PRICE.label ? "Price" : "", style: "heading" });
+  }
+  const rowOf = (key: LineKey) => top + 1 + PRICE_LINES.indexOf(key);
+  const cell = (key: LineKey) => absoluteAddress(rowOf(key), PRICE.value);
+  const lines = priceLines({
+    input,
+    column: (key) => `${names.stages}[${stageColumn(key).title(plan.inputs.units)}]`,
+    line: cell,
+    verdict: sequenceVerdict(place),
+    units: plan.inputs.units,
+  });
+  for (const line of lines) {
+    const row = rowOf(line.key);
+    for (let column = PRICE.label; column < PRICE.value; column++) {
+      const content = column === PRICE.label ? line.label : "";
+      put({ row, column, content, style: line.strong ? "labelStrong" : "label" });
+    }
+    const style = line.strong ? "figureStrong" : "figure";
+    put({ row, column: PRICE.value, content: { formula: line.formula }, style, format: line.format });
+    put({ row, column: PRICE.unit, content: line.unit, style: "unit" });
+  }
+  for (const key of ["cost", "hours", "price"] as const) {
+    block.names.push({ name: names[key], row: rowOf(key), column: PRICE.value, scope: "workbook" });
+  }
+  placeKeyFigures(block, lines, cell, plan);
+  return top + 1 + lines.length;
+}
+
+function placeKeyFigures(block: Block, lines: readonly PriceLine[], cell: (key: LineKey) => string, plan: Plan): void {
+  const area = symbol("floorArea", plan.inputs.units);
+  const figures = [
+    ["price", "Price"],
+    ["perArea", `Price per ${area}`],
+    ["cost", "Total cost"],
+    ["margin", "Margin"],
+    ["days", "Days"],
+    ["sequence", "Sequence"],
+    ["hours", "Hours"],
+    ["crewHours", "Crew hours"],
+  ] as const;
+  figures.forEach(([key, label], i) => {
+    const column = KEY_FIGURES.column + i;
+    const { format } = lines.find((line) => line.key === key)!;
+    block.cells.push({ row: KEY_FIGURES.row, column, content: label, style: "keyLabel" });
+    block.cells.push({
+      row: KEY_FIGURES.row + 1,
+      column,
+      content: { formula: `=${cell(key)}` },
+      style: "keyFigure",
+      format,
+    });
+  });
+}
+
+function placeCharts(block: Block, plan: Plan, place: StagePlace, top: number): void {
+  const rows = plan.stages.length;
+  const first = place.top + 1;
+  const series = (keys: readonly StageColumnKey[], titles: readonly string[], fills: readonly string[]) =>
+    keys.map((key, i) => ({
+      name: titles[i]!,
+      row: first,
+      column: stageColumnIndex(place, key),
+      fill: fills[i]!,
+    }));
+  const categories = { row: first, column: stageColumnIndex(place, "tool") };
+  const common = { kind: "ColumnStacked" as const, rows, categories, left: PRICE.label, right: at("extra") };
+  block.charts.push({
+    ...common,
+    title: "Cost by stage",
+    valueTitle: "Cost",
+    format: "count",
+    series: series(["tooling", "crew", "machine", "liquids"], ["Tooling", "Crew", "Machine", "Liquids"], CHART_FILLS),
+    top,
+    bottom: top + CHART_ROWS,
+  });
+  block.charts.push({
+    ...common,
+    title: "Hours by stage",
+    valueTitle: "Hours worked by machine and at the edges",
+    format: "number",
+    series: series(["machineHours", "edgeHours"], ["Machine", "Edges"], [CHART_FILLS[0], CHART_FILLS[2]]),
+    top: top + CHART_ROWS + 1,
+    bottom: top + 2 * CHART_ROWS + 1,
+  });
+}

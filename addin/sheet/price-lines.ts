@@ -1,0 +1,129 @@
+/** From the stages' cost to the price: the lines of the price block, each a live formula. */
+import type { Key } from "../../functions/plan/inputs";
+import { type System, symbol } from "../../functions/units";
+import type { StageColumnKey } from "./stage-columns";
+import type { NumberFormat } from "./styles";
+
+export interface PriceLine {
+  key: LineKey;
+  label: string;
+  formula: string;
+  unit: string;
+  format?: NumberFormat;
+  strong?: boolean;
+}
+
+interface PricePlace {
+  input(key: Key): string;
+  /** A whole column of the stage table. */
+  column(key: StageColumnKey): string;
+  /** The value cell of a line. */
+  line(key: LineKey): string;
+  /** What to say of the sequence, as a formula. */
+  verdict: string;
+  units: System;
+}
+
+export const PRICE_LINES = [
+  "stages",
+  "setup",
+  "direct",
+  "overhead",
+  "contingency",
+  "cost",
+  "price",
+  "perArea",
+  "margin",
+  "markup",
+  "hours",
+  "crewHours",
+  "days",
+  "setsToBuy",
+  "sequence",
+  "matrix",
+  "loadPerTool",
+] as const;
+export type LineKey = (typeof PRICE_LINES)[number];
+
+export function priceLines({ input, column, line: of, verdict, units }: PricePlace): PriceLine[] {
+  const wages = `${input("crew")},${input("rate")},${input("burden")}`;
+  const siteHours = `(${of("hours")}+${input("setup")})`;
+  const lines: Record<LineKey, Omit<PriceLine, "key">> = {
+    stages: { label: "Stages", formula: `=SUM(${column("cost")})`, unit: "", format: "money" },
+    setup: {
+      label: "Set-up and clean-up",
+      formula: `=GRIT.CREWCOST(${input("setup")},${wages})`,
+      unit: "",
+      format: "money",
+    },
+    direct: {
+      label: "Direct cost",
+      formula: `=${of("stages")}+${of("setup")}`,
+      unit: "",
+      format: "money",
+      strong: true,
+    },
+    overhead: { label: "Overhead", formula: `=${of("direct")}*${input("overhead")}`, unit: "", format: "money" },
+    contingency: {
+      label: "Contingency",
+      formula: `=(${of("direct")}+${of("overhead")})*${input("contingency")}`,
+      unit: "",
+      format: "money",
+    },
+    cost: {
+      label: "Total cost",
+      formula: `=${of("direct")}+${of("overhead")}+${of("contingency")}`,
+      unit: "",
+      format: "money",
+      strong: true,
+    },
+    price: {
+      label: "Price at margin, or minimum",
+      formula: `=GRIT.PRICEAT(${of("cost")},${input("margin")},${input("minimum")})`,
+      unit: "",
+      format: "money",
+      strong: true,
+    },
+    perArea: {
+      label: "Price per area",
+      formula: `=${of("price")}/${input("area")}`,
+      unit: `per ${symbol("floorArea", units)}`,
+      format: "money",
+    },
+    margin: {
+      label: "Margin in that price",
+      formula: `=GRIT.MARGIN(${of("price")},${of("cost")})`,
+      unit: "",
+      format: "percentFine",
+    },
+    markup: {
+      label: "The same as markup",
+      formula: `=GRIT.MARKUP(${of("price")},${of("cost")})`,
+      unit: "",
+      format: "percentFine",
+    },
+    hours: { label: "Hours of all stages", formula: `=SUM(${column("hours")})`, unit: "h", format: "hours" },
+    crewHours: {
+      label: "Crew hours, with set-up",
+      formula: `=${siteHours}*${input("crew")}`,
+      unit: "h",
+      format: "hours",
+    },
+    days: {
+      label: "Days on site",
+      formula: `=ROUNDUP(ROUND(${siteHours}/${input("hoursADay")},9),0)`,
+      unit: "days",
+      format: "count",
+    },
+    setsToBuy: { label: "Tool sets to buy", formula: `=SUM(${column("setsToBuy")})`, unit: "sets", format: "count" },
+    sequence: { label: "Sequence", formula: `=${verdict}`, unit: "" },
+    matrix: { label: "Matrix for this slab", formula: `=GRIT.BOND(${input("hardness")})`, unit: "" },
+    loadPerTool: {
+      label: "Load on each tool",
+      formula: `=${input("load")}/${input("toolsASet")}`,
+      unit: symbol("load", units),
+      format: "number",
+    },
+  };
+  return PRICE_LINES.map((key) => ({ key, ...lines[key] }));
+}

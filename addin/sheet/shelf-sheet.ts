@@ -1,0 +1,61 @@
+/** The shelf on a sheet of its own: the tooling table and the liquids table, for the user to keep. */
+import { header, LIQUID_COLUMNS, type Shelf, TOOL_COLUMNS } from "../../functions/plan/shelf";
+import type { System } from "../../functions/units";
+import { type Block, emptyBlock, type SheetSetup } from "./block";
+import type { NumberFormat } from "./styles";
+
+const TOP = 3;
+const LIQUIDS_LEFT = TOOL_COLUMNS.length + 1;
+const FORMATS = { money: "moneyInput", percent: "percent", number: "count" } as const satisfies Record<
+  string,
+  NumberFormat
+>;
+
+export function shelfSheet(
+  shelf: Shelf,
+  units: System,
+  names: { tooling: string; liquids: string },
+): { block: Block; setup: SheetSetup } {
+  const block = emptyBlock();
+  block.cells.push({ row: 0, column: 0, content: "Shelf", style: "title" });
+  block.cells.push({
+    row: 1,
+    column: 0,
+    content: "Invented tools and prices to start from: overtype them with your own, and add rows as you need.",
+    style: "caution",
+  });
+  placeTable(block, names.tooling, 0, TOOL_COLUMNS, shelf.tools, units);
+  placeTable(block, names.liquids, LIQUIDS_LEFT, LIQUID_COLUMNS, shelf.liquids, units);
+  return {
+    block,
+    setup: {
+      widths: [
+        ...TOOL_COLUMNS.map(({ key }) => (key === "name" || key === "bond" ? 100 : 66)),
+        18,
+        ...LIQUID_COLUMNS.map(() => 70),
+      ],
+      frozenRows: TOP + 1,
+      frozenColumns: 0,
+      printTitleRow: TOP,
+    },
+  };
+}
+
+function placeTable<Row>(
+  block: Block,
+  name: string,
+  left: number,
+  columns: typeof TOOL_COLUMNS | typeof LIQUID_COLUMNS,
+  rows: readonly Row[],
+  units: System,
+): void {
+  columns.forEach((column, i) => {
+    block.cells.push({ row: TOP, column: left + i, content: header(column, units), style: "tableHeader" });
+    rows.forEach((row, r) => {
+      const value = row[column.key as keyof Row] as number | string | null;
+      const format = column.format && FORMATS[column.format];
+      block.cells.push({ row: TOP + 1 + r, column: left + i, content: value ?? "", style: "tableInput", format });
+    });
+  });
+  block.tables.push({ name, row: TOP, column: left, rows: rows.length + 1, columns: columns.length });
+}

@@ -1,0 +1,321 @@
+/**
+ * The columns of the stage table. Every cell of a column holds the same formula, so that a row the user adds or
+ * changes keeps working; what a formula needs beyond its row (an input, a tool's data) it gets through `Row`.
+ */
+import type { Key } from "../../functions/plan/inputs";
+import { header, LIQUID_COLUMNS, type Liquid, TOOL_COLUMNS, type Tool } from "../../functions/plan/shelf";
+import { type System, symbol } from "../../functions/units";
+import type { NumberFormat } from "./styles";
+
+export type StageColumnKey =
+  | "no"
+  | "work"
+  | "tool"
+  | "bond"
+  | "grit"
+  | "size"
+  | "ratio"
+  | "check"
+  | "passes"
+  | "rate"
+  | "machineHours"
+  | "edgeHours"
+  | "hours"
+  | "setsUsed"
+  | "setsToBuy"
+  | "tooling"
+  | "crew"
+  | "machine"
+  | "liquids"
+  | "cost"
+  | "share"
+  | "extra";
+
+/** What a row's formulas may refer to. */
+export interface Row {
+  /** The cell of an input. */
+  input(key: Key): string;
+  /** A column's cell in this row; where the layout leaves that column out, its formula in brackets. */
+  here(key: StageColumnKey): string;
+  /** The column's cells from the header down to the row above. */
+  above(key: StageColumnKey): string;
+  /** The column's cells from the first row down to this one. */
+  upToHere(key: StageColumnKey): string;
+  /** The whole column of the stage table. */
+  whole(key: StageColumnKey): string;
+  /** A cell of the row that the tool, or the liquid, has on the shelf. */
+  tool(key: keyof Tool): string;
+  liquid(key: keyof Liquid): string;
+  headerCell: string;
+}
+
+export interface StageColumn {
+  readonly key: StageColumnKey;
+  readonly title: (units: System) => string;
+  readonly format?: NumberFormat;
+  /** Width in points. */
+  readonly width: number;
+  readonly summed?: boolean;
+  /** Typed by the user, or by us for them; anything else is a formula. */
+  readonly formula?: (row: Row) => string;
+}
+
+const isLiquid = (row: Row) => `OR(${row.here("work")}="densify",${row.here("work")}="guard")`;
+const byKind = (row: Row, liquid: string, tool: string) => `IF(${isLiquid(row)},${liquid},${tool})`;
+const speed = (row: Row) => `${row.input("speed")}*${row.tool("speedFactor")}`;
+
+const liquidCost = (row: Row, coats: string) =>
+  `GRIT.CONTAINERS(GRIT.LIQUID(${row.input("area")},${row.liquid("coverage")},${coats},${row.liquid("waste")}),${row.liquid("container")})*${row.liquid("price")}`;
+
+export const STAGE_COLUMNS: readonly StageColumn[] = [
+  { key: "no", title: () => "No.", width: 26, format: "count", formula: (row) => `ROW()-ROW(${row.headerCell})` },
+  { key: "work", title: () => "Work", width: 52 },
+  { key: "tool", title: () => "Tool", width: 116 },
+  { key: "bond", title: () => "Bond", width: 72, formula: (row) => byKind(row, '""', row.tool("bond")) },
+  {
+    key: "grit",
+    title: () => "Grit",
+    width: 48,
+    format: "count",
+    formula: (row) => byKind(row, '""', row.tool("grit")),
+  },
+  {
+    key: "size",
+    title: () => "Size µm",
+    width: 48,
+    format: "size",
+    formula: (row) =>
+      byKind(
+        row,
+        '""',
+        `IF(N(${row.tool("size")})>0,${row.tool("size")},GRIT.SIZE(${row.here("grit")},${row.input("scale")}))`,
+      ),
+  },
+  {
+    key: "ratio",
+    title: () => "Step ratio",
+    width: 48,
+    format: "ratio",
+    // The last number above, since a densify row between two tools has none.
+    formula: (row) =>
+      `IF(OR(${isLiquid(row)},COUNT(${row.above("size")})=0),"",GRIT.STEPRATIO(LOOKUP(9.99E+307,${row.above("size")}),${row.here("size")},"um"))`,
+  },
+  {
+    key: "check",
+    title: () => "Check",
+    width: 96,
+    formula: (row) =>
+      byKind(
+        row,
+        '""',
+        `INDEX(GRIT.SEQUENCECHECK(${row.upToHere("size")},${row.upToHere("bond")},${row.input("maxRatio")},"um"),ROWS(${row.upToHere("size")}))`,
+      ),
+  },
+  {
+    key: "passes",
+    title: () => "Passes",
+    width: 46,
+    format: "number",
+    formula: (row) => byKind(row, row.liquid("coats"), row.tool("passes")),
+  },
+  {
+    key: "rate",
+    title: (units) => `Area rate ${symbol("areaRate", units)}`,
+    width: 56,
+    format: "whole",
+    formula: (row) =>
+      byKind(
+        row,
+        row.liquid("rate"),
+        `GRIT.AREARATE(${row.input("machineWidth")},${speed(row)},${row.input("overlap")},${row.input("efficiency")},${row.input("units")})`,
+      ),
+  },
+  {
+    key: "machineHours",
+    title: () => "Machine h",
+    width: 54,
+    format: "hours",
+    summed: true,
+    formula: (row) =>
+      byKind(
+        row,
+        "0",
+        `GRIT.PASSTIME(${row.input("area")},${row.input("machineWidth")},${speed(row)},${row.here("passes")},${row.input("overlap")},${row.input("efficiency")},${row.input("units")})`,
+      ),
+  },
+  {
+    key: "edgeHours",
+    title: () => "Edge h",
+    width: 48,
+    format: "hours",
+    summed: true,
+    formula: (row) =>
+      byKind(
+        row,
+        "0",
+        `GRIT.EDGETIME(${row.input("edgeLength")},${row.input("edgeRate")},${row.here("passes")},${row.input("units")})`,
+      ),
+  },
+  {
+    key: "hours",
+    title: () => "Hours",
+    width: 48,
+    format: "hours",
+    summed: true,
+    formula: (row) =>
+      byKind(
+        row,
+        `${row.input("area")}*${row.here("passes")}/${row.liquid("rate")}`,
+        `IF(${row.input("edgeWork")}="alongside",MAX(${row.here("machineHours")},${row.here("edgeHours")}),${row.here("machineHours")}+${row.here("edgeHours")})`,
+      ),
+  },
+  {
+    key: "setsUsed",
+    title: () => "Sets used",
+    width: 46,
+    format: "sets",
+    formula: (row) =>
+      byKind(row, "0", `GRIT.TOOLSUSED(${row.input("area")},${row.tool("life")},${row.here("passes")})`),
+  },
+  {
+    key: "setsToBuy",
+    title: () => "Sets to buy",
+    width: 46,
+    format: "whole",
+    summed: true,
+    formula: (row) =>
+      byKind(
+        row,
+        "0",
+        `GRIT.TOOLSTOBUY(${row.input("area")},${row.tool("life")},${row.here("passes")},${row.tool("onHand")})`,
+      ),
+  },
+  {
+    key: "tooling",
+    title: () => "Tooling cost",
+    width: 62,
+    format: "money",
+    summed: true,
+    formula: (row) =>
+      byKind(
+        row,
+        "0",
+        `GRIT.TOOLCOST(${row.input("area")},${row.tool("life")},${row.tool("price")},${row.here("passes")})`,
+      ),
+  },
+  {
+    key: "crew",
+    title: () => "Crew cost",
+    width: 62,
+    format: "money",
+    summed: true,
+    formula: (row) =>
+      `GRIT.CREWCOST(${row.here("hours")},${row.input("crew")},${row.input("rate")},${row.input("burden")})`,
+  },
+  {
+    key: "machine",
+    title: () => "Machine cost",
+    width: 62,
+    format: "money",
+    summed: true,
+    formula: (row) => `${row.here("machineHours")}*${row.input("machineCost")}`,
+  },
+  {
+    key: "liquids",
+    title: () => "Liquids cost",
+    width: 62,
+    format: "money",
+    summed: true,
+    formula: (row) => byKind(row, liquidCost(row, row.here("passes")), "0"),
+  },
+  {
+    key: "cost",
+    title: () => "Stage cost",
+    width: 70,
+    format: "money",
+    summed: true,
+    formula: (row) => `${row.here("tooling")}+${row.here("crew")}+${row.here("machine")}+${row.here("liquids")}`,
+  },
+  {
+    key: "share",
+    title: () => "Share of total",
+    width: 48,
+    format: "percent",
+    formula: (row) => `IF(SUM(${row.whole("cost")})=0,0,${row.here("cost")}/SUM(${row.whole("cost")}))`,
+  },
+  {
+    key: "extra",
+    title: () => "One more pass",
+    width: 62,
+    format: "money",
+    formula: (row) =>
+      `IF(${row.here("passes")}=0,"",${byKind(
+        row,
+        `${liquidCost(row, `${row.here("passes")}+1`)}-${row.here("liquids")}+${row.here("crew")}/${row.here("passes")}`,
+        `(${row.here("tooling")}+${row.here("crew")}+${row.here("machine")})/${row.here("passes")}`,
+      )})`,
+  },
+];
+
+export const stageColumn = (key: StageColumnKey): StageColumn => STAGE_COLUMNS.find((column) => column.key === key)!;
+
+/** What the layout decides: where the table stands, which columns it shows, and where inputs and shelf are. */
+export interface StagePlace {
+  columns: readonly StageColumnKey[];
+  /** Row and column of the header's first cell on the sheet. */
+  top: number;
+  left: number;
+  table: string;
+  units: System;
+  input(key: Key): string;
+  toolingTable: string;
+  liquidsTable: string;
+  address(row: number, column: number): string;
+}
+
+const lookUp = (table: string, column: string, nameColumn: string, name: string) =>
+  `INDEX(${table}[${column}],MATCH(${name},${table}[${nameColumn}],0))`;
+
+/** The view that one row's formulas have; `index` counts the stages from 0. */
+export function rowAt(place: StagePlace, index: number): Row {
+  const rowNumber = place.top + 1 + index;
+  const columnOf = (key: StageColumnKey) => {
+    const at = place.columns.indexOf(key);
+    return at < 0 ? undefined : place.left + at;
+  };
+  const shown = (key: StageColumnKey) => {
+    const column = columnOf(key);
+    if (column === undefined) throw new Error(`this layout needs the column ${key}`);
+    return column;
+  };
+  const span = (key: StageColumnKey, from: number) => {
+    const column = shown(key);
+    const [first, last] = [place.address(from, column), place.address(rowNumber, column)];
+    return `${first.replace(/([A-Z]+)(\d+)$/, "$1$$$2")}:${last}`;
+  };
+  const row: Row = {
+    input: place.input,
+    here(key) {
+      const column = columnOf(key);
+      if (column !== undefined) return place.address(rowNumber, column);
+      return `(${stageColumn(key).formula!(row)})`;
+    },
+    above(key) {
+      const column = shown(key);
+      const top = place.address(place.top, column).replace(/([A-Z]+)(\d+)$/, "$1$$$2");
+      return `${top}:${place.address(rowNumber - 1, column)}`;
+    },
+    upToHere: (key) => span(key, place.top + 1),
+    whole: (key) => `${place.table}[${stageColumn(key).title(place.units)}]`,
+    tool: (key) => {
+      const column = TOOL_COLUMNS.find((c) => c.key === key)!;
+      return lookUp(place.toolingTable, header(column, place.units), TOOL_COLUMNS[0]!.title, row.here("tool"));
+    },
+    liquid: (key) => {
+      const column = LIQUID_COLUMNS.find((c) => c.key === key)!;
+      return lookUp(place.liquidsTable, header(column, place.units), LIQUID_COLUMNS[0]!.title, row.here("tool"));
+    },
+    headerCell: place.address(place.top, place.left).replace(/([A-Z]+)(\d+)$/, "$1$$$2"),
+  };
+  return row;
+}

@@ -1,0 +1,61 @@
+/** The few looks that our cells have. Colours carry no meaning on their own: words do. */
+
+export const ACCENT = "#2F6B5E";
+const SOFT = "#EAF2F0";
+const RULE = "#B9C9C5";
+const QUIET = "#5A6461";
+/** Input cells: a pale ground and blue figures, as estimators' workbooks commonly mark what may be typed over. */
+const INPUT_GROUND = "#FFF9E8";
+const INPUT_INK = "#1F3F8F";
+
+export interface Style {
+  bold?: boolean;
+  italic?: boolean;
+  size?: number;
+  color?: string;
+  fill?: string;
+  align?: "Left" | "Right" | "Center";
+  wrap?: boolean;
+  border?: { edge: "EdgeTop" | "EdgeBottom"; color: string };
+}
+
+export const STYLES = {
+  title: { bold: true, size: 16, color: ACCENT },
+  caution: { italic: true, color: QUIET },
+  keyLabel: { size: 9, color: QUIET, border: { edge: "EdgeTop", color: RULE } },
+  keyFigure: { bold: true, size: 12, align: "Left" },
+  heading: { bold: true, color: ACCENT, border: { edge: "EdgeBottom", color: ACCENT } },
+  group: { bold: true, color: QUIET },
+  label: {},
+  input: { fill: INPUT_GROUND, color: INPUT_INK, align: "Right" },
+  unit: { color: QUIET },
+  note: { color: QUIET, size: 9 },
+  tableHeader: { bold: true, color: "#FFFFFF", fill: ACCENT, wrap: true },
+  tableInput: { fill: INPUT_GROUND, color: INPUT_INK },
+  tableCell: {},
+  total: { bold: true, fill: SOFT, border: { edge: "EdgeTop", color: ACCENT } },
+  figure: { align: "Right" },
+  figureStrong: { bold: true, align: "Right", fill: SOFT, border: { edge: "EdgeTop", color: ACCENT } },
+  labelStrong: { bold: true, fill: SOFT, border: { edge: "EdgeTop", color: ACCENT } },
+} as const satisfies Record<string, Style>;
+
+export type StyleName = keyof typeof STYLES;
+
+/** Number formats: money with two decimals, hours with one, percentages as percentages; a dash where nothing applies. */
+export const FORMATS = {
+  money: '#,##0.00;-#,##0.00;"–"',
+  moneyInput: "#,##0.00",
+  hours: '#,##0.0;-#,##0.0;"–"',
+  percent: "0%",
+  percentFine: "0.0%",
+  whole: '#,##0;-#,##0;"–"',
+  count: "#,##0",
+  number: "#,##0.##",
+  ratio: "0.00",
+  sets: '0.00;-0.00;"–"',
+  size: "#,##0.#",
+} as const;
+export type NumberFormat = keyof typeof FORMATS;
+
+/** Chart fills that stay apart when printed in grey: from dark to light. */
+export const CHART_FILLS = ["#17463C", "#4E8F80", "#9CC4BA", "#DCE9E5"] as const;

@@ -1,0 +1,147 @@
+/** Keeps account of what a command puts into the workbook, so that it can be taken out again, exactly. */
+import type { Block } from "./block";
+import { NeedsAnswer, Refusal } from "./refusal";
+
+interface InsertedSheet {
+  id: string;
+  name: string;
+  /** What it held when it was new, to see whether the user has worked on it since. */
+  content: string;
+}
+
+interface InsertedCells {
+  sheetId: string;
+  /** Without the sheet's name, which the user may change. */
+  address: string;
+  before: { formulas: any[][]; numberFormat: any[][] };
+  content: string;
+}
+
+/** What was inserted: a sentence for the user, and what it takes to undo it. */
+export interface Inserted {
+  readonly what: string;
+  readonly sheets: readonly InsertedSheet[];
+  readonly cells?: InsertedCells;
+  readonly tables: readonly string[];
+  readonly names: readonly string[];
+}
+
+const contentOf = (formulas: any[][]) => JSON.stringify(formulas);
+const cellsOf = (address: string) => address.slice(address.lastIndexOf("!") + 1);
+
+/** Open while a command writes: closed with a record of it, or rolled back. */
+export class Ledger {
+  private readonly sheets: { sheet: Excel.Worksheet; name: string }[] = [];
+  private readonly tableNames: string[] = [];
+  private readonly workbookNames: string[] = [];
+  private cells: { sheet: Excel.Worksheet; range: Excel.Range; before: InsertedCells["before"] } | undefined;
+
+  constructor(readonly context: Excel.RequestContext) {}
+
+  sheet(sheet: Excel.Worksheet, name: string): void {
+    this.sheets.push({ sheet, name });
+  }
+
+  names(block: Block): void {
+    this.workbookNames.push(...block.names.filter((n) => n.scope === "workbook").map((n) => n.name));
+  }
+
+  tables(block: Block): void {
+    this.tableNames.push(...block.tables.map((table) => table.name));
+  }
+
+  /** Remembers the cells that are about to be written over. */
+  async block(sheet: Excel.Worksheet, range: Excel.Range): Promise<void> {
+    range.load("formulas,numberFormat");
+    await this.context.sync();
+    this.cells = { sheet, range, before: { formulas: range.formulas, numberFormat: range.numberFormat } };
+  }
+
+  async close(): Promise<Inserted> {
+    const { context, sheets, cells } = this;
+    const used = sheets.map(({ sheet }) => sheet.getUsedRange().load("formulas"));
+    for (const { sheet } of sheets) sheet.load("id,name");
+    cells?.sheet.load("id,name");
+    cells?.range.load("address,formulas");
+    await context.sync();
+    const named = sheets.map(({ sheet }) => `“${sheet.name}”`);
+    const places = [
+      ...(cells ? [cells.range.address] : []),
+      ...(named.length > 0
+        ? [`the new ${named.length > 1 ? "sheets" : "sheet"} ${named.reverse().join(" and ")}`]
+        : []),
+    ];
+    return {
+      what: `Stage table written to ${places.join(" and ")}`,
+      sheets: sheets.map(({ sheet }, i) => ({ id: sheet.id, name: sheet.name, content: contentOf(used[i]!.formulas) })),
+      cells: cells && {
+        sheetId: cells.sheet.id,
+        address: cellsOf(cells.range.address),
+        before: cells.before,
+        content: contentOf(cells.range.formulas),
+      },
+      tables: this.tableNames,
+      names: this.workbookNames,
+    };
+  }
+
+  /** Takes out whatever has been written so far, however far that was. */
+  async rollBack(): Promise<void> {
+    await Excel.run(async (context) => {
+      const { worksheets, tables, names } = context.workbook;
+      for (const name of this.workbookNames) await deleteIfThere(names.getItemOrNullObject(name));
+      for (const name of this.tableNames) await dissolve(tables.getItemOrNullObject(name));
+      for (const { name } of this.sheets) await deleteIfThere(worksheets.getItemOrNullObject(name));
+      if (this.cells) await restore(this.cells.range, this.cells.before);
+      await context.sync();
+    });
+  }
+}
+
+async function deleteIfThere(item: Excel.Worksheet | Excel.NamedItem): Promise<void> {
+  await item.context.sync();
+  if (!item.isNullObject) item.delete();
+}
+
+/** Makes a table plain cells again; the cells themselves are cleared by whoever put them there. */
+async function dissolve(table: Excel.Table): Promise<void> {
+  await table.context.sync();
+  if (!table.isNullObject) table.convertToRange();
+}
+
+async function restore(range: Excel.Range, before: InsertedCells["before"]): Promise<void> {
+  range.clear();
+  range.dataValidation.clear();
+  range.numberFormat = before.numberFormat;
+  range.formulas = before.formulas;
+  await range.context.sync();
+}
+
+/** Removes exactly what was inserted and puts back what stood there; asks first when the user has changed it since. */
+export function undo(inserted: Inserted, evenIfChanged = false): Promise<void> {
+  return Excel.run(async (context) => {
+    const { worksheets, tables, names } = context.workbook;
+    const sheets = inserted.sheets.map(({ id, content }) => ({ sheet: worksheets.getItemOrNullObject(id), content }));
+    const home = inserted.cells && worksheets.getItemOrNullObject(inserted.cells.sheetId);
+    await context.sync();
+    if (home?.isNullObject)
+      throw new Refusal("The sheet with the stage table is gone, so there is nothing to undo on it.");
+
+    const still = sheets.filter(({ sheet }) => !sheet.isNullObject);
+    const used = still.map(({ sheet }) => sheet.getUsedRange().load("formulas"));
+    const range = inserted.cells && home?.getRange(inserted.cells.address).load("formulas");
+    await context.sync();
+    const changed =
+      still.some(({ content }, i) => contentOf(used[i]!.formulas) !== content) ||
+      (range !== undefined && contentOf(range.formulas) !== inserted.cells!.content);
+    if (changed && !evenIfChanged) {
+      throw new NeedsAnswer("You have changed cells in what was inserted.", "Remove it with your changes?");
+    }
+
+    for (const name of inserted.names) await deleteIfThere(names.getItemOrNullObject(name));
+    for (const name of inserted.tables) await dissolve(tables.getItemOrNullObject(name));
+    if (range) await restore(range, inserted.cells!.before);
+    for (const { sheet } of still) sheet.delete();
+    await context.sync();
+  });
+}

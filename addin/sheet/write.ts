@@ -1,0 +1,178 @@
+/** Puts a block on a worksheet, in the order Excel needs: text, then tables and names, then the formulas that use them. */
+import { cellAddress, rangeAddress } from "./a1";
+import type { Block, PlacedCell, PlacedChart, PlacedRule, SheetSetup } from "./block";
+import { FORMATS, STYLES, type Style, type StyleName } from "./styles";
+
+/** The functions' namespace in this copy of the add-in; a development copy is told its own by its address. */
+const NAMESPACE = new URLSearchParams(globalThis.location?.search ?? "").get("namespace") ?? "GRIT";
+
+/** A formula of ours as this copy of the add-in must write it. */
+export const inNamespace = (formula: string) => formula.replace(/\bGRIT\./g, `${NAMESPACE}.`);
+
+const MONTHS = "jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec";
+const MISREAD = new RegExp(`^([=+\\-@'\\d.$€£(\\t\\r\\n]|(${MONTHS})[a-z]*[ .,-]*\\d|(true|false)$)`, "i");
+
+/** Text that stays text: an apostrophe keeps Excel from reading a formula, a number or a date into it. */
+export const asText = (text: string) => (MISREAD.test(text) ? `'${text}` : text);
+
+const isFormula = (content: PlacedCell["content"]): content is { formula: string } => typeof content === "object";
+
+interface Bounds {
+  row: number;
+  column: number;
+  rows: number;
+  columns: number;
+}
+
+function boundsOf(cells: readonly PlacedCell[]): Bounds {
+  const rows = cells.map((cell) => cell.row);
+  const columns = cells.map((cell) => cell.column);
+  const row = Math.min(...rows);
+  const column = Math.min(...columns);
+  return { row, column, rows: Math.max(...rows) - row + 1, columns: Math.max(...columns) - column + 1 };
+}
+
+/** A grid of what goes into each cell; null leaves a cell as it is. */
+function grid(cells: readonly PlacedCell[], bounds: Bounds, entry: (cell: PlacedCell) => any): any[][] {
+  const lines = Array.from({ length: bounds.rows }, () => new Array(bounds.columns).fill(null));
+  for (const cell of cells) lines[cell.row - bounds.row]![cell.column - bounds.column] = entry(cell);
+  return lines;
+}
+
+const constant = ({ content }: PlacedCell) => {
+  if (isFormula(content) || content === "") return null;
+  return typeof content === "string" ? asText(content) : content;
+};
+
+export async function writeBlock(sheet: Excel.Worksheet, block: Block): Promise<void> {
+  const bounds = boundsOf(block.cells);
+  const area = sheet.getRangeByIndexes(bounds.row, bounds.column, bounds.rows, bounds.columns);
+  area.formulas = grid(block.cells, bounds, constant);
+  for (const { name, row, column, rows, columns } of block.tables) {
+    const table = sheet.tables.add(rangeAddress(row, column, rows, columns), true);
+    table.name = name;
+    table.style = "TableStyleLight1";
+    table.showBandedRows = false;
+    table.showFilterButton = false;
+  }
+  for (const { name, row, column, scope } of block.names) {
+    const names = scope === "sheet" ? sheet.names : sheet.context.workbook.names;
+    names.add(name, sheet.getRange(cellAddress(row, column)));
+  }
+  await sheet.context.sync();
+
+  const formulas = block.cells.filter((cell) => isFormula(cell.content));
+  if (formulas.length > 0) {
+    area.formulas = grid(formulas, bounds, ({ content }) => inNamespace((content as { formula: string }).formula));
+  }
+  applyLooks(sheet, block.cells);
+  for (const rule of block.rules) applyRule(sheet, rule);
+  for (const chart of block.charts) addChart(sheet, chart);
+  await sheet.context.sync();
+}
+
+/** Cells that look alike, gathered into rectangles so that a sheet takes dozens of calls and not thousands. */
+export function rectangles(
+  cells: readonly PlacedCell[],
+  look: (cell: PlacedCell) => string | undefined,
+): [string, Bounds][] {
+  const sorted = cells.filter((cell) => look(cell) !== undefined).sort((a, b) => a.row - b.row || a.column - b.column);
+  const runs: [string, Bounds][] = [];
+  for (const cell of sorted) {
+    const key = look(cell)!;
+    const last = runs.at(-1);
+    const goesOn = last?.[0] === key && last[1].row === cell.row && last[1].column + last[1].columns === cell.column;
+    if (goesOn) last[1].columns++;
+    else runs.push([key, { row: cell.row, column: cell.column, rows: 1, columns: 1 }]);
+  }
+  const merged: [string, Bounds][] = [];
+  for (const [key, run] of runs) {
+    const above = merged.find(
+      ([k, b]) => k === key && b.column === run.column && b.columns === run.columns && b.row + b.rows === run.row,
+    );
+    if (above) above[1].rows++;
+    else merged.push([key, run]);
+  }
+  return merged;
+}
+
+function applyLooks(sheet: Excel.Worksheet, cells: readonly PlacedCell[]): void {
+  const rangeOf = ({ row, column, rows, columns }: Bounds) => sheet.getRangeByIndexes(row, column, rows, columns);
+  for (const [format, bounds] of rectangles(cells, (cell) => cell.format)) {
+    rangeOf(bounds).numberFormat = FORMATS[format as keyof typeof FORMATS] as any;
+  }
+  for (const [name, bounds] of rectangles(cells, (cell) => cell.style)) {
+    applyStyle(rangeOf(bounds).format, STYLES[name as StyleName]);
+  }
+}
+
+function applyStyle(format: Excel.RangeFormat, style: Style): void {
+  if (style.bold) format.font.bold = true;
+  if (style.italic) format.font.italic = true;
+  if (style.size) format.font.size = style.size;
+  if (style.color) format.font.color = style.color;
+  if (style.fill) format.fill.color = style.fill;
+  if (style.align) format.horizontalAlignment = style.align;
+  if (style.wrap) {
+    format.wrapText = true;
+    format.verticalAlignment = "Top";
+  }
+  if (style.border) {
+    const edge = format.borders.getItem(style.border.edge);
+    edge.style = "Continuous";
+    edge.color = style.border.color;
+  }
+}
+
+function applyRule(sheet: Excel.Worksheet, { row, column, rows, rule, message }: PlacedRule): void {
+  const validation = sheet.getRangeByIndexes(row, column, rows, 1).dataValidation;
+  validation.rule = "list" in rule ? { list: { inCellDropDown: true, source: rule.list } } : numberRule(rule);
+  // A warning, not a wall: the user's workbook is the user's.
+  validation.errorAlert = { showAlert: true, style: "Warning", title: "Check this input", message };
+}
+
+function numberRule({ least, most, whole }: { least: number; most: number; whole: boolean }): Excel.DataValidationRule {
+  const bounds =
+    most >= 1e9
+      ? {
+          formula1: least < 1e-6 ? 0 : least,
+          operator: least > 0 && least < 1e-6 ? "GreaterThan" : "GreaterThanOrEqualTo",
+        }
+      : { formula1: least < 1e-6 ? 0 : least, formula2: most, operator: "Between" };
+  const rule = bounds as Excel.BasicDataValidation;
+  return whole ? { wholeNumber: rule } : { decimal: rule };
+}
+
+function addChart(sheet: Excel.Worksheet, spec: PlacedChart): void {
+  const column = (of: { row: number; column: number }) => sheet.getRangeByIndexes(of.row, of.column, spec.rows, 1);
+  const chart = sheet.charts.add(spec.kind, column(spec.series[0]!), "Columns");
+  chart.name = spec.title;
+  chart.title.text = spec.title;
+  chart.legend.position = "Bottom";
+  chart.axes.valueAxis.title.text = spec.valueTitle;
+  chart.axes.valueAxis.numberFormat = FORMATS[spec.format];
+  spec.series.forEach((placed, i) => {
+    const series = i === 0 ? chart.series.getItemAt(0) : chart.series.add(placed.name);
+    series.name = placed.name;
+    series.setValues(column(placed));
+    series.setXAxisValues(column(spec.categories));
+    series.format.fill.setSolidColor(placed.fill);
+    series.format.line.color = "#17463C";
+  });
+  chart.setPosition(cellAddress(spec.top, spec.left), cellAddress(spec.bottom, spec.right));
+}
+
+/** Widths, frozen panes and the printed page of a sheet that is all ours. */
+export function setUpSheet(sheet: Excel.Worksheet, setup: SheetSetup, rows: number, columns: number): void {
+  setup.widths.forEach((width, i) => {
+    sheet.getRangeByIndexes(0, i, 1, 1).getEntireColumn().format.columnWidth = width;
+  });
+  sheet.showGridlines = false;
+  sheet.freezePanes.freezeAt(sheet.getRangeByIndexes(0, 0, setup.frozenRows, Math.max(1, setup.frozenColumns)));
+  const page = sheet.pageLayout;
+  page.orientation = "Landscape";
+  page.zoom = { horizontalFitToPages: 1, verticalFitToPages: 0 };
+  page.setPrintArea(sheet.getRangeByIndexes(0, 0, rows, columns));
+  page.setPrintTitleRows(`$${setup.printTitleRow + 1}:$${setup.printTitleRow + 1}`);
+  page.headersFooters.defaultForAllPages.centerFooter = "&A, page &P of &N";
+}
