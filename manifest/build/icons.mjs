@@ -2,7 +2,6 @@
 import { readFileSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
-import { chromium } from "playwright-core";
 import { APP_ICON_SIZES, COMMAND_ICON_SIZES, COMMANDS, iconFile, PACKAGE_ICONS } from "../facts.mjs";
 
 const MANIFEST = join(dirname(fileURLToPath(import.meta.url)), "..");
@@ -18,6 +17,7 @@ export const drawings = () => [
 ];
 
 async function draw() {
+  const { chromium } = await import("playwright-core");
   const browser = await chromium.launch({
     executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium",
     args: ["--no-sandbox"],

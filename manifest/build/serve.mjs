@@ -102,6 +102,7 @@ function listen(server, port) {
 /**
  * Starts serving and resolves to the address and a way to stop. A port given must be free;
  * without one the first free port from 3000 on is taken.
+ * @param {{ port?: number, https?: boolean, directory?: string }} [options]
  */
 export async function serve({ port, https = false, directory = DIST } = {}) {
   const server = await serverOf(handlerOf(directory), https);
