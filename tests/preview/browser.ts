@@ -1,0 +1,127 @@
+/**
+ * Drives the built preview in a real browser: serves dist/, opens the page, and gives tests what they ask of a
+ * spreadsheet. Whatever the page logs as an error, is refused by its content policy, or asks of another origin is kept in
+ * `problems`, which `close` insists is empty.
+ */
+import { existsSync, mkdirSync } from "node:fs";
+import { join } from "node:path";
+import { fileURLToPath } from "node:url";
+import { type Browser, type BrowserContext, chromium, type Frame, type FrameLocator, type Page } from "playwright-core";
+import { expect } from "vitest";
+import { serve } from "../../manifest/build/serve.mjs";
+
+const DIST = fileURLToPath(new URL("../../dist", import.meta.url));
+const SHOTS = process.env.SHOTS ?? "/tmp/gritledger-shots";
+const CHROMIUM = process.env.CHROMIUM ?? "/usr/bin/chromium";
+const FLAGS = [
+  "--no-sandbox",
+  "--disable-gpu",
+  "--no-first-run",
+  "--disable-background-networking",
+  "--disable-component-update",
+  "--disable-sync",
+];
+
+export interface PreviewOptions {
+  theme?: "light" | "dark";
+  width?: number;
+  height?: number;
+  paneWidth?: 320 | 350;
+  /** What the page itself is asked, as `key=value` pairs. */
+  query?: Record<string, string>;
+}
+
+export type Preview = Awaited<ReturnType<typeof openPreview>>;
+
+export type CellValue = string | number | boolean;
+
+let browser: Browser | undefined;
+
+/** One browser for a test file; close it in afterAll. */
+export async function closeBrowser(): Promise<void> {
+  await browser?.close();
+  browser = undefined;
+}
+
+async function theBrowser(): Promise<Browser> {
+  browser ??= await chromium.launch({ executablePath: CHROMIUM, args: FLAGS });
+  return browser;
+}
+
+export async function openPreview(options: PreviewOptions = {}) {
+  if (!existsSync(join(DIST, "preview/index.html")))
+    throw new Error("there is no dist/preview: run npm run build first");
+  const { width = 1400, height = 900, theme, paneWidth, query = {} } = options;
+  const served = await serve({ port: 0, directory: DIST });
+  const context = await (await theBrowser()).newContext({ viewport: { width, height } });
+  const problems = await watch(context, served.url);
+  const page = await context.newPage();
+  const asked = new URLSearchParams(query);
+  if (theme) asked.set("theme", theme);
+  if (paneWidth) asked.set("pane", String(paneWidth));
+  await page.goto(`${served.url}/preview/?${asked}`);
+  await page.evaluate("gritPreview.ready");
+
+  const frame = (): Frame => {
+    const pane = page.frames().find((one) => one.url().includes("/preview/pane.html"));
+    if (!pane) throw new Error("the pane is not open");
+    return pane;
+  };
+
+  /** The pane's own page. */
+  const pane = (): FrameLocator => page.frameLocator("#pane");
+
+  /** Runs ordinary Office.js code in the pane, through the real client library. The function must stand alone. */
+  const excel = <Result, Argument = undefined>(
+    run: (context: Excel.RequestContext, argument: Argument) => Promise<Result>,
+    argument?: Argument,
+  ): Promise<Result> =>
+    frame().evaluate<Result>(`Excel.run((context) => (${run})(context, ${JSON.stringify(argument)}))`);
+
+  /** The exact values of a block, as Excel hands them out. */
+  const cells = (sheet: string, address: string): Promise<CellValue[][]> =>
+    excel(
+      async (context, [name, a1]) => {
+        const range = context.workbook.worksheets.getItem(name).getRange(a1).load("values");
+        await context.sync();
+        return range.values as CellValue[][];
+      },
+      [sheet, address] as const,
+    );
+
+  return {
+    page,
+    pane,
+    excel,
+    cells,
+    problems,
+    shot: (name: string) => shot(page, name),
+    close: async () => {
+      await context.close();
+      await served.close();
+      expect(problems, "errors, policy violations and outside requests").toEqual([]);
+    },
+  };
+}
+
+/** Collects what must not happen, and lets no request leave the server's origin. */
+async function watch(context: BrowserContext, origin: string): Promise<string[]> {
+  const problems: string[] = [];
+  context.on("console", (message) => {
+    if (message.type() === "error") problems.push(`console: ${message.text()}`);
+  });
+  context.on("weberror", (error) => problems.push(`uncaught: ${error.error().message}`));
+  await context.route(
+    (url) => url.origin !== origin,
+    (route) => {
+      problems.push(`request to ${route.request().url()}`);
+      return route.abort();
+    },
+  );
+  return problems;
+}
+
+async function shot(page: Page, name: string): Promise<void> {
+  mkdirSync(SHOTS, { recursive: true });
+  await page.screenshot({ path: join(SHOTS, `${name}.png`) });
+}
