@@ -1,7 +1,7 @@
 /** What the pane may ask of the workbook. */
 export { insertFunction, readSelectedCell, recalculate } from "./cells";
 export { insertPlan, type Where } from "./insert";
-export type { Links, Plan } from "./plan";
+export { CAUTION, type Links, type Plan } from "./plan";
 export { NeedsAnswer, Refusal } from "./refusal";
 export { type ReadShelf, readShelf } from "./shelf";
 export { type Inserted, undo } from "./undo";

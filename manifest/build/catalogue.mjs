@@ -8,9 +8,24 @@ import { fileURLToPath } from "node:url";
 import metadata from "custom-functions-metadata";
 import ts from "typescript";
 
+/**
+ * @typedef {object} Entry One custom function, as its doc comment tells it.
+ * @property {string} id
+ * @property {string} room
+ * @property {string} functionName
+ * @property {string} summary
+ * @property {string} remarks
+ * @property {{ name: string, text: string, optional: boolean }[]} params
+ * @property {string} returns
+ * @property {{ call: string, value: string, source: string }[]} examples
+ * @property {{ call: string, code: string, message: string }[]} fails
+ * @property {string} plain
+ * @property {string} source
+ */
+
 export const ROOT = join(dirname(fileURLToPath(import.meta.url)), "../..");
 const FUNCTIONS = join(ROOT, "functions");
-const ROOM_ORDER = ["grit", "coverage", "cutting", "tooling", "liquids", "price"];
+const ROOM_ORDER = ["grit", "coverage", "cutting", "tooling", "liquids", "price", "jobs", "planning", "exposure"];
 
 /** The files that hold custom functions, in the order a reader meets them. */
 export function roomFiles() {
@@ -90,7 +105,10 @@ function problemsOf(entry, declaration) {
   return checks.filter(([ok]) => !ok).map(([, what]) => what);
 }
 
-/** Every custom function with all that its comment says. */
+/**
+ * Every custom function with all that its comment says.
+ * @returns {Entry[]}
+ */
 export function readCatalogue() {
   const entries = roomFiles().flatMap((file) => {
     const source = ts.createSourceFile(file, readFileSync(file, "utf8"), ts.ScriptTarget.ES2022, true);

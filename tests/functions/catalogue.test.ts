@@ -1,11 +1,10 @@
 import { describe, expect, it } from "vitest";
 import * as functions from "../../functions";
-import { readCatalogue, readMetadata } from "../../manifest/build/catalogue.mjs";
+import { type Entry, readCatalogue, readMetadata } from "../../manifest/build/catalogue.mjs";
 
-type Entry = ReturnType<typeof readCatalogue>[number];
 type Call = (...args: any[]) => any[][];
 
-const catalogue: Entry[] = readCatalogue();
+const catalogue = readCatalogue();
 const call = (entry: Entry): Call => (functions as Record<string, unknown>)[entry.functionName] as Call;
 
 /** Splits at commas (or another mark) that stand outside quotes and braces. */
@@ -43,7 +42,7 @@ function argument(text: string, name: string | undefined): unknown {
 
 function run(entry: Entry, text: string): any[][] {
   const inside = /^=GRIT\.([A-Z0-9.]+)\((.*)\)$/s.exec(text);
-  if (inside?.[1] !== entry.id) throw new Error(`${text} does not call ${entry.id}`);
+  if (inside === null || inside[1] !== entry.id) throw new Error(`${text} does not call ${entry.id}`);
   const args = inside[2] === "" ? [] : split(inside[2]!, ",").map((part, i) => argument(part, entry.params[i]?.name));
   return call(entry)(...args);
 }
