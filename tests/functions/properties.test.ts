@@ -1,0 +1,376 @@
+/** What holds for every custom function whatever it is given, over the whole catalogue. */
+import fc from "fast-check";
+import { describe, expect, it } from "vitest";
+import { QUANTITIES } from "../../functions/units";
+import {
+  asBlocks,
+  byId,
+  CATALOGUE,
+  type Catalogued,
+  isUnits,
+  type Parameter,
+  valid,
+  validArguments,
+} from "../catalogue";
+import { expectClose } from "../helpers";
+
+/** The errors that our functions give must say why; those that came in with an argument only pass through. */
+const OUR_ERRORS = ["#VALUE!", "#N/A", "#NUM!"];
+const PASSED_ON = ["#DIV/0!", "#REF!", "#NAME?", "#SPILL!"];
+
+/** Anything a cell could hold, and much that none could. */
+const anyCell: fc.Arbitrary<unknown> = fc.oneof(
+  fc.double(),
+  fc.double({ min: 0, max: 100, noNaN: true }),
+  fc.integer({ min: -2, max: 3000 }),
+  fc.constantFrom(0, -0, Number.MIN_VALUE, -Number.MIN_VALUE, Number.MAX_VALUE, -Number.MAX_VALUE, 1 - 2 ** -53),
+  fc.constantFrom<unknown>(null, undefined, "", true, false, "12", " ", "metal", "RESIN", "mesh", "um", "metric"),
+  fc.constantFrom("\ud800", "a\udfffb", "__proto__", "toString", "=1+1", "x".repeat(40_000)),
+  fc.string({ unit: "binary", maxLength: 20 }),
+  fc.constantFrom(...PASSED_ON).map((code) => ({ code })),
+  fc.constantFrom(...PASSED_ON).map((basicValue) => ({ type: "Error", basicType: "Error", basicValue })),
+  fc.jsonValue(),
+);
+
+const blockOf = (cell: fc.Arbitrary<unknown>, rows: number, columns: number) =>
+  fc.array(fc.array(cell, { minLength: columns, maxLength: columns }), { minLength: rows, maxLength: rows });
+
+const anyBlock = fc
+  .tuple(fc.constantFrom(1, 1, 2, 3), fc.constantFrom(1, 1, 2))
+  .chain(([rows, columns]) => blockOf(anyCell, rows, columns));
+
+/** Cells that mostly are what the parameter takes, so that many calls get past the first check. */
+const mostlyValid = (parameter: Parameter) =>
+  fc.oneof({ arbitrary: valid(parameter), weight: 6 }, { arbitrary: anyCell, weight: 1 });
+
+function anyArgument(parameter: Parameter): fc.Arbitrary<unknown> {
+  if (isUnits(parameter)) return mostlyValid(parameter);
+  const leftOut = fc.constantFrom(undefined, null, []);
+  const single = mostlyValid(parameter).map((cell) => [[cell]]);
+  return fc.oneof(
+    { arbitrary: single, weight: 5 },
+    { arbitrary: anyBlock, weight: 2 },
+    { arbitrary: leftOut, weight: 1 },
+  );
+}
+
+/** What is wrong with a result cell, if anything. */
+function faultOf(cell: unknown): string | undefined {
+  if (typeof cell === "string" || typeof cell === "boolean") return undefined;
+  if (typeof cell === "number") return Number.isFinite(cell) ? undefined : `the number ${cell}`;
+  const { code, message } = (cell ?? {}) as { code?: unknown; message?: unknown };
+  if (PASSED_ON.includes(code as string)) return undefined;
+  if (!OUR_ERRORS.includes(code as string)) return `no value and no error: ${JSON.stringify(cell)}`;
+  return typeof message === "string" && message.length > 0 ? undefined : `the error ${code} without a message`;
+}
+
+function expectSound(out: unknown): void {
+  if (!Array.isArray(out) || out.length === 0) throw new Error("no block of cells");
+  const width = (out[0] as unknown[]).length;
+  for (const line of out as unknown[][]) {
+    if (!Array.isArray(line) || line.length === 0 || line.length !== width) throw new Error("a ragged block");
+    for (const cell of line) {
+      const fault = faultOf(cell);
+      if (fault) throw new Error(fault);
+    }
+  }
+}
+
+describe("given anything at all", () => {
+  it.each(CATALOGUE)("$id gives finite numbers, texts or errors with a message, and never throws", (entry) => {
+    const anything = fc.tuple(...entry.params.map(anyArgument));
+    fc.assert(
+      fc.property(anything, (args) => expectSound(entry.fn(...args))),
+      { numRuns: 400 },
+    );
+  });
+});
+
+describe("given what its comment asks for", () => {
+  it.each(CATALOGUE)("$id has an answer, and not only now and then", (entry) => {
+    const samples = fc.sample(validArguments(entry), { numRuns: 200, seed: 1 });
+    const answers = samples.filter((args) => typeof entry.fn(...asBlocks(entry, args))[0]![0] !== "object");
+    // Two grits drawn at random make a ladder one time in six.
+    expect(answers.length).toBeGreaterThan(20);
+  });
+
+  it.each(CATALOGUE)("$id gives the same answer twice and leaves its arguments alone", (entry) => {
+    fc.assert(
+      fc.property(validArguments(entry), (args) => {
+        const blocks = asBlocks(entry, args);
+        const before = structuredClone(blocks);
+        const first = entry.fn(...blocks);
+        expect(entry.fn(...blocks)).toEqual(first);
+        expect(blocks).toEqual(before);
+      }),
+      { numRuns: 30 },
+    );
+  });
+});
+
+/** Functions that read a range as one thing rather than cell by cell. */
+const READS_WHOLE_RANGE = new Set(["SEQUENCECHECK", "LADDER"]);
+/** Parameters that are one thing for the whole call in every function. */
+const FOR_THE_WHOLE_CALL = new Set(["units", "scale"]);
+
+const CELL_BY_CELL = CATALOGUE.filter(({ id }) => !READS_WHOLE_RANGE.has(id));
+
+/** A cell as it compares: errors by what they say. */
+const comparable = (cell: unknown) =>
+  typeof cell === "object" && cell !== null
+    ? { code: (cell as { code: string }).code, message: (cell as { message: string }).message }
+    : cell;
+
+describe("over ranges", () => {
+  const ROWS = 3;
+  const COLUMNS = 2;
+  const shapes: [rows: number, columns: number][] = [
+    [1, 1],
+    [ROWS, 1],
+    [1, COLUMNS],
+    [ROWS, COLUMNS],
+  ];
+
+  const stretched = (parameter: Parameter): fc.Arbitrary<unknown> => {
+    if (isUnits(parameter)) return valid(parameter);
+    if (FOR_THE_WHOLE_CALL.has(parameter.name)) return valid(parameter).map((word) => [[word]]);
+    const cell = fc.oneof(
+      { arbitrary: valid(parameter), weight: 6 },
+      { arbitrary: fc.constantFrom<unknown>(null, "", -1, "x", { code: "#DIV/0!" }), weight: 1 },
+    );
+    return fc.constantFrom(...shapes).chain(([rows, columns]) => blockOf(cell, rows, columns));
+  };
+
+  const at = (block: unknown[][], r: number, c: number) => {
+    const line = block.length === 1 ? block[0]! : block[r]!;
+    return line.length === 1 ? line[0] : line[c];
+  };
+
+  function expectCellByCell(entry: Catalogued, args: unknown[]): void {
+    const out = entry.fn(...args);
+    const blocks = args.filter((_, i) => !isUnits(entry.params[i]!)) as unknown[][][];
+    const ranges = blocks.filter((block) => block.length > 1 || block[0]!.length > 1);
+    expect(out.length).toBe(Math.max(...blocks.map((block) => block.length)));
+    expect(out[0]!.length).toBe(Math.max(...blocks.map((block) => block[0]!.length)));
+    for (const [r, line] of out.entries()) {
+      for (const [c, cell] of line.entries()) {
+        const blankRow =
+          ranges.length > 0 && ranges.every((block) => [null, ""].includes(at(block, r, c) as null | ""));
+        const alone = args.map((arg, i) => (isUnits(entry.params[i]!) ? arg : [[at(arg as unknown[][], r, c)]]));
+        const expected = blankRow ? "" : entry.fn(...alone)[0]![0];
+        expect(comparable(cell)).toEqual(comparable(expected));
+      }
+    }
+  }
+
+  it.each(CELL_BY_CELL)("$id gives what it gives cell by cell", (entry) => {
+    fc.assert(
+      fc.property(fc.tuple(...entry.params.map(stretched)), (args) => expectCellByCell(entry, args)),
+      { numRuns: 100 },
+    );
+  });
+});
+
+describe("in the other system of units", () => {
+  /** A pair of units as the comments write it, and how many of the metric one the us one is. */
+  const PAIRS = new Map<string, number>([
+    ...Object.values(QUANTITIES).map(({ us, metric }): [string, number] => [
+      `${us[0]} | ${metric[0]}`,
+      us[1] / metric[1],
+    ]),
+    ["mm per 1000 ft² | mm per 100 m²", 100 / (1000 * 0.3048 ** 2)],
+  ]);
+
+  /** How many metric units one us unit of this text is; 1 where the text names no unit that changes. */
+  function factorOf(text: string): number {
+    if (!text.includes(" | ")) return 1;
+    const found = [...PAIRS.keys()].filter((pair) => text.includes(pair)).sort((a, b) => b.length - a.length)[0];
+    if (found === undefined) throw new Error(`the table of units lacks the pair in: ${text}`);
+    return PAIRS.get(found)!;
+  }
+
+  const WITH_UNITS = CATALOGUE.filter(({ params }) => params.some(isUnits));
+
+  it.each(WITH_UNITS)("$id gives the same quantity", (entry) => {
+    const inputs = entry.params.map(({ text }) => factorOf(text));
+    const output = factorOf(entry.returns);
+    fc.assert(
+      fc.property(validArguments(entry), (args) => {
+        const us = args.map((value, i) => (isUnits(entry.params[i]!) ? "us" : value));
+        const metric = args.map((value, i) => {
+          if (isUnits(entry.params[i]!)) return "metric";
+          return typeof value === "number" ? value * inputs[i]! : value;
+        });
+        const inUs = entry.fn(...asBlocks(entry, us))[0]![0];
+        const inMetric = entry.fn(...asBlocks(entry, metric))[0]![0];
+        if (typeof inUs === "number") expectClose(inMetric, inUs * output, 1e-9);
+        else expect(inMetric).toMatchObject({ code: inUs.code });
+      }),
+      { numRuns: 200 },
+    );
+  });
+
+  it("names a pair of units somewhere in every function that asks for the system", () => {
+    const without = WITH_UNITS.filter(({ params }) => !params.some(({ text }) => text.includes(" | ")));
+    expect(without.map(({ id }) => id)).toEqual([]);
+  });
+});
+
+/** Calls by id with plain values, for the properties below. */
+function call(id: string, ...values: unknown[]): any {
+  const entry = byId(id);
+  return entry.fn(...asBlocks(entry, values))[0]![0];
+}
+
+describe("inverse", () => {
+  const positive = fc.double({ min: 0.01, max: 1e4, noNaN: true });
+  const overlap = fc.double({ min: 0, max: 0.9, noNaN: true });
+  const efficiency = fc.double({ min: 0.05, max: 1, noNaN: true });
+  const units = fc.constantFrom("us", "metric");
+  const margin = fc.double({ min: -3, max: 0.99, noNaN: true });
+
+  it("SPEEDFOR undoes PASSTIME", () => {
+    fc.assert(
+      fc.property(
+        positive,
+        positive,
+        positive,
+        positive,
+        overlap,
+        efficiency,
+        units,
+        (area, width, speed, n, o, e, u) => {
+          const hours = call("PASSTIME", area, width, speed, n, o, e, u);
+          expectClose(call("SPEEDFOR", area, width, hours, n, o, e, u), speed);
+        },
+      ),
+    );
+  });
+
+  it("PASSTIME of what AREARATE covers in an hour is an hour", () => {
+    fc.assert(
+      fc.property(positive, positive, overlap, efficiency, units, (width, speed, o, e, u) => {
+        expectClose(call("PASSTIME", call("AREARATE", width, speed, o, e, u), width, speed, 1, o, e, u), 1);
+      }),
+    );
+  });
+
+  it("CUTCOEFFICIENT undoes CUTPERPASS", () => {
+    fc.assert(
+      fc.property(
+        positive,
+        positive,
+        positive,
+        positive,
+        positive,
+        overlap,
+        units,
+        (k, load, slide, width, speed, o, u) => {
+          const cut = call("CUTPERPASS", k, load, slide, width, speed, o, u);
+          expectClose(call("CUTCOEFFICIENT", cut, load, slide, width, speed, o, u), k);
+        },
+      ),
+    );
+  });
+
+  it("LIFELEFT undoes WEARRATE", () => {
+    fc.assert(
+      fc.property(positive, positive, positive, units, (end, worn, area, u) => {
+        const rate = call("WEARRATE", end + worn, end, area, 1, u);
+        // The height worn away is a difference, whose last digits are the sum's.
+        expectClose(call("LIFELEFT", end + worn, end, rate, u), area, 1e-9);
+      }),
+    );
+  });
+
+  it("MARGIN undoes PRICEAT", () => {
+    fc.assert(
+      fc.property(positive, margin, (cost, share) => {
+        const back = call("MARGIN", call("PRICEAT", cost, share), cost);
+        expect(Math.abs(back - share)).toBeLessThanOrEqual(1e-14 * (1 + Math.abs(share)));
+      }),
+    );
+  });
+
+  it("MARKUPFOR is the MARKUP of PRICEAT", () => {
+    fc.assert(
+      fc.property(positive, margin, (cost, share) => {
+        const markup = call("MARKUP", call("PRICEAT", cost, share), cost);
+        const direct = call("MARKUPFOR", share);
+        expect(Math.abs(markup - direct)).toBeLessThanOrEqual(1e-13 * (1 + Math.abs(direct)));
+      }),
+    );
+  });
+});
+
+describe("monotonicity", () => {
+  /** Where one argument of a function grows and the rest stay, which way the answer goes. */
+  const GROWS: [id: string, parameter: string, way: 1 | -1][] = [
+    ["AREARATE", "speed", 1],
+    ["AREARATE", "overlap", -1],
+    ["PASSTIME", "area", 1],
+    ["PASSTIME", "overlap", 1],
+    ["PASSTIME", "efficiency", -1],
+    ["SPEEDFOR", "hours", -1],
+    ["LANES", "roomWidth", 1],
+    ["LANES", "overlap", 1],
+    ["LANES", "width", -1],
+    ["ROOMTIME", "passes", 1],
+    ["ROOMTIME", "turnSeconds", 1],
+    ["OPENSHARE", "edgeStrip", -1],
+    ["EDGETIME", "edgeRate", -1],
+    ["TIPSPEED", "rpm", 1],
+    ["SLIDESPEED", "headRadius", 1],
+    ["SLIDESPEED", "toolRadius", 1],
+    ["PRESSURE", "segments", -1],
+    ["CUTPERPASS", "load", 1],
+    ["CUTPERPASS", "speed", -1],
+    ["CUTCOEFFICIENT", "cut", 1],
+    ["PASSESTOCLEAR", "fromScratch", 1],
+    ["PASSESTOCLEAR", "cutPerPass", -1],
+    ["PASSESTOCLEAR", "minimum", 1],
+    ["TOOLSUSED", "life", -1],
+    ["TOOLSTOBUY", "passes", 1],
+    ["TOOLSTOBUY", "onHand", -1],
+    ["TOOLCOST", "price", 1],
+    ["WEARRATE", "startHeight", 1],
+    ["LIFELEFT", "minimumHeight", -1],
+    ["GRINDRATIO", "volumeWorn", -1],
+    ["LIQUID", "waste", 1],
+    ["CONTAINERS", "volume", 1],
+    ["CONTAINERS", "containerSize", -1],
+    ["FILM", "coverage", -1],
+    ["CREWCOST", "burden", 1],
+    ["MACHINECOST", "interest", 1],
+    ["MACHINECOST", "salvage", -1],
+    ["MACHINECOST", "hoursPerYear", -1],
+    ["PRICEAT", "margin", 1],
+    ["PRICEAT", "minimum", 1],
+    ["MARGIN", "cost", -1],
+    ["MARKUP", "price", 1],
+    ["MARKUPFOR", "margin", 1],
+    ["SIZE", "grit", -1],
+    ["NEAREST", "size", -1],
+    ["STEPCOUNT", "maxRatio", -1],
+  ];
+
+  it.each(GROWS)("%s never turns back as its %s grows (%d)", (id, name, way) => {
+    const entry = byId(id);
+    const k = entry.params.findIndex((parameter) => parameter.name === name);
+    expect(k, `${id} has no parameter ${name}`).toBeGreaterThanOrEqual(0);
+    let compared = 0;
+    fc.assert(
+      fc.property(validArguments(entry), valid(entry.params[k]!), (args, other) => {
+        fc.pre(!args.includes("um"));
+        const [less, more] = [args[k] as number, other as number].sort((a, b) => a - b);
+        const answers = [less, more].map((value) => call(id, ...args.map((arg, i) => (i === k ? value : arg))));
+        if (answers.some((answer) => typeof answer !== "number")) return;
+        compared++;
+        const slack = 1e-12 * Math.max(...answers.map(Math.abs));
+        expect(way * (answers[1] - answers[0])).toBeGreaterThanOrEqual(-slack);
+      }),
+      { numRuns: 150 },
+    );
+    expect(compared).toBeGreaterThan(20);
+  });
+});
