@@ -7,6 +7,8 @@ export type System = "us" | "metric";
 
 const FOOT = 0.3048; // m
 const INCH = 0.0254; // m
+const SQUARE_FOOT = 0.09290304; // m²
+const SQUARE_INCH = 0.00064516; // m²
 const GALLON = 0.003785411784; // m³
 const POUND_FORCE = 4.4482216152605; // N
 const KILOGRAM_FORCE = 9.80665; // N
@@ -14,18 +16,18 @@ const MINUTE = 60; // s
 
 /** For each quantity and system: its symbol, and how many SI units one of it is. */
 export const QUANTITIES = {
-  floorArea: { us: ["ft²", FOOT ** 2], metric: ["m²", 1] },
+  floorArea: { us: ["ft²", SQUARE_FOOT], metric: ["m²", 1] },
   length: { us: ["ft", FOOT], metric: ["m", 1] },
   toolSize: { us: ["in", INCH], metric: ["mm", 1e-3] },
   travelSpeed: { us: ["ft/min", FOOT / MINUTE], metric: ["m/min", 1 / MINUTE] },
-  areaRate: { us: ["ft²/h", FOOT ** 2], metric: ["m²/h", 1] },
+  areaRate: { us: ["ft²/h", SQUARE_FOOT], metric: ["m²/h", 1] },
   edgeRate: { us: ["ft/h", FOOT], metric: ["m/h", 1] },
   volume: { us: ["gal", GALLON], metric: ["L", 1e-3] },
-  coverage: { us: ["ft²/gal", FOOT ** 2 / GALLON], metric: ["m²/L", 1e3] },
+  coverage: { us: ["ft²/gal", SQUARE_FOOT / GALLON], metric: ["m²/L", 1e3] },
   slidingSpeed: { us: ["ft/min", FOOT / MINUTE], metric: ["m/s", 1] },
   load: { us: ["lbf", POUND_FORCE], metric: ["kgf", KILOGRAM_FORCE] },
-  segmentArea: { us: ["in²", INCH ** 2], metric: ["mm²", 1e-6] },
-  pressure: { us: ["psi", POUND_FORCE / INCH ** 2], metric: ["kPa", 1e3] },
+  segmentArea: { us: ["in²", SQUARE_INCH], metric: ["mm²", 1e-6] },
+  pressure: { us: ["psi", POUND_FORCE / SQUARE_INCH], metric: ["kPa", 1e3] },
   filmThickness: { us: ["mil", INCH / 1e3], metric: ["µm", 1e-6] },
 } as const satisfies Record<string, Record<System, readonly [symbol: string, si: number]>>;
 

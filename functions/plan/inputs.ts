@@ -511,6 +511,12 @@ export function problemsOf(given: Inputs): Problems {
   return problems;
 }
 
+/** Drops the binary dust that a conversion and its way back leave: 5000.000000000001 is 5000. */
+function withoutDust(x: number): number {
+  const short = Number(x.toPrecision(12));
+  return Math.abs(x - short) <= 4 * Number.EPSILON * Math.abs(x) ? short : x;
+}
+
 /** The same plan in the other system of units: every quantity that is filled in is converted. */
 export function inUnits(given: Inputs, to: System): Inputs {
   const converted = { ...given, units: to } as Record<Key, unknown>;
@@ -518,8 +524,7 @@ export function inUnits(given: Inputs, to: System): Inputs {
     const f = field(key);
     const value = given[key];
     if (f.kind === "number" && f.quantity && typeof value === "number") {
-      // 12 digits keep every measurement whole and drop the binary dust of the conversion.
-      converted[key] = Number(convert(value, f.quantity, given.units, to).toPrecision(12));
+      converted[key] = withoutDust(convert(value, f.quantity, given.units, to));
     }
   }
   return converted as Inputs;

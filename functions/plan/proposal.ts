@@ -126,7 +126,7 @@ function startCost({ tool, size }: Candidate, inputs: Inputs): number {
   if (inputs.surface !== "ground") {
     // Opening the aggregate or taking a coating off is work for a metal bond; a cement-fines floor may start softer.
     const tooSoft = tool.bond !== "metal" && (inputs.surface === "coated" || inputs.exposure !== "A");
-    return POOR_START * (apart(size, sizeOf(firstGrit(inputs), scale)) + (tooSoft ? 2 : 0));
+    return POOR_START * apart(size, sizeOf(firstGrit(inputs), scale)) + (tooSoft ? 2 * OUT_OF_ORDER : 0);
   }
   const left = sizeOf(inputs.groundGrit ?? 80, scale);
   return stepVerdict(left, size, undefined, undefined, inputs.maxRatio ?? 2.5) === "ok" ? 0 : OUT_OF_ORDER;

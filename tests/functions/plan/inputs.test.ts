@@ -1,0 +1,89 @@
+import fc from "fast-check";
+import { describe, expect, it } from "vitest";
+import { FIELDS, floorOf, inUnits, KEYS, problemsOf, startInputs } from "../../../functions/plan/inputs";
+import { QUANTITIES } from "../../../functions/units";
+
+const filled = { ...startInputs("us"), area: 4000 };
+
+describe("the inputs of a plan", () => {
+  it("start complete but for the floor's size", () => {
+    expect(problemsOf(startInputs("us"))).toEqual({
+      area: "Floor area is missing; give it, or both length and width",
+    });
+    expect(problemsOf(filled)).toEqual({});
+    expect(problemsOf({ ...startInputs("metric"), length: 20, width: 15 })).toEqual({});
+  });
+
+  it("tell what is wrong, what was given and what is allowed, next to the field", () => {
+    expect(problemsOf({ ...filled, overlap: 1.2 }).overlap).toBe("Overlap must be from 0 % to below 100 %; got 120 %");
+    expect(problemsOf({ ...filled, hardness: 11 }).hardness).toBe(
+      "Slab hardness must be from 1 to 10 on the Mohs scale; got 11",
+    );
+    expect(problemsOf({ ...filled, crew: 1.5 }).crew).toBe("Crew must be a whole number, 1 or more; got 1.5");
+    expect(problemsOf({ ...filled, speed: null }).speed).toBe("Travel speed is missing; it must be above 0");
+    expect(problemsOf({ ...filled, surface: "wooden" as any }).surface).toBe(
+      'Starting surface must be one of bare, coated, ground; got the text "wooden"',
+    );
+    expect(problemsOf({ ...filled, finish: "by grit" }).lastGrit).toBe(
+      "Last grit is missing; this finish is set by it",
+    );
+  });
+
+  it("refuse edges alongside the machine for a crew of one", () => {
+    expect(problemsOf({ ...filled, crew: 1 }).edgeWork).toBe(
+      "Edges alongside the machine need a crew of 2 or more; got 1",
+    );
+    expect(problemsOf({ ...filled, crew: 1, edgeWork: "after" })).toEqual({});
+  });
+
+  it("do not mind what does not apply", () => {
+    expect(problemsOf({ ...filled, film: -3 })).toEqual({});
+    expect(problemsOf({ ...filled, finish: "coating", film: -3 }).film).toMatch(/0 or more; got -3/);
+  });
+
+  it("have one name each, which Excel takes for a cell", () => {
+    const names = KEYS.map((key) => FIELDS[key].name);
+    expect(new Set(names).size).toBe(names.length);
+    for (const name of names) expect(name).toMatch(/^(Floor|Machine|Crew|Price)_[A-Za-z]+$/);
+  });
+});
+
+describe("switching units", () => {
+  it("converts what is filled in by the exact factors (NIST SP 811: 1 ft = 0.3048 m, 1 in = 25.4 mm)", () => {
+    const metric = inUnits({ ...filled, area: 1000, length: 10 }, "metric");
+    expect(metric.area).toBe(92.90304);
+    expect(metric.length).toBe(3.048);
+    expect(metric.machineWidth).toBe(28 * 25.4);
+    expect(metric.speed).toBeCloseTo(15 * 0.3048, 12);
+    expect(metric.hardness).toBe(filled.hardness);
+    expect(metric.units).toBe("metric");
+  });
+
+  it("and back again gives what was there", () => {
+    fc.assert(
+      fc.property(fc.double({ min: 0.001, max: 1e7, noNaN: true }), (amount) => {
+        const given = { ...filled, area: Number(amount.toPrecision(9)), machineWidth: Number(amount.toPrecision(6)) };
+        expect(inUnits(inUnits(given, "metric"), "us")).toEqual({ ...given });
+      }),
+    );
+  });
+
+  it("knows a unit in both systems for every quantity a field has", () => {
+    for (const key of KEYS) {
+      const f = FIELDS[key];
+      if ("quantity" in f) expect(QUANTITIES[f.quantity]).toHaveProperty("metric");
+    }
+  });
+});
+
+describe("the floor", () => {
+  it("is length times width unless its area is given", () => {
+    expect(floorOf({ ...filled, area: null, length: 50, width: 20 })).toEqual({ area: 1000, edge: 140 });
+    expect(floorOf({ ...filled, area: 900, length: 50, width: 20 })).toEqual({ area: 900, edge: 140 });
+  });
+
+  it("of unknown shape has the edge of a square", () => {
+    expect(floorOf({ ...filled, area: 2500 })).toEqual({ area: 2500, edge: 200 });
+    expect(floorOf({ ...filled, area: 2500, edgeLength: 120 }).edge).toBe(120);
+  });
+});
