@@ -1,25 +1,15 @@
 /** Every custom function with its doc comment, and random arguments made from what the comment says. */
 import fc from "fast-check";
 import * as functions from "../functions/index";
-import { readCatalogue } from "../manifest/build/catalogue.mjs";
+import { type Entry, readCatalogue } from "../manifest/build/catalogue.mjs";
 
-export interface Parameter {
-  name: string;
-  text: string;
-  optional: boolean;
-}
+export type Parameter = Entry["params"][number];
 
-export interface Catalogued {
-  id: string;
-  room: string;
-  functionName: string;
-  params: Parameter[];
-  returns: string;
-  plain: string;
+export interface Catalogued extends Entry {
   fn: (...args: any[]) => any[][];
 }
 
-export const CATALOGUE: Catalogued[] = readCatalogue().map((entry: Omit<Catalogued, "fn">) => {
+export const CATALOGUE: Catalogued[] = readCatalogue().map((entry) => {
   const fn = (functions as unknown as Record<string, Catalogued["fn"] | undefined>)[entry.functionName];
   if (!fn) throw new Error(`functions/index.ts does not export ${entry.functionName}`);
   return { ...entry, fn };
