@@ -190,15 +190,17 @@ export function stepCheck(
 export function sequenceCheck(grits: any[][], bonds?: any[][], maxRatio?: any[][], scale?: any[][]): any[][] {
   return answer(() => {
     const numbers = scaleOf(scale);
-    if (grits.length > 1 && grits[0]!.length > 1) {
-      throw badValue(`grits must be one column or one row; got ${grits.length} × ${grits[0]!.length} cells`);
+    const list = number("grits", grits, ABOVE_0);
+    const { cells } = list;
+    if (cells.length > 1 && cells[0]!.length > 1) {
+      throw badValue(`grits must be one column or one row; got ${cells.length} × ${cells[0]!.length} cells`);
     }
     let last: { size: number; bond: Bond | undefined } | undefined;
     return each(
       [
-        number("grits", grits, ABOVE_0),
-        word("bonds", beside(grits, "bonds", bonds), BONDS),
-        number("maxRatio", beside(grits, "maxRatio", maxRatio), ABOVE_1, DEFAULT_MAX_RATIO),
+        list,
+        word("bonds", beside(cells, "bonds", bonds), BONDS),
+        number("maxRatio", beside(cells, "maxRatio", maxRatio), ABOVE_1, DEFAULT_MAX_RATIO),
       ],
       (grit, bond, limit) => {
         const size = sizeOf(grit, numbers);
@@ -211,10 +213,10 @@ export function sequenceCheck(grits: any[][], bonds?: any[][], maxRatio?: any[][
 }
 
 /** What stands beside the grits, cell by cell; beside a blank grit it counts as blank too. */
-function beside(grits: any[][], name: string, cells: any[][] | undefined): any[][] | undefined {
+function beside(grits: unknown[][], name: string, cells: any[][] | undefined): any[][] | undefined {
   if (!cells || (cells.length <= 1 && (cells[0]?.length ?? 0) <= 1)) return cells;
   if (cells.length !== grits.length || cells[0]!.length !== grits[0]!.length) {
-    const shape = (block: any[][]) => `${block.length} × ${block[0]!.length} cells`;
+    const shape = (block: unknown[][]) => `${block.length} × ${block[0]!.length} cells`;
     throw badValue(`${name} must have the shape of grits, ${shape(grits)}; got ${shape(cells)}`);
   }
   return cells.map((line, r) => line.map((cell, c) => (isBlank(grits[r]![c]) ? null : cell)));

@@ -62,6 +62,7 @@ export type Group = keyof typeof GROUPS;
 const PERCENT_BELOW_100: Domain = { ...BELOW_1, words: "from 0 % to below 100 %" };
 const PERCENT_TO_100: Domain = { ...SHARE, words: "above 0 % and at most 100 %" };
 const PERCENT_FROM_0: Domain = { ...FROM_0, words: "0 % or more" };
+const BURDEN_PERCENT: Domain = { words: "from 0 % to 500 %", least: 0, most: 5 };
 const MOHS: Domain = { words: "from 1 to 10 on the Mohs scale", least: 1, most: 10 };
 const HOURS_A_DAY: Domain = { words: "above 0 and at most 24", least: ABOVE_0.least, most: 24 };
 
@@ -364,7 +365,7 @@ export const FIELDS = {
     group: "crew",
     label: "Burden",
     note: "Taxes, insurance and leave on top of the rate",
-    domain: PERCENT_FROM_0,
+    domain: BURDEN_PERCENT,
     percent: true,
     start: both(0.3),
   },

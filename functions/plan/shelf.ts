@@ -2,7 +2,7 @@
  * The shelf: the tools and liquids a contractor owns, as rows of two spreadsheet tables that the user keeps.
  */
 import * as z from "zod/mini";
-import { ABOVE_0, type Domain, FROM_0, shown } from "../cell";
+import { ABOVE_0, BELOW_1, type Domain, FROM_0, shown } from "../cell";
 import { convert, type System } from "../units";
 
 export const BONDS = ["metal", "transitional", "resin"] as const;
@@ -79,7 +79,7 @@ const LIQUID = z.object({
   work: oneOf(LIQUID_WORKS),
   coverage: amount(ABOVE_0),
   coats: amount(ABOVE_0),
-  waste: amount(FROM_0),
+  waste: amount(BELOW_1),
   container: amount(ABOVE_0),
   price: amount(FROM_0),
   rate: amount(ABOVE_0),

@@ -1,0 +1,85 @@
+/** The little statistics that past jobs need, on plain numbers; each keeps its digits where a textbook formula loses them. */
+
+const sum = (values: readonly number[]) => values.reduce((total, x) => total + x, 0);
+
+/** Arithmetic mean, in two passes: the second adds what rounding lost in the first. */
+export function mean(values: readonly number[]): number {
+  const rough = sum(values) / values.length;
+  return rough + sum(values.map((x) => x - rough)) / values.length;
+}
+
+/** Sample standard deviation (n − 1), from the distances to the mean and never from a sum of squares. */
+export function sampleDeviation(values: readonly number[]): number {
+  const centre = mean(values);
+  return Math.sqrt(sum(values.map((x) => (x - centre) ** 2)) / (values.length - 1));
+}
+
+export function median(values: readonly number[]): number {
+  const ascending = [...values].sort((a, b) => a - b);
+  const middle = ascending.length >> 1;
+  return ascending.length % 2 === 1 ? ascending[middle]! : (ascending[middle - 1]! + ascending[middle]!) / 2;
+}
+
+/** Median distance from the median, as it is, without the factor that makes it a standard deviation. */
+export function medianDeviation(values: readonly number[]): number {
+  const centre = median(values);
+  return median(values.map((x) => Math.abs(x - centre)));
+}
+
+/**
+ * Γ((ν + 1)/2) / (Γ(ν/2) √(νπ)), the height of Student's t density at 0, for whole ν.
+ * With r(ν) = Γ((ν + 1)/2) / Γ(ν/2): r(1) = 1/√π, r(2) = √π/2 and r(ν + 2) = r(ν) (ν + 1)/ν.
+ */
+function densityAtZero(degrees: number): number {
+  const odd = degrees % 2 === 1;
+  let ratio = odd ? 1 / Math.sqrt(Math.PI) : Math.sqrt(Math.PI) / 2;
+  for (let v = odd ? 1 : 2; v < degrees; v += 2) ratio *= (v + 1) / v;
+  return ratio / Math.sqrt(degrees * Math.PI);
+}
+
+/** The continued fraction of the incomplete beta function (DLMF 8.17.22), from its far end back to the front. */
+function betaFraction(x: number, a: number, b: number): number {
+  // Below (a + 1)/(a + b + 2), where it is used, it settles after a number of terms in proportion to √max(a, b).
+  const terms = 60 + Math.ceil(3 * Math.sqrt(Math.max(a, b)));
+  let tail = 1;
+  for (let m = terms; m >= 1; m--) {
+    const even = (m * (b - m) * x) / ((a + 2 * m - 1) * (a + 2 * m));
+    const odd = (-(a + m) * (a + b + m) * x) / ((a + 2 * m) * (a + 2 * m + 1));
+    tail = 1 + even / (1 + odd / tail);
+  }
+  return 1 / (1 - ((a + b) * x) / ((a + 1) * tail));
+}
+
+/**
+ * Student's t distribution with a whole number of degrees of freedom ν: its density, and its tail beyond some t ≥ 0.
+ * The tail is half the incomplete beta function I_x(ν/2, ½) at x = ν/(ν + t²); so it keeps its digits however small.
+ */
+function studentT(degrees: number) {
+  const height = densityAtZero(degrees);
+  const half = degrees / 2;
+
+  const density = (t: number) => height * Math.exp(-(half + 0.5) * Math.log1p((t * t) / degrees));
+
+  function tail(t: number): number {
+    const x = degrees / (degrees + t * t);
+    if (x < (half + 1) / (half + 2.5)) return ((density(t) * t) / degrees) * betaFraction(x, half, 0.5);
+    return 0.5 - density(t) * t * betaFraction((t * t) / (degrees + t * t), 0.5, half);
+  }
+
+  return { density, tail };
+}
+
+/**
+ * The t that a Student variable stays below with this probability.
+ * Newton's steps from 0: the tail is convex, so they climb to the answer and never past it.
+ */
+export function tQuantile(probability: number, degrees: number): number {
+  const { density, tail } = studentT(degrees);
+  const beyond = Math.min(probability, 1 - probability);
+  let t = 0;
+  for (;;) {
+    const next = t + (tail(t) - beyond) / density(t);
+    if (!(next > t * (1 + Number.EPSILON))) return probability < 0.5 ? -t : t;
+    t = next;
+  }
+}
