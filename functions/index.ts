@@ -2,6 +2,7 @@
 export * from "./coverage";
 export * from "./cutting";
 export * from "./grit";
+export * from "./jobs";
 export * from "./liquids";
 export * from "./price";
 export * from "./tooling";

@@ -1,0 +1,332 @@
+/** Past jobs: what they really took beside what was quoted, and what that says of the next one. */
+import {
+  ABOVE_0,
+  answer,
+  BELOW_1,
+  badValue,
+  type Domain,
+  each,
+  FROM_0,
+  isBlank,
+  noAnswer,
+  number,
+  readCell,
+  single,
+} from "./cell";
+import { mean, median, medianDeviation, sampleDeviation, tQuantile } from "./statistics";
+import { systemOf } from "./units";
+
+const CONFIDENCE: Domain = {
+  words: "above 0 and below 1 (80 % is 0.8)",
+  least: ABOVE_0.least,
+  most: BELOW_1.most,
+};
+
+/** Floor covered in an hour by one pass, as a job turned out. */
+export const realisedRate = (area: number, hours: number, passes = 1) => (area * passes) / hours;
+
+/**
+ * Area rate that a past job really reached.
+ * @customfunction ACTUALRATE
+ * @param area Floor area, ft² | m²; 0 or more.
+ * @param hours Machine hours it took, h; above 0.
+ * @param [passes] Passes over the whole floor; 0 or more, 1 when left out.
+ * @param [units] System of units, "us" or "metric"; us when left out.
+ * @returns Area rate of one pass, ft²/h | m²/h.
+ * @example =GRIT.ACTUALRATE(5000,8,2) → 1250 | hand: 10000 ft² of single pass / 8 h
+ * @example =GRIT.ACTUALRATE(230.4,1,1,"metric") → 230.4 | identity: what one pass covers in an hour is the rate
+ * @fails =GRIT.ACTUALRATE(5000,0) → #VALUE! hours must be above 0; got 0
+ * @plain {area}*{passes}/{hours}
+ * @source Definition of a rate: work done over time.
+ */
+export function actualRate(area: any[][], hours: any[][], passes?: any[][], units?: string): any[][] {
+  return answer(() => {
+    systemOf(units);
+    return each(
+      [number("area", area, FROM_0), number("hours", hours, ABOVE_0), number("passes", passes, FROM_0, 1)],
+      realisedRate,
+    );
+  });
+}
+
+/** What a dearer or cheaper rate cost. */
+export const costOfRate = (actualRate: number, quotedRate: number, actualQuantity: number) =>
+  (actualRate - quotedRate) * actualQuantity;
+
+/**
+ * What a rate other than the quoted one cost: wage an hour, or price of a set or gallon.
+ * @customfunction RATEVARIANCE
+ * @param actualRate Rate really paid, money per unit of the quantity; 0 or more.
+ * @param quotedRate Rate in the quote, money per the same unit; 0 or more.
+ * @param actualQuantity Quantity really used: hours, sets, volume; 0 or more.
+ * @returns Money; above 0 cost more than quoted.
+ * @example =GRIT.RATEVARIANCE(9,7,20) → 40 | published: OpenStax Principles of Accounting Vol. 2, ch. 8.2, material price variance, unfavorable
+ * @example =GRIT.RATEVARIANCE(7.5,8,0.1) → -0.05 | published: OpenStax Principles of Accounting Vol. 2, ch. 8.3, labor rate variance, favorable
+ * @fails =GRIT.RATEVARIANCE("28/h",30,40) → #VALUE! actualRate must be 0 or more; got the text "28/h"
+ * @plain ({actualRate}-{quotedRate})*{actualQuantity}
+ * @source Standard costing: price variance = (actual − standard price) × actual quantity.
+ */
+export function rateVariance(actualRate: any[][], quotedRate: any[][], actualQuantity: any[][]): any[][] {
+  return answer(() =>
+    each(
+      [
+        number("actualRate", actualRate, FROM_0),
+        number("quotedRate", quotedRate, FROM_0),
+        number("actualQuantity", actualQuantity, FROM_0),
+      ],
+      costOfRate,
+    ),
+  );
+}
+
+/** What using more or less cost, at the quoted rate. */
+export const costOfUsage = (actualQuantity: number, quotedQuantity: number, quotedRate: number) =>
+  (actualQuantity - quotedQuantity) * quotedRate;
+
+/**
+ * What using more or less than quoted cost: hours, sets or volume at the quoted rate.
+ * @customfunction USAGEVARIANCE
+ * @param actualQuantity Quantity really used: hours, sets, volume; 0 or more.
+ * @param quotedQuantity Quantity in the quote, in the same unit (hours, sets, volume); 0 or more.
+ * @param quotedRate Rate in the quote, money per that unit; 0 or more.
+ * @returns Money; above 0 cost more than quoted.
+ * @example =GRIT.USAGEVARIANCE(0.5,0.25,7) → 1.75 | published: OpenStax Principles of Accounting Vol. 2, ch. 8.2, material quantity variance, unfavorable
+ * @example =GRIT.USAGEVARIANCE(0.05,0.1,8) → -0.4 | published: OpenStax Principles of Accounting Vol. 2, ch. 8.3, labor time variance, favorable
+ * @fails =GRIT.USAGEVARIANCE(44,-40,30) → #VALUE! quotedQuantity must be 0 or more; got -40
+ * @plain ({actualQuantity}-{quotedQuantity})*{quotedRate}
+ * @source Standard costing: quantity variance = (actual − standard quantity) × standard price.
+ */
+export function usageVariance(actualQuantity: any[][], quotedQuantity: any[][], quotedRate: any[][]): any[][] {
+  return answer(() =>
+    each(
+      [
+        number("actualQuantity", actualQuantity, FROM_0),
+        number("quotedQuantity", quotedQuantity, FROM_0),
+        number("quotedRate", quotedRate, FROM_0),
+      ],
+      costOfUsage,
+    ),
+  );
+}
+
+/** Quoted margin less actual margin: (1 − quoted cost/price) − (1 − actual cost/price), where the ones cancel. */
+export const slipOf = (quotedPrice: number, quotedCost: number, actualPrice: number, actualCost: number) =>
+  actualCost / actualPrice - quotedCost / quotedPrice;
+
+/**
+ * How much of the margin was lost between the quote and the finished job.
+ * @customfunction MARGINSLIP
+ * @param quotedPrice Price in the quote, money; above 0.
+ * @param quotedCost Cost in the quote, money; 0 or more.
+ * @param actualPrice Price really charged, money; above 0.
+ * @param actualCost Cost in the end, money; 0 or more.
+ * @returns A fraction of the price; above 0 the job earned less than quoted.
+ * @example =GRIT.MARGINSLIP(10000,7000,10000,8200) → 0.12 | hand: quoted margin 30 %, actual margin 18 %
+ * @example =GRIT.MARGINSLIP(10000,7000,14000,9800) → 0 | identity: price and cost grown alike leave the margin
+ * @fails =GRIT.MARGINSLIP(10000,7000,0,8200) → #VALUE! actualPrice must be above 0; got 0
+ * @plain ({quotedPrice}-{quotedCost})/{quotedPrice}-({actualPrice}-{actualCost})/{actualPrice}
+ * @source Definition of the margin, (price − cost) / price, before and after.
+ */
+export function marginSlip(
+  quotedPrice: any[][],
+  quotedCost: any[][],
+  actualPrice: any[][],
+  actualCost: any[][],
+): any[][] {
+  return answer(() =>
+    each(
+      [
+        number("quotedPrice", quotedPrice, ABOVE_0),
+        number("quotedCost", quotedCost, FROM_0),
+        number("actualPrice", actualPrice, ABOVE_0),
+        number("actualCost", actualCost, FROM_0),
+      ],
+      slipOf,
+    ),
+  );
+}
+
+// Of one job there is no spread. Two give one, if a wide one; how many are enough is for the reader to judge.
+const LEAST_JOBS = 2;
+
+/** Logarithm of what a job took over what was estimated: 0 as estimated, above 0 more. */
+export const logRatio = (estimated: number, actual: number) => Math.log(actual) - Math.log(estimated);
+
+export interface Calibration {
+  /** Geometric mean of actual / estimated, and the ends of its confidence interval. */
+  factor: number;
+  low: number;
+  high: number;
+  /** Sample standard deviation of the log ratios. */
+  spread: number;
+  jobs: number;
+}
+
+/** Mean and spread of the log ratios, where there are jobs enough. */
+function centreAndSpread(logRatios: readonly number[]): { centre: number; spread: number } {
+  const jobs = logRatios.length;
+  if (jobs < LEAST_JOBS) {
+    throw noAnswer(`at least ${LEAST_JOBS} jobs must have both an estimated and an actual value; got ${jobs}`);
+  }
+  return { centre: mean(logRatios), spread: sampleDeviation(logRatios) };
+}
+
+/** Confidence interval of the mean log ratio by Student's t, turned back into a factor. */
+export function calibrationOf(logRatios: readonly number[], confidence: number): Calibration {
+  const { centre, spread } = centreAndSpread(logRatios);
+  const jobs = logRatios.length;
+  const reach = (tQuantile((1 + confidence) / 2, jobs - 1) * spread) / Math.sqrt(jobs);
+  return {
+    factor: fromLog(centre),
+    low: fromLog(centre - reach),
+    high: fromLog(centre + reach),
+    spread,
+    jobs,
+  };
+}
+
+/** Hours that a job like these finishes within at that confidence, by the t interval of one further observation. */
+export function hoursWithin(estimate: number, logRatios: readonly number[], confidence: number): number {
+  const { centre, spread } = centreAndSpread(logRatios);
+  const jobs = logRatios.length;
+  return estimate * fromLog(centre + tQuantile(confidence, jobs - 1) * spread * Math.sqrt(1 + 1 / jobs));
+}
+
+/** A factor from its logarithm, which must be neither endless nor nothing. */
+function fromLog(exponent: number): number {
+  const factor = Math.exp(exponent);
+  if (factor > 0 && factor < Number.POSITIVE_INFINITY) return factor;
+  throw noAnswer("the jobs differ too much for an answer at this confidence");
+}
+
+/** Neither blank nor 0: some hosts pass a blank cell as 0, and no job is estimated at 0. */
+const isFilled = (cell: unknown) => !isBlank(cell) && cell !== 0;
+
+/** Throws unless both ranges are given and each cell of the one stands beside a cell of the other. */
+function checkPaired(estimated: any[][], actual: any[][]): void {
+  for (const [name, cells] of Object.entries({ estimated, actual })) {
+    if (!cells?.[0]?.length) throw badValue(`${name} is missing; it must be a range of numbers ${ABOVE_0.words}`);
+  }
+  if (estimated.length !== actual.length || estimated[0]!.length !== actual[0]!.length) {
+    const shape = (block: any[][]) => `${block.length} × ${block[0]!.length} cells`;
+    throw badValue(`actual must have the shape of estimated, ${shape(estimated)}; got ${shape(actual)}`);
+  }
+}
+
+/** Where in its range a cell stands, as messages say it. */
+function placeIn(cells: any[][], r: number, c: number): string {
+  const places = [`row ${r + 1}`, `column ${c + 1}`];
+  if (cells[0]!.length === 1) return places[0]!;
+  return cells.length === 1 ? places[1]! : places.join(", ");
+}
+
+/** The log ratios of the jobs that have both values; a bad value is an error that tells its place. */
+function logRatiosIn(estimated: any[][], actual: any[][]): number[] {
+  checkPaired(estimated, actual);
+  const read = (name: string, cells: any[][], r: number, c: number) =>
+    readCell(number(`${name} in ${placeIn(cells, r, c)}`, null, ABOVE_0), cells[r]![c]);
+  return estimated.flatMap((line, r) =>
+    line.flatMap((cell, c) => {
+      if (!isFilled(cell) || !isFilled(actual[r]![c])) return [];
+      return logRatio(read("estimated", estimated, r, c), read("actual", actual, r, c));
+    }),
+  );
+}
+
+/**
+ * How much more (or less) than estimated past jobs really took, and how sure that is.
+ * @customfunction CALIBRATE
+ * @param estimated What was estimated for each past job (hours, cost or any one quantity), a range of numbers above 0; a job with a blank or a 0 is passed over.
+ * @param actual What each job really took, in the same unit and shape as estimated, a range of numbers above 0; a job with a blank or a 0 is passed over.
+ * @param [confidence] Confidence of the interval, one cell, a fraction above 0 and below 1 (80 % is 0.8); 0.9 when left out.
+ * @returns Five rows of label and value: factor (multiply estimates by it), low and high (its interval), spread (of the log ratios), jobs (used).
+ * @remarks The factor is the geometric mean of actual / estimated, so a job at double and one at half even out. With 2 jobs there is an interval, but a very wide one; with fewer there is none, #NUM!.
+ * @example =GRIT.CALIBRATE({10;10;10},{8;10;12.5}) → {"factor",1;"low",0.6864735718938174;"high",1.4567203180761026;"spread",0.22314355131420976;"jobs",3} | hand: log ratios -ln 1.25, 0 and ln 1.25, so s = ln 1.25; t(0.95, 2) = 2.91998558 (t table) and exp(± t × s / √3)
+ * @example =GRIT.CALIBRATE({20;35;12;50;28},{23;33;15;61;30}) → {"factor",1.1211800478306555;"low",1.0060374601849489;"high",1.2495008877924458;"spread",0.1136600326829907;"jobs",5} | library: scipy 1.17.1, stats.gmean and stats.t.interval of the log ratios
+ * @fails =GRIT.CALIBRATE({10;20;30},{12;"n/a";33}) → #VALUE! actual in row 2 must be above 0; got the text "n/a"
+ * @fails =GRIT.CALIBRATE({10;20},{12;""}) → #NUM! at least 2 jobs must have both an estimated and an actual value; got 1
+ * @plain CHOOSE({1,2;3,4;5,6;7,8;9,10},"factor",EXP(SUMPRODUCT(({estimated}<>0)*({actual}<>0)*LN(({actual}+({actual}=0))/({estimated}+({estimated}=0))))/SUMPRODUCT(({estimated}<>0)*({actual}<>0))),"low",EXP(SUMPRODUCT(({estimated}<>0)*({actual}<>0)*LN(({actual}+({actual}=0))/({estimated}+({estimated}=0))))/SUMPRODUCT(({estimated}<>0)*({actual}<>0))-TINV(1-{confidence},SUMPRODUCT(({estimated}<>0)*({actual}<>0))-1)*SQRT(SUMPRODUCT(({estimated}<>0)*({actual}<>0)*(LN(({actual}+({actual}=0))/({estimated}+({estimated}=0)))-SUMPRODUCT(({estimated}<>0)*({actual}<>0)*LN(({actual}+({actual}=0))/({estimated}+({estimated}=0))))/SUMPRODUCT(({estimated}<>0)*({actual}<>0)))^2)/(SUMPRODUCT(({estimated}<>0)*({actual}<>0))-1))/SQRT(SUMPRODUCT(({estimated}<>0)*({actual}<>0)))),"high",EXP(SUMPRODUCT(({estimated}<>0)*({actual}<>0)*LN(({actual}+({actual}=0))/({estimated}+({estimated}=0))))/SUMPRODUCT(({estimated}<>0)*({actual}<>0))+TINV(1-{confidence},SUMPRODUCT(({estimated}<>0)*({actual}<>0))-1)*SQRT(SUMPRODUCT(({estimated}<>0)*({actual}<>0)*(LN(({actual}+({actual}=0))/({estimated}+({estimated}=0)))-SUMPRODUCT(({estimated}<>0)*({actual}<>0)*LN(({actual}+({actual}=0))/({estimated}+({estimated}=0))))/SUMPRODUCT(({estimated}<>0)*({actual}<>0)))^2)/(SUMPRODUCT(({estimated}<>0)*({actual}<>0))-1))/SQRT(SUMPRODUCT(({estimated}<>0)*({actual}<>0)))),"spread",SQRT(SUMPRODUCT(({estimated}<>0)*({actual}<>0)*(LN(({actual}+({actual}=0))/({estimated}+({estimated}=0)))-SUMPRODUCT(({estimated}<>0)*({actual}<>0)*LN(({actual}+({actual}=0))/({estimated}+({estimated}=0))))/SUMPRODUCT(({estimated}<>0)*({actual}<>0)))^2)/(SUMPRODUCT(({estimated}<>0)*({actual}<>0))-1)),"jobs",SUMPRODUCT(({estimated}<>0)*({actual}<>0)))
+ * @source Student's t interval of the mean log ratio (lognormal model), as in any statistics text.
+ */
+export function calibrate(estimated: any[][], actual: any[][], confidence?: any[][]): any[][] {
+  return answer(() => {
+    const level = single(number("confidence", confidence, CONFIDENCE, 0.9));
+    const { factor, low, high, spread, jobs } = calibrationOf(logRatiosIn(estimated, actual), level);
+    return [
+      ["factor", factor],
+      ["low", low],
+      ["high", high],
+      ["spread", spread],
+      ["jobs", jobs],
+    ];
+  });
+}
+
+/**
+ * Hours that the next job finishes within at a confidence you choose, learned from past jobs.
+ * @customfunction HOURSAT
+ * @param estimate Hours estimated for the next job, h; 0 or more.
+ * @param estimated Hours that were estimated for each past job, a range of numbers above 0; a job with a blank or a 0 is passed over.
+ * @param actual Hours that each job really took, in the shape of estimated, a range of numbers above 0; a job with a blank or a 0 is passed over.
+ * @param [confidence] Chance to finish within these hours, a fraction above 0 and below 1 (80 % is 0.8); 0.8 when left out.
+ * @returns Hours, h.
+ * @remarks It allows for the spread between jobs and for how few of them there are. At 0.5 it is the estimate times the factor of CALIBRATE. With fewer than 2 jobs there is no answer, #NUM!.
+ * @example =GRIT.HOURSAT(40,{10;10;10},{8;10;12.5}) → 52.571459328693724 | hand: t(0.8, 2) = 0.6 / √0.32 = 1.06066, 40 × exp(1.06066 × ln 1.25 × √(4/3))
+ * @example =GRIT.HOURSAT(30,{20;35;12;50;28},{23;33;15;61;30}) → 37.81617995804903 | library: scipy 1.17.1, stats.t.ppf
+ * @example =GRIT.HOURSAT(40,{10;10},{8;12.5},0.5) → 40 | identity: half of such jobs take more than the median, half less
+ * @fails =GRIT.HOURSAT(40,{10;10;10},{8;10;12.5},80) → #VALUE! confidence must be above 0 and below 1 (80 % is 0.8); got 80
+ * @plain {estimate}*EXP(SUMPRODUCT(({estimated}<>0)*({actual}<>0)*LN(({actual}+({actual}=0))/({estimated}+({estimated}=0))))/SUMPRODUCT(({estimated}<>0)*({actual}<>0))+SIGN({confidence}-0.5)*TINV(1-ABS(2*{confidence}-1),SUMPRODUCT(({estimated}<>0)*({actual}<>0))-1)*SQRT(SUMPRODUCT(({estimated}<>0)*({actual}<>0)*(LN(({actual}+({actual}=0))/({estimated}+({estimated}=0)))-SUMPRODUCT(({estimated}<>0)*({actual}<>0)*LN(({actual}+({actual}=0))/({estimated}+({estimated}=0))))/SUMPRODUCT(({estimated}<>0)*({actual}<>0)))^2)/(SUMPRODUCT(({estimated}<>0)*({actual}<>0))-1))*SQRT(1+1/SUMPRODUCT(({estimated}<>0)*({actual}<>0))))
+ * @source One-sided Student t prediction bound of one further log ratio (lognormal model): m + t × s × √(1 + 1/n).
+ */
+export function hoursAt(estimate: any[][], estimated: any[][], actual: any[][], confidence?: any[][]): any[][] {
+  return answer(() => {
+    const logRatios = logRatiosIn(estimated, actual);
+    return each(
+      [number("estimate", estimate, FROM_0), number("confidence", confidence, CONFIDENCE, 0.8)],
+      (hours, level) => hoursWithin(hours, logRatios, level),
+    );
+  });
+}
+
+/** Normal deviates make a median distance of 0.6745 standard deviations. */
+const NORMAL_MEDIAN_DEVIATION = 0.6745;
+/** Ratios this close count as equal, so that the last digit of a division makes no outlier. */
+const CLOSE = 1e-9;
+
+/** Whether a log ratio stands out from the others: |modified z-score| above the limit, with no division by 0. */
+export function outlierTest(logRatios: readonly number[], limit: number): (logRatio: number) => boolean {
+  const centre = median(logRatios);
+  const deviation = medianDeviation(logRatios);
+  return (ratio) => NORMAL_MEDIAN_DEVIATION * Math.abs(ratio - centre) > limit * deviation + CLOSE;
+}
+
+/**
+ * Past jobs whose actual is out of line with the others, TRUE or FALSE for each.
+ * @customfunction OUTLIERS
+ * @param estimated What was estimated for each past job (hours, cost or any one quantity), a range of numbers above 0; a job with a blank or a 0 gives a blank.
+ * @param actual What each job really took, in the same unit and shape as estimated, a range of numbers above 0; a job with a blank or a 0 gives a blank.
+ * @param [limit] Modified z-score beyond which a job stands out, one cell, a number above 0; 3.5 when left out.
+ * @returns TRUE or FALSE for each job, in the shape of estimated.
+ * @remarks Look into the jobs it marks before you calibrate; it takes none away. A bad value gives its own error and counts for no other job. Where more than half of the jobs have the very same ratio, every other ratio stands out.
+ * @example =GRIT.OUTLIERS({10;10;10;10;10},{9;10;11;12;30}) → {FALSE;FALSE;FALSE;FALSE;TRUE} | hand: ln ratios -0.105, 0, 0.095, 0.182, 1.099; median 0.095, distances 0.201, 0.095, 0, 0.087, 1.003, so MAD 0.095; 0.6745 × 0.201 / 0.095 = 1.42, 0.6745 × 1.003 / 0.095 = 7.1
+ * @example =GRIT.OUTLIERS({10;10;10;10;10},{9;10;11;12;30},8) → {FALSE;FALSE;FALSE;FALSE;FALSE} | hand: as above, 7.1 is below 8
+ * @fails =GRIT.OUTLIERS({10;20;30},{9;"?";33}) → #VALUE! actual must be above 0; got the text "?"
+ * @plain IF(({estimated}<>0)*({actual}<>0),0.6745*ABS(LN(({actual}+({actual}=0))/({estimated}+({estimated}=0)))-MEDIAN(IF(({estimated}<>0)*({actual}<>0),LN(({actual}+({actual}=0))/({estimated}+({estimated}=0))))))>{limit}*MEDIAN(IF(({estimated}<>0)*({actual}<>0),ABS(LN(({actual}+({actual}=0))/({estimated}+({estimated}=0)))-MEDIAN(IF(({estimated}<>0)*({actual}<>0),LN(({actual}+({actual}=0))/({estimated}+({estimated}=0))))))))+1E-9,"")
+ * @source Iglewicz and Hoaglin (1993), modified z-score, limit 3.5; NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.5.17.
+ */
+export function outliers(estimated: any[][], actual: any[][], limit?: any[][]): any[][] {
+  return answer(() => {
+    checkPaired(estimated, actual);
+    const most = single(number("limit", limit, ABOVE_0, 3.5));
+    const finished = (r: number, c: number) => isFilled(estimated[r]![c]) && isFilled(actual[r]![c]);
+    const onlyFinished = (cells: any[][]) =>
+      cells.map((line, r) => line.map((cell, c) => (finished(r, c) ? cell : null)));
+    const ratios = each(
+      [number("estimated", onlyFinished(estimated), ABOVE_0), number("actual", onlyFinished(actual), ABOVE_0)],
+      logRatio,
+    );
+    const isRatio = (cell: unknown) => typeof cell === "number";
+    const standsOut = outlierTest(ratios.flat().filter(isRatio), most);
+    return ratios.map((line) => line.map((cell) => (isRatio(cell) ? standsOut(cell) : cell)));
+  });
+}
