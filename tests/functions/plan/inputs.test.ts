@@ -53,7 +53,7 @@ describe("switching units", () => {
     const metric = inUnits({ ...filled, area: 1000, length: 10 }, "metric");
     expect(metric.area).toBe(92.90304);
     expect(metric.length).toBe(3.048);
-    expect(metric.machineWidth).toBe(28 * 25.4);
+    expect(metric.machineWidth).toBe(711.2);
     expect(metric.speed).toBeCloseTo(15 * 0.3048, 12);
     expect(metric.hardness).toBe(filled.hardness);
     expect(metric.units).toBe("metric");

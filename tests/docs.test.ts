@@ -1,0 +1,56 @@
+import { existsSync, readFileSync } from "node:fs";
+import { join } from "node:path";
+import { describe, expect, it } from "vitest";
+import { currentReadme } from "../manifest/build/readme.mjs";
+
+const root = join(import.meta.dirname, "..");
+const read = (file: string) => readFileSync(join(root, file), "utf8");
+const scripts = Object.keys(JSON.parse(read("package.json")).scripts);
+
+describe("the README", () => {
+  it("has the functions as their doc comments tell them; if not: npm run readme", () => {
+    expect(read("README.md")).toBe(currentReadme());
+  });
+
+  it("shows, within its first 40 lines, who it is for, a picture, a formula and both commands", () => {
+    const first = read("README.md").split("\n").slice(0, 40).join("\n");
+    for (const part of ["For the contractor", "![", "=GRIT.", "npm ci && npm start", "npm ci && npm test"]) {
+      expect(first).toContain(part);
+    }
+  });
+
+  it("carries the cautions", () => {
+    const text = read("README.md");
+    for (const word of ["silica dust", "loud", "hands and arms", "power", "slippery", "licensed practice"]) {
+      expect(text).toContain(word);
+    }
+  });
+});
+
+describe.each(["README.md", "DEVELOPERS.md"])("%s", (file) => {
+  it("names only npm scripts that there are", () => {
+    const named = [...read(file).matchAll(/npm run ([\w:-]+)/g)].map((match) => match[1]!);
+    expect(named.length).toBeGreaterThan(0);
+    for (const script of named) expect(scripts).toContain(script);
+  });
+
+  it("names only files that there are", () => {
+    const named = [...read(file).matchAll(/(?<![\w/@])((?:addin|functions|manifest|tests)\/[\w./-]*|\.ci\/run)/g)];
+    const paths = named
+      .map((match) => match[1]!.replace(/[.,:]$/, ""))
+      .filter((path) => !path.startsWith("manifest.xml"));
+    expect(paths.length).toBeGreaterThan(0);
+    for (const path of paths) expect(existsSync(join(root, path)), path).toBe(true);
+  });
+});
+
+describe("package.json", () => {
+  it("has every dependency explained in DEVELOPERS.md", () => {
+    const { dependencies, devDependencies } = JSON.parse(read("package.json"));
+    const text = read("DEVELOPERS.md");
+    for (const name of Object.keys({ ...dependencies, ...devDependencies })) {
+      const known = name.startsWith("@types/") || (name.startsWith("@univerjs/") && text.includes("@univerjs/*"));
+      if (!known && name !== "webpack-cli") expect(text, name).toContain(`\`${name}\``);
+    }
+  });
+});
