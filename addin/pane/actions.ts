@@ -1,0 +1,138 @@
+/** The commands: each calls the workbook's side once, one at a time, and says how it went. */
+import { shown } from "../../functions/cell";
+import { FIELDS, type Key } from "../../functions/plan/inputs";
+import {
+  type Inserted,
+  insertFunction,
+  insertPlan,
+  NeedsAnswer,
+  Refusal,
+  readSelectedCell,
+  readShelf,
+  recalculate,
+  undo,
+} from "../sheet";
+import { readCatalogue } from "./catalogue";
+import { derive, hindrance, link, type Message, type Place, planOf, starterOf, tellAllProblems } from "./state";
+import type { Store } from "./store";
+
+export interface Commands {
+  insertTable(place: Place): Promise<void>;
+  insertCall(call: string): Promise<void>;
+  takeFromCell(key: Key): Promise<void>;
+  readShelf(): Promise<void>;
+  recalculate(): Promise<void>;
+  undo(inserted: Inserted): Promise<void>;
+  loadCatalogue(): Promise<void>;
+  answer(yes: boolean): void;
+  dismiss(): void;
+}
+
+/** What a command leaves to say. */
+type Outcome = Promise<Message | null>;
+
+const done = (text: string, inserted?: Inserted): Message => ({ kind: "done", text, inserted });
+
+export function commandsOn(store: Store): Commands {
+  /** Runs one command. Work that needs an answer asks for it and, on yes, runs again with `sure` set. */
+  async function run(doing: string, work: (sure: boolean) => Outcome, sure = false): Promise<void> {
+    if (store.state.busy) return;
+    store.change((state) => ({ ...state, busy: doing, message: null, question: null }));
+    try {
+      const message = await work(sure);
+      store.change((state) => ({ ...state, busy: "", message }));
+    } catch (error) {
+      const yes = () => void run(doing, work, true);
+      const question = error instanceof NeedsAnswer ? { what: error.message, question: error.question, yes } : null;
+      const message = question ? null : failure(doing, error);
+      store.change((state) => ({ ...state, busy: "", message, question }));
+    }
+  }
+
+  return {
+    insertTable(place) {
+      const { state } = store;
+      const derived = derive(state);
+      const stopped = hindrance(state, derived);
+      if (stopped) {
+        const why = derived.firstProblem ? derived.problems[derived.firstProblem] : stopped;
+        store.change((s) => ({ ...tellAllProblems(s), message: { kind: "error", text: `Not inserted. ${why}` } }));
+        return Promise.resolve();
+      }
+      const plan = planOf(state);
+      return run("Inserting the stage table…", async (sure) => {
+        const inserted = await insertPlan(plan, place, sure);
+        return done(`${inserted.what}.`, inserted);
+      });
+    },
+
+    insertCall: (call) =>
+      run("Inserting the function…", async () => {
+        const inserted = await insertFunction(call);
+        return done(`${inserted.what}.`, inserted);
+      }),
+
+    takeFromCell: (key) =>
+      run("Reading the selected cell…", async () => {
+        const { address, value } = await readSelectedCell();
+        const { label } = FIELDS[key];
+        if (typeof value !== "number") {
+          throw new Refusal(`${label} needs a number; ${address} holds ${shown(value)}. Select another cell.`);
+        }
+        store.change((state) => link(state, key, address, value));
+        return done(`${label} is taken from ${address}.`);
+      }),
+
+    readShelf() {
+      const { message, inputs } = store.state;
+      const { units } = inputs;
+      return run("Reading the shelf…", async () => {
+        // Until it is read, nothing is priced from a shelf in other units.
+        store.change((state) => ({ ...state, shelf: state.shelf.units === units ? state.shelf : starterOf(units) }));
+        const { shelf, from, problems } = await readShelf(units);
+        store.change((state) => ({ ...state, shelf: { shelf, units, from, problems } }));
+        return message;
+      });
+    },
+
+    recalculate: () => run("Recalculating…", async () => done(await recalculate())),
+
+    undo: (inserted) =>
+      run("Undoing…", async (sure) => {
+        await undo(inserted, sure);
+        return done(`Undone: ${inserted.what}.`);
+      }),
+
+    async loadCatalogue() {
+      store.change((state) => ({ ...state, catalogue: "reading" }));
+      const catalogue = await readCatalogue();
+      store.change((state) => ({ ...state, catalogue }));
+    },
+
+    answer(yes) {
+      const { question } = store.state;
+      const message: Message = { kind: "note", text: "Left as it was." };
+      store.change((state) => ({ ...state, question: null, message: yes ? null : message }));
+      if (yes) question?.yes();
+    },
+
+    dismiss() {
+      store.change((state) => ({ ...state, message: null }));
+    },
+  };
+}
+
+const NEXT_STEPS: Readonly<Record<string, string>> = {
+  InvalidOperationInCellEditMode: "A cell is being edited. Press Enter in it, then try again.",
+  AccessDenied: "The sheet is protected. Unprotect it, or choose another place, then try again.",
+};
+
+/** What happened, why, and what to do next. */
+function failure(doing: string, error: unknown): Message {
+  if (error instanceof Refusal) return { kind: "error", text: error.message };
+  const { code = "", message = String(error) } = error as { code?: string; message?: string };
+  const what = `${doing.replace("…", "")} did not work`;
+  const next =
+    NEXT_STEPS[code] ?? `The spreadsheet said: ${message.replace(/\.?$/, ".")} Check the workbook, then try again.`;
+  return { kind: "error", text: `${what}. ${next}` };
+}

@@ -1,0 +1,53 @@
+/**
+ * Numbers as an estimator types and reads them, in English notation: 5000, 5,000 or 12.5.
+ * "1,5" and "5 000" mean different things to different people, so they are refused instead of guessed at.
+ */
+import { shown } from "../../functions/cell";
+import type { NumberField } from "../../functions/plan/inputs";
+
+const TYPED = /^(-?)(\d{1,3}(?:,\d{3})+|\d*)(?:\.(\d*))?$/;
+
+/** The number in a text; undefined where it is none. With `percent`, "20" and "20 %" are 0.2. */
+export function numberIn(text: string, percent = false): number | undefined {
+  const trimmed = text.trim();
+  const digits = percent ? trimmed.replace(/\s*%$/, "") : trimmed;
+  const [, sign = "", whole = "", decimals = ""] = TYPED.exec(digits) ?? [];
+  if (whole === "" && decimals === "") return undefined;
+  // The exponent shifts the decimal point before the text is rounded to a double: 7.1 % is exactly 0.071.
+  return Number(`${sign}${whole.replaceAll(",", "") || "0"}.${decimals || "0"}e${percent ? -2 : 0}`);
+}
+
+/** What a field's text stands for: a value, null for a blank, or a problem to tell the user. */
+export function readTyped(text: string, f: NumberField): { value: number | null; problem?: string } {
+  if (text.trim() === "") return { value: null };
+  const value = numberIn(text, f.percent);
+  if (value !== undefined) return { value };
+  const like = f.percent ? "typed like 20 or 7.5" : "typed like 5000, 5,000 or 12.5";
+  return { value: null, problem: `${f.label} must be a number, ${like}; got ${shown(text)}` };
+}
+
+// Twelve digits: every measurement whole, without the binary dust of a conversion.
+const DIGITS = 12;
+const plain = new Intl.NumberFormat("en-US", { maximumSignificantDigits: DIGITS, useGrouping: false });
+const grouped = new Intl.NumberFormat("en-US", { maximumSignificantDigits: DIGITS });
+const price = new Intl.NumberFormat("en-US", { minimumFractionDigits: 2, maximumFractionDigits: 10 });
+const twoDecimals = new Intl.NumberFormat("en-US", { minimumFractionDigits: 2, maximumFractionDigits: 2 });
+const oneDecimal = new Intl.NumberFormat("en-US", { minimumFractionDigits: 1, maximumFractionDigits: 1 });
+const rounded = new Intl.NumberFormat("en-US", { maximumSignificantDigits: 6 });
+
+/** A value as its field shows it, readable by `numberIn` again. Grits and counts carry no thousands comma. */
+export function typedAs(value: number | null, f: NumberField): string {
+  if (value === null) return "";
+  if (f.percent) return plain.format(Number((value * 100).toPrecision(DIGITS)));
+  if (f.money) return price.format(value);
+  return f.quantity ? grouped.format(value) : plain.format(value);
+}
+
+/** A value as running text shows it, shorter than its field. */
+export function briefly(value: number, f: NumberField): string {
+  return f.quantity ? rounded.format(value) : typedAs(value, f);
+}
+
+export const money = (x: number) => twoDecimals.format(x);
+export const hours = (x: number) => oneDecimal.format(x);
+export const share = (x: number) => `${Math.round(x * 100)} %`;

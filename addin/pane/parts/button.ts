@@ -1,0 +1,42 @@
+/** Fluent buttons. Their role is stated, because not every reader of a page asks the element's internals for it. */
+import "@fluentui/web-components/button/define.js";
+import { html, nothing } from "lit";
+
+interface Look {
+  readonly id?: string;
+  readonly size?: "small";
+  readonly appearance?: "primary" | "subtle";
+  /** The place in the element around it. */
+  readonly slot?: string;
+  /** Why it cannot be used at this moment: it then looks so, yet keeps the focus and tells why. */
+  readonly stopped?: string;
+  readonly describedBy?: string;
+}
+
+export const button = (words: string, act: () => void, look: Look = {}) => html`
+  <fluent-button
+    role="button"
+    id=${look.id ?? nothing}
+    slot=${look.slot ?? nothing}
+    size=${look.size ?? nothing}
+    appearance=${look.appearance ?? nothing}
+    aria-disabled=${look.stopped ? "true" : nothing}
+    aria-describedby=${look.describedBy ?? nothing}
+    @click=${act}
+  >${words}</fluent-button>
+`;
+
+/** A button that shows a drawing and says its words. */
+export const iconButton = (words: string, icon: unknown, act: () => void, look: Look = {}) => html`
+  <fluent-button
+    role="button"
+    id=${look.id ?? nothing}
+    slot=${look.slot ?? nothing}
+    appearance="subtle"
+    size="small"
+    icon-only
+    aria-label=${words}
+    title=${words}
+    @click=${act}
+  >${icon}</fluent-button>
+`;

@@ -1,0 +1,376 @@
+/**
+ * What the pane knows, and every change to it, without a DOM and without a workbook.
+ * Each change is a function from a state to the next; what follows from a state is worked out in `derive`.
+ */
+import { CellFailure } from "../../functions/cell";
+import { type Estimate, estimate } from "../../functions/plan/estimate";
+import {
+  applies,
+  type Choice,
+  FIELDS,
+  type Field,
+  field,
+  floorOf,
+  GROUPS,
+  type Group,
+  type Inputs,
+  inUnits,
+  KEYS,
+  type Key,
+  type NumberField,
+  type Problems,
+  problemsOf,
+  startInputs,
+  unitOf,
+} from "../../functions/plan/inputs";
+import { propose, type Stage, toolSize, usualLastGrit, type Work, workOf } from "../../functions/plan/proposal";
+import { type Shelf, starterShelf } from "../../functions/plan/shelf";
+import type { System } from "../../functions/units";
+import type { Inserted, Links, Plan } from "../sheet";
+import type { Catalogue } from "./catalogue";
+import { briefly, readTyped, typedAs } from "./numbers";
+
+export const VIEWS = { plan: "Plan", functions: "Functions" } as const;
+export type View = keyof typeof VIEWS;
+
+export const PLACES = ["new sheet", "selected cell"] as const;
+export type Place = (typeof PLACES)[number];
+
+/** A stage as the user may change it; reasons belong to a proposal alone. */
+export type PlannedStage = Pick<Stage, "work" | "tool">;
+
+/** The shelf as it was last read, in the units it was read in. */
+export interface KnownShelf {
+  readonly shelf: Shelf;
+  readonly units: System;
+  readonly from: string;
+  readonly problems: readonly string[];
+}
+
+export interface Message {
+  readonly kind: "done" | "note" | "error";
+  readonly text: string;
+  /** What can be taken back. */
+  readonly inserted?: Inserted;
+}
+
+export interface Question {
+  readonly what: string;
+  readonly question: string;
+  readonly yes: () => void;
+}
+
+export interface State {
+  readonly view: View;
+  readonly host: "waiting" | "ready" | "absent";
+  readonly welcome: boolean;
+  readonly inputs: Inputs;
+  /** Text of number fields that are being typed in or cannot be read. */
+  readonly typed: Readonly<Partial<Record<Key, string>>>;
+  /** Fields whose problems are told: a fresh form does not complain about what nobody has filled in yet. */
+  readonly touched: readonly Key[];
+  readonly links: Links;
+  readonly openGroups: readonly Group[];
+  /** The user's own sequence; null follows the proposal. */
+  readonly ownStages: readonly PlannedStage[] | null;
+  readonly shelf: KnownShelf;
+  readonly place: Place;
+  /** The command that is running; empty when none is. */
+  readonly busy: string;
+  readonly message: Message | null;
+  /** A change that only a listener would miss. */
+  readonly announcement: string;
+  readonly question: Question | null;
+  readonly catalogue: Catalogue | "unread" | "reading";
+  readonly search: string;
+}
+
+export const starterOf = (units: System): KnownShelf => ({
+  shelf: starterShelf(units),
+  units,
+  from: "starter shelf",
+  problems: [],
+});
+
+export function startState(units: System = "us"): State {
+  return {
+    view: "plan",
+    host: "waiting",
+    welcome: true,
+    inputs: startInputs(units),
+    typed: {},
+    touched: [],
+    links: {},
+    openGroups: ["job", "floor", "finish"],
+    ownStages: null,
+    shelf: starterOf(units),
+    place: "new sheet",
+    busy: "",
+    message: null,
+    announcement: "",
+    question: null,
+    catalogue: "unread",
+    search: "",
+  };
+}
+
+/** An invented job, so that a first look shows a whole plan. */
+const EXAMPLE: Record<System, Partial<Inputs>> = {
+  us: { jobName: "Cooper's yard, unit 4 (example)", length: 80, width: 50 },
+  metric: { jobName: "Cooper's yard, unit 4 (example)", length: 24, width: 15 },
+};
+
+export function fillInExample(state: State): State {
+  const { units } = state.inputs;
+  const inputs = { ...startInputs(units), ...EXAMPLE[units] };
+  return { ...state, inputs, typed: {}, touched: [], links: {}, ownStages: null };
+}
+
+// Inputs
+
+const isNumber = (f: Field): f is NumberField => f.kind === "number";
+const without = <T extends object>(record: T, key: keyof T): T => {
+  const { [key]: _, ...rest } = record;
+  return rest as T;
+};
+const touch = (state: State, key: Key): readonly Key[] =>
+  state.touched.includes(key) ? state.touched : [...state.touched, key];
+
+function withValue(state: State, key: Key, value: unknown): State {
+  return { ...state, inputs: { ...state.inputs, [key]: value } as Inputs, touched: touch(state, key) };
+}
+
+/** A keystroke in a number field. */
+export function typeNumber(state: State, key: Key, text: string): State {
+  const { value } = readTyped(text, field(key) as NumberField);
+  return { ...withValue(state, key, value), typed: { ...state.typed, [key]: text } };
+}
+
+/** The field is left: what can be read is shown in its usual form from now on. */
+export function settle(state: State, key: Key): State {
+  const text = state.typed[key];
+  if (text === undefined || readTyped(text, field(key) as NumberField).problem) return state;
+  return { ...state, typed: without(state.typed, key) };
+}
+
+export function setText(state: State, key: Key, text: string): State {
+  return withValue(state, key, text);
+}
+
+export function setChoice(state: State, key: Key, value: string): State {
+  return key === "units" ? switchUnits(state, value as System) : withValue(state, key, value);
+}
+
+/** Converts what is filled in. A cell of the user's still holds its old unit, so quantities are no longer taken from it. */
+function switchUnits(state: State, units: System): State {
+  if (units === state.inputs.units) return state;
+  const isQuantity = (key: Key) => "quantity" in FIELDS[key];
+  const unlinked = KEYS.filter((key) => state.links[key] && isQuantity(key));
+  const links = Object.fromEntries(Object.entries(state.links).filter(([key]) => !unlinked.includes(key as Key)));
+  const typed = Object.fromEntries(Object.entries(state.typed).filter(([key]) => problemInText(state, key as Key)));
+  const labels = unlinked.map((key) => FIELDS[key].label).join(", ");
+  const text = `Converted and no longer taken from cells, because those still hold the other unit: ${labels}.`;
+  const message: Message | null = unlinked.length > 0 ? { kind: "note", text } : state.message;
+  return { ...state, inputs: inUnits(state.inputs, units), links, typed, message };
+}
+
+/** Takes a field's value from a cell of the user's; what goes into the sheet is the address. */
+export function link(state: State, key: Key, address: string, value: number): State {
+  const linked = { ...withValue(state, key, value), links: { ...state.links, [key]: address } };
+  return { ...linked, typed: without(state.typed, key) };
+}
+
+/** Keeps the value and forgets the cell. */
+export function unlink(state: State, key: Key): State {
+  return { ...state, links: without(state.links, key) };
+}
+
+/** The text in a field at this moment. */
+export function textIn(state: State, key: Key): string {
+  const f = field(key);
+  const value = state.inputs[key];
+  return state.typed[key] ?? (isNumber(f) ? typedAs(value as number | null, f) : String(value));
+}
+
+/** What a blank field stands for, worked out; empty where nothing can be said yet. */
+export function blankValue(state: State, key: Key): string {
+  const { inputs } = state;
+  const f = field(key) as NumberField;
+  const worked = (value: number) => (Number.isFinite(value) && value > 0 ? briefly(value, f) : "");
+  if (key === "area") return worked(floorOf({ ...inputs, area: null }).area);
+  if (key === "edgeLength") return worked(floorOf({ ...inputs, edgeLength: null }).edge);
+  if (key !== "lastGrit" || inputs.finish === "by grit") return "";
+  return inputs.finish === "coating" && problemsOf(inputs).film ? "" : worked(usualLastGrit(inputs));
+}
+
+/** A percentage below 1 % is allowed, yet most often a fraction typed by habit. */
+export function doubtAbout(state: State, key: Key): string {
+  const f = field(key);
+  const value = state.inputs[key];
+  if (!isNumber(f) || !f.percent || state.links[key]) return "";
+  if (typeof value !== "number" || value <= 0 || value >= 0.01) return "";
+  const percent = typedAs(value, f);
+  return `Taken as ${percent} %; for ${typedAs(value * 100, f)} % type ${typedAs(value * 100, f)}`;
+}
+
+function problemInText(state: State, key: Key): string | undefined {
+  const text = state.typed[key];
+  return text === undefined ? undefined : readTyped(text, field(key) as NumberField).problem;
+}
+
+/** Every problem of the form: texts that are no numbers, then values that do not fit. */
+function allProblems(state: State): Problems {
+  const problems = problemsOf(state.inputs);
+  for (const key of KEYS) {
+    const unreadable = applies(key, state.inputs) && problemInText(state, key);
+    if (unreadable) problems[key] = unreadable;
+  }
+  return problems;
+}
+
+/** After a try to insert, every problem is told. */
+export function tellAllProblems(state: State): State {
+  const bad = KEYS.filter((key) => allProblems(state)[key]);
+  const groups = bad.map((key) => FIELDS[key].group);
+  return { ...state, touched: [...KEYS], openGroups: [...new Set([...state.openGroups, ...groups])] };
+}
+
+export function toggleGroup(state: State, group: Group, open: boolean): State {
+  const others = state.openGroups.filter((g) => g !== group);
+  return { ...state, openGroups: open ? [...others, group] : others };
+}
+
+export const fieldsIn = (group: Group, inputs: Inputs): Key[] =>
+  KEYS.filter((key) => FIELDS[key].group === group && applies(key, inputs));
+
+const labelOf = (choices: readonly Choice[], value: unknown) =>
+  choices.find(([word]) => word === value)?.[1] ?? String(value);
+
+/** A closed section's first values, so that it need not be opened to be checked. */
+export function digest(group: Group, inputs: Inputs): string {
+  const parts = fieldsIn(group, inputs).map((key) => {
+    const f = field(key);
+    const value = inputs[key];
+    if (f.kind === "choice") return labelOf(f.choices, value);
+    if (f.kind === "text" || value === null) return String(value ?? "");
+    return `${f.label.toLowerCase()} ${briefly(value as number, f)} ${unitOf(key, inputs.units)}`.trim();
+  });
+  return parts.filter((part) => part !== "").join(" · ");
+}
+
+// The sequence
+
+/** What the stages are before a change: the user's own, or those proposed. */
+function changeStages(state: State, change: (stages: PlannedStage[]) => PlannedStage[]): State {
+  const stages = derive(state).stages.map(({ work, tool }) => ({ work, tool }));
+  return { ...state, ownStages: change(stages) };
+}
+
+const replaced = <T>(list: readonly T[], at: number, item: T): T[] => list.map((old, i) => (i === at ? item : old));
+
+/** What this tool or liquid does in a sequence. */
+function usualWork(name: string, state: State): Work {
+  const { shelf } = state.shelf;
+  const tool = shelf.tools.find((t) => t.name === name);
+  if (tool) return workOf(tool, toolSize(tool, state.inputs));
+  return shelf.liquids.find((liquid) => liquid.name === name)?.work ?? "grind";
+}
+
+export const setTool = (state: State, at: number, tool: string): State =>
+  changeStages(state, (stages) => replaced(stages, at, { work: usualWork(tool, state), tool }));
+
+export const setWork = (state: State, at: number, work: Work): State =>
+  changeStages(state, (stages) => replaced(stages, at, { ...stages[at]!, work }));
+
+export const addStage = (state: State, tool: string): State =>
+  changeStages(state, (stages) => [...stages, { work: usualWork(tool, state), tool }]);
+
+export const removeStage = (state: State, at: number): State =>
+  changeStages(state, (stages) => stages.filter((_, i) => i !== at));
+
+export function moveStage(state: State, at: number, by: 1 | -1): State {
+  return changeStages(state, (stages) => {
+    const other = stages[at + by];
+    return other ? replaced(replaced(stages, at + by, stages[at]!), at, other) : stages;
+  });
+}
+
+export const proposeAgain = (state: State): State => ({ ...state, ownStages: null });
+
+/** The works that a tool or liquid can be put to. */
+export function worksFor(name: string, shelf: Shelf): readonly Work[] {
+  const liquid = shelf.liquids.find((l) => l.name === name);
+  return liquid ? [liquid.work] : ["grind", "hone", "polish"];
+}
+
+// What follows
+
+export interface Derived {
+  readonly problems: Problems;
+  readonly firstProblem: Key | undefined;
+  readonly stages: readonly (PlannedStage & { readonly reason?: string })[];
+  readonly notes: readonly string[];
+  readonly estimate: Estimate | null;
+  /** Why there is no estimate, in words; empty where there is one. */
+  readonly trouble: string;
+}
+
+export function derive(state: State): Derived {
+  const { inputs, ownStages } = state;
+  const { shelf, units } = state.shelf;
+  const problems = allProblems(state);
+  const firstProblem = KEYS.find((key) => problems[key]);
+  const nothing = { problems, firstProblem, stages: ownStages ?? [], notes: [], estimate: null };
+  if (firstProblem) return { ...nothing, trouble: countOf(problems) };
+  if (units !== inputs.units) return { ...nothing, trouble: "Reading the shelf in the other units…" };
+  try {
+    const proposal = propose(inputs, shelf);
+    const stages = ownStages ?? proposal.stages;
+    const known = { ...nothing, stages, notes: ownStages ? [] : proposal.notes };
+    if (stages.length === 0) return { ...known, trouble: "No stages yet; add one from the shelf." };
+    return { ...known, ...estimateOf(inputs, shelf, stages) };
+  } catch (error) {
+    return { ...nothing, trouble: messageOf(error) };
+  }
+}
+
+function estimateOf(inputs: Inputs, shelf: Shelf, stages: readonly PlannedStage[]) {
+  try {
+    return { estimate: estimate(inputs, shelf, stages), trouble: "" };
+  } catch (error) {
+    return { estimate: null, trouble: messageOf(error) };
+  }
+}
+
+/** The functions' own refusals are messages for the user; anything else is a fault of ours. */
+function messageOf(error: unknown): string {
+  if (error instanceof CellFailure) return error.message;
+  throw error;
+}
+
+function countOf(problems: Problems): string {
+  const sections = Object.keys(GROUPS) as Group[];
+  const bad = Object.keys(problems) as Key[];
+  const where = sections.filter((group) => bad.some((key) => FIELDS[key].group === group)).map((g) => GROUPS[g]);
+  return `${bad.length === 1 ? "One field needs" : `${bad.length} fields need`} attention: ${where.join(", ")}.`;
+}
+
+/** What is written into the workbook. */
+export function planOf(state: State): Plan {
+  const links = Object.entries(state.links).filter(([key]) => applies(key as Key, state.inputs));
+  return {
+    inputs: state.inputs,
+    links: Object.fromEntries(links),
+    stages: derive(state).stages.map(({ work, tool }) => ({ work, tool })),
+    shelf: state.shelf.shelf,
+  };
+}
+
+/** Why nothing can be inserted right now; empty when it can. */
+export function hindrance(state: State, derived: Derived): string {
+  if (state.host === "absent") return "Not inside the spreadsheet: there is no workbook to write to.";
+  if (state.host === "waiting") return "Waiting for the spreadsheet.";
+  if (state.busy) return state.busy;
+  if (state.question) return "Answer the question first.";
+  return derived.trouble;
+}
