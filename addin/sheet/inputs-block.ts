@@ -49,15 +49,14 @@ export function inputFormat(key: Key): NumberFormat | undefined {
   return f.money ? "moneyInput" : "number";
 }
 
-/** Keeps the cell within what its formulas accept. Units are fixed once a plan stands: its numbers are in them. */
-export function inputRule(key: Key, row: number, column: number): PlacedRule | undefined {
+/** Keeps the cell within what its formulas accept. */
+export function inputRule(key: Key, { inputs }: Plan, row: number, column: number): PlacedRule | undefined {
   const f: Field = field(key);
   const at = { row, column, rows: 1 };
   if (f.kind === "choice") {
-    const values = f.choices.map(([value]) => value);
-    const allowed = key === "units" ? [] : values;
-    if (allowed.length === 0) return undefined;
-    return { ...at, rule: { list: allowed.join(",") }, message: `${f.label} must be one of: ${allowed.join(", ")}.` };
+    // Units are fixed once a plan stands: its numbers are in them.
+    const values = key === "units" ? [inputs.units] : f.choices.map(([value]) => value);
+    return { ...at, rule: { list: values.join(",") }, message: `${f.label} must be one of: ${values.join(", ")}.` };
   }
   if (f.kind !== "number") return undefined;
   const { least, most, whole = false, words } = f.domain;
@@ -65,5 +64,10 @@ export function inputRule(key: Key, row: number, column: number): PlacedRule | u
 }
 
 export const inputLabel = (key: Key) => field(key).label;
-export const inputNote = (key: Key) => field(key).note;
-export const inputUnit = (key: Key, { inputs }: Plan) => unitOf(key, inputs.units);
+export const inputNote = (key: Key) => field(key).sheetNote ?? field(key).note;
+
+/** The unit beside the value; a percent shows its own sign. */
+export function inputUnit(key: Key, { inputs }: Plan): string {
+  const unit = unitOf(key, inputs.units);
+  return unit === "%" ? "" : unit;
+}

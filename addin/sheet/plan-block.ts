@@ -68,7 +68,7 @@ export function planBlock(plan: Plan, names: PlanNames, toolList: string, top: n
       format: inputFormat(key),
     });
     put({ row, column: column + UNIT, content: inputUnit(key, plan), style: "unit" });
-    const rule = inputRule(key, row, column + VALUE);
+    const rule = inputRule(key, plan, row, column + VALUE);
     if (rule) block.rules.push(rule);
   }
 

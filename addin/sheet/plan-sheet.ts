@@ -74,7 +74,7 @@ function placeInputs(block: Block, plan: Plan, top: number, input: (key: Key) =>
       put({ row, column: INPUT.unit, content: inputUnit(key, plan), style: "unit" });
       put({ row, column: INPUT.note, content: inputNote(key), style: "note" });
       block.names.push({ name: FIELDS[key].name, row, column: INPUT.value, scope: "sheet" });
-      const rule = inputRule(key, row, INPUT.value);
+      const rule = inputRule(key, plan, row, INPUT.value);
       if (rule) block.rules.push(rule);
       row++;
     }

@@ -17,6 +17,8 @@ interface Common {
   readonly group: Group;
   readonly label: string;
   readonly note: string;
+  /** Said instead of the note on the sheet, where it differs from the pane. */
+  readonly sheetNote?: string;
   /** Shown and asked for only where it matters. */
   readonly when?: (given: Given) => boolean;
 }
@@ -75,7 +77,7 @@ export const FIELDS = {
     kind: "text",
     name: "Floor_Job",
     group: "job",
-    label: "Job",
+    label: "Job name",
     note: "What you call it on the quote",
     start: "",
   },
@@ -85,6 +87,7 @@ export const FIELDS = {
     group: "job",
     label: "Units",
     note: "Switching converts what is filled in",
+    sheetNote: "Fixed: the numbers of this plan are in them",
     choices: [
       ["us", "US (ft, in, gal)"],
       ["metric", "Metric (m, mm, L)"],
@@ -118,7 +121,7 @@ export const FIELDS = {
     name: "Floor_Area",
     group: "floor",
     label: "Floor area",
-    note: "Blank: length × width",
+    note: "Length × width, unless you know it",
     domain: ABOVE_0,
     quantity: "floorArea",
     start: both(null),
@@ -129,7 +132,7 @@ export const FIELDS = {
     name: "Floor_Edge",
     group: "floor",
     label: "Edge length",
-    note: "Blank: the perimeter (of a square, if only the area is known)",
+    note: "The perimeter (of a square, if only the area is known), unless you measured it",
     domain: FROM_0,
     quantity: "length",
     start: both(null),
@@ -201,7 +204,7 @@ export const FIELDS = {
     name: "Floor_LastGrit",
     group: "finish",
     label: "Last grit",
-    note: "Blank: the usual one for the finish (a planning default)",
+    note: "The usual one for the finish (a planning default), unless you set it",
     domain: ABOVE_0,
     unit: "grit",
     start: both(null),
@@ -342,8 +345,8 @@ export const FIELDS = {
     kind: "number",
     name: "Crew_Size",
     group: "crew",
-    label: "Crew",
-    note: "People on site",
+    label: "People on site",
+    note: "Working together",
     domain: WHOLE_FROM_1,
     unit: "people",
     start: both(2),

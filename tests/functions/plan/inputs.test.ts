@@ -19,7 +19,7 @@ describe("the inputs of a plan", () => {
     expect(problemsOf({ ...filled, hardness: 11 }).hardness).toBe(
       "Slab hardness must be from 1 to 10 on the Mohs scale; got 11",
     );
-    expect(problemsOf({ ...filled, crew: 1.5 }).crew).toBe("Crew must be a whole number, 1 or more; got 1.5");
+    expect(problemsOf({ ...filled, crew: 1.5 }).crew).toBe("People on site must be a whole number, 1 or more; got 1.5");
     expect(problemsOf({ ...filled, speed: null }).speed).toBe("Travel speed is missing; it must be above 0");
     expect(problemsOf({ ...filled, surface: "wooden" as any }).surface).toBe(
       'Starting surface must be one of bare, coated, ground; got the text "wooden"',
