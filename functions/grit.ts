@@ -29,7 +29,7 @@ export const DEFAULT_MAX_RATIO = 2.5;
 /** What holds the grit, in the order the work goes. */
 export type Bond = "metal" | "transitional" | "resin";
 
-const BOND_ORDER: Record<Bond, number> = { metal: 0, transitional: 1, resin: 2 };
+export const BOND_ORDER: Record<Bond, number> = { metal: 0, transitional: 1, resin: 2 };
 
 export const BONDS = words<Bond>('"metal", "transitional" (or "hybrid") or "resin"', {
   metal: "metal",

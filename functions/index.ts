@@ -4,5 +4,6 @@ export * from "./cutting";
 export * from "./grit";
 export * from "./jobs";
 export * from "./liquids";
+export * from "./planning";
 export * from "./price";
 export * from "./tooling";

@@ -1,0 +1,215 @@
+/** Planning: the order of tools that takes a floor to its finish for the least money. */
+import { ABOVE_0, ABOVE_1, answer, badValue, FROM_0, isBlank, noAnswer, number, readCell, single, word } from "./cell";
+import { passesNeeded } from "./cutting";
+import { BOND_ORDER, BONDS, type Bond, DEFAULT_MAX_RATIO, scratchDepth, stepVerdict } from "./grit";
+import { MESH, sizeOf } from "./scale";
+import { setsUsed } from "./tooling";
+import { systemOf } from "./units";
+
+/** A tool as the plan sees it. */
+export interface PlanTool {
+  readonly grit: number;
+  readonly bond: Bond;
+  /** Particle size, depth of the scratch it leaves and depth one pass takes off, µm. */
+  readonly size: number;
+  readonly scratch: number;
+  readonly cut: number;
+  /** Floor that one set works in one pass, ft² | m². */
+  readonly life: number;
+  /** Price of a set. */
+  readonly price: number;
+}
+
+/** The floor to be worked, and what work costs. */
+export interface PlanFloor {
+  /** ft² | m². */
+  readonly area: number;
+  /** Crew and machine, money per hour. */
+  readonly hourCost: number;
+  /** One pass, ft²/h | m²/h. */
+  readonly areaRate: number;
+  /** Depth of the scratches that are there, µm. */
+  readonly startScratch: number;
+  readonly finishGrit: number;
+  readonly maxRatio: number;
+  /** Money for each change of tools, the first one too. */
+  readonly changeCost: number;
+}
+
+export interface PlannedStep<T extends PlanTool> {
+  readonly tool: T;
+  /** Size of the tool before over this one's; the first tool has none before it. */
+  readonly ratio: number | undefined;
+  readonly passes: number;
+  readonly hours: number;
+  readonly sets: number;
+  readonly cost: number;
+}
+
+/** Sizes and depths this close count as equal, so that the last digit of a product decides nothing. */
+const CLOSE = 1e-9;
+
+const passCost = (tool: PlanTool, { area, hourCost, areaRate }: PlanFloor) =>
+  area * (hourCost / areaRate + tool.price / tool.life);
+
+const passesFrom = (scratch: number, tool: PlanTool) => passesNeeded(scratch, tool.scratch, tool.cut);
+
+/** The cheapest way to have worked the floor with a tool last: its cost, its length, and the tool before. */
+interface Way {
+  readonly cost: number;
+  readonly steps: number;
+  readonly before: number;
+}
+
+const NO_WAY: Way = { cost: Number.POSITIVE_INFINITY, steps: 0, before: -1 };
+
+const isBetter = (way: Way, than: Way) => way.cost < than.cost || (way.cost === than.cost && way.steps < than.steps);
+
+/**
+ * The sequence of least total cost, exactly; among equally cheap ones the shorter, then the coarser, then the one listed first.
+ * A step costs by the scratch of the tool before it and by nothing earlier, so this is a shortest path from tool to tool;
+ * and as an allowed step goes to a finer grit or on to the next bond, one walk in that order finds it.
+ */
+export function cheapestSteps<T extends PlanTool>(tools: readonly T[], floor: PlanFloor): PlannedStep<T>[] {
+  const inOrder = [...tools].sort((a, b) => BOND_ORDER[a.bond] - BOND_ORDER[b.bond] || b.size - a.size);
+  const ways: Way[] = [];
+  for (const tool of inOrder) {
+    const aPass = passCost(tool, floor);
+    const stepFrom = (scratch: number) => passesFrom(scratch, tool) * aPass + floor.changeCost;
+    const mayStart = tool.scratch <= floor.startScratch * (1 + CLOSE);
+    let best: Way = mayStart ? { cost: stepFrom(floor.startScratch), steps: 1, before: -1 } : NO_WAY;
+    for (let i = 0; i < ways.length; i++) {
+      const from = inOrder[i]!;
+      if (stepVerdict(from.size, tool.size, from.bond, tool.bond, floor.maxRatio) !== "ok") continue;
+      const way = { cost: ways[i]!.cost + stepFrom(from.scratch), steps: ways[i]!.steps + 1, before: i };
+      if (isBetter(way, best)) best = way;
+    }
+    ways.push(best);
+  }
+
+  let last = -1;
+  inOrder.forEach((tool, i) => {
+    const finishes = tool.grit === floor.finishGrit && ways[i]!.cost < Number.POSITIVE_INFINITY;
+    if (finishes && (last < 0 || isBetter(ways[i]!, ways[last]!))) last = i;
+  });
+  if (last < 0) throw noSequence(tools, floor);
+
+  const path: T[] = [];
+  for (let at = last; at >= 0; at = ways[at]!.before) path.unshift(inOrder[at]!);
+  return path.map((tool, i) => planned(tool, path[i - 1], floor));
+}
+
+function planned<T extends PlanTool>(tool: T, before: T | undefined, floor: PlanFloor): PlannedStep<T> {
+  const passes = passesFrom(before?.scratch ?? floor.startScratch, tool);
+  return {
+    tool,
+    ratio: before && before.size / tool.size,
+    passes,
+    hours: (passes * floor.area) / floor.areaRate,
+    sets: setsUsed(floor.area, tool.life, passes),
+    cost: passes * passCost(tool, floor) + floor.changeCost,
+  };
+}
+
+/** Why there is none: nothing to end on, nothing to start with, or nothing in between. */
+function noSequence(tools: readonly PlanTool[], { finishGrit, startScratch, maxRatio }: PlanFloor) {
+  if (!tools.some(({ grit }) => grit === finishGrit)) return noAnswer(`tooling has no tool of grit ${finishGrit}`);
+  if (!tools.some(({ scratch }) => scratch <= startScratch * (1 + CLOSE))) {
+    return noAnswer(`every tool leaves a deeper scratch than the ${startScratch} µm that are there`);
+  }
+  return noAnswer(
+    `no sequence of these tools leads from a scratch of ${startScratch} µm to grit ${finishGrit} with steps of at most ${maxRatio}`,
+  );
+}
+
+const TOOLING_COLUMNS = ["grit", "bond", "size", "cut per pass", "life", "price"] as const;
+
+/** The tools of a range, one row a tool; rows without anything in them are passed over. */
+function toolsIn(tooling: any[][]): PlanTool[] {
+  const width = tooling?.[0]?.length ?? 0;
+  if (width !== TOOLING_COLUMNS.length) {
+    const got = width === 0 ? "a blank" : `${tooling.length} × ${width} cells`;
+    throw badValue(`tooling must be a range of six columns (${TOOLING_COLUMNS.join(", ")}); got ${got}`);
+  }
+  return tooling.flatMap((row, r) => (row.some(isFilled) ? [toolOf(row, r)] : []));
+}
+
+/** Neither blank nor 0, for some hosts pass a blank cell as 0. */
+const isFilled = (cell: unknown) => !isBlank(cell) && cell !== 0;
+
+function toolOf(row: any[], r: number): PlanTool {
+  const [gritCell, bondCell, sizeCell, cutCell, lifeCell, priceCell] = row;
+  const place = (what: string) => `${what} in row ${r + 1} of tooling`;
+  const above0 = (what: string, cell: unknown) => readCell(number(place(what), null, ABOVE_0), cell);
+  const grit = above0("grit", gritCell);
+  const bond = readCell(word(place("bond"), null, BONDS), bondCell);
+  if (bond === undefined) throw badValue(`${place("bond")} is missing; it must be ${BONDS.allowed}`);
+  const size = isFilled(sizeCell) ? above0("size", sizeCell) : sizeOf(grit, MESH);
+  return {
+    grit,
+    bond,
+    size,
+    scratch: scratchDepth(size, bond),
+    cut: above0("cut per pass", cutCell),
+    life: above0("life", lifeCell),
+    price: readCell(number(place("price"), null, FROM_0), priceCell),
+  };
+}
+
+/**
+ * The cheapest sequence of tools from your shelf that takes a floor to its finish.
+ * @customfunction CHEAPESTSTEPS
+ * @param tooling Your tools, a range of six columns, one row a tool: grit number, bond ("metal", "transitional" (or "hybrid") or "resin"), particle size in µm (blank: from the mesh scale), cut per pass in µm, life of a set in one pass (ft² | m²), price of a set (money). All but the size are needed.
+ * @param area Floor area, one cell, ft² | m²; 0 or more.
+ * @param hourCost Crew and machine together, one cell, money per hour; 0 or more.
+ * @param areaRate Floor that one pass covers in an hour, one cell, ft²/h | m²/h; above 0.
+ * @param startScratch Depth of the scratches or roughness there is, one cell, µm; above 0.
+ * @param finishGrit Grit number of the last tool, one cell; above 0.
+ * @param [maxRatio] Largest ratio of the sizes in one step, one cell; above 1, 2.5 when left out.
+ * @param [changeCost] Cost of each change of tools, the first one too, one cell, money; 0 or more, 0 when left out.
+ * @param [units] System of units, "us" or "metric"; us when left out.
+ * @returns A header row, then one row a step: grit, bond, step ratio (blank for the first), passes, hours (h), sets (used up), cost (money).
+ * @remarks Each tool works until the scratches before it are gone, at least one pass. A step is allowed where STEPCHECK says ok, and the first tool must not leave a deeper scratch than there is. Scratch depths are those of SCRATCH, an assumption to be calibrated on a test strip. Of equally cheap sequences it gives the shorter, then the coarser. Where none reaches the finish there is no answer, #NUM!.
+ * @example =GRIT.CHEAPESTSTEPS({30,"metal","",100,4000,400;60,"metal","",50,4000,400;50,"metal","",20,4000,400},1000,100,500,500,60) → {"grit","bond","step ratio","passes","hours","sets","cost";30,"metal","",2,4,0.5,600;60,"metal",2.4,4,8,1,1200} | hand: scratches 300, 125 and 150 µm; a pass costs 1000 × (100 / 500 + 400 / 4000) = 300. 60 alone: 375 / 50, 8 passes, 2400; 30 then 60: 200 / 100 and 175 / 50, 2 + 4 passes, 1800; by 50 more
+ * @example =GRIT.CHEAPESTSTEPS({100,"metal",200,20,500,0;200,"hybrid",80,12,500,250;400,"resin",40,10,500,250},100,60,60,200,400,,15,"metric") → {"grit","bond","step ratio","passes","hours","sets","cost";100,"metal","",5,8.333333333333334,1,515;200,"transitional",2.5,6,10,1.2,915;400,"resin",2,2,3.3333333333333335,0.4,315} | hand: scratches 0.5 × 200, 0.35 × 80 and 0.2 × 40 µm; passes 100 / 20, 72 / 12 and 20 / 10; a pass costs 100, then 150 and 150, and each change 15
+ * @fails =GRIT.CHEAPESTSTEPS({30,"metal","",100,4000,400},1000,100,500,500,60) → #NUM! tooling has no tool of grit 60
+ * @fails =GRIT.CHEAPESTSTEPS({30,"metal","",100,0,400},1000,100,500,500,30) → #VALUE! life in row 1 of tooling must be above 0; got 0
+ * @plain none: a search over every allowed sequence of the tools there are
+ * @source Shortest path by dynamic programming; the rules of a step are those of STEPCHECK, PASSESTOCLEAR and SCRATCH.
+ */
+export function cheapestStepsTable(
+  tooling: any[][],
+  area: any[][],
+  hourCost: any[][],
+  areaRate: any[][],
+  startScratch: any[][],
+  finishGrit: any[][],
+  maxRatio?: any[][],
+  changeCost?: any[][],
+  units?: string,
+): any[][] {
+  return answer(() => {
+    systemOf(units);
+    const steps = cheapestSteps(toolsIn(tooling), {
+      area: single(number("area", area, FROM_0)),
+      hourCost: single(number("hourCost", hourCost, FROM_0)),
+      areaRate: single(number("areaRate", areaRate, ABOVE_0)),
+      startScratch: single(number("startScratch", startScratch, ABOVE_0)),
+      finishGrit: single(number("finishGrit", finishGrit, ABOVE_0)),
+      maxRatio: single(number("maxRatio", maxRatio, ABOVE_1, DEFAULT_MAX_RATIO)),
+      changeCost: single(number("changeCost", changeCost, FROM_0, 0)),
+    });
+    return [
+      ["grit", "bond", "step ratio", "passes", "hours", "sets", "cost"],
+      ...steps.map(({ tool, ratio, passes, hours, sets, cost }) => [
+        tool.grit,
+        tool.bond,
+        ratio ?? "",
+        passes,
+        hours,
+        sets,
+        cost,
+      ]),
+    ];
+  });
+}
