@@ -1,0 +1,863 @@
+/**
+ * The workbook engine: Univer behind the few verbs that an Excel host needs. The same for the browser, where Univer
+ * draws the grid, and for Node, where it has no user interface.
+ *
+ * Writes are collected and reach Univer as one command a sheet (`flush`); whatever reads flushes first.
+ */
+import type { IBorderData, ICellData, ICommandService, IStyleData, IUndoRedoService, Workbook, Worksheet } from "@univerjs/core";
+import type { FUniver } from "@univerjs/core/facade";
+import type { FormulaDataModel } from "@univerjs/engine-formula";
+import {
+  bounding,
+  cellRect,
+  contains,
+  endColumn,
+  endRow,
+  intersection,
+  isWholeColumns,
+  isWholeRows,
+  type Rect,
+  rectBetween,
+  type Shift,
+} from "./a1";
+import { Calculation } from "./calculation";
+import { type CellValue, type Entry, enter, GENERAL, isCellError } from "./entry";
+import { ErrorMessages } from "./functions";
+import { renameInFormula, shiftFormula } from "./formula";
+import type { UniverModules } from "./modules";
+import { NameBook, type NameModel, type TableModel } from "./names";
+
+export type EngineEvent =
+  | { readonly kind: "cells"; readonly sheetId: string; readonly rect: Rect; readonly byUser: boolean }
+  | { readonly kind: "selection"; readonly sheetId: string; readonly rect: Rect }
+  | { readonly kind: "activated"; readonly sheetId: string; readonly before: string }
+  | { readonly kind: "calculated"; readonly sheetIds: readonly string[] }
+  | { readonly kind: "sheetAdded" | "sheetDeleted" | "sheetRenamed"; readonly sheetId: string }
+  | { readonly kind: "shift"; readonly sheetId: string; readonly shift: Shift };
+
+export interface EngineOptions {
+  /** Size of a new sheet; sheets grow when something is written past their end. */
+  readonly rows?: number;
+  readonly columns?: number;
+  readonly firstSheet?: string;
+  readonly messages?: ErrorMessages;
+}
+
+export interface FrozenPanes {
+  readonly rows: number;
+  readonly columns: number;
+}
+
+type Matrix = Record<number, Record<number, ICellData | null>>;
+
+/** What is about to be written to one sheet. */
+interface PendingWrites {
+  readonly cells: Map<number, Map<number, ICellData>>;
+  content: Rect | undefined;
+  hasStyles: boolean;
+}
+
+const UNIT = "workbook";
+const WORKBOOK_SCOPE = "AllDefaultWorkbook";
+const DEFAULT_COLUMN_WIDTH = 64;
+const DEFAULT_ROW_HEIGHT = 20;
+const GROWTH = 50;
+
+const univerRange = (rect: Rect) => ({
+  startRow: rect.row,
+  endRow: endRow(rect),
+  startColumn: rect.column,
+  endColumn: endColumn(rect),
+});
+
+const newSheetId = () => `{${crypto.randomUUID().toUpperCase()}}`;
+
+export class Engine {
+  readonly book: NameBook;
+  readonly messages: ErrorMessages;
+  readonly calculation: Calculation;
+  private readonly workbook: Workbook;
+  private readonly commands: ICommandService;
+  private readonly undo: IUndoRedoService;
+  private readonly formulas: FormulaDataModel;
+  private readonly listeners = new Set<(event: EngineEvent) => void>();
+  private readonly pending = new Map<string, PendingWrites>();
+  private readonly selections = new Map<string, Rect>();
+  private readonly rows: number;
+  private readonly columns: number;
+  private writing = false;
+  private activeId: string;
+
+  constructor(
+    private readonly modules: UniverModules,
+    readonly api: FUniver,
+    { rows = 500, columns = 40, firstSheet = "Sheet1", messages = new ErrorMessages() }: EngineOptions = {},
+  ) {
+    this.rows = rows;
+    this.columns = columns;
+    this.messages = messages;
+    this.activeId = newSheetId();
+    const facade = api.createWorkbook({
+      id: UNIT,
+      name: "Book1",
+      sheetOrder: [this.activeId],
+      sheets: { [this.activeId]: this.blankSheet(this.activeId, firstSheet) },
+    });
+    this.workbook = facade.getWorkbook();
+    const injector = facade.getSheets()[0]!.getInject();
+    this.commands = injector.get(modules.ICommandService);
+    this.undo = injector.get(modules.IUndoRedoService);
+    this.formulas = injector.get(modules.FormulaDataModel);
+    this.book = new NameBook(this, {
+      setName: (name) => this.registerName(name),
+      removeName: (name) => this.unregisterName(name),
+      setTable: (table) => this.registerTable(table),
+      removeTable: (name) => this.run(modules.RemoveSuperTableMutation.id, { unitId: UNIT, tableName: name }),
+    });
+    const services = {
+      commands: this.commands,
+      formulas: this.formulas,
+      config: injector.get(modules.IFormulaCurrentConfigService),
+      trigger: injector.get(modules.TriggerCalculationController),
+    };
+    this.calculation = new Calculation(modules, UNIT, services, this.book);
+    this.workbook.setActiveSheet(this.workbook.getSheetBySheetId(this.activeId)!);
+    this.commands.onCommandExecuted((command, options) => {
+      if (!options?.fromFormula) this.watch(command.id, command.params);
+    });
+  }
+
+  listen(listener: (event: EngineEvent) => void): () => void {
+    this.listeners.add(listener);
+    return () => this.listeners.delete(listener);
+  }
+
+  /** Writes what is pending and waits until everything is calculated. */
+  async settle(): Promise<void> {
+    this.flush();
+    await this.calculation.settle();
+  }
+
+  get stale(): boolean {
+    return this.pending.size > 0 || this.calculation.stale;
+  }
+
+  // Sheets
+
+  sheetIds(): readonly string[] {
+    return this.workbook.getSheetOrders();
+  }
+
+  hasSheet(sheetId: string): boolean {
+    return this.workbook.getSheetBySheetId(sheetId) !== null && this.workbook.getSheetBySheetId(sheetId) !== undefined;
+  }
+
+  sheetName(sheetId: string): string {
+    return this.workbook.getSheetBySheetId(sheetId)?.getName() ?? "#REF";
+  }
+
+  sheetIdOf(name: string): string | undefined {
+    const wanted = name.toLowerCase();
+    return this.sheetIds().find((id) => this.sheetName(id).toLowerCase() === wanted);
+  }
+
+  sheetSize(sheetId: string) {
+    const sheet = this.sheet(sheetId);
+    return { rows: sheet.getRowCount(), columns: sheet.getColumnCount() };
+  }
+
+  addSheet(name: string, index = this.sheetIds().length): string {
+    const sheetId = newSheetId();
+    this.run(this.modules.InsertSheetMutation.id, { unitId: UNIT, index, sheet: this.blankSheet(sheetId, name) });
+    this.book.touch();
+    return sheetId;
+  }
+
+  removeSheet(sheetId: string) {
+    this.flush();
+    const name = this.sheetName(sheetId);
+    if (this.activeId === sheetId) {
+      const visible = this.sheetIds().filter((id) => id !== sheetId && !this.isHidden(id));
+      const index = this.sheetIds().indexOf(sheetId);
+      this.activate(visible.find((id) => this.sheetIds().indexOf(id) > index) ?? visible.at(-1)!);
+    }
+    this.book.removeSheet(sheetId);
+    this.run(this.modules.RemoveSheetMutation.id, { unitId: UNIT, subUnitId: sheetId, subUnitName: name });
+    this.rewriteFormulas((formula) => formulaWithoutSheet(formula, name));
+    for (const model of this.book.names) {
+      model.formula = formulaWithoutSheet(model.formula, name);
+      this.book.nameChanged(model);
+    }
+    this.selections.delete(sheetId);
+  }
+
+  renameSheet(sheetId: string, name: string) {
+    this.flush();
+    const before = this.sheetName(sheetId);
+    this.run(this.modules.SetWorksheetNameMutation.id, { unitId: UNIT, subUnitId: sheetId, name });
+    this.rewriteFormulas((formula) => renameInFormula(formula, "sheet", before, name));
+    this.book.renameSheet(before, name);
+  }
+
+  moveSheet(sheetId: string, toOrder: number) {
+    const fromOrder = this.sheetIds().indexOf(sheetId);
+    this.run(this.modules.SetWorksheetOrderMutation.id, { unitId: UNIT, subUnitId: sheetId, fromOrder, toOrder });
+  }
+
+  isHidden(sheetId: string): boolean {
+    return this.sheet(sheetId).isSheetHidden() === this.modules.BooleanNumber.TRUE;
+  }
+
+  setHidden(sheetId: string, hidden: boolean) {
+    this.run(this.modules.SetWorksheetHideMutation.id, { unitId: UNIT, subUnitId: sheetId, hidden: Number(hidden) });
+    if (hidden && this.activeId === sheetId) this.activate(this.sheetIds().find((id) => !this.isHidden(id))!);
+  }
+
+  tabColor(sheetId: string): string {
+    return this.sheet(sheetId).getConfig().tabColor ?? "";
+  }
+
+  setTabColor(sheetId: string, color: string) {
+    this.run(this.modules.SetTabColorMutation.id, { unitId: UNIT, subUnitId: sheetId, color });
+  }
+
+  showsGridlines(sheetId: string): boolean {
+    return this.sheet(sheetId).getConfig().showGridlines !== this.modules.BooleanNumber.FALSE;
+  }
+
+  showGridlines(sheetId: string, shown: boolean) {
+    this.run(this.modules.ToggleGridlinesMutation.id, { unitId: UNIT, subUnitId: sheetId, showGridlines: Number(shown) });
+  }
+
+  frozen(sheetId: string): FrozenPanes {
+    const { xSplit = 0, ySplit = 0 } = this.sheet(sheetId).getConfig().freeze ?? {};
+    return { rows: ySplit, columns: xSplit };
+  }
+
+  freeze(sheetId: string, { rows, columns }: FrozenPanes) {
+    this.run(this.modules.SetFrozenMutation.id, {
+      unitId: UNIT,
+      subUnitId: sheetId,
+      ySplit: rows,
+      xSplit: columns,
+      startRow: rows > 0 ? rows : -1,
+      startColumn: columns > 0 ? columns : -1,
+    });
+  }
+
+  get active(): string {
+    return this.activeId;
+  }
+
+  activate(sheetId: string) {
+    this.run(this.modules.SetWorksheetActiveOperation.id, { unitId: UNIT, subUnitId: sheetId });
+  }
+
+  selection(sheetId: string): Rect {
+    return this.selections.get(sheetId) ?? cellRect(0, 0);
+  }
+
+  select(sheetId: string, rect: Rect) {
+    this.ensureSize(sheetId, rect);
+    if (this.activeId !== sheetId) this.activate(sheetId);
+    const range = univerRange(this.onSheet(sheetId, rect));
+    const primary = { actualRow: rect.row, actualColumn: rect.column, isMerged: false, isMergedMainCell: false };
+    this.run(this.modules.SetSelectionsOperation.id, {
+      unitId: UNIT,
+      subUnitId: sheetId,
+      selections: [
+        {
+          range,
+          primary: { ...primary, ...univerRange(cellRect(rect.row, rect.column)) },
+          style: null,
+        },
+      ],
+    });
+    this.selections.set(sheetId, rect);
+  }
+
+  // Cells
+
+  value(sheetId: string, row: number, column: number): CellValue | null {
+    this.flush();
+    const own = this.cell(sheetId, row, column);
+    const shown = this.spilledCell(sheetId, row, column) ?? own;
+    if (!shown || shown.v === undefined || shown.v === null) return null;
+    if (shown.t === this.modules.CellValueType.BOOLEAN) return shown.v === 1 || shown.v === true || shown.v === "TRUE";
+    return shown.v;
+  }
+
+  formula(sheetId: string, row: number, column: number): string | undefined {
+    this.flush();
+    return this.calculation.formulaAt(sheetId, row, column);
+  }
+
+  numberFormat(sheetId: string, row: number, column: number): string {
+    return this.style(sheetId, row, column).n?.pattern ?? GENERAL;
+  }
+
+  /** The text a cell shows, by its number format. */
+  text(sheetId: string, row: number, column: number): string {
+    const value = this.value(sheetId, row, column);
+    if (value === null) return "";
+    if (typeof value === "boolean") return String(value).toUpperCase();
+    if (isCellError(value)) return value;
+    return this.modules.numfmt.format(this.numberFormat(sheetId, row, column), value, { throws: false });
+  }
+
+  style(sheetId: string, row: number, column: number): IStyleData {
+    this.flush();
+    return this.sheet(sheetId).getComposedCellStyle(row, column) ?? {};
+  }
+
+  /** What else the host keeps with a cell, and moves with it: whether it is locked. */
+  custom(sheetId: string, row: number, column: number): Record<string, unknown> {
+    this.flush();
+    return this.cell(sheetId, row, column)?.custom ?? {};
+  }
+
+  setCustom(sheetId: string, row: number, column: number, custom: Record<string, unknown>) {
+    const known = this.custom(sheetId, row, column);
+    this.pendingCell(sheetId, row, column).custom = { ...known, ...custom };
+  }
+
+  /** Enters what was written, as typing it would; undefined leaves the cell as it is. */
+  enter(sheetId: string, row: number, column: number, written: unknown) {
+    const formatKnown = typeof written === "string" ? this.pendingFormat(sheetId, row, column) : GENERAL;
+    const entry = enter(written, formatKnown, this.modules.numfmt);
+    if (entry) this.write(sheetId, row, column, entry);
+  }
+
+  write(sheetId: string, row: number, column: number, { value, formula, numberFormat }: Entry) {
+    const cell = this.pendingCell(sheetId, row, column);
+    const { STRING, NUMBER, BOOLEAN } = this.modules.CellValueType;
+    const types = { string: STRING, number: NUMBER, boolean: BOOLEAN };
+    Object.assign(cell, {
+      v: typeof value === "boolean" ? Number(value) : value,
+      t: value === null ? null : types[typeof value as keyof typeof types],
+      f: formula ?? null,
+      si: null,
+      p: null,
+    });
+    const writes = this.pending.get(sheetId)!;
+    writes.content = writes.content ? bounding(writes.content, cellRect(row, column)) : cellRect(row, column);
+    if (numberFormat) this.setStyle(sheetId, cellRect(row, column), { n: { pattern: numberFormat } });
+  }
+
+  /** Adds to the styles of a block; for whole rows and columns, to those of the rows and columns themselves. */
+  setStyle(sheetId: string, rect: Rect, style: IStyleData) {
+    if (isWholeRows(rect) || isWholeColumns(rect)) this.setBandStyle(sheetId, rect, style);
+    const block = this.onSheet(sheetId, rect);
+    const onlyKnown = isWholeRows(rect) || isWholeColumns(rect);
+    for (let row = block.row; row <= endRow(block); row++) {
+      for (let column = block.column; column <= endColumn(block); column++) {
+        if (onlyKnown && !this.cell(sheetId, row, column)?.s && !this.pending.get(sheetId)?.cells.get(row)?.get(column)?.s) continue;
+        const cell = this.pendingCell(sheetId, row, column);
+        cell.s = mergedStyle(cell.s as IStyleData | undefined, style);
+        this.pending.get(sheetId)!.hasStyles = true;
+      }
+    }
+  }
+
+  /** Removes the formats of a block, leaving its contents. */
+  clearStyle(sheetId: string, rect: Rect) {
+    this.flush();
+    const cells: Matrix = {};
+    this.forEachKnown(sheetId, rect, (row, column) => {
+      const columns = (cells[row] ??= {});
+      columns[column] = { s: null, custom: null };
+    });
+    if (Object.keys(cells).length > 0) this.setRangeValues(sheetId, cells, true);
+  }
+
+  /** Calls back for each cell of a block that holds something or has a style. */
+  forEachKnown(sheetId: string, rect: Rect, visit: (row: number, column: number) => void) {
+    this.flush();
+    const block = this.onSheet(sheetId, rect);
+    const matrix = this.sheet(sheetId).getCellMatrix();
+    for (let row = block.row; row <= endRow(block); row++) {
+      if (!matrix.getRow(row)) continue;
+      for (let column = block.column; column <= endColumn(block); column++) {
+        if (matrix.getValue(row, column)) visit(row, column);
+      }
+    }
+  }
+
+  /** The block that holds every cell with content (or also with a style); undefined on an empty sheet. */
+  usedRect(sheetId: string, valuesOnly: boolean): Rect | undefined {
+    this.flush();
+    let used: Rect | undefined;
+    const grow = (rect: Rect) => {
+      used = used ? bounding(used, rect) : rect;
+    };
+    this.sheet(sheetId)
+      .getCellMatrix()
+      .forValue((row, column, cell) => {
+        const hasContent = cell && ((cell.v !== undefined && cell.v !== null) || cell.f || cell.si);
+        if (hasContent || (!valuesOnly && cell?.s)) grow(cellRect(row, column));
+      });
+    for (const rect of this.spills(sheetId)) grow(rect);
+    return used;
+  }
+
+  /** The block a formula in this cell fills, if it fills more than the cell. */
+  spillOf(sheetId: string, row: number, column: number): Rect | undefined {
+    this.flush();
+    const range = this.formulas.getArrayFormulaRange()?.[UNIT]?.[sheetId]?.[row]?.[column];
+    if (!range || isCellError(this.cell(sheetId, row, column)?.v) ) return undefined;
+    return rectBetween(range.startRow, range.startColumn, range.endRow, range.endColumn);
+  }
+
+  /** The cell whose formula fills this one. */
+  spillParent(sheetId: string, row: number, column: number): Rect | undefined {
+    return this.spillParents(sheetId).find((parent) => contains(this.spillOf(sheetId, parent.row, parent.column)!, row, column));
+  }
+
+  // Rows and columns, in pixels
+
+  columnWidth(sheetId: string, column: number): number {
+    return this.sheet(sheetId).getColumnManager().getColumn(column)?.w ?? DEFAULT_COLUMN_WIDTH;
+  }
+
+  setColumnWidth(sheetId: string, column: number, count: number, width: number) {
+    const ranges = [univerRange(this.onSheet(sheetId, { row: 0, column, rows: 1, columns: count }))];
+    this.ensureSize(sheetId, { row: 0, column, rows: 1, columns: Math.min(count, GROWTH) });
+    this.run(this.modules.SetWorksheetColWidthMutation.id, { unitId: UNIT, subUnitId: sheetId, ranges, colWidth: width });
+  }
+
+  rowHeight(sheetId: string, row: number): number {
+    return this.sheet(sheetId).getRowManager().getRow(row)?.h ?? DEFAULT_ROW_HEIGHT;
+  }
+
+  setRowHeight(sheetId: string, row: number, count: number, height: number) {
+    const ranges = [univerRange(this.onSheet(sheetId, { row, column: 0, rows: count, columns: 1 }))];
+    this.ensureSize(sheetId, { row, column: 0, rows: Math.min(count, GROWTH), columns: 1 });
+    this.run(this.modules.SetWorksheetRowHeightMutation.id, { unitId: UNIT, subUnitId: sheetId, ranges, rowHeight: height });
+  }
+
+  rowHidden(sheetId: string, row: number): boolean {
+    return !this.sheet(sheetId).getRowRawVisible(row);
+  }
+
+  columnHidden(sheetId: string, column: number): boolean {
+    return !this.sheet(sheetId).getColVisible(column);
+  }
+
+  hideRows(sheetId: string, rect: Rect, hidden: boolean) {
+    const { SetRowHiddenMutation, SetRowVisibleMutation } = this.modules;
+    const id = hidden ? SetRowHiddenMutation.id : SetRowVisibleMutation.id;
+    this.run(id, { unitId: UNIT, subUnitId: sheetId, ranges: [univerRange(this.onSheet(sheetId, rect))] });
+  }
+
+  hideColumns(sheetId: string, rect: Rect, hidden: boolean) {
+    const { SetColHiddenMutation, SetColVisibleMutation } = this.modules;
+    const id = hidden ? SetColHiddenMutation.id : SetColVisibleMutation.id;
+    this.run(id, { unitId: UNIT, subUnitId: sheetId, ranges: [univerRange(this.onSheet(sheetId, rect))] });
+  }
+
+  // Inserting and deleting cells
+
+  /** Moves cells to make or take room; formulas, names and tables follow. */
+  shift(sheetId: string, shift: Shift) {
+    this.flush();
+    this.writing = true;
+    try {
+      if (isWholeRows(shift.area)) this.shiftRows(sheetId, shift);
+      else if (isWholeColumns(shift.area)) this.shiftColumns(sheetId, shift);
+      else this.shiftBlock(sheetId, shift);
+    } finally {
+      this.writing = false;
+    }
+    this.followShift(sheetId, shift, true);
+  }
+
+  // Pending writes
+
+  flush() {
+    if (this.pending.size === 0) return;
+    const all = [...this.pending];
+    this.pending.clear();
+    for (const [sheetId, writes] of all) {
+      if (!this.hasSheet(sheetId)) continue;
+      const withContent: Matrix = {};
+      const styleOnly: Matrix = {};
+      for (const [row, columns] of writes.cells) {
+        for (const [column, cell] of columns) {
+          const matrix = "v" in cell ? withContent : styleOnly;
+          const line = (matrix[row] ??= {});
+          line[column] = cell;
+        }
+      }
+      if (Object.keys(styleOnly).length > 0) this.setRangeValues(sheetId, styleOnly, true);
+      if (Object.keys(withContent).length > 0) this.setRangeValues(sheetId, withContent, false);
+      if (writes.content) this.cellsChanged(sheetId, writes.content, false);
+    }
+    // What the user could undo before may no longer fit.
+    this.undo.clearUndoRedo(UNIT);
+  }
+
+  /** Rewrites every formula that the change affects. */
+  rewriteFormulas(change: (formula: string, sheetId: string) => string) {
+    for (const { sheetId, row, column, text } of this.calculation.formulas()) {
+      const changed = change(text, sheetId);
+      if (changed !== text) this.write(sheetId, row, column, { value: null, formula: changed });
+    }
+    this.flush();
+  }
+
+  private run(id: string, params: object) {
+    const done = this.commands.syncExecuteCommand(id, params);
+    if (!done) throw new Error(`The spreadsheet engine refused ${id}.`);
+  }
+
+  private sheet(sheetId: string): Worksheet {
+    const sheet = this.workbook.getSheetBySheetId(sheetId);
+    if (!sheet) throw new Error(`No sheet ${sheetId}.`);
+    return sheet;
+  }
+
+  private blankSheet(id: string, name: string) {
+    return this.modules.mergeWorksheetSnapshotWithDefault({
+      id,
+      name,
+      rowCount: this.rows,
+      columnCount: this.columns,
+      defaultColumnWidth: DEFAULT_COLUMN_WIDTH,
+      defaultRowHeight: DEFAULT_ROW_HEIGHT,
+      cellData: {},
+    });
+  }
+
+  private cell(sheetId: string, row: number, column: number): ICellData | undefined {
+    return this.sheet(sheetId).getCellMatrix().getValue(row, column) ?? undefined;
+  }
+
+  /** A cell's value if a formula in another cell fills it. */
+  private spilledCell(sheetId: string, row: number, column: number): ICellData | undefined {
+    const spilled = this.formulas.getArrayFormulaCellData()?.[UNIT]?.[sheetId]?.[row]?.[column];
+    if (!spilled) return undefined;
+    const own = this.cell(sheetId, row, column);
+    const hasOwn = own?.f || own?.si || (own?.v !== undefined && own.v !== null);
+    return hasOwn ? undefined : (spilled as ICellData);
+  }
+
+  private spillParents(sheetId: string): Rect[] {
+    this.flush();
+    const parents: Rect[] = [];
+    for (const [row, columns] of Object.entries(this.formulas.getArrayFormulaRange()?.[UNIT]?.[sheetId] ?? {})) {
+      for (const column of Object.keys(columns ?? {})) {
+        if (this.spillOf(sheetId, Number(row), Number(column))) parents.push(cellRect(Number(row), Number(column)));
+      }
+    }
+    return parents;
+  }
+
+  private spills(sheetId: string): Rect[] {
+    return this.spillParents(sheetId).map(({ row, column }) => this.spillOf(sheetId, row, column)!);
+  }
+
+  private onSheet(sheetId: string, rect: Rect): Rect {
+    return intersection(rect, { row: 0, column: 0, ...this.sheetSize(sheetId) }) ?? { ...rect, rows: 0, columns: 0 };
+  }
+
+  private ensureSize(sheetId: string, rect: Rect) {
+    const { rows, columns } = this.sheetSize(sheetId);
+    const subUnitId = sheetId;
+    if (!isWholeColumns(rect) && endRow(rect) >= rows) {
+      this.run(this.modules.SetWorksheetRowCountMutation.id, { unitId: UNIT, subUnitId, rowCount: endRow(rect) + 1 + GROWTH });
+      this.book.touch();
+    }
+    if (!isWholeRows(rect) && endColumn(rect) >= columns) {
+      this.run(this.modules.SetWorksheetColumnCountMutation.id, { unitId: UNIT, subUnitId, columnCount: endColumn(rect) + 1 });
+      this.book.touch();
+    }
+  }
+
+  private pendingCell(sheetId: string, row: number, column: number): ICellData {
+    let writes = this.pending.get(sheetId);
+    if (!writes) {
+      writes = { cells: new Map(), content: undefined, hasStyles: false };
+      this.pending.set(sheetId, writes);
+    }
+    let line = writes.cells.get(row);
+    if (!line) {
+      line = new Map();
+      writes.cells.set(row, line);
+    }
+    let cell = line.get(column);
+    if (!cell) {
+      this.ensureSize(sheetId, cellRect(row, column));
+      cell = {};
+      line.set(column, cell);
+    }
+    return cell;
+  }
+
+  /** A cell's number format, also if it is not flushed yet. */
+  private pendingFormat(sheetId: string, row: number, column: number): string {
+    const pending = this.pending.get(sheetId)?.cells.get(row)?.get(column)?.s as IStyleData | undefined;
+    return pending?.n?.pattern ?? this.sheet(sheetId).getComposedCellStyle(row, column)?.n?.pattern ?? GENERAL;
+  }
+
+  private setRangeValues(sheetId: string, cellValue: Matrix, styleOnly: boolean) {
+    this.writing = true;
+    try {
+      this.run(this.modules.SetRangeValuesMutation.id, {
+        unitId: UNIT,
+        subUnitId: sheetId,
+        cellValue,
+        ...(styleOnly ? { trigger: this.modules.SetStyleCommand.id } : {}),
+      });
+    } finally {
+      this.writing = false;
+    }
+  }
+
+  private setBandStyle(sheetId: string, rect: Rect, style: IStyleData) {
+    const sheet = this.sheet(sheetId);
+    const block = this.onSheet(sheetId, rect);
+    if (isWholeRows(rect) && isWholeColumns(rect)) {
+      sheet.setDefaultCellStyle(mergedStyle(sheet.getDefaultCellStyleInternal() ?? undefined, style));
+      return;
+    }
+    if (isWholeColumns(rect)) {
+      for (let column = block.column; column <= endColumn(block); column++) {
+        sheet.setColumnStyle(column, mergedStyle(sheet.getColumnStyle(column) ?? undefined, style));
+      }
+      return;
+    }
+    for (let row = block.row; row <= endRow(block); row++) {
+      sheet.setRowStyle(row, mergedStyle(sheet.getRowStyle(row) ?? undefined, style));
+    }
+  }
+
+  private shiftRows(sheetId: string, { area, direction }: Shift) {
+    const params = { unitId: UNIT, subUnitId: sheetId, range: univerRange({ ...area, columns: this.sheetSize(sheetId).columns }) };
+    this.run(direction === "down" ? this.modules.InsertRowMutation.id : this.modules.RemoveRowMutation.id, params);
+  }
+
+  private shiftColumns(sheetId: string, { area, direction }: Shift) {
+    const params = { unitId: UNIT, subUnitId: sheetId, range: univerRange({ ...area, rows: this.sheetSize(sheetId).rows }) };
+    this.run(direction === "right" ? this.modules.InsertColMutation.id : this.modules.RemoveColMutation.id, params);
+  }
+
+  /** Moves the cells below or to the right of a block; what is inserted takes the styles of its neighbour before. */
+  private shiftBlock(sheetId: string, { area, direction }: Shift) {
+    const vertical = direction === "down" || direction === "up";
+    const used = this.usedRect(sheetId, false) ?? area;
+    const last = vertical ? Math.max(endRow(used), endRow(area)) : Math.max(endColumn(used), endColumn(area));
+    const count = vertical ? area.rows : area.columns;
+    const inserting = direction === "down" || direction === "right";
+    const along = vertical ? area.row : area.column;
+    const cells: Matrix = {};
+    const put = (row: number, column: number, cell: ICellData | null) => {
+      const columns = (cells[row] ??= {});
+      columns[column] = cell;
+    };
+    const across = vertical ? area.columns : area.rows;
+    for (let i = 0; i < across; i++) {
+      const at = (position: number): [number, number] =>
+        vertical ? [position, area.column + i] : [area.row + i, position];
+      for (let position = along; position <= last + (inserting ? count : 0); position++) {
+        const from = inserting ? position - count : position + count;
+        const isNew = inserting && from < along;
+        const source = isNew ? along - 1 : from;
+        const cell = source < 0 ? undefined : this.movedCell(sheetId, ...at(source));
+        put(...at(position), isNew ? onlyStyle(cell) : (cell ?? null));
+      }
+    }
+    const end = vertical ? { ...area, rows: last + count - area.row + 1 } : { ...area, columns: last + count - area.column + 1 };
+    if (inserting) this.ensureSize(sheetId, end);
+    const emptied: Matrix = Object.fromEntries(
+      Object.entries(cells).map(([row, columns]) => [row, Object.fromEntries(Object.keys(columns).map((column) => [column, null]))]),
+    );
+    this.setRangeValues(sheetId, emptied, false);
+    this.setRangeValues(sheetId, withoutNulls(cells), false);
+  }
+
+  /** A cell with its formula spelled out, so that it can stand elsewhere. */
+  private movedCell(sheetId: string, row: number, column: number): ICellData | undefined {
+    const cell = this.cell(sheetId, row, column);
+    if (!cell) return undefined;
+    const { si: _shared, ...rest } = cell;
+    const f = this.calculation.formulaAt(sheetId, row, column);
+    const s = cell.s ? (this.workbook.getStyles().getStyleByCell(cell) ?? undefined) : undefined;
+    return structuredClone({ ...rest, ...(f ? { f } : {}), ...(s ? { s } : {}) });
+  }
+
+  private followShift(sheetId: string, shift: Shift, rewrite: boolean) {
+    const sheetName = this.sheetName(sheetId);
+    if (rewrite) {
+      this.rewriteFormulas((formula, own) => shiftFormula(formula, this.sheetName(own), sheetName, shift));
+    }
+    this.book.shift(sheetId, shift);
+    this.emit({ kind: "shift", sheetId, shift });
+  }
+
+  private cellsChanged(sheetId: string, rect: Rect, byUser: boolean) {
+    for (const table of this.book.tables) {
+      const header = { ...table.rect, rows: 1 };
+      if (table.showHeaders && table.sheetId === sheetId && intersection(header, rect)) this.readHeaders(table);
+    }
+    this.emit({ kind: "cells", sheetId, rect, byUser });
+  }
+
+  /** The header cells say what a table's columns are called. */
+  private readHeaders(table: TableModel) {
+    const names = table.columnNames.map((name, i) => {
+      const value = this.value(table.sheetId, table.rect.row, table.rect.column + i);
+      return value === null ? name : String(value);
+    });
+    if (names.every((name, i) => name === table.columnNames[i])) return;
+    table.columnNames = names;
+    this.book.tableChanged(table);
+  }
+
+  private registerName(name: NameModel) {
+    this.run(this.modules.SetDefinedNameMutation.id, {
+      unitId: UNIT,
+      id: name.id,
+      name: name.name,
+      formulaOrRefString: name.formula.replace(/^=/, ""),
+      comment: name.comment,
+      hidden: !name.visible,
+      localSheetId: name.sheetId ?? WORKBOOK_SCOPE,
+    });
+  }
+
+  private unregisterName(name: NameModel) {
+    this.run(this.modules.RemoveDefinedNameMutation.id, {
+      unitId: UNIT,
+      id: name.id,
+      name: name.name,
+      formulaOrRefString: name.formula.replace(/^=/, ""),
+      localSheetId: name.sheetId ?? WORKBOOK_SCOPE,
+    });
+  }
+
+  private registerTable(table: TableModel) {
+    this.run(this.modules.SetSuperTableMutation.id, {
+      unitId: UNIT,
+      tableName: table.name,
+      reference: {
+        sheetId: table.sheetId,
+        range: univerRange(table.rect),
+        titleMap: new Map(table.columnNames.map((name, i) => [name, i])),
+      },
+    });
+  }
+
+  private emit(event: EngineEvent) {
+    for (const listener of this.listeners) listener(event);
+  }
+
+  /** Follows what the user does in the grid, and what the engine does by itself. */
+  private watch(id: string, params: unknown) {
+    const { modules } = this;
+    const { subUnitId } = (params ?? {}) as { subUnitId?: string };
+    switch (id) {
+      case modules.SetWorksheetActiveOperation.id: {
+        const before = this.activeId;
+        this.activeId = subUnitId!;
+        if (before !== subUnitId) this.emit({ kind: "activated", sheetId: subUnitId!, before });
+        break;
+      }
+      case modules.SetSelectionsOperation.id:
+        this.watchSelection(subUnitId!, params as { selections?: { range: UniverRange }[] });
+        break;
+      case modules.SetFormulaCalculationResultMutation.id:
+        this.watchResult(params as { unitData?: Record<string, Record<string, unknown>> });
+        break;
+      case modules.InsertSheetMutation.id:
+        this.book.touch();
+        this.emit({ kind: "sheetAdded", sheetId: (params as { sheet: { id: string } }).sheet.id });
+        break;
+      case modules.RemoveSheetMutation.id:
+        this.emit({ kind: "sheetDeleted", sheetId: subUnitId! });
+        break;
+      case modules.SetWorksheetNameMutation.id:
+        this.book.touch();
+        this.emit({ kind: "sheetRenamed", sheetId: subUnitId! });
+        break;
+      default:
+        if (!this.writing) this.watchUser(id, subUnitId, params);
+    }
+  }
+
+  private watchSelection(sheetId: string, { selections }: { selections?: { range: UniverRange }[] }) {
+    const range = selections?.at(-1)?.range;
+    if (!range) return;
+    const rect = rectBetween(range.startRow, range.startColumn, range.endRow, range.endColumn);
+    this.selections.set(sheetId, rect);
+    this.emit({ kind: "selection", sheetId, rect });
+  }
+
+  private watchResult({ unitData }: { unitData?: Record<string, Record<string, unknown>> }) {
+    const sheetIds = Object.keys(unitData?.[UNIT] ?? {}).filter((sheetId) => this.hasSheet(sheetId));
+    if (sheetIds.length > 0) this.emit({ kind: "calculated", sheetIds });
+  }
+
+  private watchUser(id: string, sheetId: string | undefined, params: unknown) {
+    const { modules } = this;
+    const { range, cellValue } = params as { range?: UniverRange; cellValue?: Matrix };
+    const shifts: Record<string, Shift["direction"]> = {
+      [modules.InsertRowMutation.id]: "down",
+      [modules.RemoveRowMutation.id]: "up",
+      [modules.InsertColMutation.id]: "right",
+      [modules.RemoveColMutation.id]: "left",
+    };
+    const direction = shifts[id];
+    if (direction && range && sheetId) {
+      const vertical = direction === "down" || direction === "up";
+      const area = vertical
+        ? { row: range.startRow, rows: range.endRow - range.startRow + 1, column: 0, columns: 16_384 }
+        : { column: range.startColumn, columns: range.endColumn - range.startColumn + 1, row: 0, rows: 1_048_576 };
+      this.followShift(sheetId, { area, direction }, false);
+    }
+    if (id === modules.SetRangeValuesMutation.id && cellValue && sheetId) {
+      const rect = contentRect(cellValue);
+      if (rect) this.cellsChanged(sheetId, rect, true);
+    }
+  }
+}
+
+interface UniverRange {
+  readonly startRow: number;
+  readonly endRow: number;
+  readonly startColumn: number;
+  readonly endColumn: number;
+}
+
+const formulaWithoutSheet = (formula: string, sheetName: string): string => {
+  const marked = renameInFormula(formula, "sheet", sheetName, "#REF");
+  return marked.replace(/'#REF'![$A-Z\d:]+/gi, "#REF!");
+};
+
+function mergedStyle(style: IStyleData | undefined, added: IStyleData): IStyleData {
+  const merged: IStyleData = { ...style, ...added };
+  if (style?.bd && added.bd) merged.bd = { ...style.bd, ...added.bd } as IBorderData;
+  return merged;
+}
+
+const onlyStyle = (cell: ICellData | undefined): ICellData | null => (cell?.s ? { s: cell.s } : null);
+
+const withoutNulls = (cells: Matrix): Matrix =>
+  Object.fromEntries(
+    Object.entries(cells).map(([row, columns]) => [
+      row,
+      Object.fromEntries(Object.entries(columns).filter(([, cell]) => cell !== null)),
+    ]),
+  );
+
+/** The block whose contents a command set; undefined when it only set styles. */
+function contentRect(cells: Matrix): Rect | undefined {
+  let rect: Rect | undefined;
+  for (const [row, columns] of Object.entries(cells)) {
+    for (const [column, cell] of Object.entries(columns ?? {})) {
+      if (cell && !("v" in cell) && !("f" in cell)) continue;
+      const at = cellRect(Number(row), Number(column));
+      rect = rect ? bounding(rect, at) : at;
+    }
+  }
+  return rect;
+}

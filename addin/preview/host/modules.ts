@@ -1,0 +1,71 @@
+/**
+ * The parts of the spreadsheet engine that the host uses, handed in rather than imported: the browser bundles them
+ * (`browser-modules.ts`), while Node must load their CommonJS builds (`node.ts`).
+ */
+type Core = Pick<
+  typeof import("@univerjs/core"),
+  | "BooleanNumber"
+  | "CellValueType"
+  | "ICommandService"
+  | "IUndoRedoService"
+  | "LocaleType"
+  | "mergeWorksheetSnapshotWithDefault"
+  | "numfmt"
+  | "Univer"
+>;
+
+type Formula = Pick<
+  typeof import("@univerjs/engine-formula"),
+  | "ArrayValueObject"
+  | "BaseFunction"
+  | "BooleanValueObject"
+  | "ErrorValueObject"
+  | "FormulaDataModel"
+  | "FunctionType"
+  | "IDefinedNamesService"
+  | "IFormulaCurrentConfigService"
+  | "NullValueObject"
+  | "NumberValueObject"
+  | "RemoveDefinedNameMutation"
+  | "RemoveSuperTableMutation"
+  | "SetDefinedNameMutation"
+  | "SetFormulaCalculationNotificationMutation"
+  | "SetFormulaCalculationResultMutation"
+  | "SetFormulaCalculationStartMutation"
+  | "SetSuperTableMutation"
+  | "SetTriggerFormulaCalculationStartMutation"
+  | "StringValueObject"
+>;
+
+type Sheets = Pick<
+  typeof import("@univerjs/sheets"),
+  | "InsertColMutation"
+  | "InsertRowMutation"
+  | "InsertSheetMutation"
+  | "RemoveColMutation"
+  | "RemoveRowMutation"
+  | "RemoveSheetMutation"
+  | "SetColHiddenMutation"
+  | "SetColVisibleMutation"
+  | "SetFrozenMutation"
+  | "SetRangeValuesMutation"
+  | "SetRowHiddenMutation"
+  | "SetRowVisibleMutation"
+  | "SetSelectionsOperation"
+  | "SetStyleCommand"
+  | "SetTabColorMutation"
+  | "SetWorksheetActiveOperation"
+  | "SetWorksheetColWidthMutation"
+  | "SetWorksheetColumnCountMutation"
+  | "SetWorksheetHideMutation"
+  | "SetWorksheetNameMutation"
+  | "SetWorksheetOrderMutation"
+  | "SetWorksheetRowCountMutation"
+  | "SetWorksheetRowHeightMutation"
+  | "SheetsSelectionsService"
+  | "ToggleGridlinesMutation"
+>;
+
+type SheetsFormula = Pick<typeof import("@univerjs/sheets-formula"), "TriggerCalculationController">;
+
+export type UniverModules = Core & Formula & Sheets & SheetsFormula;

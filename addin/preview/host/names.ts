@@ -1,0 +1,223 @@
+/** Defined names and tables of the workbook: what formulas may call by name, and what each call means. */
+import { contains, endRow, type Rect, type Shift, shiftRect } from "./a1";
+import { bodyRect, type DefinedName, type Lookups, renameInFormula, type Scope, shiftFormula, type TableShape } from "./formula";
+
+export interface NameModel extends DefinedName {
+  readonly id: string;
+  name: string;
+  formula: string;
+  readonly sheetId: string | undefined;
+  comment: string;
+  visible: boolean;
+}
+
+export interface TableModel extends TableShape {
+  readonly id: string;
+  name: string;
+  rect: Rect;
+  showHeaders: boolean;
+  showTotals: boolean;
+  /** Column names in order; with headers shown, they are what the header cells say. */
+  columnNames: string[];
+  style: string;
+  showBandedRows: boolean;
+  showBandedColumns: boolean;
+  showFilterButton: boolean;
+  highlightFirstColumn: boolean;
+  highlightLastColumn: boolean;
+}
+
+/** What the book asks of the workbook around it. */
+interface Workbook {
+  sheetName(sheetId: string): string;
+  sheetIdOf(name: string): string | undefined;
+  sheetSize(sheetId: string): { rows: number; columns: number };
+}
+
+/** Tells the engine's own registers, from which it completes formulas as they are typed. */
+export interface NameRegister {
+  setName(name: NameModel): void;
+  removeName(name: NameModel): void;
+  setTable(table: TableModel): void;
+  removeTable(name: string): void;
+}
+
+export class NameBook implements Lookups {
+  readonly names: NameModel[] = [];
+  readonly tables: TableModel[] = [];
+  /** Rises whenever what a name or table means may have changed. */
+  version = 0;
+  private nextTable = 1;
+  private nextName = 1;
+
+  constructor(
+    private readonly workbook: Workbook,
+    private readonly register: NameRegister,
+  ) {}
+
+  touch() {
+    this.version++;
+  }
+
+  findName(name: string, sheetId: string | undefined): NameModel | undefined {
+    return this.nameIn(name, sheetId) ?? this.nameIn(name, undefined);
+  }
+
+  /** The name of exactly this scope. */
+  nameIn(name: string, sheetId: string | undefined): NameModel | undefined {
+    const wanted = name.toLowerCase();
+    return this.names.find((known) => known.sheetId === sheetId && known.name.toLowerCase() === wanted);
+  }
+
+  addName(name: string, formula: string, sheetId: string | undefined, comment: string): NameModel {
+    const model: NameModel = { id: `name-${this.nextName++}`, name, formula, sheetId, comment, visible: true };
+    this.names.push(model);
+    this.nameChanged(model);
+    return model;
+  }
+
+  nameChanged(model: NameModel) {
+    this.register.setName(model);
+    this.touch();
+  }
+
+  removeName(model: NameModel) {
+    this.names.splice(this.names.indexOf(model), 1);
+    this.register.removeName(model);
+    this.touch();
+  }
+
+  findTable(name: string): TableModel | undefined {
+    const wanted = name.toLowerCase();
+    return this.tables.find((table) => table.name.toLowerCase() === wanted);
+  }
+
+  tableAt({ sheetId, row, column }: Scope): TableModel | undefined {
+    return this.tables.find((table) => table.sheetId === sheetId && contains(table.rect, row, column));
+  }
+
+  addTable(sheetId: string, rect: Rect, columnNames: string[]): TableModel {
+    while (this.findTable(`Table${this.nextTable}`)) this.nextTable++;
+    const table: TableModel = {
+      id: `{${crypto.randomUUID().toUpperCase()}}`,
+      name: `Table${this.nextTable++}`,
+      sheetId,
+      rect,
+      columnNames,
+      showHeaders: true,
+      showTotals: false,
+      style: "TableStyleMedium2",
+      showBandedRows: true,
+      showBandedColumns: false,
+      showFilterButton: true,
+      highlightFirstColumn: false,
+      highlightLastColumn: false,
+    };
+    this.tables.push(table);
+    this.tableChanged(table);
+    return table;
+  }
+
+  tableChanged(table: TableModel) {
+    this.register.setTable(table);
+    this.touch();
+  }
+
+  renameTable(table: TableModel, name: string) {
+    this.register.removeTable(table.name);
+    table.name = name;
+    this.tableChanged(table);
+  }
+
+  removeTable(table: TableModel) {
+    this.tables.splice(this.tables.indexOf(table), 1);
+    this.register.removeTable(table.name);
+    this.touch();
+  }
+
+  headers(table: TableShape): string[] {
+    return (table as TableModel).columnNames;
+  }
+
+  sheetName(sheetId: string): string {
+    return this.workbook.sheetName(sheetId);
+  }
+
+  sheetIdOf(name: string): string | undefined {
+    return this.workbook.sheetIdOf(name);
+  }
+
+  sheetSize(sheetId: string) {
+    return this.workbook.sheetSize(sheetId);
+  }
+
+  /** Names and tables follow cells that were inserted or deleted. */
+  shift(sheetId: string, shift: Shift) {
+    const sheetName = this.sheetName(sheetId);
+    for (const name of this.names) {
+      const own = name.sheetId === undefined ? "" : this.sheetName(name.sheetId);
+      const moved = shiftFormula(name.formula, own, sheetName, shift);
+      if (moved === name.formula) continue;
+      name.formula = moved;
+      this.nameChanged(name);
+    }
+    for (const table of this.tables.filter((known) => known.sheetId === sheetId)) this.shiftTable(table, shift);
+  }
+
+  private shiftTable(table: TableModel, shift: Shift) {
+    const rect = shiftRect(table.rect, shift);
+    if (!rect) {
+      this.removeTable(table);
+      return;
+    }
+    if (rect === table.rect) return;
+    if (rect.columns !== table.rect.columns) table.columnNames = shiftedColumns(table, rect, shift);
+    table.rect = rect;
+    this.tableChanged(table);
+  }
+
+  renameSheet(from: string, to: string) {
+    for (const name of this.names) {
+      name.formula = renameInFormula(name.formula, "sheet", from, to);
+      this.register.setName(name);
+    }
+    this.touch();
+  }
+
+  /** A deleted sheet takes its own names and its tables with it. */
+  removeSheet(sheetId: string) {
+    for (const name of this.names.filter((known) => known.sheetId === sheetId)) this.removeName(name);
+    for (const table of this.tables.filter((known) => known.sheetId === sheetId)) this.removeTable(table);
+    this.touch();
+  }
+}
+
+function shiftedColumns(table: TableModel, rect: Rect, { area, direction }: Shift): string[] {
+  const at = Math.max(0, area.column - table.rect.column);
+  const names = [...table.columnNames];
+  if (direction === "right") {
+    const added = Array.from({ length: rect.columns - names.length }, (_, i) => `Column${names.length + i + 1}`);
+    names.splice(at, 0, ...added);
+  } else {
+    names.splice(at, names.length - rect.columns);
+  }
+  return names;
+}
+
+/** The first row of a table's body and its last. */
+export function bodyRows(table: TableShape): { first: number; last: number } {
+  const body = bodyRect(table);
+  return { first: body.row, last: endRow(body) };
+}
+
+/** Header texts as Excel keeps them: never blank, never twice. */
+export function uniqueHeaders(texts: readonly string[]): string[] {
+  const taken = new Set<string>();
+  return texts.map((text, i) => {
+    const base = text.trim() === "" ? `Column${i + 1}` : text;
+    let name = base;
+    for (let n = 2; taken.has(name.toLowerCase()); n++) name = `${base}${n}`;
+    taken.add(name.toLowerCase());
+    return name;
+  });
+}
