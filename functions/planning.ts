@@ -54,6 +54,9 @@ const passCost = (tool: PlanTool, { area, hourCost, areaRate }: PlanFloor) =>
 
 const passesFrom = (scratch: number, tool: PlanTool) => passesNeeded(scratch, tool.scratch, tool.cut);
 
+/** The first tool must not leave a deeper scratch than there is. */
+const mayStart = (tool: PlanTool, { startScratch }: PlanFloor) => tool.scratch <= startScratch * (1 + CLOSE);
+
 /** The cheapest way to have worked the floor with a tool last: its cost, its length, and the tool before. */
 interface Way {
   readonly cost: number;
@@ -76,13 +79,15 @@ export function cheapestSteps<T extends PlanTool>(tools: readonly T[], floor: Pl
   for (const tool of inOrder) {
     const aPass = passCost(tool, floor);
     const stepFrom = (scratch: number) => passesFrom(scratch, tool) * aPass + floor.changeCost;
-    const mayStart = tool.scratch <= floor.startScratch * (1 + CLOSE);
-    let best: Way = mayStart ? { cost: stepFrom(floor.startScratch), steps: 1, before: -1 } : NO_WAY;
+    let best = NO_WAY;
+    const consider = (way: Way) => {
+      if (isBetter(way, best)) best = way;
+    };
+    if (mayStart(tool, floor)) consider({ cost: stepFrom(floor.startScratch), steps: 1, before: -1 });
     for (let i = 0; i < ways.length; i++) {
       const from = inOrder[i]!;
       if (stepVerdict(from.size, tool.size, from.bond, tool.bond, floor.maxRatio) !== "ok") continue;
-      const way = { cost: ways[i]!.cost + stepFrom(from.scratch), steps: ways[i]!.steps + 1, before: i };
-      if (isBetter(way, best)) best = way;
+      consider({ cost: ways[i]!.cost + stepFrom(from.scratch), steps: ways[i]!.steps + 1, before: i });
     }
     ways.push(best);
   }
@@ -112,9 +117,10 @@ function planned<T extends PlanTool>(tool: T, before: T | undefined, floor: Plan
 }
 
 /** Why there is none: nothing to end on, nothing to start with, or nothing in between. */
-function noSequence(tools: readonly PlanTool[], { finishGrit, startScratch, maxRatio }: PlanFloor) {
+function noSequence(tools: readonly PlanTool[], floor: PlanFloor) {
+  const { finishGrit, startScratch, maxRatio } = floor;
   if (!tools.some(({ grit }) => grit === finishGrit)) return noAnswer(`tooling has no tool of grit ${finishGrit}`);
-  if (!tools.some(({ scratch }) => scratch <= startScratch * (1 + CLOSE))) {
+  if (!tools.some((tool) => mayStart(tool, floor))) {
     return noAnswer(`every tool leaves a deeper scratch than the ${startScratch} µm that are there`);
   }
   return noAnswer(
@@ -199,6 +205,9 @@ export function cheapestStepsTable(
       maxRatio: single(number("maxRatio", maxRatio, ABOVE_1, DEFAULT_MAX_RATIO)),
       changeCost: single(number("changeCost", changeCost, FROM_0, 0)),
     });
+    if (!steps.every(({ hours, sets }) => Number.isFinite(hours + sets))) {
+      throw noAnswer("the answer is too large for a number");
+    }
     return [
       ["grit", "bond", "step ratio", "passes", "hours", "sets", "cost"],
       ...steps.map(({ tool, ratio, passes, hours, sets, cost }) => [
