@@ -2,8 +2,9 @@
  * Proposes a sequence of stages from the shelf: a first tool that fits the surface, then the fewest tools whose steps
  * are all in order, up to the last grit of the finish. Common practice, always editable.
  */
+import { CellFailure } from "../cell";
 import { type Bond, stepVerdict } from "../grit";
-import { NAMED_SCALES, sizeOf } from "../scale";
+import { MESH, NAMED_SCALES, sizeOf } from "../scale";
 import { coatingClass, GRINDING_PROFILES, grindingSuits } from "../tables/surface-profile";
 import {
   DENSIFY_BELOW,
@@ -70,11 +71,11 @@ const OUT_OF_ORDER = 100;
 const UNEVEN = 0.1;
 
 export function propose(inputs: Inputs, shelf: Shelf): Proposal {
-  const candidates = shelf.tools
-    .filter((tool) => inputs.finish !== "coating" || tool.bond === "metal")
-    .map((tool) => ({ tool, size: toolSize(tool, inputs) }));
   const notes = notesOn(inputs);
-  const last = nearestTo(inputs.lastGrit ?? usualLastGrit(inputs), candidates, inputs);
+  const candidates = candidatesOf(inputs, shelf, notes);
+  const wanted = lastSize(inputs);
+  if (wanted instanceof CellFailure) return { stages: [], notes: [...notes, `${wanted.message}.`] };
+  const last = nearestTo(wanted, candidates, inputs);
   if (!last) {
     const kind = inputs.finish === "coating" ? "metal tools" : "tools";
     return { stages: [], notes: [...notes, `The shelf has no ${kind}; fill in the tooling table.`] };
@@ -85,9 +86,38 @@ export function propose(inputs: Inputs, shelf: Shelf): Proposal {
   return { stages: withLiquids(stages, path, inputs, shelf, notes), notes };
 }
 
+/** A size, or why the grit has none. */
+function sizeOrFailure(find: () => number): number | CellFailure {
+  try {
+    return find();
+  } catch (failure) {
+    if (failure instanceof CellFailure) return failure;
+    throw failure;
+  }
+}
+
+/** The tools that may be used, with their sizes; one whose grit the scale does not know is told and left out. */
+function candidatesOf(inputs: Inputs, shelf: Shelf, notes: string[]): Candidate[] {
+  const candidates: Candidate[] = [];
+  for (const tool of shelf.tools) {
+    if (inputs.finish === "coating" && tool.bond !== "metal") continue;
+    const size = sizeOrFailure(() => toolSize(tool, inputs));
+    if (size instanceof CellFailure) notes.push(`${tool.name} is left out: ${size.message}.`);
+    else candidates.push({ tool, size });
+  }
+  return candidates;
+}
+
+/** Size of the last grit: the user's on the chosen scale, or the usual one, which is a mesh number. */
+const lastSize = (inputs: Inputs) =>
+  sizeOrFailure(() =>
+    inputs.lastGrit === null
+      ? sizeOf(usualLastGrit(inputs), MESH)
+      : sizeOf(inputs.lastGrit, NAMED_SCALES[inputs.scale]),
+  );
+
 /** The tool nearest in size to the last grit; of equally near ones, the bond that suits the finish. */
-function nearestTo(grit: number, candidates: Candidate[], inputs: Inputs): Candidate | undefined {
-  const size = sizeOf(grit, NAMED_SCALES[inputs.scale]);
+function nearestTo(size: number, candidates: Candidate[], inputs: Inputs): Candidate | undefined {
   const metalLast = inputs.finish === "coating" || inputs.finish === "flat";
   const unsuited = ({ tool }: Candidate) =>
     (metalLast ? BONDS.indexOf(tool.bond) : -BONDS.indexOf(tool.bond)) * 1e-3 + matrixCost(tool, inputs) * 1e-4;
@@ -122,13 +152,13 @@ function cheapestPath(candidates: Candidate[], last: Candidate, inputs: Inputs):
 }
 
 function startCost({ tool, size }: Candidate, inputs: Inputs): number {
-  const scale = NAMED_SCALES[inputs.scale];
   if (inputs.surface !== "ground") {
     // Opening the aggregate or taking a coating off is work for a metal bond; a cement-fines floor may start softer.
     const tooSoft = tool.bond !== "metal" && (inputs.surface === "coated" || inputs.exposure !== "A");
-    return POOR_START * apart(size, sizeOf(firstGrit(inputs), scale)) + (tooSoft ? 2 * OUT_OF_ORDER : 0);
+    return POOR_START * apart(size, sizeOf(firstGrit(inputs), MESH)) + (tooSoft ? 2 * OUT_OF_ORDER : 0);
   }
-  const left = sizeOf(inputs.groundGrit ?? 80, scale);
+  const left = sizeOrFailure(() => sizeOf(inputs.groundGrit ?? 80, NAMED_SCALES[inputs.scale]));
+  if (left instanceof CellFailure) return OUT_OF_ORDER;
   return stepVerdict(left, size, undefined, undefined, inputs.maxRatio ?? 2.5) === "ok" ? 0 : OUT_OF_ORDER;
 }
 

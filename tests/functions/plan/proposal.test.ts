@@ -98,6 +98,15 @@ describe("what is said of a sequence", () => {
     expect(notes.join()).toMatch(/no good step from Metal .* to Resin .*: add a transitional/);
   });
 
+  it("names tools that the chosen scale does not know, and goes on without them (JIS R 6001 begins at 240)", () => {
+    const { stages, notes } = propose(floor({ scale: "jis" }), shelf);
+    expect(notes.join()).toMatch(/Metal 16 medium is left out: grit 16 is not on the jis scale/);
+    expect(stages.some((stage) => stage.tool === "Resin 400")).toBe(true);
+    expect(propose(floor({ scale: "jis", lastGrit: 30 }), shelf).notes.join()).toMatch(
+      /grit 30 is not on the jis scale/,
+    );
+  });
+
   it("says so when the shelf is empty", () => {
     expect(propose(floor(), { tools: [], liquids: [] })).toEqual({
       stages: [],

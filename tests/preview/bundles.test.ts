@@ -1,0 +1,48 @@
+import { readFileSync } from "node:fs";
+import { join } from "node:path";
+import vm from "node:vm";
+import { gzipSync } from "node:zlib";
+import { describe, expect, it } from "vitest";
+import { readCatalogue } from "../../manifest/build/catalogue.mjs";
+
+const dist = join(import.meta.dirname, "../../dist");
+const read = (file: string) => readFileSync(join(dist, file), "utf8");
+const kilobytes = (file: string) => gzipSync(read(file)).length / 1000;
+
+describe("what ships", () => {
+  it("is small: functions.js under 40 kB and pane.js under 120 kB, gzipped", () => {
+    expect(kilobytes("functions.js")).toBeLessThan(40);
+    expect(kilobytes("pane.js")).toBeLessThan(120);
+  });
+
+  it("registers every function at top level with nothing but a CustomFunctions global", () => {
+    const registered = new Map<string, (...args: any[]) => any[][]>();
+    class HostError {
+      constructor(
+        readonly code: string,
+        readonly message?: string,
+      ) {}
+    }
+    const associate = (id: string, fn: (...args: any[]) => any[][]) => registered.set(id, fn);
+    vm.runInNewContext(read("functions.js"), { CustomFunctions: { associate, Error: HostError } });
+
+    const described = JSON.parse(read("functions.json")).functions.map((f: { id: string }) => f.id);
+    expect([...registered.keys()].sort()).toEqual([...described].sort());
+    expect(described).toEqual(readCatalogue().map((entry) => entry.id));
+    // By hand: 28 / 12 × 15 × 60 × 0.8 × 0.75 = 1260 ft²/h; 4200 / 1260.
+    const [[hours]] = registered.get("PASSTIME")!([[4200]], [[28]], [[15]], null, [[0.2]], [[0.75]], null) as [
+      [number],
+    ];
+    expect(hours).toBeCloseTo(10 / 3, 12);
+    expect(registered.get("PASSTIME")!([[1]], [[0]], [[1]])[0]![0]).toBeInstanceOf(HostError);
+  });
+
+  it("holds none of the embedded spreadsheet, which is for the preview only", () => {
+    for (const file of ["functions.js", "pane.js"]) expect(read(file)).not.toMatch(/univer/i);
+  });
+
+  it("loads office.js from Microsoft in the shipped pane, and from its own server in the preview", () => {
+    expect(read("pane.html")).toMatch(/src="?https:\/\/appsforoffice\.microsoft\.com\/lib\/1\/hosted\/office\.js/);
+    expect(read("preview/pane.html")).not.toMatch(/https?:\/\//);
+  });
+});
