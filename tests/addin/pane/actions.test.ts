@@ -1,0 +1,156 @@
+import { beforeEach, describe, expect, it, vi } from "vitest";
+import { commandsOn } from "../../../addin/pane/actions";
+import { fillInExample, type State, setChoice, startState, typeNumber } from "../../../addin/pane/state";
+import { Store } from "../../../addin/pane/store";
+import * as sheet from "../../../addin/sheet";
+
+// Only what reaches the workbook is replaced; the refusals are the real ones.
+vi.mock("../../../addin/sheet", async (original) => ({
+  ...(await original<typeof sheet>()),
+  insertPlan: vi.fn(),
+  insertFunction: vi.fn(),
+  readSelectedCell: vi.fn(),
+  readShelf: vi.fn(),
+  recalculate: vi.fn(),
+  undo: vi.fn(),
+}));
+const workbook = vi.mocked(sheet);
+
+const inserted: sheet.Inserted = { what: "Stage table written to Quote!B4", sheets: [], tables: [], names: [] };
+
+function paneWith(state: Partial<State> = {}) {
+  const store = new Store({ ...fillInExample(startState()), host: "ready", ...state }, () => undefined);
+  return { store, commands: commandsOn(store) };
+}
+
+beforeEach(() => {
+  vi.resetAllMocks();
+});
+
+describe("inserting the stage table", () => {
+  it("says what was written and can take it back", async () => {
+    workbook.insertPlan.mockResolvedValue(inserted);
+    const { store, commands } = paneWith();
+    await commands.insertTable("new sheet");
+    expect(store.state.message).toEqual({ kind: "done", text: "Stage table written to Quote!B4.", inserted });
+    await commands.undo(inserted);
+    expect(workbook.undo).toHaveBeenCalledWith(inserted, false);
+    expect(store.state.message?.text).toContain("Undone");
+  });
+
+  it("does not reach the workbook while a field has a problem, and tells the problem", async () => {
+    const { store, commands } = paneWith();
+    store.change((state) => typeNumber(state, "speed", "0"));
+    await commands.insertTable("new sheet");
+    expect(workbook.insertPlan).not.toHaveBeenCalled();
+    expect(store.state.message).toMatchObject({ kind: "error" });
+    expect(store.state.message?.text).toContain("Travel speed must be above 0");
+    expect(store.state.openGroups).toContain("machine");
+  });
+
+  it("asks before it writes over cells, and goes on only after a yes", async () => {
+    workbook.insertPlan.mockRejectedValueOnce(new sheet.NeedsAnswer("Quote!B4:F9 is filled.", "Write over it?"));
+    workbook.insertPlan.mockResolvedValueOnce(inserted);
+    const { store, commands } = paneWith();
+    await commands.insertTable("selected cell");
+    expect(store.state.question).toMatchObject({ what: "Quote!B4:F9 is filled.", question: "Write over it?" });
+    commands.answer(true);
+    await vi.waitFor(() => expect(store.state.message?.kind).toBe("done"));
+    expect(workbook.insertPlan.mock.calls.map((call) => call[2])).toEqual([false, true]);
+    expect(store.state.question).toBeNull();
+  });
+
+  it("leaves the workbook alone after a no", async () => {
+    workbook.insertPlan.mockRejectedValueOnce(new sheet.NeedsAnswer("Filled.", "Write over it?"));
+    const { store, commands } = paneWith();
+    await commands.insertTable("selected cell");
+    commands.answer(false);
+    expect(workbook.insertPlan).toHaveBeenCalledTimes(1);
+    expect(store.state.message?.text).toBe("Left as it was.");
+  });
+
+  it("runs one command at a time", async () => {
+    let finish!: (result: sheet.Inserted) => void;
+    workbook.insertPlan.mockReturnValue(new Promise((resolve) => (finish = resolve)));
+    const { store, commands } = paneWith();
+    const first = commands.insertTable("new sheet");
+    await commands.insertCall("=GRIT.SIZE(30)");
+    await commands.insertTable("new sheet");
+    expect(workbook.insertFunction).not.toHaveBeenCalled();
+    expect(workbook.insertPlan).toHaveBeenCalledTimes(1);
+    finish(inserted);
+    await first;
+    expect(store.state.busy).toBe("");
+  });
+});
+
+describe("a failure", () => {
+  it("shows a refusal in its own words", async () => {
+    workbook.insertFunction.mockRejectedValue(new sheet.Refusal("Quote!C5 is not empty."));
+    const { store, commands } = paneWith();
+    await commands.insertCall("=GRIT.SIZE(30)");
+    expect(store.state.message).toEqual({ kind: "error", text: "Quote!C5 is not empty." });
+    expect(store.state.busy).toBe("");
+  });
+
+  it("says what happened, why, and what next, whatever else it is", async () => {
+    workbook.recalculate.mockRejectedValue(new Error("The request failed"));
+    const { store, commands } = paneWith();
+    await commands.recalculate();
+    expect(store.state.message?.text).toBe(
+      "Recalculating did not work. The spreadsheet said: The request failed. Check the workbook, then try again.",
+    );
+  });
+
+  it("knows a cell that is being edited", async () => {
+    workbook.recalculate.mockRejectedValue(Object.assign(new Error("x"), { code: "InvalidOperationInCellEditMode" }));
+    const { store, commands } = paneWith();
+    await commands.recalculate();
+    expect(store.state.message?.text).toContain("Press Enter in it");
+  });
+});
+
+describe("taking a field from the selected cell", () => {
+  it("takes a number with its address", async () => {
+    workbook.readSelectedCell.mockResolvedValue({ address: "Quote!C5", value: 4200 });
+    const { store, commands } = paneWith();
+    await commands.takeFromCell("area");
+    expect([store.state.inputs.area, store.state.links.area]).toEqual([4200, "Quote!C5"]);
+  });
+
+  it.each([
+    ["text", "4200 ft", 'Quote!C5 holds the text "4200 ft"'],
+    ["a blank", "", "Quote!C5 holds a blank"],
+  ])("refuses %s", async (_, value, told) => {
+    workbook.readSelectedCell.mockResolvedValue({ address: "Quote!C5", value });
+    const { store, commands } = paneWith();
+    await commands.takeFromCell("area");
+    expect(store.state.links).toEqual({});
+    expect(store.state.message?.text).toContain(told);
+  });
+});
+
+describe("reading the shelf", () => {
+  it("keeps what was said before", async () => {
+    const { shelf } = startState("metric").shelf;
+    workbook.readShelf.mockResolvedValue({ shelf, from: "the starter shelf", problems: [] });
+    const { store, commands } = paneWith();
+    store.change((state) => ({
+      ...setChoice(state, "units", "metric"),
+      message: { kind: "note", text: "Converted." },
+    }));
+    await commands.readShelf();
+    expect(workbook.readShelf).toHaveBeenCalledWith("metric");
+    expect(store.state.shelf.units).toBe("metric");
+    expect(store.state.message?.text).toBe("Converted.");
+  });
+
+  it("falls back to the starter shelf in the right units when it fails", async () => {
+    workbook.readShelf.mockRejectedValue(new Error("No answer"));
+    const { store, commands } = paneWith();
+    store.change((state) => setChoice(state, "units", "metric"));
+    await commands.readShelf();
+    expect(store.state.shelf).toEqual(startState("metric").shelf);
+    expect(store.state.message?.kind).toBe("error");
+  });
+});

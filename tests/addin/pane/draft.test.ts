@@ -1,0 +1,49 @@
+import { describe, expect, it } from "vitest";
+import { draftOf, withDraft } from "../../../addin/pane/draft";
+import { addStage, fillInExample, link, type State, startState } from "../../../addin/pane/state";
+
+const worked = (): State => ({
+  ...addStage(link(fillInExample(startState("metric")), "margin", "Quote!C9", 0.25), "Guard"),
+  place: "selected cell",
+});
+
+const changed = (change: (draft: any) => void) => {
+  const draft = JSON.parse(draftOf(worked()));
+  change(draft);
+  return JSON.stringify(draft);
+};
+
+describe("a draft", () => {
+  it("brings back the inputs, links, stages and place", () => {
+    const { inputs, links, ownStages, place } = worked();
+    expect(withDraft(startState(), draftOf(worked()))).toMatchObject({
+      inputs,
+      links,
+      ownStages,
+      place,
+      message: null,
+    });
+  });
+
+  it("may hold a value that the form will tell about", () => {
+    const stored = changed((draft) => {
+      draft.inputs.speed = -3;
+    });
+    expect(withDraft(startState(), stored).inputs.speed).toBe(-3);
+  });
+
+  it.each([
+    ["no JSON", "{"],
+    ["another version", changed((draft) => (draft.version = 2))],
+    ["an input missing", changed((draft) => delete draft.inputs.speed)],
+    ["text for a number", changed((draft) => (draft.inputs.speed = "fast"))],
+    ["an unknown choice", changed((draft) => (draft.inputs.finish = "mirror"))],
+    ["an unknown work", changed((draft) => (draft.ownStages[0].work = "paint"))],
+    ["a link of no input", changed((draft) => (draft.links.colour = "Quote!A1"))],
+  ])("with %s is left out, and the user told", (_, stored) => {
+    const fresh = startState();
+    const state = withDraft(fresh, stored);
+    expect({ ...state, message: null }).toEqual(fresh);
+    expect(state.message?.kind).toBe("note");
+  });
+});

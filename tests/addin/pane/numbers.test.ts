@@ -1,0 +1,101 @@
+import fc from "fast-check";
+import { describe, expect, it } from "vitest";
+import { briefly, hours, money, numberIn, readTyped, share, typedAs } from "../../../addin/pane/numbers";
+import { field, type NumberField } from "../../../functions/plan/inputs";
+
+const area = field("area") as NumberField;
+const overlap = field("overlap") as NumberField;
+const rate = field("rate") as NumberField;
+const lastGrit = field("lastGrit") as NumberField;
+
+// English notation: thousands in groups of three by commas, decimals after a point (common practice).
+describe("a typed number", () => {
+  it.each([
+    ["5000", 5000],
+    ["5,000", 5000],
+    ["1,234,567.5", 1234567.5],
+    [" 12.5 ", 12.5],
+    [".5", 0.5],
+    ["3.", 3],
+    ["-2", -2],
+    ["0", 0],
+  ])("%j is %d", (text, value) => {
+    expect(numberIn(text)).toBe(value);
+  });
+
+  it.each([
+    "5 000",
+    "1,5",
+    "12,34",
+    "1,0000",
+    "5.000,5",
+    "1e3",
+    "0x10",
+    "1/2",
+    "28 in",
+    "20 %",
+    "",
+    "-",
+    ".",
+    ",",
+    "Infinity",
+    "five",
+  ])("%j is refused, never guessed at", (text) => {
+    expect(numberIn(text)).toBeUndefined();
+  });
+
+  // By hand: a percentage is its number over 100, rounded once to the nearest double, as the literal is.
+  it.each([
+    ["20", 0.2],
+    ["20 %", 0.2],
+    ["20%", 0.2],
+    ["7.1", 0.071],
+    ["0.5", 0.005],
+    ["1,000", 10],
+  ])("%j as a percentage is %d", (text, value) => {
+    expect(numberIn(text, true)).toBe(value);
+  });
+});
+
+describe("a field's text", () => {
+  it("is a blank when nothing is typed", () => {
+    expect(readTyped("  ", area)).toEqual({ value: null });
+  });
+
+  it("is told what it may be, and what it is, by the field's name", () => {
+    expect(readTyped("5 000", area).problem).toBe(
+      'Floor area must be a number, typed like 5000, 5,000 or 12.5; got the text "5 000"',
+    );
+    expect(readTyped("a fifth", overlap).problem).toBe(
+      'Overlap must be a number, typed like 20 or 7.5; got the text "a fifth"',
+    );
+  });
+
+  it("shows quantities with commas, money with decimals, percentages as percent, and grits plainly", () => {
+    expect(typedAs(5000, area)).toBe("5,000");
+    expect(typedAs(30, rate)).toBe("30.00");
+    expect(typedAs(0.071, overlap)).toBe("7.1");
+    expect(typedAs(3000, lastGrit)).toBe("3000");
+    expect(typedAs(null, area)).toBe("");
+  });
+
+  it("reads back what it shows", () => {
+    const fields = [area, overlap, rate, lastGrit];
+    // Whole numbers up to 10⁹ over 1000 have at most 12 digits, which is what a field keeps.
+    const amounts = fc.integer({ min: 0, max: 1e9 }).map((n) => n / 1000);
+    fc.assert(
+      fc.property(fc.constantFrom(...fields), amounts, (f, value) => {
+        const back = readTyped(typedAs(value, f), f).value;
+        expect(Math.abs(back! - value)).toBeLessThanOrEqual(1e-12 * value);
+      }),
+    );
+  });
+});
+
+it("running text rounds quantities to six digits", () => {
+  expect(briefly(107639.104167, area)).toBe("107,639");
+});
+
+it("money has two decimals, hours one, shares none", () => {
+  expect([money(12345.678), hours(8.26), share(0.126)]).toEqual(["12,345.68", "8.3", "13 %"]);
+});
