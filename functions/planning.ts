@@ -50,7 +50,7 @@ export interface PlannedStep<T extends PlanTool> {
 const CLOSE = 1e-9;
 
 const passCost = (tool: PlanTool, { area, hourCost, areaRate }: PlanFloor) =>
-  area * (hourCost / areaRate + tool.price / tool.life);
+  (area * hourCost) / areaRate + setsUsed(area, tool.life) * tool.price;
 
 const passesFrom = (scratch: number, tool: PlanTool) => passesNeeded(scratch, tool.scratch, tool.cut);
 

@@ -1,0 +1,212 @@
+import { describe, expect, it } from "vitest";
+import { cheapestSteps, cheapestStepsTable, type PlanFloor, type PlanTool } from "../../functions/planning";
+import { ask, column, error, valueError } from "../helpers";
+
+const HEADER = ["grit", "bond", "step ratio", "passes", "hours", "sets", "cost"];
+
+/** grit, bond, size µm, cut per pass µm, life, price */
+const SHELF = [
+  [30, "metal", 600, 100, 4000, 400],
+  [60, "metal", 250, 50, 4000, 400],
+  [100, "hybrid", 150, 30, 3000, 300],
+  [200, "resin", 75, 12, 3000, 240],
+];
+
+/** CHEAPESTSTEPS of 1000 ft² at 100 an hour and 500 ft²/h from 500 µm: a pass takes 2 h. */
+const plan = (tooling: unknown[][], finishGrit: number, ...rest: unknown[]) =>
+  ask(cheapestStepsTable, tooling, 1000, 100, 500, 500, finishGrit, ...rest);
+
+const gritsOf = (table: unknown[][]) => table.slice(1).map(([grit]) => grit);
+
+describe("CHEAPESTSTEPS", () => {
+  it("tells each step under a header row", () => {
+    // Scratches 300, 125, 52.5 and 15 µm; passes 200 / 100, 175 / 50, 72.5 / 30 and 37.5 / 12, rounded up.
+    expect(plan(SHELF, 200)).toEqual([
+      HEADER,
+      [30, "metal", "", 2, 4, 0.5, 600],
+      [60, "metal", 2.4, 4, 8, 1, 1200],
+      [100, "transitional", 250 / 150, 3, 6, 1, 900],
+      [200, "resin", 2, 4, 8, 4000 / 3000, 1120],
+    ]);
+  });
+
+  it("takes the size from the mesh scale where it is left blank, however the host passes a blank", () => {
+    const expected = plan(SHELF, 200);
+    for (const blank of [null, "", 0]) {
+      const onMesh = SHELF.map(([grit, bond, , ...rest]) => [grit, bond, blank, ...rest]);
+      expect(plan(onMesh, 200)).toEqual(expected);
+    }
+  });
+
+  it("passes over rows without anything in them", () => {
+    for (const blank of [null, "", 0]) {
+      const [first, ...others] = SHELF;
+      expect(plan([first!, Array(6).fill(blank), ...others], 200)).toEqual(plan(SHELF, 200));
+    }
+  });
+
+  it("does not mind the order of the shelf", () => {
+    expect(plan([...SHELF].reverse(), 200)).toEqual(plan(SHELF, 200));
+  });
+
+  it("skips a tool when that is cheaper, and not when the limit of a step forbids it", () => {
+    // To the end of the hybrid, at 300 a pass: by 30 and 60 it is 2 + 4 + 72.5 / 50 → 2 passes, by 30 alone
+    // 2 + 247.5 / 50 → 5, and from the floor 447.5 / 50 → 9.
+    const quickHybrid = SHELF.map((tool) => (tool[0] === 100 ? [100, "hybrid", 150, 50, 3000, 300] : tool));
+    expect(gritsOf(plan(quickHybrid, 200, 4))).toEqual([30, 100, 200]);
+    expect(gritsOf(plan(quickHybrid, 200, 2.5))).toEqual([30, 60, 100, 200]);
+  });
+
+  it("counts the change of tools at every step, so that dear changes make fewer steps", () => {
+    const free = plan(SHELF, 60);
+    const charged = plan(SHELF, 60, 2.5, 100);
+    expect(gritsOf(charged)).toEqual(gritsOf(free));
+    expect(charged.slice(1).map((line: any[]) => line[6])).toEqual(free.slice(1).map((line: any[]) => line[6] + 100));
+    // 30 and 60 cost 1800 and two changes; 60 alone takes 375 / 50, 8 passes, 2400 and one.
+    expect(gritsOf(plan(SHELF, 60, 2.5, 599))).toEqual([30, 60]);
+    expect(gritsOf(plan(SHELF, 60, 2.5, 601))).toEqual([60]);
+  });
+
+  it("may start and finish with one tool, which passes once where there is nothing to clear", () => {
+    expect(ask(cheapestStepsTable, SHELF, 1000, 100, 500, 300, 30)).toEqual([
+      HEADER,
+      [30, "metal", "", 1, 2, 0.25, 300],
+    ]);
+  });
+
+  it("starts with no tool that leaves a deeper scratch than there is", () => {
+    const from = (startScratch: number, finishGrit: number) =>
+      ask(cheapestStepsTable, SHELF.slice(0, 3), 1000, 100, 500, startScratch, finishGrit);
+    expect(gritsOf(from(300, 30))).toEqual([30]);
+    expect(from(299, 30)).toMatchObject({ code: "#NUM!" });
+    expect(gritsOf(from(53, 100))).toEqual([100]);
+    expect(from(52, 100)).toMatchObject({ code: "#NUM!" });
+  });
+
+  it("takes equally good tools in the order of the shelf, and of equally cheap sequences the shorter", () => {
+    const twins = [...SHELF, [60, "metal", 250, 50, 4000, 400]];
+    expect(plan(twins, 200)).toEqual(plan(SHELF, 200));
+    // On no floor at all everything costs nothing.
+    const nothing = ask(cheapestStepsTable, SHELF.slice(0, 2), 0, 100, 500, 500, 60);
+    expect(gritsOf(nothing)).toEqual([60]);
+  });
+
+  it("ends on the cheaper of two tools of the finishing grit, whatever their bonds", () => {
+    // 500 - 0.35 × 250 µm in one pass of 500 µm.
+    const twoSixties = [...SHELF.slice(0, 2), [60, "hybrid", 250, 500, 4000, 400]];
+    expect(plan(twoSixties, 60)).toEqual([HEADER, [60, "transitional", "", 1, 2, 0.25, 300]]);
+  });
+
+  it("never goes from metal straight to resin", () => {
+    const withoutHybrid = SHELF.filter(([, bond]) => bond !== "hybrid");
+    // There is nothing to start the resin on but the floor itself, (500 - 15) / 12 → 41 passes.
+    expect(gritsOf(plan(withoutHybrid, 200))).toEqual([200]);
+  });
+
+  it("gives the same plan for the same numbers in either system", () => {
+    expect(plan(SHELF, 200, 2.5, 0, "metric")).toEqual(plan(SHELF, 200));
+    const [area, hourCost, areaRate, startScratch, finishGrit] = [[[1000]], [[100]], [[500]], [[500]], [[200]]];
+    expect(
+      cheapestStepsTable(SHELF, area!, hourCost!, areaRate!, startScratch!, finishGrit!, undefined, undefined, "yards"),
+    ).toEqual([[valueError('units must be "us" or "metric"; got the text "yards"')]]);
+  });
+
+  it("says what is missing where no sequence reaches the finish", () => {
+    expect(plan(SHELF, 800)).toEqual(error("#NUM!", "tooling has no tool of grit 800"));
+    expect(ask(cheapestStepsTable, SHELF.slice(0, 1), 1000, 100, 500, 299, 30)).toEqual(
+      error("#NUM!", "every tool leaves a deeper scratch than the 299 µm that are there"),
+    );
+    const blocked = [
+      [60, "metal", 250, 50, 4000, 400],
+      [30, "metal", 600, 100, 4000, 400],
+    ];
+    expect(ask(cheapestStepsTable, blocked, 1000, 100, 500, 200, 30)).toEqual(
+      error("#NUM!", "no sequence of these tools leads from a scratch of 200 µm to grit 30 with steps of at most 2.5"),
+    );
+  });
+
+  it("tells the row and column of a bad value", () => {
+    const withCell = (at: number, cell: unknown) =>
+      SHELF.map((tool, r) => (r === 1 ? tool.map((old, c) => (c === at ? cell : old)) : tool));
+    const found = (at: number, cell: unknown) => plan(withCell(at, cell), 200);
+    expect(found(0, null)).toEqual(valueError("grit in row 2 of tooling is missing; it must be above 0"));
+    expect(found(1, "vitrified")).toEqual(
+      valueError(
+        'bond in row 2 of tooling must be "metal", "transitional" (or "hybrid") or "resin"; got the text "vitrified"',
+      ),
+    );
+    expect(found(1, "")).toEqual(
+      valueError('bond in row 2 of tooling is missing; it must be "metal", "transitional" (or "hybrid") or "resin"'),
+    );
+    expect(found(2, -1)).toEqual(valueError("size in row 2 of tooling must be above 0; got -1"));
+    expect(found(3, 0)).toEqual(valueError("cut per pass in row 2 of tooling must be above 0; got 0"));
+    expect(found(4, "?")).toEqual(valueError('life in row 2 of tooling must be above 0; got the text "?"'));
+    expect(found(5, -5)).toEqual(valueError("price in row 2 of tooling must be 0 or more; got -5"));
+    expect(found(5, { code: "#REF!" })).toMatchObject({ code: "#REF!" });
+  });
+
+  it("refuses a range that is not six columns wide, and ranges for single values", () => {
+    expect(plan(column(30, 60), 60)).toEqual(
+      valueError(
+        "tooling must be a range of six columns (grit, bond, size, cut per pass, life, price); got 2 × 1 cells",
+      ),
+    );
+    expect(ask(cheapestStepsTable, SHELF, column(1, 2), 100, 500, 500, 60)).toEqual(
+      valueError("area must be one cell; got 2 × 1 cells"),
+    );
+  });
+
+  it("never gives a number without end", () => {
+    const endless = [[30, "metal", 600, Number.MIN_VALUE, 4000, 0]];
+    expect(ask(cheapestStepsTable, endless, 1e300, 0, 1e-300, 500, 30)).toMatchObject({ code: "#NUM!" });
+    expect(plan([[30, "metal", 600, 100, 1e-300, 1e300]], 30)).toMatchObject({ code: "#NUM!" });
+  });
+});
+
+describe("the search", () => {
+  const FLOOR: PlanFloor = {
+    area: 5000,
+    hourCost: 110,
+    areaRate: 600,
+    startScratch: 700,
+    finishGrit: 3000,
+    maxRatio: 2.5,
+    changeCost: 20,
+  };
+
+  /** A shelf of so many tools, of every bond, in even ratios from 1000 µm to 5 µm. */
+  function shelf(tools: number): PlanTool[] {
+    const share = { metal: 0.5, transitional: 0.35, resin: 0.2 };
+    return Array.from({ length: tools }, (_, i) => {
+      const bond = (["metal", "transitional", "resin"] as const)[i % 3]!;
+      const size = 1000 * 200 ** (-i / (tools - 1));
+      const grit = i === tools - 1 ? 3000 : 15000 / size;
+      return { grit, bond, size, scratch: share[bond] * size, cut: size / 8, life: 3000, price: 200 + (i % 7) * 10 };
+    });
+  }
+
+  /** The fastest of a few runs, which others on the machine disturb least. */
+  function milliseconds(tools: readonly PlanTool[]): number {
+    const times = Array.from({ length: 7 }, () => {
+      const started = performance.now();
+      cheapestSteps(tools, FLOOR);
+      return performance.now() - started;
+    });
+    return Math.min(...times);
+  }
+
+  it("gives back the caller's own tools", () => {
+    const tools = shelf(30).map((tool, i) => ({ ...tool, name: `tool ${i}` }));
+    const steps = cheapestSteps(tools, FLOOR);
+    expect(steps.length).toBeGreaterThan(2);
+    for (const { tool } of steps) expect(tools).toContain(tool);
+    expect(steps.at(-1)!.tool.name).toBe("tool 29");
+  });
+
+  it("of 500 tools takes well under 50 ms, and of twice as many about four times as long", () => {
+    milliseconds(shelf(200));
+    const [once, twice] = [milliseconds(shelf(500)), milliseconds(shelf(1000))];
+    expect(once).toBeLessThan(50);
+    expect(twice / once).toBeLessThan(8);
+  });
+});
