@@ -86,9 +86,15 @@ describe("CHEAPESTSTEPS", () => {
   it("takes equally good tools in the order of the shelf, and of equally cheap sequences the shorter", () => {
     const twins = [...SHELF, [60, "metal", 250, 50, 4000, 400]];
     expect(plan(twins, 200)).toEqual(plan(SHELF, 200));
-    // On no floor at all everything costs nothing.
-    const nothing = ask(cheapestStepsTable, SHELF.slice(0, 2), 0, 100, 500, 500, 60);
-    expect(gritsOf(nothing)).toEqual([60]);
+    // On no floor at all everything costs nothing. The resin's 56 µm are too deep to start with 50, and so are the 70 µm
+    // of the coarser hybrid, which it takes the metal to come by.
+    const overlapping = [
+      [150, "metal", 100, 20, 4000, 400],
+      [80, "hybrid", 200, 20, 4000, 400],
+      [110, "hybrid", 140, 20, 4000, 400],
+      [60, "resin", 280, 20, 4000, 400],
+    ];
+    expect(gritsOf(ask(cheapestStepsTable, overlapping, 0, 100, 500, 50, 60))).toEqual([110, 60]);
   });
 
   it("ends on the cheaper of two tools of the finishing grit, whatever their bonds", () => {
