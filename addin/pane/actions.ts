@@ -17,6 +17,8 @@ import { derive, hindrance, link, type Message, type Place, planOf, starterOf, t
 import type { Store } from "./store";
 
 export interface Commands {
+  /** Resolves when the running command is done. */
+  idle(): Promise<void>;
   insertTable(place: Place): Promise<void>;
   insertCall(call: string): Promise<void>;
   takeFromCell(key: Key): Promise<void>;
@@ -34,9 +36,16 @@ type Outcome = Promise<Message | null>;
 const done = (text: string, inserted?: Inserted): Message => ({ kind: "done", text, inserted });
 
 export function commandsOn(store: Store): Commands {
-  /** Runs one command. Work that needs an answer asks for it and, on yes, runs again with `sure` set. */
-  async function run(doing: string, work: (sure: boolean) => Outcome, sure = false): Promise<void> {
-    if (store.state.busy) return;
+  let running = Promise.resolve();
+
+  /** Runs one command; while one runs, no other starts. */
+  function run(doing: string, work: (sure: boolean) => Outcome, sure = false): Promise<void> {
+    if (!store.state.busy) running = runNow(doing, work, sure);
+    return running;
+  }
+
+  /** Work that needs an answer asks for it and, on yes, runs again with `sure` set. */
+  async function runNow(doing: string, work: (sure: boolean) => Outcome, sure: boolean): Promise<void> {
     store.change((state) => ({ ...state, busy: doing, message: null, question: null }));
     try {
       const message = await work(sure);
@@ -50,14 +59,17 @@ export function commandsOn(store: Store): Commands {
   }
 
   return {
+    idle: () => running,
+
     insertTable(place) {
       const { state } = store;
+      if (state.busy) return running;
       const derived = derive(state);
       const stopped = hindrance(state, derived);
       if (stopped) {
         const why = derived.firstProblem ? derived.problems[derived.firstProblem] : stopped;
         store.change((s) => ({ ...tellAllProblems(s), message: { kind: "error", text: `Not inserted. ${why}` } }));
-        return Promise.resolve();
+        return running;
       }
       const plan = planOf(state);
       return run("Inserting the stage table…", async (sure) => {

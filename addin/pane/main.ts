@@ -106,6 +106,8 @@ async function showPane(view: View): Promise<void> {
 }
 
 async function insertHere(): Promise<void> {
+  // The command may have started the pane, which is then still reading the shelf.
+  await commands.idle();
   await commands.insertTable("selected cell");
   const { message, question } = store.state;
   if (question || message?.kind === "error") await showPane("plan");

@@ -74,13 +74,12 @@ describe("inserting the stage table", () => {
     workbook.insertPlan.mockReturnValue(new Promise((resolve) => (finish = resolve)));
     const { store, commands } = paneWith();
     const first = commands.insertTable("new sheet");
-    await commands.insertCall("=GRIT.SIZE(30)");
-    await commands.insertTable("new sheet");
+    const others = [commands.insertCall("=GRIT.SIZE(30)"), commands.insertTable("new sheet"), commands.idle()];
     expect(workbook.insertFunction).not.toHaveBeenCalled();
     expect(workbook.insertPlan).toHaveBeenCalledTimes(1);
     finish(inserted);
-    await first;
-    expect(store.state.busy).toBe("");
+    await Promise.all([first, ...others]);
+    expect(store.state).toMatchObject({ busy: "", message: { kind: "done" } });
   });
 });
 
