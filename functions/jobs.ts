@@ -185,11 +185,12 @@ export function calibrationOf(logRatios: readonly number[], confidence: number):
   };
 }
 
-/** Hours that a job like these finishes within at that confidence, by the t interval of one further observation. */
-export function hoursWithin(estimate: number, logRatios: readonly number[], confidence: number): number {
+/** Hours that a job like these finishes within at a confidence, by the t interval of one further observation. */
+export function hoursLike(logRatios: readonly number[]): (estimate: number, confidence: number) => number {
   const { centre, spread } = centreAndSpread(logRatios);
   const jobs = logRatios.length;
-  return estimate * fromLog(centre + tQuantile(confidence, jobs - 1) * spread * Math.sqrt(1 + 1 / jobs));
+  const spreadAhead = spread * Math.sqrt(1 + 1 / jobs);
+  return (estimate, confidence) => estimate * fromLog(centre + tQuantile(confidence, jobs - 1) * spreadAhead);
 }
 
 /** A factor from its logarithm, which must be neither endless nor nothing. */
@@ -280,11 +281,8 @@ export function calibrate(estimated: any[][], actual: any[][], confidence?: any[
  */
 export function hoursAt(estimate: any[][], estimated: any[][], actual: any[][], confidence?: any[][]): any[][] {
   return answer(() => {
-    const logRatios = logRatiosIn(estimated, actual);
-    return each(
-      [number("estimate", estimate, FROM_0), number("confidence", confidence, CONFIDENCE, 0.8)],
-      (hours, level) => hoursWithin(hours, logRatios, level),
-    );
+    const hoursWithin = hoursLike(logRatiosIn(estimated, actual));
+    return each([number("estimate", estimate, FROM_0), number("confidence", confidence, CONFIDENCE, 0.8)], hoursWithin);
   });
 }
 
