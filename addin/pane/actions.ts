@@ -7,6 +7,7 @@ import {
   insertPlan,
   NeedsAnswer,
   Refusal,
+  readLinked,
   readSelectedCell,
   readShelf,
   recalculate,
@@ -58,6 +59,22 @@ export function commandsOn(store: Store): Commands {
     }
   }
 
+  /** Cells that inputs are taken from may have changed since; the pane follows them. */
+  async function refreshLinks(): Promise<void> {
+    const { links } = store.state;
+    const keys = Object.keys(links) as Key[];
+    if (keys.length === 0) return;
+    const values = await readLinked(links);
+    for (const key of keys) {
+      const value = values[key];
+      if (typeof value !== "number") {
+        const holds = value === undefined ? "is gone" : `holds ${shown(value)}`;
+        throw new Refusal(`${FIELDS[key].label} is taken from ${links[key]}, which ${holds}; it needs a number.`);
+      }
+      store.change((state) => link(state, key, links[key]!, value));
+    }
+  }
+
   return {
     idle: () => running,
 
@@ -71,9 +88,11 @@ export function commandsOn(store: Store): Commands {
         store.change((s) => ({ ...tellAllProblems(s), message: { kind: "error", text: `Not inserted. ${why}` } }));
         return running;
       }
-      const plan = planOf(state);
       return run("Inserting the stage table…", async (sure) => {
-        const inserted = await insertPlan(plan, place, sure);
+        await refreshLinks();
+        const { trouble } = derive(store.state);
+        if (trouble) throw new Refusal(`Not inserted. ${trouble}`);
+        const inserted = await insertPlan(planOf(store.state), place, sure);
         return done(`${inserted.what}.`, inserted);
       });
     },
@@ -101,8 +120,10 @@ export function commandsOn(store: Store): Commands {
       return run("Reading the shelf…", async () => {
         // Until it is read, nothing is priced from a shelf in other units.
         store.change((state) => ({ ...state, shelf: state.shelf.units === units ? state.shelf : starterOf(units) }));
-        const { shelf, from, problems } = await readShelf(units);
-        store.change((state) => ({ ...state, shelf: { shelf, units, from, problems } }));
+        await refreshLinks();
+        const read = await readShelf(units);
+        const unfit = read.units === units ? undefined : read.problems[0];
+        store.change((state) => ({ ...state, shelf: { ...read, units, unfit } }));
         return message;
       });
     },

@@ -45,6 +45,8 @@ export interface KnownShelf {
   readonly units: System;
   readonly from: string;
   readonly problems: readonly string[];
+  /** Why nothing can be priced from it: its numbers are in the other units. */
+  readonly unfit?: string;
 }
 
 export interface Message {
@@ -323,6 +325,7 @@ export function derive(state: State): Derived {
   const nothing = { problems, firstProblem, stages: ownStages ?? [], notes: [], estimate: null };
   if (firstProblem) return { ...nothing, trouble: countOf(problems) };
   if (units !== inputs.units) return { ...nothing, trouble: "Reading the shelf in the other units…" };
+  if (state.shelf.unfit) return { ...nothing, trouble: `${state.shelf.unfit}.` };
   try {
     const proposal = propose(inputs, shelf);
     const stages = ownStages ?? proposal.stages;

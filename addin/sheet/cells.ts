@@ -1,5 +1,7 @@
 /** Small commands on single cells and on the whole workbook. */
+import type { Key } from "../../functions/plan/inputs";
 import { inWorkbook } from "./insert";
+import type { Links } from "./plan";
 import { Refusal } from "./refusal";
 import { type Inserted, Ledger } from "./undo";
 import { inNamespace } from "./write";
@@ -11,6 +13,29 @@ export function readSelectedCell(): Promise<{ address: string; value: unknown }>
     await context.sync();
     return { address: cell.address, value: cell.values[0]![0] };
   });
+}
+
+/** What the cells hold that inputs are taken from; undefined where a sheet is gone. */
+export function readLinked(links: Links): Promise<Partial<Record<Key, unknown>>> {
+  return inWorkbook(async (context) => {
+    const entries = Object.entries(links) as [Key, string][];
+    const sheets = entries.map(([, address]) => context.workbook.worksheets.getItemOrNullObject(sheetOf(address)));
+    await context.sync();
+    const cells = entries.map(([, address], i) => {
+      const sheet = sheets[i]!;
+      return sheet.isNullObject
+        ? undefined
+        : sheet.getRange(address.slice(address.lastIndexOf("!") + 1)).load("values");
+    });
+    await context.sync();
+    return Object.fromEntries(entries.map(([key], i) => [key, cells[i]?.values[0]?.[0]]));
+  });
+}
+
+/** "'My quote'!C5" → "My quote". */
+function sheetOf(address: string): string {
+  const name = address.slice(0, address.lastIndexOf("!"));
+  return name.startsWith("'") ? name.slice(1, -1).replace(/''/g, "'") : name;
 }
 
 /** Writes a call of one of our functions into the active cell, which must be empty. */

@@ -1,5 +1,5 @@
 /** What the pane may ask of the workbook. */
-export { insertFunction, readSelectedCell, recalculate } from "./cells";
+export { insertFunction, readLinked, readSelectedCell, recalculate } from "./cells";
 export { insertPlan, type Where } from "./insert";
 export { CAUTION, type Links, type Plan } from "./plan";
 export { NeedsAnswer, Refusal } from "./refusal";

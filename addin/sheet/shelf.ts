@@ -52,6 +52,8 @@ function ordered(found: FoundTable, columns: Columns, values: any[][]): unknown[
 
 export interface ReadShelf {
   shelf: Shelf;
+  /** The units its numbers are in, which may not be the plan's. */
+  units: System;
   from: string;
   problems: string[];
 }
@@ -61,7 +63,7 @@ export function readShelf(units: System): Promise<ReadShelf> {
   return Excel.run(async (context) => {
     const found = await findShelf(context);
     if (!found)
-      return { shelf: starterShelf(units), from: "the starter shelf (invented tools and prices)", problems: [] };
+      return { shelf: starterShelf(units), units, from: "the starter shelf (invented tools and prices)", problems: [] };
     const { tooling, liquids } = found;
     const toolRows = tooling.table.getDataBodyRange().load("values");
     const liquidRows = liquids.table.getDataBodyRange().load("values");
@@ -74,7 +76,12 @@ export function readShelf(units: System): Promise<ReadShelf> {
       `${table.name}, row ${bad.row}: ${bad.reason}; the row is left out`;
     const problems = [...badTools.map(told(tooling)), ...badLiquids.map(told(liquids))];
     if (tooling.units !== units || liquids.units !== units) problems.unshift(otherUnits(found));
-    return { shelf, from: `tables ${tooling.name} and ${liquids.name} on “${tooling.sheet}”`, problems };
+    return {
+      shelf,
+      units: tooling.units,
+      from: `tables ${tooling.name} and ${liquids.name} on “${tooling.sheet}”`,
+      problems,
+    };
   });
 }
 

@@ -9,6 +9,7 @@ vi.mock("../../../addin/sheet", async (original) => ({
   ...(await original<typeof sheet>()),
   insertPlan: vi.fn(),
   insertFunction: vi.fn(),
+  readLinked: vi.fn(),
   readSelectedCell: vi.fn(),
   readShelf: vi.fn(),
   recalculate: vi.fn(),
@@ -75,10 +76,11 @@ describe("inserting the stage table", () => {
     const { store, commands } = paneWith();
     const first = commands.insertTable("new sheet");
     const others = [commands.insertCall("=GRIT.SIZE(30)"), commands.insertTable("new sheet"), commands.idle()];
-    expect(workbook.insertFunction).not.toHaveBeenCalled();
-    expect(workbook.insertPlan).toHaveBeenCalledTimes(1);
+    await vi.waitFor(() => expect(workbook.insertPlan).toHaveBeenCalled());
     finish(inserted);
     await Promise.all([first, ...others]);
+    expect(workbook.insertPlan).toHaveBeenCalledTimes(1);
+    expect(workbook.insertFunction).not.toHaveBeenCalled();
     expect(store.state).toMatchObject({ busy: "", message: { kind: "done" } });
   });
 });
@@ -132,7 +134,7 @@ describe("taking a field from the selected cell", () => {
 describe("reading the shelf", () => {
   it("keeps what was said before", async () => {
     const { shelf } = startState("metric").shelf;
-    workbook.readShelf.mockResolvedValue({ shelf, from: "the starter shelf", problems: [] });
+    workbook.readShelf.mockResolvedValue({ shelf, units: "metric", from: "the starter shelf", problems: [] });
     const { store, commands } = paneWith();
     store.change((state) => ({
       ...setChoice(state, "units", "metric"),
@@ -152,4 +154,39 @@ describe("reading the shelf", () => {
     expect(store.state.shelf).toEqual(startState("metric").shelf);
     expect(store.state.message?.kind).toBe("error");
   });
+});
+
+describe("an input that is taken from a cell", () => {
+  const linked = { links: { area: "Quote!C5" } };
+
+  it("is read again before the plan is written, so that the pane is not behind the workbook", async () => {
+    workbook.readLinked.mockResolvedValue({ area: 5200 });
+    workbook.insertPlan.mockResolvedValue(inserted);
+    const { store, commands } = paneWith(linked);
+    await commands.insertTable("new sheet");
+    expect(store.state.inputs.area).toBe(5200);
+    expect(workbook.insertPlan.mock.calls[0]![0]).toMatchObject({ inputs: { area: 5200 }, links: linked.links });
+  });
+
+  it.each([
+    [undefined, "Floor area is taken from Quote!C5, which is gone; it needs a number."],
+    ["wide", 'Floor area is taken from Quote!C5, which holds the text "wide"; it needs a number.'],
+  ])("stops the writing when its cell has no number: %s", async (value, text) => {
+    workbook.readLinked.mockResolvedValue({ area: value });
+    const { store, commands } = paneWith(linked);
+    await commands.insertTable("new sheet");
+    expect(workbook.insertPlan).not.toHaveBeenCalled();
+    expect(store.state.message).toEqual({ kind: "error", text });
+  });
+});
+
+it("nothing is priced from a shelf in the other units", async () => {
+  const { shelf } = startState("metric").shelf;
+  const problem = "The shelf in this workbook is in metric units; set Units to metric for this plan";
+  workbook.readShelf.mockResolvedValue({ shelf, units: "metric", from: "table Tooling", problems: [problem] });
+  const { store, commands } = paneWith();
+  await commands.readShelf();
+  await commands.insertTable("new sheet");
+  expect(workbook.insertPlan).not.toHaveBeenCalled();
+  expect(store.state.message?.text).toContain("set Units to metric");
 });
