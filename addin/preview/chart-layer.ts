@@ -29,15 +29,19 @@ const { VIEW_MAIN, VIEW_MAIN_TOP, VIEW_MAIN_LEFT, VIEW_MAIN_LEFT_TOP } = SHEET_V
 const PANES = [VIEW_MAIN, VIEW_MAIN_TOP, VIEW_MAIN_LEFT, VIEW_MAIN_LEFT_TOP];
 
 export class ChartLayer {
-  private readonly panes = new Map(PANES.map((key) => [key, paneElement()]));
+  private readonly panes = new Map(PANES.map((key) => [key, paneElement(key)]));
   private readonly scene: Scene;
+  private readonly workbook: FWorkbook;
   private drawn: Drawn[] = [];
+  private frame: number | undefined;
 
   constructor(
     { api, injector }: Sheets,
-    private readonly workbook: FWorkbook,
     private readonly chartsOf: (sheetId: string) => PlacedChart[],
   ) {
+    const workbook = api.getActiveWorkbook();
+    if (!workbook) throw new Error("charts need a workbook");
+    this.workbook = workbook;
     const render = injector.get(IRenderManagerService).getRenderById(workbook.getId());
     const canvas = render?.engine.getCanvasElement();
     if (!render || !canvas?.parentElement) throw new Error("charts need a grid that is drawn");
@@ -51,8 +55,16 @@ export class ChartLayer {
     api.addEvent(SheetZoomChanged, () => this.arrange());
   }
 
-  /** Draws the charts of the sheet in view anew. */
+  /** Draws the charts of the sheet in view anew, once a frame however often it is asked. */
   redraw(): void {
+    if (this.frame !== undefined) return;
+    this.frame = requestAnimationFrame(() => {
+      this.frame = undefined;
+      this.draw();
+    });
+  }
+
+  private draw(): void {
     for (const { element } of this.drawn) element.remove();
     const sheetId = this.workbook.getActiveSheet().getSheetId();
     this.drawn = this.chartsOf(sheetId).map(({ place, picture }) => ({
@@ -84,9 +96,10 @@ export class ChartLayer {
   }
 }
 
-function paneElement(): HTMLElement {
+function paneElement(key: SHEET_VIEWPORT_KEY): HTMLElement {
   const element = document.createElement("div");
   element.className = "chart-pane";
+  element.dataset.pane = key;
   return element;
 }
 

@@ -22,12 +22,14 @@ const FLAGS = [
   "--disable-sync",
 ];
 
+const GRID = "canvas[id^=univer-sheet-main-canvas]";
+
 export interface PreviewOptions {
   theme?: "light" | "dark";
   width?: number;
   height?: number;
   paneWidth?: 320 | 350;
-  /** What the page itself is asked, as `key=value` pairs. */
+  /** What else stands in the page's address. */
   query?: Record<string, string>;
 }
 
@@ -61,6 +63,7 @@ export async function openPreview(options: PreviewOptions = {}) {
   if (paneWidth) asked.set("pane", String(paneWidth));
   await page.goto(`${served.url}/preview/?${asked}`);
   await page.evaluate("gritPreview.ready");
+  await page.frameLocator("#pane").locator("html[data-demo=ready]").waitFor();
 
   const frame = (): Frame => {
     const pane = page.frames().find((one) => one.url().includes("/preview/pane.html"));
@@ -89,11 +92,32 @@ export async function openPreview(options: PreviewOptions = {}) {
       [sheet, address] as const,
     );
 
+  const select = (sheet: string, address: string): Promise<void> =>
+    excel(
+      async (context, [name, a1]) => {
+        context.workbook.worksheets.getItem(name).getRange(a1).select();
+        await context.sync();
+      },
+      [sheet, address] as const,
+    );
+
+  /** Types into a cell, and after Enter into those below, as a user does. */
+  const type = async (sheet: string, address: string, ...lines: string[]): Promise<void> => {
+    await select(sheet, address);
+    await page.locator(GRID).focus();
+    for (const line of lines) {
+      await page.keyboard.type(line);
+      await page.keyboard.press("Enter");
+    }
+  };
+
   return {
     page,
     pane,
     excel,
     cells,
+    select,
+    type,
     problems,
     shot: (name: string) => shot(page, name),
     close: async () => {

@@ -704,13 +704,14 @@ export class Engine {
 
   /** The header cells say what a table's columns are called. */
   private readHeaders(table: TableModel) {
-    const names = table.columnNames.map((name, i) => {
+    let changed = false;
+    table.columns.forEach((column, i) => {
       const value = this.value(table.sheetId, table.rect.row, table.rect.column + i);
-      return value === null ? name : String(value);
+      if (value === null || String(value) === column.name) return;
+      column.name = String(value);
+      changed = true;
     });
-    if (names.every((name, i) => name === table.columnNames[i])) return;
-    table.columnNames = names;
-    this.book.tableChanged(table);
+    if (changed) this.book.tableChanged(table);
   }
 
   private registerName(name: NameModel) {
@@ -742,7 +743,7 @@ export class Engine {
       reference: {
         sheetId: table.sheetId,
         range: univerRange(table.rect),
-        titleMap: new Map(table.columnNames.map((name, i) => [name, i])),
+        titleMap: new Map(table.columns.map(({ name }, i) => [name, i])),
       },
     });
   }

@@ -222,6 +222,17 @@ function resolveText(formula: string, scope: Scope, lookups: Lookups, depth: num
 /** The formula with every name and table reference replaced by the plain reference it means in this cell. */
 export const resolve = (formula: string, scope: Scope, lookups: Lookups): string => resolveText(formula, scope, lookups, 0);
 
+/** The formula with references to one table written out as cells: what is left of them when the table is dissolved. */
+export function spellOutTable(formula: string, table: TableShape, scope: Scope, lookups: Lookups): string {
+  const inside = lookups.tableAt(scope) === table;
+  const isTable = (text: string) => text.toLowerCase() === table.name.toLowerCase();
+  return rewrite(formula, ({ kind, text }) => {
+    const name = kind === "structured" ? text.slice(0, text.indexOf("[")) : text;
+    if (kind === "structured" && (isTable(name) || (name === "" && inside))) return resolveStructured(text, scope, lookups);
+    return kind === "word" && isTable(name) ? resolveWord(text, scope, lookups, 0) : text;
+  });
+}
+
 /** Whether what a formula means can change when names, tables or their headers do. */
 export const usesNames = (formula: string): boolean =>
   tokens(formula).some(({ kind, text }) => kind === "structured" || (kind === "word" && !/^(?:TRUE|FALSE)$/i.test(text)));

@@ -1,6 +1,6 @@
 /** Defined names and tables of the workbook: what formulas may call by name, and what each call means. */
-import { contains, endRow, type Rect, type Shift, shiftRect } from "./a1";
-import { bodyRect, type DefinedName, type Lookups, renameInFormula, type Scope, shiftFormula, type TableShape } from "./formula";
+import { contains, type Rect, type Shift, shiftRect } from "./a1";
+import { type DefinedName, type Lookups, renameInFormula, type Scope, shiftFormula, type TableShape } from "./formula";
 
 export interface NameModel extends DefinedName {
   readonly id: string;
@@ -11,14 +11,19 @@ export interface NameModel extends DefinedName {
   visible: boolean;
 }
 
+export interface TableColumnModel {
+  readonly id: number;
+  name: string;
+}
+
 export interface TableModel extends TableShape {
   readonly id: string;
   name: string;
   rect: Rect;
   showHeaders: boolean;
   showTotals: boolean;
-  /** Column names in order; with headers shown, they are what the header cells say. */
-  columnNames: string[];
+  /** In order; with headers shown, the names are what the header cells say. */
+  columns: TableColumnModel[];
   style: string;
   showBandedRows: boolean;
   showBandedColumns: boolean;
@@ -96,14 +101,14 @@ export class NameBook implements Lookups {
     return this.tables.find((table) => table.sheetId === sheetId && contains(table.rect, row, column));
   }
 
-  addTable(sheetId: string, rect: Rect, columnNames: string[]): TableModel {
+  addTable(sheetId: string, rect: Rect, columnNames: readonly string[]): TableModel {
     while (this.findTable(`Table${this.nextTable}`)) this.nextTable++;
     const table: TableModel = {
       id: `{${crypto.randomUUID().toUpperCase()}}`,
       name: `Table${this.nextTable++}`,
       sheetId,
       rect,
-      columnNames,
+      columns: columnNames.map((name, i) => ({ id: i + 1, name })),
       showHeaders: true,
       showTotals: false,
       style: "TableStyleMedium2",
@@ -136,7 +141,7 @@ export class NameBook implements Lookups {
   }
 
   headers(table: TableShape): string[] {
-    return (table as TableModel).columnNames;
+    return (table as TableModel).columns.map(({ name }) => name);
   }
 
   sheetName(sheetId: string): string {
@@ -171,7 +176,7 @@ export class NameBook implements Lookups {
       return;
     }
     if (rect === table.rect) return;
-    if (rect.columns !== table.rect.columns) table.columnNames = shiftedColumns(table, rect, shift);
+    if (rect.columns !== table.rect.columns) shiftColumns(table, rect, shift);
     table.rect = rect;
     this.tableChanged(table);
   }
@@ -192,22 +197,17 @@ export class NameBook implements Lookups {
   }
 }
 
-function shiftedColumns(table: TableModel, rect: Rect, { area, direction }: Shift): string[] {
-  const at = Math.max(0, area.column - table.rect.column);
-  const names = [...table.columnNames];
-  if (direction === "right") {
-    const added = Array.from({ length: rect.columns - names.length }, (_, i) => `Column${names.length + i + 1}`);
-    names.splice(at, 0, ...added);
-  } else {
-    names.splice(at, names.length - rect.columns);
-  }
-  return names;
+function shiftColumns({ rect: before, columns }: TableModel, after: Rect, { area, direction }: Shift) {
+  const at = Math.max(0, area.column - before.column);
+  if (direction === "right") columns.splice(at, 0, ...newColumns(columns, after.columns - before.columns));
+  else columns.splice(at, before.columns - after.columns);
 }
 
-/** The first row of a table's body and its last. */
-export function bodyRows(table: TableShape): { first: number; last: number } {
-  const body = bodyRect(table);
-  return { first: body.row, last: endRow(body) };
+/** Columns with names and numbers that the table does not have yet. */
+export function newColumns(columns: readonly TableColumnModel[], count: number): TableColumnModel[] {
+  const highest = Math.max(0, ...columns.map(({ id }) => id));
+  const names = uniqueHeaders([...columns.map(({ name }) => name), ...Array<string>(count).fill("")]);
+  return Array.from({ length: count }, (_, i) => ({ id: highest + i + 1, name: names[columns.length + i]! }));
 }
 
 /** Header texts as Excel keeps them: never blank, never twice. */
