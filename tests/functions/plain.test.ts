@@ -8,7 +8,7 @@ import { columnNameFromNumber, initSync, Model } from "@ironcalc/wasm";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { NAMED_SCALES, type ScaleName } from "../../functions/scale";
-import { asBlocks, CATALOGUE, type Catalogued, validArguments } from "../catalogue";
+import { asBlock, asBlocks, CATALOGUE, type Catalogued, validArguments } from "../catalogue";
 
 initSync({ module: readFileSync(createRequire(import.meta.url).resolve("@ironcalc/wasm/wasm_bg.wasm")) });
 
@@ -74,6 +74,19 @@ const EDGES: Record<string, unknown[][]> = {
     [800, 0.2, 1500],
     [0, 0.2, 0],
   ],
+  CALIBRATE: [
+    [[[20], [null], [12], [50], [28]], [[23], [33], [15], [null], [30]], 0.9],
+    [[[10], [10]], [[8], [12.5]], 0.5],
+  ],
+  HOURSAT: [
+    [40, [[20], [null], [12], [50], [28]], [[23], [33], [15], [null], [30]], 0.8],
+    [40, [[10], [10]], [[8], [12.5]], 0.5],
+    [40, [[10], [10]], [[8], [12.5]], 0.2],
+  ],
+  OUTLIERS: [
+    [[[10], [null], [10], [10]], [[9], [10], [10], [40]], 3.5],
+    [[[1], [1], [0.1], [1]], [[3], [3], [0.1 * 3], [3.1]], 3.5],
+  ],
   STEPCOUNT: [
     [30, 100, 2, "mesh"],
     [80, 80, 2.5, "mesh"],
@@ -129,7 +142,7 @@ function scaleRange(name: ScaleName, part: "grit" | "size"): string {
 /** A value as one types it into a cell. */
 const typed = (value: unknown) => (value === null ? "" : String(value).toUpperCase());
 
-/** The plain formula of one row: marks become references to the row's cells, and units and scales are picked. */
+/** The plain formula of one row: marks become references to its cells or ranges, and units and scales are picked. */
 function formulaIn(entry: Catalogued, values: unknown[], row: number): string {
   const given = (name: string) => values[entry.params.findIndex((parameter) => parameter.name === name)];
   const formula = entry.plain.replace(/\{([a-zA-Z]+)(?::([^}]*))?\}/g, (_mark, name: string, choice?: string) => {
@@ -137,29 +150,43 @@ function formulaIn(entry: Catalogued, values: unknown[], row: number): string {
     if (name === "scale") return scaleRange(given("scale") as ScaleName, choice as "grit" | "size");
     const k = entry.params.findIndex((parameter) => parameter.name === name);
     if (k < 0) throw new Error(`${entry.id}: the plain formula marks ${name}, which is no parameter`);
-    return `$${columnNameFromNumber(k + 1)}${row}`;
+    const letter = columnNameFromNumber(k + 1);
+    const height = asBlock(values[k]).length;
+    return height === 1 ? `$${letter}${row}` : `$${letter}$${row}:$${letter}$${row + height - 1}`;
   });
   return `=${formula}`;
 }
 
-/** What the independent engine makes of every row's plain formula. */
-function calculate(entry: Catalogued, rows: unknown[][]): unknown[] {
+/** What the independent engine makes of every row's plain formula, as a block of this shape. */
+function calculate(entry: Catalogued, rows: unknown[][], shape: { height: number; width: number }): unknown[][][] {
   const model = new Model("plain", "en", "UTC", "en");
   const answerColumn = entry.params.length + 1;
+  // Ranges, and answers that spill, go down from their row.
+  const apart = Math.max(shape.height, ...rows.flat().map((value) => asBlock(value).length));
+  const lineOf = (r: number) => 1 + r * apart;
   model.pauseEvaluation();
   writeScales(model);
   for (const [r, values] of rows.entries()) {
-    for (const [k, value] of values.entries()) model.setUserInput(0, r + 1, k + 1, typed(value));
-    model.setUserInput(0, r + 1, answerColumn, formulaIn(entry, values, r + 1));
+    for (const [k, value] of values.entries()) {
+      for (const [down, [cell]] of asBlock(value).entries()) {
+        model.setUserInput(0, lineOf(r) + down, k + 1, typed(cell));
+      }
+    }
+    model.setUserInput(0, lineOf(r), answerColumn, formulaIn(entry, values, lineOf(r)));
   }
   model.resumeEvaluation();
   model.evaluate();
-  const answers = { sheet: 0, row: 1, column: answerColumn, width: 1, height: rows.length };
+  const answers = { sheet: 0, row: 1, column: answerColumn, width: shape.width, height: lineOf(rows.length) };
   model.updateRangeStyle(answers, "num_fmt", "0.000000000000000E+00");
-  const out = rows.map((_, r) => {
-    const shown = model.getFormattedCellValue(0, r + 1, answerColumn);
+  const read = (line: number, column: number) => {
+    const shown = model.getFormattedCellValue(0, line, column);
     return shown !== "" && Number.isFinite(Number(shown)) ? Number(shown) : shown;
-  });
+  };
+  const out = rows.map((_, r) =>
+    Array.from({ length: shape.height }, (_, down) =>
+      Array.from({ length: shape.width }, (_, across) => read(lineOf(r) + down, answerColumn + across)),
+    ),
+  );
   model.free();
   return out;
 }
@@ -168,24 +195,29 @@ const RANDOM_ROWS = 60;
 
 /** Spreadsheet functions in Excel 2010 and in OpenFormula (OASIS ODF 1.2, part 2), as far as ours use them. */
 const KNOWN_SINCE_2010 = new Set(
-  "ABS AND COSH IF INDEX INT LN LOWER MATCH MAX MIN OR PI PMT ROUND ROUNDUP ROWS SINH SQRT SUMPRODUCT".split(" "),
+  "ABS AND CHOOSE COSH EXP IF INDEX INT LN LOWER MATCH MAX MEDIAN MIN OR PI PMT ROUND ROUNDUP ROWS SIGN SINH SQRT SUMPRODUCT TINV".split(
+    " ",
+  ),
 );
 
 describe("the plain formula", () => {
   it.each(FORMULAS)("of $id gives what the function gives", (entry) => {
     const random = fc.sample(validArguments(entry), { numRuns: RANDOM_ROWS, seed: 20 });
     const rows = [...(EDGES[entry.id] ?? []), ...withBlanks(entry, random)];
-    const answers = rows.map((values) => entry.fn(...asBlocks(entry, values))[0]![0]);
-    const hasAnswer = (_: unknown, r: number) => typeof answers[r] !== "object";
+    const answers = rows.map((values) => entry.fn(...asBlocks(entry, values)));
+    const hasAnswer = (_: unknown, r: number) => typeof answers[r]![0]![0] !== "object";
     const checked = rows.filter(hasAnswer);
     const expected = answers.filter(hasAnswer);
     expect(checked.length).toBeGreaterThan(RANDOM_ROWS / 4);
 
-    const plain = calculate(entry, checked);
-    for (const [r, value] of expected.entries()) {
-      const where = `${entry.id}(${checked[r]!.join()}) is ${value}, and plain ${plain[r]}`;
-      if (typeof value !== "number") expect(plain[r], where).toBe(value);
-      else expect(Math.abs((plain[r] as number) - value), where).toBeLessThanOrEqual(1e-9 * Math.abs(value));
+    const shape = { height: expected[0]!.length, width: expected[0]![0]!.length };
+    const plain = calculate(entry, checked, shape).flat(2);
+    for (const [i, value] of expected.flat(2).entries()) {
+      const args = checked[Math.floor(i / (shape.height * shape.width))]!;
+      const where = `${entry.id}(${args.join()}) is ${value}, and plain ${plain[i]}`;
+      if (typeof value === "number") {
+        expect(Math.abs((plain[i] as number) - value), where).toBeLessThanOrEqual(1e-9 * Math.abs(value));
+      } else expect(plain[i], where).toBe(typeof value === "boolean" ? typed(value) : value);
     }
   });
 
