@@ -6,7 +6,8 @@
 export interface Series {
   name: string;
   values: (number | null)[];
-  color?: string;
+  color?: string | undefined;
+  outline?: string | undefined;
 }
 
 export type Legend = "none" | "top" | "bottom" | "left" | "right";
@@ -46,6 +47,7 @@ const SVG = "http://www.w3.org/2000/svg";
 const FONT = "system-ui, 'Segoe UI', sans-serif";
 const TEXT_SIZE = 11;
 const LINE_HEIGHT = 16;
+const PAPER = "#ffffff";
 const PADDING = 12;
 const GAP = 6;
 /** From dark to light, so that neighbours in a stack differ in grey too. */
@@ -181,7 +183,7 @@ function legendEntry({ kind, series, markers }: Picture, i: number, x: number, y
   if (!one) return [];
   const name = label(one.name, x + 20, y + 11, "start");
   if (kind !== "line") {
-    return [svg("rect", { class: "chart-key", x, y: y + 3, width: 14, height: 9, fill: fill(one, i, id) }), name];
+    return [svg("rect", { x, y: y + 3, width: 14, height: 9, ...paint(one, i, id) }), name];
   }
   const line = svg("line", { x1: x, x2: x + 16, y1: y + 7.5, y2: y + 7.5, ...stroke(one, i) });
   return markers ? [line, marker(i, x + 8, y + 7.5, lineShade(one, i)), name] : [line, name];
@@ -204,6 +206,11 @@ const hatched = (series: Series, i: number) => series.color === undefined && i %
 const fill = (series: Series, i: number, id: string) =>
   hatched(series, i) ? `url(#${id}-hatch-${i})` : shade(series, i);
 
+const paint = (series: Series, i: number, id: string): Attributes => ({
+  fill: fill(series, i, id),
+  stroke: series.outline ?? PAPER,
+});
+
 function patterns(series: Series[], id: string): SVGElement {
   const hatch = (one: Series, i: number) => {
     const turn = `rotate(${i % 4 === 1 ? 45 : -45})`;
@@ -219,7 +226,7 @@ function patterns(series: Series[], id: string): SVGElement {
 }
 
 function marker(i: number, x: number, y: number, color: string): SVGElement {
-  const look = { fill: color, class: "chart-marker" };
+  const look = { fill: color, stroke: PAPER };
   switch (i % 4) {
     case 0:
       return svg("circle", { cx: x, cy: y, r: 3.5, ...look });
@@ -385,7 +392,7 @@ function drawBars(root: SVGElement, picture: Picture, frame: Frame, id: string):
       else above = to;
       if (value === 0) return;
       const along = stacked ? start : start + i * width;
-      root.append(bar(frame, along, width, from, to, fill(one, i, id)));
+      root.append(bar(frame, along, width, from, to, paint(one, i, id)));
       if (picture.labels) addValueLabel(root, picture, frame, along + width / 2, from, to, one.values[category] ?? 0);
     });
   });
@@ -394,12 +401,12 @@ function drawBars(root: SVGElement, picture: Picture, frame: Frame, id: string):
 const sizeOf = (series: Series[], category: number) =>
   series.reduce((sum, { values }) => sum + Math.abs(values[category] ?? 0), 0);
 
-function bar(frame: Frame, along: number, width: number, from: number, to: number, paint: string): SVGElement {
+function bar(frame: Frame, along: number, width: number, from: number, to: number, look: Attributes): SVGElement {
   const [low, high] = [frame.place(from), frame.place(to)].sort((a, b) => a - b) as [number, number];
   const shape = frame.upright
     ? { x: along, y: low, width, height: high - low }
     : { x: low, y: along, width: high - low, height: width };
-  return svg("rect", { class: "chart-bar", fill: paint, ...shape });
+  return svg("rect", { class: "chart-bar", ...look, ...shape });
 }
 
 /** In the middle of a stacked part, just past the end of a bar that stands alone; left out where it would not fit. */
