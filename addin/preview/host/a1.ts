@@ -43,7 +43,12 @@ export const isWholeRows = (rect: Rect) => rect.columns === COLUMNS;
 export const isWholeColumns = (rect: Rect) => rect.rows === ROWS;
 
 export const fitsSheet = (rect: Rect) =>
-  rect.row >= 0 && rect.column >= 0 && rect.rows > 0 && rect.columns > 0 && endRow(rect) < ROWS && endColumn(rect) < COLUMNS;
+  rect.row >= 0 &&
+  rect.column >= 0 &&
+  rect.rows > 0 &&
+  rect.columns > 0 &&
+  endRow(rect) < ROWS &&
+  endColumn(rect) < COLUMNS;
 
 export const sameRect = (a: Rect, b: Rect) =>
   a.row === b.row && a.column === b.column && a.rows === b.rows && a.columns === b.columns;
@@ -154,5 +159,7 @@ export function shiftRect(rect: Rect, { area, direction }: Shift): Rect | undefi
   const inserting = direction === "down" || direction === "right";
   const moved = inserting ? insertInto(span, at, count) : deleteFrom(span, at, count);
   if (!moved) return undefined;
-  return vertical ? { ...rect, row: moved.start, rows: moved.size } : { ...rect, column: moved.start, columns: moved.size };
+  return vertical
+    ? { ...rect, row: moved.start, rows: moved.size }
+    : { ...rect, column: moved.start, columns: moved.size };
 }

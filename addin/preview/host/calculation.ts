@@ -3,19 +3,32 @@
  * references), because its own handling of both is partial: names are not scoped to sheets, tables not followed.
  */
 import type { ICommandService } from "@univerjs/core";
-import type { FormulaDataModel, IFormulaCurrentConfigService, IFormulaData, IFormulaDataItem } from "@univerjs/engine-formula";
-import type { TriggerCalculationController } from "@univerjs/sheets-formula";
+import type {
+  FormulaDataModel,
+  IFormulaCurrentConfigService,
+  IFormulaData,
+  IFormulaDataItem,
+} from "@univerjs/engine-formula";
 import { dependsOnRow, type Lookups, resolve, usesNames } from "./formula";
 import type { UniverModules } from "./modules";
 
 const LOCAL = { onlyLocal: true };
 const LONGEST_CALCULATION_MS = 120_000;
 
+/** The engine's own trigger of calculations; these members are private in its types, its version is pinned. */
+export interface Trigger {
+  _waitingCommandQueue: unknown[];
+  _setTimeoutKey: ReturnType<typeof setTimeout>;
+  _executingDirtyData: object;
+  _generateDirty(commands: unknown[]): object;
+  _mergeDirty(first: object, second: object): object;
+}
+
 interface Services {
   readonly commands: ICommandService;
   readonly formulas: FormulaDataModel;
   readonly config: IFormulaCurrentConfigService;
-  readonly trigger: TriggerCalculationController;
+  readonly trigger: Trigger;
 }
 
 interface Formula {
@@ -85,25 +98,22 @@ export class Calculation {
   }
 
   private get queued(): number {
-    return this.services.trigger["_waitingCommandQueue"].length;
+    return this.services.trigger._waitingCommandQueue.length;
   }
 
-  /**
-   * Starts at once what the engine would start in 100 ms, waiting for more edits: a batch is complete when it ends.
-   * The members in brackets are the engine's own, private in its types; its version is pinned.
-   */
+  /** Starts at once what the engine would start in 100 ms, waiting for more edits: a batch is complete when it ends. */
   private async start() {
     const { trigger, commands } = this.services;
     await new Promise((done) => setTimeout(done, 0));
     if (this.busy || this.queued === 0) return;
-    clearTimeout(trigger["_setTimeoutKey"]);
-    const dirty = trigger["_generateDirty"](trigger["_waitingCommandQueue"]);
-    trigger["_executingDirtyData"] = trigger["_mergeDirty"](trigger["_executingDirtyData"], dirty);
-    trigger["_waitingCommandQueue"] = [];
+    clearTimeout(trigger._setTimeoutKey);
+    const dirty = trigger._generateDirty(trigger._waitingCommandQueue);
+    trigger._executingDirtyData = trigger._mergeDirty(trigger._executingDirtyData, dirty);
+    trigger._waitingCommandQueue = [];
     const finished = this.finished();
     commands.executeCommand(
       this.modules.SetFormulaCalculationStartMutation.id,
-      { ...trigger["_executingDirtyData"] },
+      { ...trigger._executingDirtyData },
       LOCAL,
     );
     await finished;
@@ -112,7 +122,10 @@ export class Calculation {
   private finished(): Promise<void> {
     this.busy = true;
     return new Promise((done, fail) => {
-      const timer = setTimeout(() => fail(new Error("The spreadsheet engine did not finish calculating.")), LONGEST_CALCULATION_MS);
+      const timer = setTimeout(
+        () => fail(new Error("The spreadsheet engine did not finish calculating.")),
+        LONGEST_CALCULATION_MS,
+      );
       this.waiting.push(() => {
         clearTimeout(timer);
         done();

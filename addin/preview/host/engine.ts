@@ -4,7 +4,15 @@
  *
  * Writes are collected and reach Univer as one command a sheet (`flush`); whatever reads flushes first.
  */
-import type { IBorderData, ICellData, ICommandService, IStyleData, IUndoRedoService, Workbook, Worksheet } from "@univerjs/core";
+import type {
+  IBorderData,
+  ICellData,
+  ICommandService,
+  IStyleData,
+  IUndoRedoService,
+  Workbook,
+  Worksheet,
+} from "@univerjs/core";
 import type { FUniver } from "@univerjs/core/facade";
 import type { FormulaDataModel } from "@univerjs/engine-formula";
 import {
@@ -20,10 +28,10 @@ import {
   rectBetween,
   type Shift,
 } from "./a1";
-import { Calculation } from "./calculation";
+import { Calculation, type Trigger } from "./calculation";
 import { type CellValue, type Entry, enter, GENERAL, isCellError } from "./entry";
-import { ErrorMessages } from "./functions";
 import { renameInFormula, shiftFormula } from "./formula";
+import { ErrorMessages } from "./functions";
 import type { UniverModules } from "./modules";
 import { NameBook, type NameModel, type TableModel } from "./names";
 
@@ -118,7 +126,7 @@ export class Engine {
       commands: this.commands,
       formulas: this.formulas,
       config: injector.get(modules.IFormulaCurrentConfigService),
-      trigger: injector.get(modules.TriggerCalculationController),
+      trigger: injector.get(modules.TriggerCalculationController) as unknown as Trigger,
     };
     this.calculation = new Calculation(modules, UNIT, services, this.book);
     this.workbook.setActiveSheet(this.workbook.getSheetBySheetId(this.activeId)!);
@@ -226,7 +234,11 @@ export class Engine {
   }
 
   showGridlines(sheetId: string, shown: boolean) {
-    this.run(this.modules.ToggleGridlinesMutation.id, { unitId: UNIT, subUnitId: sheetId, showGridlines: Number(shown) });
+    this.run(this.modules.ToggleGridlinesMutation.id, {
+      unitId: UNIT,
+      subUnitId: sheetId,
+      showGridlines: Number(shown),
+    });
   }
 
   frozen(sheetId: string): FrozenPanes {
@@ -301,7 +313,7 @@ export class Engine {
     const value = this.value(sheetId, row, column);
     if (value === null) return "";
     if (typeof value === "boolean") return String(value).toUpperCase();
-    if (isCellError(value)) return value;
+    if (isCellError(value)) return String(value);
     return this.modules.numfmt.format(this.numberFormat(sheetId, row, column), value, { throws: false });
   }
 
@@ -330,6 +342,7 @@ export class Engine {
 
   write(sheetId: string, row: number, column: number, { value, formula, numberFormat }: Entry) {
     const cell = this.pendingCell(sheetId, row, column);
+    this.messages.clear(sheetId, row, column);
     const { STRING, NUMBER, BOOLEAN } = this.modules.CellValueType;
     const types = { string: STRING, number: NUMBER, boolean: BOOLEAN };
     Object.assign(cell, {
@@ -351,7 +364,12 @@ export class Engine {
     const onlyKnown = isWholeRows(rect) || isWholeColumns(rect);
     for (let row = block.row; row <= endRow(block); row++) {
       for (let column = block.column; column <= endColumn(block); column++) {
-        if (onlyKnown && !this.cell(sheetId, row, column)?.s && !this.pending.get(sheetId)?.cells.get(row)?.get(column)?.s) continue;
+        if (
+          onlyKnown &&
+          !this.cell(sheetId, row, column)?.s &&
+          !this.pending.get(sheetId)?.cells.get(row)?.get(column)?.s
+        )
+          continue;
         const cell = this.pendingCell(sheetId, row, column);
         cell.s = mergedStyle(cell.s as IStyleData | undefined, style);
         this.pending.get(sheetId)!.hasStyles = true;
@@ -364,7 +382,7 @@ export class Engine {
     this.flush();
     const cells: Matrix = {};
     this.forEachKnown(sheetId, rect, (row, column) => {
-      const columns = (cells[row] ??= {});
+      const columns = lineOf(cells, row);
       columns[column] = { s: null, custom: null };
     });
     if (Object.keys(cells).length > 0) this.setRangeValues(sheetId, cells, true);
@@ -404,13 +422,15 @@ export class Engine {
   spillOf(sheetId: string, row: number, column: number): Rect | undefined {
     this.flush();
     const range = this.formulas.getArrayFormulaRange()?.[UNIT]?.[sheetId]?.[row]?.[column];
-    if (!range || isCellError(this.cell(sheetId, row, column)?.v) ) return undefined;
+    if (!range || isCellError(this.cell(sheetId, row, column)?.v)) return undefined;
     return rectBetween(range.startRow, range.startColumn, range.endRow, range.endColumn);
   }
 
   /** The cell whose formula fills this one. */
   spillParent(sheetId: string, row: number, column: number): Rect | undefined {
-    return this.spillParents(sheetId).find((parent) => contains(this.spillOf(sheetId, parent.row, parent.column)!, row, column));
+    return this.spillParents(sheetId).find((parent) =>
+      contains(this.spillOf(sheetId, parent.row, parent.column)!, row, column),
+    );
   }
 
   // Rows and columns, in pixels
@@ -422,7 +442,12 @@ export class Engine {
   setColumnWidth(sheetId: string, column: number, count: number, width: number) {
     const ranges = [univerRange(this.onSheet(sheetId, { row: 0, column, rows: 1, columns: count }))];
     this.ensureSize(sheetId, { row: 0, column, rows: 1, columns: Math.min(count, GROWTH) });
-    this.run(this.modules.SetWorksheetColWidthMutation.id, { unitId: UNIT, subUnitId: sheetId, ranges, colWidth: width });
+    this.run(this.modules.SetWorksheetColWidthMutation.id, {
+      unitId: UNIT,
+      subUnitId: sheetId,
+      ranges,
+      colWidth: width,
+    });
   }
 
   rowHeight(sheetId: string, row: number): number {
@@ -432,7 +457,12 @@ export class Engine {
   setRowHeight(sheetId: string, row: number, count: number, height: number) {
     const ranges = [univerRange(this.onSheet(sheetId, { row, column: 0, rows: count, columns: 1 }))];
     this.ensureSize(sheetId, { row, column: 0, rows: Math.min(count, GROWTH), columns: 1 });
-    this.run(this.modules.SetWorksheetRowHeightMutation.id, { unitId: UNIT, subUnitId: sheetId, ranges, rowHeight: height });
+    this.run(this.modules.SetWorksheetRowHeightMutation.id, {
+      unitId: UNIT,
+      subUnitId: sheetId,
+      ranges,
+      rowHeight: height,
+    });
   }
 
   rowHidden(sheetId: string, row: number): boolean {
@@ -484,7 +514,7 @@ export class Engine {
       for (const [row, columns] of writes.cells) {
         for (const [column, cell] of columns) {
           const matrix = "v" in cell ? withContent : styleOnly;
-          const line = (matrix[row] ??= {});
+          const line = lineOf(matrix, row);
           line[column] = cell;
         }
       }
@@ -564,11 +594,19 @@ export class Engine {
     const { rows, columns } = this.sheetSize(sheetId);
     const subUnitId = sheetId;
     if (!isWholeColumns(rect) && endRow(rect) >= rows) {
-      this.run(this.modules.SetWorksheetRowCountMutation.id, { unitId: UNIT, subUnitId, rowCount: endRow(rect) + 1 + GROWTH });
+      this.run(this.modules.SetWorksheetRowCountMutation.id, {
+        unitId: UNIT,
+        subUnitId,
+        rowCount: endRow(rect) + 1 + GROWTH,
+      });
       this.book.touch();
     }
     if (!isWholeRows(rect) && endColumn(rect) >= columns) {
-      this.run(this.modules.SetWorksheetColumnCountMutation.id, { unitId: UNIT, subUnitId, columnCount: endColumn(rect) + 1 });
+      this.run(this.modules.SetWorksheetColumnCountMutation.id, {
+        unitId: UNIT,
+        subUnitId,
+        columnCount: endColumn(rect) + 1,
+      });
       this.book.touch();
     }
   }
@@ -632,12 +670,20 @@ export class Engine {
   }
 
   private shiftRows(sheetId: string, { area, direction }: Shift) {
-    const params = { unitId: UNIT, subUnitId: sheetId, range: univerRange({ ...area, columns: this.sheetSize(sheetId).columns }) };
+    const params = {
+      unitId: UNIT,
+      subUnitId: sheetId,
+      range: univerRange({ ...area, columns: this.sheetSize(sheetId).columns }),
+    };
     this.run(direction === "down" ? this.modules.InsertRowMutation.id : this.modules.RemoveRowMutation.id, params);
   }
 
   private shiftColumns(sheetId: string, { area, direction }: Shift) {
-    const params = { unitId: UNIT, subUnitId: sheetId, range: univerRange({ ...area, rows: this.sheetSize(sheetId).rows }) };
+    const params = {
+      unitId: UNIT,
+      subUnitId: sheetId,
+      range: univerRange({ ...area, rows: this.sheetSize(sheetId).rows }),
+    };
     this.run(direction === "right" ? this.modules.InsertColMutation.id : this.modules.RemoveColMutation.id, params);
   }
 
@@ -651,7 +697,7 @@ export class Engine {
     const along = vertical ? area.row : area.column;
     const cells: Matrix = {};
     const put = (row: number, column: number, cell: ICellData | null) => {
-      const columns = (cells[row] ??= {});
+      const columns = lineOf(cells, row);
       columns[column] = cell;
     };
     const across = vertical ? area.columns : area.rows;
@@ -666,10 +712,15 @@ export class Engine {
         put(...at(position), isNew ? onlyStyle(cell) : (cell ?? null));
       }
     }
-    const end = vertical ? { ...area, rows: last + count - area.row + 1 } : { ...area, columns: last + count - area.column + 1 };
+    const end = vertical
+      ? { ...area, rows: last + count - area.row + 1 }
+      : { ...area, columns: last + count - area.column + 1 };
     if (inserting) this.ensureSize(sheetId, end);
     const emptied: Matrix = Object.fromEntries(
-      Object.entries(cells).map(([row, columns]) => [row, Object.fromEntries(Object.keys(columns).map((column) => [column, null]))]),
+      Object.entries(cells).map(([row, columns]) => [
+        row,
+        Object.fromEntries(Object.keys(columns).map((column) => [column, null])),
+      ]),
     );
     this.setRangeValues(sheetId, emptied, false);
     this.setRangeValues(sheetId, withoutNulls(cells), false);
@@ -849,6 +900,11 @@ const withoutNulls = (cells: Matrix): Matrix =>
       Object.fromEntries(Object.entries(columns).filter(([, cell]) => cell !== null)),
     ]),
   );
+
+function lineOf(cells: Matrix, row: number): Record<number, ICellData | null> {
+  cells[row] ??= {};
+  return cells[row];
+}
 
 /** The block whose contents a command set; undefined when it only set styles. */
 function contentRect(cells: Matrix): Rect | undefined {

@@ -28,7 +28,7 @@ export const CELL_ERRORS = [
 
 const ERROR_WORDS: ReadonlySet<string> = new Set(CELL_ERRORS);
 
-export const isCellError = (value: unknown): value is string => typeof value === "string" && ERROR_WORDS.has(value);
+export const isCellError = (value: unknown): boolean => typeof value === "string" && ERROR_WORDS.has(value);
 
 export const GENERAL = "General";
 const TEXT_FORMAT = "@";

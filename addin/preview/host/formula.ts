@@ -37,9 +37,9 @@ const PATTERNS: readonly (readonly [TokenKind, RegExp])[] = [
   ["other", /#(?:NULL!|DIV\/0!|VALUE!|REF!|NAME\?|NUM!|N\/A|SPILL!|CALC!)/y],
   ["other", /(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?(?![\w:$])/y],
   ["reference", new RegExp(String.raw`(?:${SHEET})?${AREA}(?![\w.(!\[\u0080-\uffff])`, "y")],
-  ["structured", new RegExp(String.raw`(?:${WORD})?${BRACKETS}`, "y")],
+  ["structured", new RegExp(`(?:${WORD})?${BRACKETS}`, "y")],
   ["function", new RegExp(String.raw`${WORD}(?=\()`, "y")],
-  ["word", new RegExp(String.raw`(?:${SHEET})?${WORD}`, "y")],
+  ["word", new RegExp(`(?:${SHEET})?${WORD}`, "y")],
 ];
 
 function tokenAt(text: string, at: number): Token {
@@ -220,7 +220,8 @@ function resolveText(formula: string, scope: Scope, lookups: Lookups, depth: num
 }
 
 /** The formula with every name and table reference replaced by the plain reference it means in this cell. */
-export const resolve = (formula: string, scope: Scope, lookups: Lookups): string => resolveText(formula, scope, lookups, 0);
+export const resolve = (formula: string, scope: Scope, lookups: Lookups): string =>
+  resolveText(formula, scope, lookups, 0);
 
 /** The formula with references to one table written out as cells: what is left of them when the table is dissolved. */
 export function spellOutTable(formula: string, table: TableShape, scope: Scope, lookups: Lookups): string {
@@ -228,14 +229,17 @@ export function spellOutTable(formula: string, table: TableShape, scope: Scope, 
   const isTable = (text: string) => text.toLowerCase() === table.name.toLowerCase();
   return rewrite(formula, ({ kind, text }) => {
     const name = kind === "structured" ? text.slice(0, text.indexOf("[")) : text;
-    if (kind === "structured" && (isTable(name) || (name === "" && inside))) return resolveStructured(text, scope, lookups);
+    if (kind === "structured" && (isTable(name) || (name === "" && inside)))
+      return resolveStructured(text, scope, lookups);
     return kind === "word" && isTable(name) ? resolveWord(text, scope, lookups, 0) : text;
   });
 }
 
 /** Whether what a formula means can change when names, tables or their headers do. */
 export const usesNames = (formula: string): boolean =>
-  tokens(formula).some(({ kind, text }) => kind === "structured" || (kind === "word" && !/^(?:TRUE|FALSE)$/i.test(text)));
+  tokens(formula).some(
+    ({ kind, text }) => kind === "structured" || (kind === "word" && !/^(?:TRUE|FALSE)$/i.test(text)),
+  );
 
 /** Whether a formula's meaning depends on the row it stands in. */
 export const dependsOnRow = (formula: string): boolean => /@|#This Row/i.test(formula);

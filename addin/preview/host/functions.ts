@@ -63,19 +63,28 @@ export function recordFunctions() {
 
 /** The messages of the errors that functions gave, by cell: Excel shows them in the cell's error card. */
 export class ErrorMessages {
-  private readonly byCell = new Map<string, Map<string, string>>();
+  private readonly byCell = new Map<string, { code: string; message: string; from: string }[]>();
 
-  set(sheetId: string, row: number, column: number, code: string, message: string) {
-    const key = `${sheetId}!${row},${column}`;
-    const messages = this.byCell.get(key) ?? new Map<string, string>();
-    this.byCell.set(key, messages.set(code, message));
+  /** Forgets what one function, or all, said about a cell. */
+  clear(sheetId: string, row: number, column: number, from?: string) {
+    const key = cellKey(sheetId, row, column);
+    const others = this.byCell.get(key)?.filter((entry) => from !== undefined && entry.from !== from) ?? [];
+    if (others.length > 0) this.byCell.set(key, others);
+    else this.byCell.delete(key);
+  }
+
+  set(sheetId: string, row: number, column: number, entry: { code: string; message: string; from: string }) {
+    const key = cellKey(sheetId, row, column);
+    this.byCell.set(key, [...(this.byCell.get(key) ?? []), entry]);
   }
 
   /** The message behind the error a cell shows. */
   get(sheetId: string, row: number, column: number, code: string): string | undefined {
-    return this.byCell.get(`${sheetId}!${row},${column}`)?.get(code);
+    return this.byCell.get(cellKey(sheetId, row, column))?.findLast((entry) => entry.code === code)?.message;
   }
 }
+
+const cellKey = (sheetId: string, row: number, column: number) => `${sheetId}!${row},${column}`;
 
 export interface GridFunctionOptions {
   readonly namespace: string;
@@ -125,7 +134,7 @@ function coerce(cell: Cell, type: string | undefined, blankAs: BlankAs): unknown
   return cell === null ? blankAs : cell;
 }
 
-function cellOf(object: BaseValueObject | null | undefined | void): Cell {
+function cellOf(object: BaseValueObject | null): Cell {
   if (!object || object.isNull()) return null;
   if (object.isError()) return new CustomFunctionError(String(object.getValue()));
   return object.getValue() as Cell;
@@ -136,14 +145,19 @@ function cellsOf(object: BaseValueObject): Cell[][] {
   const array = object as ArrayValueObject;
   const rows: Cell[][] = [];
   array.iterator((item, row, column) => {
-    const cells = (rows[row] ??= []);
-    cells[column] = cellOf(item);
+    rows[row] ??= [];
+    rows[row][column] = cellOf(item ?? null);
   });
   return rows;
 }
 
 /** An argument as Excel passes it; throws `Refused` where Excel does not call the function at all. */
-function argument(object: BaseValueObject, parameter: ParameterMetadata, errorsPass: boolean, blankAs: BlankAs): unknown {
+function argument(
+  object: BaseValueObject,
+  parameter: ParameterMetadata,
+  errorsPass: boolean,
+  blankAs: BlankAs,
+): unknown {
   if (object.isNull() && !object.isArray()) return null;
   const cells = cellsOf(object);
   const anyError = cells.flat().find((cell) => cell instanceof CustomFunctionError);
@@ -196,7 +210,8 @@ export function gridFunctions(
 
   const plainValue = (value: unknown): BaseValueObject => {
     if (value === null || value === undefined) return NullValueObject.create();
-    if (typeof value === "number") return Number.isFinite(value) ? NumberValueObject.create(value) : error(NUMBER_ERROR);
+    if (typeof value === "number")
+      return Number.isFinite(value) ? NumberValueObject.create(value) : error(NUMBER_ERROR);
     if (typeof value === "boolean") return BooleanValueObject.create(value);
     if (typeof value === "string") return StringValueObject.create(value);
     return error(isErrorLike(value) ? value.code : VALUE_ERROR);
@@ -211,9 +226,12 @@ export function gridFunctions(
       override calculate(...objects: BaseValueObject[]) {
         const sheetId = this.subUnitId ?? "";
         const { row, column } = this;
-        const remember = (failure: unknown, rowOffset = 0, columnOffset = 0) => {
-          if (!isErrorLike(failure) || !failure.message) return;
-          messages.set(sheetId, row + rowOffset, column + columnOffset, failure.code, failure.message);
+        const { id } = metadata;
+        const remember = (given: unknown, rowOffset = 0, columnOffset = 0) => {
+          const at = [sheetId, row + rowOffset, column + columnOffset] as const;
+          messages.clear(...at, id);
+          if (isErrorLike(given) && given.message)
+            messages.set(...at, { code: given.code, message: given.message, from: id });
         };
         try {
           const args = callArguments(objects, metadata.parameters, errorsPass, blankAs);
@@ -225,8 +243,8 @@ export function gridFunctions(
           });
           return toValueObject(block);
         } catch (failure) {
-          if (failure instanceof Refused) return error(failure.code);
           remember(failure);
+          if (failure instanceof Refused) return error(failure.code);
           return error(isErrorLike(failure) ? failure.code : VALUE_ERROR);
         }
       }

@@ -4,7 +4,13 @@ import type { UniverModules } from "./modules";
 
 const require = createRequire(import.meta.url);
 
-const PACKAGES = ["@univerjs/core", "@univerjs/engine-formula", "@univerjs/sheets", "@univerjs/sheets-formula", "@univerjs/sheets-numfmt"];
+const PACKAGES = [
+  "@univerjs/core",
+  "@univerjs/engine-formula",
+  "@univerjs/sheets",
+  "@univerjs/sheets-formula",
+  "@univerjs/sheets-numfmt",
+];
 
 export function loadModules() {
   const loaded = Object.assign({}, ...PACKAGES.map((name) => require(name))) as UniverModules &

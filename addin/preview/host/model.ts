@@ -1,0 +1,188 @@
+/** The workbook as the host holds it: the engine's cells, and beside them what the engine does not model. */
+import { intersection, type Rect, sameRect, shiftRect } from "./a1";
+import type { Engine } from "./engine";
+import { bodyRect } from "./formula";
+import type { TableModel } from "./names";
+import type { Settings } from "./objects/record";
+
+/** A corner of a chart: a cell and how far into it, in pixels. */
+export interface Anchor {
+  row: number;
+  column: number;
+  x: number;
+  y: number;
+}
+
+/** A block of cells on a sheet. */
+export interface SheetRect {
+  readonly sheetId: string;
+  readonly rect: Rect;
+}
+
+export interface SeriesData {
+  name: string | undefined;
+  nameCell: SheetRect | undefined;
+  values: SheetRect | undefined;
+  categories: SheetRect | undefined;
+  /** What formats and options were set. */
+  readonly settings: Settings;
+}
+
+export interface ChartData {
+  readonly id: string;
+  name: string;
+  type: string;
+  from: Anchor;
+  to: Anchor;
+  readonly series: SeriesData[];
+  readonly settings: Settings;
+}
+
+export interface ValidationData {
+  rect: Rect;
+  readonly settings: Settings;
+}
+
+export interface ConditionalFormatData {
+  readonly id: string;
+  readonly type: string;
+  rects: Rect[];
+  readonly settings: Settings;
+}
+
+export interface ProtectionData {
+  readonly options: Readonly<Record<string, unknown>>;
+  readonly password: string | undefined;
+}
+
+export interface PageData {
+  printArea: Rect | undefined;
+  titleRows: Rect | undefined;
+  titleColumns: Rect | undefined;
+  readonly settings: Settings;
+}
+
+export interface SheetData {
+  readonly charts: ChartData[];
+  validations: ValidationData[];
+  conditionalFormats: ConditionalFormatData[];
+  protection: ProtectionData | undefined;
+  readonly page: PageData;
+  veryHidden: boolean;
+}
+
+export interface XmlPart {
+  readonly id: string;
+  xml: string;
+}
+
+const newSheetData = (): SheetData => ({
+  charts: [],
+  validations: [],
+  conditionalFormats: [],
+  protection: undefined,
+  page: { printArea: undefined, titleRows: undefined, titleColumns: undefined, settings: {} },
+  veryHidden: false,
+});
+
+export class Model {
+  readonly settings = new Map<string, unknown>();
+  readonly xmlParts: XmlPart[] = [];
+  /** Blocks that the add-in holds on to between batches: they move with their cells. */
+  readonly tracked = new Map<string, { sheetId: string; rect: Rect | undefined }>();
+  private nextReference = 1;
+  private readonly sheets = new Map<string, SheetData>();
+  private readonly listeners = new Set<() => void>();
+
+  constructor(readonly engine: Engine) {
+    engine.listen((event) => {
+      if (event.kind === "shift") this.followShift(event.sheetId, (rect) => shiftRect(rect, event.shift));
+      if (event.kind === "sheetDeleted") this.sheets.delete(event.sheetId);
+      if (event.kind === "shift" || event.kind === "calculated" || event.kind === "sheetDeleted") this.changed();
+    });
+  }
+
+  track(place: { sheetId: string; rect: Rect | undefined }): string {
+    const referenceId = String(this.nextReference++);
+    this.tracked.set(referenceId, place);
+    return referenceId;
+  }
+
+  sheet(sheetId: string): SheetData {
+    let data = this.sheets.get(sheetId);
+    if (!data) {
+      data = newSheetData();
+      this.sheets.set(sheetId, data);
+    }
+    return data;
+  }
+
+  /** Calls back when charts, page set-up or the like may look different now. */
+  onChange(listener: () => void): () => void {
+    this.listeners.add(listener);
+    return () => this.listeners.delete(listener);
+  }
+
+  changed() {
+    for (const listener of this.listeners) listener();
+  }
+
+  /** A table's new block: charts of whole columns of its body grow with it. */
+  resizeTable(table: TableModel, rect: Rect) {
+    const before = bodyRect(table);
+    table.rect = rect;
+    const after = bodyRect(table);
+    this.engine.book.tableChanged(table);
+    const follow = (reference: SheetRect | undefined): SheetRect | undefined => {
+      if (!reference || reference.sheetId !== table.sheetId) return reference;
+      const column = { ...before, column: reference.rect.column, columns: reference.rect.columns };
+      const isColumn = intersection(before, reference.rect) && sameRect(column, reference.rect);
+      return isColumn ? { ...reference, rect: { ...column, row: after.row, rows: after.rows } } : reference;
+    };
+    for (const series of this.allSeries()) {
+      series.values = follow(series.values);
+      series.categories = follow(series.categories);
+    }
+    this.changed();
+  }
+
+  private allSeries(): SeriesData[] {
+    return [...this.sheets.values()].flatMap(({ charts }) => charts.flatMap(({ series }) => series));
+  }
+
+  private followShift(sheetId: string, moved: (rect: Rect) => Rect | undefined) {
+    for (const reference of this.tracked.values()) {
+      if (reference.sheetId === sheetId && reference.rect) reference.rect = moved(reference.rect);
+    }
+    for (const series of this.allSeries()) {
+      for (const key of ["values", "categories", "nameCell"] as const) {
+        const reference = series[key];
+        if (reference?.sheetId !== sheetId) continue;
+        const rect = moved(reference.rect);
+        series[key] = rect && { ...reference, rect };
+      }
+    }
+    const data = this.sheet(sheetId);
+    const moveAll = <T extends { rect: Rect }>(items: T[]) =>
+      items.flatMap((item) => {
+        const rect = moved(item.rect);
+        return rect ? [{ ...item, rect }] : [];
+      });
+    data.validations = moveAll(data.validations);
+    for (const format of data.conditionalFormats) format.rects = format.rects.flatMap((rect) => moved(rect) ?? []);
+    data.conditionalFormats = data.conditionalFormats.filter(({ rects }) => rects.length > 0);
+    const { page } = data;
+    for (const key of ["printArea", "titleRows", "titleColumns"] as const) page[key] = page[key] && moved(page[key]);
+    for (const chart of data.charts) {
+      chart.from = movedAnchor(chart.from, moved);
+      chart.to = movedAnchor(chart.to, moved);
+    }
+  }
+}
+
+/** A chart moves with whole rows and columns. */
+function movedAnchor(anchor: Anchor, moved: (rect: Rect) => Rect | undefined): Anchor {
+  const row = moved({ row: anchor.row, rows: 1, column: 0, columns: 16_384 });
+  const column = moved({ row: 0, rows: 1_048_576, column: anchor.column, columns: 1 });
+  return { ...anchor, row: row?.row ?? anchor.row, column: column?.column ?? anchor.column };
+}

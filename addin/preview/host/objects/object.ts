@@ -1,0 +1,108 @@
+/**
+ * What every object of the rich API has in common. A class's accessors and methods bear Office.js's own names: they,
+ * and nothing else, are what an add-in can reach. Fields and members that begin with "_" stay inside.
+ */
+import { HostError, invalidArgument, itemNotFound, notImplemented } from "../errors";
+import type { Model } from "../model";
+
+/** Stands for an object that is not there: what `getItemOrNullObject` gives. */
+export const NULL_OBJECT = Symbol("null object");
+export type OrNull<T> = T | typeof NULL_OBJECT;
+
+export abstract class HostObject {
+  /** The class's name in Office.js, for messages. */
+  abstract readonly typeName: string;
+  /** Set once the add-in tracks the object: later batches ask for it by this id. */
+  referenceId: string | undefined;
+  /** What names the object in its collection in later batches. */
+  key: string | number | undefined;
+
+  constructor(readonly model: Model) {}
+
+  /** Takes hold of the object beyond the batch. */
+  _keep() {
+    throw notImplemented(`tracking a ${this.typeName}`);
+  }
+
+  _scalarNames(): string[] {
+    const names = new Set<string>();
+    for (const [name, descriptor] of this._members()) if (descriptor.get) names.add(name);
+    return [...names];
+  }
+
+  _read(name: string): unknown {
+    const descriptor = this._descriptor(name);
+    if (!descriptor?.get) throw notImplemented(`${this.typeName}.${name}`);
+    return descriptor.get.call(this);
+  }
+
+  _assign(name: string, value: unknown) {
+    const descriptor = this._descriptor(name);
+    if (!descriptor?.set) {
+      if (descriptor?.get) throw new HostError("InvalidArgument", `${this.typeName}.${name} is read-only.`);
+      throw notImplemented(`${this.typeName}.${name} =`);
+    }
+    descriptor.set.call(this, value);
+  }
+
+  _call(name: string, args: unknown[]): unknown {
+    const method = this._descriptor(name)?.value;
+    if (typeof method !== "function") throw notImplemented(`${this.typeName}.${name}()`);
+    return method.apply(this, args);
+  }
+
+  private _descriptor(name: string): PropertyDescriptor | undefined {
+    return this._members().find(([known]) => known === name)?.[1];
+  }
+
+  /** Accessors and methods, own class first; the base class's are not an add-in's business. */
+  private _members(): [string, PropertyDescriptor][] {
+    const found: [string, PropertyDescriptor][] = [];
+    let prototype = Object.getPrototypeOf(this);
+    while (prototype !== HostObject.prototype) {
+      const descriptors = Object.entries(Object.getOwnPropertyDescriptors(prototype as object));
+      found.push(...descriptors.filter(([name]) => name !== "constructor" && !name.startsWith("_")));
+      prototype = Object.getPrototypeOf(prototype);
+    }
+    return found;
+  }
+}
+
+/** A collection whose members are found by a key; `items` are made anew for each request. */
+export abstract class HostCollection<T extends HostObject> extends HostObject {
+  abstract _items(): T[];
+
+  get count(): number {
+    return this._items().length;
+  }
+
+  getCount(): number {
+    return this._items().length;
+  }
+
+  getItemAt(index: unknown): T {
+    const item = typeof index === "number" ? this._items()[index] : undefined;
+    if (!item) throw invalidArgument();
+    return item;
+  }
+
+  getItem(key: unknown): T {
+    const item = this._find(key);
+    if (!item) throw itemNotFound();
+    return item;
+  }
+
+  getItemOrNullObject(key: unknown): OrNull<T> {
+    return this._find(key) ?? NULL_OBJECT;
+  }
+
+  _find(key: unknown): T | undefined {
+    const wanted = String(key).toLowerCase();
+    return this._items().find((item) => String(item.key).toLowerCase() === wanted);
+  }
+}
+
+export function ordinal(value: unknown, most = Number.MAX_SAFE_INTEGER): number {
+  if (typeof value !== "number" || !Number.isInteger(value) || value < 0 || value > most) throw invalidArgument();
+  return value;
+}

@@ -1,0 +1,628 @@
+/** Range: a block of cells as the add-in sees it. */
+import {
+  bounding,
+  COLUMNS,
+  cellRect,
+  contains,
+  endColumn,
+  endRow,
+  fitsSheet,
+  formatAddress,
+  intersection,
+  isOneCell,
+  isWholeColumns,
+  isWholeRows,
+  parseAddress,
+  quoteSheet,
+  type Rect,
+  ROWS,
+  SHEET_RECT,
+  type Shift,
+  splitSheet,
+} from "../a1";
+import { isCellError } from "../entry";
+import { accessDenied, HostError, invalidArgument, invalidOperation, invalidReference, itemNotFound } from "../errors";
+import { moveFormula } from "../formula";
+import type { Model } from "../model";
+import { uniqueHeaders } from "../names";
+import { ConditionalFormatCollection } from "./conditional-format";
+import { DataValidation } from "./data-validation";
+import { RangeFormat } from "./format";
+import { columnsWidth, POINTS, rowsHeight } from "./geometry";
+import { HostObject, NULL_OBJECT, type OrNull } from "./object";
+import { TableScopedCollection } from "./table";
+import { Worksheet } from "./worksheet";
+
+/** Beyond this, Excel gives null in place of the cells of a block. */
+const MOST_CELLS = 5_000_000;
+
+export interface Place {
+  readonly sheetId: string;
+  rect: Rect | undefined;
+}
+
+export class Range extends HostObject {
+  readonly typeName = "Range";
+  place: Place;
+
+  constructor(model: Model, sheetId: string, rect: Rect) {
+    super(model);
+    if (!fitsSheet(rect)) throw invalidArgument();
+    this.place = { sheetId, rect };
+  }
+
+  /** The range that an earlier batch took hold of. */
+  static _tracked(model: Model, referenceId: string): Range {
+    const place = model.tracked.get(referenceId);
+    if (!place?.rect || !model.engine.hasSheet(place.sheetId)) throw invalidReference();
+    const range = new Range(model, place.sheetId, place.rect);
+    range.place = place;
+    range.referenceId = referenceId;
+    return range;
+  }
+
+  override _keep() {
+    this.referenceId ??= this.model.track(this.place);
+  }
+
+  _rect(): Rect {
+    if (!this.place.rect || !this.model.engine.hasSheet(this.place.sheetId)) throw invalidReference();
+    return this.place.rect;
+  }
+
+  _sheetId(): string {
+    return this.place.sheetId;
+  }
+
+  get address(): string {
+    const rect = this._rect();
+    return `${quoteSheet(this.model.engine.sheetName(this.place.sheetId))}!${formatAddress(rect)}`;
+  }
+
+  get addressLocal(): string {
+    return this.address;
+  }
+
+  get rowIndex(): number {
+    return this._rect().row;
+  }
+
+  get columnIndex(): number {
+    return this._rect().column;
+  }
+
+  get rowCount(): number {
+    return this._rect().rows;
+  }
+
+  get columnCount(): number {
+    return this._rect().columns;
+  }
+
+  get cellCount(): number {
+    const cells = this._rect().rows * this._rect().columns;
+    return cells > 2 ** 31 - 1 ? -1 : cells;
+  }
+
+  get isEntireRow(): boolean {
+    return isWholeRows(this._rect());
+  }
+
+  get isEntireColumn(): boolean {
+    return isWholeColumns(this._rect());
+  }
+
+  get values(): unknown {
+    const { engine } = this.model;
+    return this._grid((row, column) => engine.value(this.place.sheetId, row, column) ?? "");
+  }
+
+  set values(values: unknown) {
+    this._enter(values);
+  }
+
+  get formulas(): unknown {
+    const { engine } = this.model;
+    return this._grid(
+      (row, column) =>
+        engine.formula(this.place.sheetId, row, column) ?? engine.value(this.place.sheetId, row, column) ?? "",
+    );
+  }
+
+  set formulas(formulas: unknown) {
+    this._enter(formulas);
+  }
+
+  get formulasLocal(): unknown {
+    return this.formulas;
+  }
+
+  set formulasLocal(formulas: unknown) {
+    this._enter(formulas);
+  }
+
+  get text(): unknown {
+    return this._grid((row, column) => this.model.engine.text(this.place.sheetId, row, column));
+  }
+
+  get valueTypes(): unknown {
+    return this._grid((row, column) => {
+      const value = this.model.engine.value(this.place.sheetId, row, column);
+      if (value === null) return "Empty";
+      if (isCellError(value)) return "Error";
+      return { number: "Double", string: "String", boolean: "Boolean" }[
+        typeof value as "number" | "string" | "boolean"
+      ];
+    });
+  }
+
+  get numberFormat(): unknown {
+    return this._grid((row, column) => this.model.engine.numberFormat(this.place.sheetId, row, column));
+  }
+
+  set numberFormat(formats: unknown) {
+    this._guardFormat();
+    const { engine } = this.model;
+    const pattern = (format: unknown) => {
+      if (typeof format !== "string") throw invalidArgument();
+      return format;
+    };
+    if (!Array.isArray(formats)) {
+      engine.setStyle(this.place.sheetId, this._rect(), { n: { pattern: pattern(formats) } });
+      return;
+    }
+    this._spread(formats, (row, column, format) => {
+      if (format === null) return;
+      engine.setStyle(this.place.sheetId, cellRect(row, column), { n: { pattern: pattern(format) } });
+    });
+  }
+
+  get hidden(): boolean | null {
+    return this.rowHidden === null || this.columnHidden === null ? null : this.rowHidden || this.columnHidden;
+  }
+
+  get rowHidden(): boolean | null {
+    const { row } = this._rect();
+    const hidden = (i: number) => this.model.engine.rowHidden(this.place.sheetId, i);
+    return same(Array.from({ length: Math.min(this.rowCount, 10_000) }, (_, i) => hidden(row + i)));
+  }
+
+  set rowHidden(hidden: boolean) {
+    this._guardFormat();
+    this.model.engine.hideRows(this.place.sheetId, this._rect(), hidden);
+  }
+
+  get columnHidden(): boolean | null {
+    const { column } = this._rect();
+    const hidden = (i: number) => this.model.engine.columnHidden(this.place.sheetId, i);
+    return same(Array.from({ length: Math.min(this.columnCount, 10_000) }, (_, i) => hidden(column + i)));
+  }
+
+  set columnHidden(hidden: boolean) {
+    this._guardFormat();
+    this.model.engine.hideColumns(this.place.sheetId, this._rect(), hidden);
+  }
+
+  /** Points from the sheet's corner, as Excel measures. */
+  get left(): number {
+    return columnsWidth(this.model.engine, this.place.sheetId, 0, this._rect().column) * POINTS;
+  }
+
+  get top(): number {
+    return rowsHeight(this.model.engine, this.place.sheetId, 0, this._rect().row) * POINTS;
+  }
+
+  get width(): number {
+    return columnsWidth(this.model.engine, this.place.sheetId, this._rect().column, this.columnCount) * POINTS;
+  }
+
+  get height(): number {
+    return rowsHeight(this.model.engine, this.place.sheetId, this._rect().row, this.rowCount) * POINTS;
+  }
+
+  get hasSpill(): boolean | null {
+    const { engine } = this.model;
+    const cells = (
+      this._grid((row, column) => engine.spillParent(this.place.sheetId, row, column) !== undefined) ?? []
+    ).flat();
+    return same(cells as boolean[]);
+  }
+
+  get worksheet(): Worksheet {
+    return new Worksheet(this.model, this.place.sheetId);
+  }
+
+  get format(): RangeFormat {
+    return new RangeFormat(this);
+  }
+
+  get dataValidation(): DataValidation {
+    return new DataValidation(this);
+  }
+
+  get conditionalFormats(): ConditionalFormatCollection {
+    return new ConditionalFormatCollection(this);
+  }
+
+  getCell(row: number, column: number): Range {
+    return this._sub(this.rowIndex + row, this.columnIndex + column, 1, 1);
+  }
+
+  getRow(row: number): Range {
+    return this._sub(this.rowIndex + row, this.columnIndex, 1, this.columnCount);
+  }
+
+  getColumn(column: number): Range {
+    return this._sub(this.rowIndex, this.columnIndex + column, this.rowCount, 1);
+  }
+
+  getOffsetRange(rows: number, columns: number): Range {
+    return this._sub(this.rowIndex + rows, this.columnIndex + columns, this.rowCount, this.columnCount);
+  }
+
+  getResizedRange(rows: number, columns: number): Range {
+    return this._sub(this.rowIndex, this.columnIndex, this.rowCount + rows, this.columnCount + columns);
+  }
+
+  getAbsoluteResizedRange(rows: number, columns: number): Range {
+    return this._sub(this.rowIndex, this.columnIndex, rows, columns);
+  }
+
+  getRowsAbove(count = 1): Range {
+    return this._sub(this.rowIndex - count, this.columnIndex, count, this.columnCount);
+  }
+
+  getRowsBelow(count = 1): Range {
+    return this._sub(this.rowIndex + this.rowCount, this.columnIndex, count, this.columnCount);
+  }
+
+  getColumnsBefore(count = 1): Range {
+    return this._sub(this.rowIndex, this.columnIndex - count, this.rowCount, count);
+  }
+
+  getColumnsAfter(count = 1): Range {
+    return this._sub(this.rowIndex, this.columnIndex + this.columnCount, this.rowCount, count);
+  }
+
+  getLastCell(): Range {
+    return this.getCell(this.rowCount - 1, this.columnCount - 1);
+  }
+
+  getLastRow(): Range {
+    return this.getRow(this.rowCount - 1);
+  }
+
+  getLastColumn(): Range {
+    return this.getColumn(this.columnCount - 1);
+  }
+
+  getEntireRow(): Range {
+    return this._sub(this.rowIndex, 0, this.rowCount, COLUMNS);
+  }
+
+  getEntireColumn(): Range {
+    return this._sub(0, this.columnIndex, ROWS, this.columnCount);
+  }
+
+  getBoundingRect(other: unknown): Range {
+    return this._at(bounding(this._rect(), this._argument(other)._rect()));
+  }
+
+  getIntersectionOrNullObject(other: unknown): OrNull<Range> {
+    const range = this._argument(other);
+    const common = range.place.sheetId === this.place.sheetId && intersection(this._rect(), range._rect());
+    return common ? this._at(common) : NULL_OBJECT;
+  }
+
+  getIntersection(other: unknown): Range {
+    return present(this.getIntersectionOrNullObject(other));
+  }
+
+  getUsedRangeOrNullObject(valuesOnly = false): OrNull<Range> {
+    const used = this.model.engine.usedRect(this.place.sheetId, valuesOnly);
+    const common = used && intersection(used, this._rect());
+    return common ? this._at(common) : NULL_OBJECT;
+  }
+
+  getUsedRange(valuesOnly = false): Range {
+    const used = this.getUsedRangeOrNullObject(valuesOnly);
+    return used === NULL_OBJECT ? this.getCell(0, 0) : used;
+  }
+
+  /** The block of filled cells around this one, bounded by blank rows and columns. */
+  getSurroundingRegion(): Range {
+    let region = this._rect();
+    for (let grown = true; grown; ) {
+      grown = false;
+      for (const edge of neighbours(region)) {
+        if (!this._holdsContent(edge)) continue;
+        region = bounding(region, edge);
+        grown = true;
+      }
+    }
+    return this._at(region);
+  }
+
+  getSpillingToRangeOrNullObject(): OrNull<Range> {
+    const spill =
+      isOneCell(this._rect()) && this.model.engine.spillOf(this.place.sheetId, this.rowIndex, this.columnIndex);
+    return spill ? this._at(spill) : NULL_OBJECT;
+  }
+
+  getSpillingToRange(): Range {
+    return present(this.getSpillingToRangeOrNullObject());
+  }
+
+  getSpillParentOrNullObject(): OrNull<Range> {
+    const parent =
+      isOneCell(this._rect()) && this.model.engine.spillParent(this.place.sheetId, this.rowIndex, this.columnIndex);
+    return parent ? this._at(parent) : NULL_OBJECT;
+  }
+
+  getSpillParent(): Range {
+    return present(this.getSpillParentOrNullObject());
+  }
+
+  getTables(fullyContained = false): TableScopedCollection {
+    return new TableScopedCollection(this, fullyContained === true);
+  }
+
+  select() {
+    this.model.engine.select(this.place.sheetId, this._rect());
+  }
+
+  clear(what: unknown = "All") {
+    if (!["All", "Contents", "Formats"].includes(String(what))) throw invalidArgument();
+    this._guardContents();
+    const { engine } = this.model;
+    const { sheetId } = this.place;
+    if (what !== "Formats") {
+      engine.forEachKnown(sheetId, this._rect(), (row, column) => engine.write(sheetId, row, column, { value: null }));
+      this._fixHeaders();
+    }
+    if (what !== "Contents") {
+      engine.clearStyle(sheetId, this._rect());
+      new ConditionalFormatCollection(this).clearAll();
+    }
+  }
+
+  insert(shift: unknown): Range {
+    if (shift !== "Down" && shift !== "Right") throw invalidArgument();
+    this._shiftCells(shift === "Down" ? "down" : "right");
+    return this._at(this._rect());
+  }
+
+  delete(shift: unknown) {
+    if (shift !== "Up" && shift !== "Left") throw invalidArgument();
+    this._shiftCells(shift === "Up" ? "up" : "left");
+  }
+
+  copyFrom(source: unknown, what: unknown = "All", skipBlanks = false, transpose = false) {
+    if (skipBlanks || transpose)
+      throw new HostError("NotImplemented", "The emulated host does not skip blanks or transpose.", 501);
+    if (!["All", "Formulas", "Values", "Formats"].includes(String(what))) throw invalidArgument();
+    this._guardContents();
+    const from = this._argument(source);
+    const { rows, columns } = from._rect();
+    // A block that is a multiple of the source is filled with copies of it; any other takes one copy.
+    const fits = this.rowCount % rows === 0 && this.columnCount % columns === 0;
+    const target = fits ? this : this.getAbsoluteResizedRange(rows, columns);
+    const copies = from._copies(String(what));
+    target._each((row, column) => {
+      copies[(row - target.rowIndex) % rows]![(column - target.columnIndex) % columns]!(
+        this.place.sheetId,
+        row,
+        column,
+      );
+    });
+    target._fixHeaders();
+  }
+
+  /** Calculates the block's formulas anew. */
+  setDirty() {
+    const { engine } = this.model;
+    this._each((row, column) => {
+      const formula = engine.formula(this.place.sheetId, row, column);
+      if (formula) engine.write(this.place.sheetId, row, column, { value: null, formula });
+    });
+  }
+
+  calculate() {
+    this.setDirty();
+  }
+
+  override _call(name: string, args: unknown[]): unknown {
+    if (name === "_ValidateArraySize") return this._checkShape(Number(args[0]), Number(args[1]));
+    return super._call(name, args);
+  }
+
+  _at(rect: Rect): Range {
+    return new Range(this.model, this.place.sheetId, rect);
+  }
+
+  _sub(row: number, column: number, rows: number, columns: number): Range {
+    if (![row, column, rows, columns].every(Number.isInteger)) throw invalidArgument();
+    return this._at({ row, column, rows, columns });
+  }
+
+  /** Another block, given as a range or as an address on this sheet. */
+  _argument(other: unknown): Range {
+    if (other instanceof Range) return other;
+    if (typeof other !== "string") throw invalidArgument();
+    return rangeAt(this.model, other, this.place.sheetId);
+  }
+
+  _grid<T>(read: (row: number, column: number) => T): T[][] | null {
+    const { row, column, rows, columns } = this._rect();
+    if (rows === ROWS || columns === COLUMNS || rows * columns > MOST_CELLS) return null;
+    return Array.from({ length: rows }, (_, i) => Array.from({ length: columns }, (_, j) => read(row + i, column + j)));
+  }
+
+  /** Each cell of the block that the engine holds. */
+  _each(visit: (row: number, column: number) => void) {
+    const size = this.model.engine.sheetSize(this.place.sheetId);
+    const block = intersection(this._rect(), { row: 0, column: 0, ...size });
+    if (!block) return;
+    for (let row = block.row; row <= endRow(block); row++) {
+      for (let column = block.column; column <= endColumn(block); column++) visit(row, column);
+    }
+  }
+
+  /** Hands a value, or the values of a block of the same shape, to each cell. */
+  _spread(values: unknown, put: (row: number, column: number, value: unknown) => void) {
+    const { row, column, rows, columns } = this._rect();
+    const isBlock = Array.isArray(values);
+    if (isBlock) {
+      for (const line of values) this._checkShape(values.length, Array.isArray(line) ? line.length : -1);
+      this._checkShape(values.length, columns);
+    } else if (rows * columns > MOST_CELLS) {
+      throw invalidArgument();
+    }
+    for (let i = 0; i < rows; i++) {
+      for (let j = 0; j < columns; j++) put(row + i, column + j, isBlock ? values[i][j] : values);
+    }
+  }
+
+  private _checkShape(rows: number, columns: number) {
+    if (rows === this.rowCount && columns === this.columnCount) return;
+    throw invalidArgument(
+      "The number of rows or columns in the input array doesn't match the size or dimensions of the range.",
+    );
+  }
+
+  _enter(values: unknown) {
+    this._guardContents();
+    const { engine } = this.model;
+    this._spread(values, (row, column, value) => engine.enter(this.place.sheetId, row, column, value));
+    this._fixHeaders();
+  }
+
+  /** Header cells of tables hold text, and never the same twice. */
+  _fixHeaders() {
+    const { engine } = this.model;
+    for (const table of engine.book.tables) {
+      if (table.sheetId !== this.place.sheetId || !table.showHeaders) continue;
+      const header = { ...table.rect, rows: 1 };
+      if (!intersection(header, this._rect())) continue;
+      const shown = table.columns.map((_, i) => engine.value(table.sheetId, header.row, header.column + i));
+      uniqueHeaders(shown.map((value) => String(value ?? ""))).forEach((name, i) => {
+        if (shown[i] !== name) engine.write(table.sheetId, header.row, header.column + i, { value: name });
+      });
+      engine.flush();
+    }
+  }
+
+  _guardContents() {
+    const protection = this.model.sheet(this.place.sheetId).protection;
+    if (!protection) return;
+    let locked = isWholeRows(this._rect()) || isWholeColumns(this._rect());
+    this._each((row, column) => {
+      locked ||= this.model.engine.custom(this.place.sheetId, row, column).locked !== false;
+    });
+    if (locked) throw accessDenied();
+  }
+
+  _guardFormat() {
+    const protection = this.model.sheet(this.place.sheetId).protection;
+    if (protection && protection.options.allowFormatCells !== true) throw accessDenied();
+  }
+
+  private _holdsContent(rect: Rect): boolean {
+    const { engine } = this.model;
+    let holds = false;
+    this._at(rect)._each((row, column) => {
+      holds ||= engine.value(this.place.sheetId, row, column) !== null;
+    });
+    return holds;
+  }
+
+  private _shiftCells(direction: Shift["direction"]) {
+    const area = this._rect();
+    const { engine } = this.model;
+    if (this.model.sheet(this.place.sheetId).protection) throw accessDenied();
+    const vertical = direction === "down" || direction === "up";
+    const whole = vertical ? isWholeRows(area) : isWholeColumns(area);
+    const inTheWay = engine.book.tables.some((table) => {
+      if (table.sheetId !== this.place.sheetId || whole) return false;
+      const { rect } = table;
+      const overlaps = vertical
+        ? endColumn(rect) >= area.column && rect.column <= endColumn(area) && endRow(rect) >= area.row
+        : endRow(rect) >= area.row && rect.row <= endRow(area) && endColumn(rect) >= area.column;
+      const contained = vertical
+        ? rect.column >= area.column && endColumn(rect) <= endColumn(area)
+        : rect.row >= area.row && endRow(rect) <= endRow(area);
+      return overlaps && !contained;
+    });
+    if (inTheWay) {
+      throw new HostError(
+        "InsertDeleteConflict",
+        "The insert or delete operation attempted resulted in a conflict.",
+        409,
+      );
+    }
+    engine.shift(this.place.sheetId, { area, direction });
+  }
+
+  /** For each cell of a block, what puts a copy of it elsewhere. */
+  private _copies(what: string): ((sheetId: string, row: number, column: number) => void)[][] {
+    const { engine } = this.model;
+    const { sheetId } = this.place;
+    const copies = this._grid((row, column) => {
+      const formula = what === "Values" ? undefined : engine.formula(sheetId, row, column);
+      const value = engine.value(sheetId, row, column);
+      const style = { ...NO_STYLE, ...engine.style(sheetId, row, column) };
+      return (toSheet: string, toRow: number, toColumn: number) => {
+        if (what !== "Formats") {
+          const moved = formula && moveFormula(formula, toRow - row, toColumn - column);
+          engine.write(toSheet, toRow, toColumn, moved ? { value: null, formula: moved } : { value });
+        }
+        if (what === "All" || what === "Formats") engine.setStyle(toSheet, cellRect(toRow, toColumn), style);
+      };
+    });
+    if (!copies) throw invalidOperation();
+    return copies;
+  }
+}
+
+const NO_STYLE = { bg: null, bd: null, n: null, ht: null, vt: null, tb: null, pd: null, cl: null };
+
+export function present<T>(object: OrNull<T>): T {
+  if (object === NULL_OBJECT) throw itemNotFound();
+  return object as T;
+}
+
+/** The value that all share, or null as Excel says "mixed". */
+export function same<T>(values: readonly T[]): T | null {
+  return values.length > 0 && values.every((value) => value === values[0]) ? values[0]! : null;
+}
+
+/** The strips of cells around a block, corners included. */
+function neighbours(rect: Rect): Rect[] {
+  const top = Math.max(0, rect.row - 1);
+  const left = Math.max(0, rect.column - 1);
+  const rows = endRow(rect) + 1 - top + 1;
+  const columns = endColumn(rect) + 1 - left + 1;
+  return [
+    { row: top, column: left, rows: 1, columns },
+    { row: endRow(rect) + 1, column: left, rows: 1, columns },
+    { row: top, column: left, rows, columns: 1 },
+    { row: top, column: endColumn(rect) + 1, rows, columns: 1 },
+  ].filter((strip) => !(contains(rect, strip.row, strip.column) && contains(rect, endRow(strip), endColumn(strip))));
+}
+
+/** A block by its address, or by a name: what `getRange` of a sheet takes. */
+export function rangeAt(model: Model, address: string, sheetId: string): Range {
+  const { engine } = model;
+  if (address === "") return new Range(model, sheetId, SHEET_RECT);
+  const { sheet, address: cells } = splitSheet(address);
+  const ownId = sheet === undefined ? sheetId : engine.sheetIdOf(sheet);
+  if (ownId === undefined) throw invalidArgument();
+  const rect = parseAddress(cells);
+  if (rect) return new Range(model, ownId, rect);
+  const name = engine.book.findName(cells, ownId);
+  const target = name && splitSheet(name.formula.replace(/^=/, ""));
+  const targetSheet = target?.sheet === undefined ? undefined : engine.sheetIdOf(target.sheet);
+  const targetRect = target && parseAddress(target.address);
+  if (!targetSheet || !targetRect) throw invalidArgument();
+  return new Range(model, targetSheet, targetRect);
+}

@@ -1,0 +1,245 @@
+/** The workbook, the application, and what the document carries besides sheets. */
+import { cellRect, parseAddress } from "../a1";
+import { invalidArgument, itemNotFound, notImplemented } from "../errors";
+import type { Model, XmlPart } from "../model";
+import { NamedItemCollection } from "./named-item";
+import { HostCollection, HostObject, NULL_OBJECT, type OrNull } from "./object";
+import { Range } from "./range";
+import { TableCollection } from "./table";
+import { WorksheetCollection } from "./worksheet";
+
+export class Workbook extends HostObject {
+  readonly typeName = "Workbook";
+
+  get name(): string {
+    return "Book1.xlsx";
+  }
+
+  get worksheets(): WorksheetCollection {
+    return new WorksheetCollection(this.model);
+  }
+
+  get tables(): TableCollection {
+    return new TableCollection(this.model, undefined);
+  }
+
+  get names(): NamedItemCollection {
+    return new NamedItemCollection(this.model, undefined);
+  }
+
+  get application(): Application {
+    return new Application(this.model);
+  }
+
+  get settings(): SettingCollection {
+    return new SettingCollection(this.model);
+  }
+
+  get customXmlParts(): CustomXmlPartCollection {
+    return new CustomXmlPartCollection(this.model, undefined);
+  }
+
+  getSelectedRange(): Range {
+    const { engine } = this.model;
+    return new Range(this.model, engine.active, engine.selection(engine.active));
+  }
+
+  getActiveCell(): Range {
+    const { engine } = this.model;
+    const { row, column } = engine.selection(engine.active);
+    return new Range(this.model, engine.active, cellRect(row, column));
+  }
+
+  override _call(name: string, args: unknown[]): unknown {
+    switch (name) {
+      case "_RemoveReference":
+        this.model.tracked.delete(String(args[0]));
+        return undefined;
+      case "_RemoveAllReferences":
+        this.model.tracked.clear();
+        return undefined;
+      case "_GetRangeForEventByReferenceId":
+      case "_GetRangeOrNullObjectForEventByReferenceId":
+        return this._eventRange(String(args[0]));
+      default:
+        return super._call(name, args);
+    }
+  }
+
+  /** The block an event told of: "sheet id!address". */
+  private _eventRange(reference: string): OrNull<Range> {
+    const bang = reference.lastIndexOf("!");
+    const rect = parseAddress(reference.slice(bang + 1));
+    const sheetId = reference.slice(0, bang);
+    return rect && this.model.engine.hasSheet(sheetId) ? new Range(this.model, sheetId, rect) : NULL_OBJECT;
+  }
+}
+
+export class Application extends HostObject {
+  readonly typeName = "Application";
+
+  get calculationMode(): string {
+    return "Automatic";
+  }
+
+  set calculationMode(mode: unknown) {
+    if (mode !== "Automatic") throw notImplemented(`the calculation mode "${mode}"`);
+  }
+
+  get calculationState(): string {
+    return "Done";
+  }
+
+  get decimalSeparator(): string {
+    return ".";
+  }
+
+  get thousandsSeparator(): string {
+    return ",";
+  }
+
+  get useSystemSeparators(): boolean {
+    return true;
+  }
+
+  calculate(type: unknown) {
+    if (!["Recalculate", "Full", "FullRebuild"].includes(String(type))) throw invalidArgument();
+    if (type !== "Recalculate") this.model.engine.calculation.calculateAll();
+  }
+
+  /** The grid is drawn once a batch is done, and calculated then: both hold already. */
+  suspendScreenUpdatingUntilNextSync() {}
+
+  suspendApiCalculationUntilNextSync() {}
+}
+
+export class SettingCollection extends HostCollection<Setting> {
+  readonly typeName = "SettingCollection";
+
+  _items(): Setting[] {
+    return [...this.model.settings.keys()].map((key) => new Setting(this.model, key));
+  }
+
+  override _find(key: unknown): Setting | undefined {
+    return this.model.settings.has(String(key)) ? new Setting(this.model, String(key)) : undefined;
+  }
+
+  add(key: unknown, value: unknown): Setting {
+    if (typeof key !== "string" || key === "") throw invalidArgument();
+    this.model.settings.set(key, value);
+    return new Setting(this.model, key);
+  }
+}
+
+export class Setting extends HostObject {
+  readonly typeName = "Setting";
+
+  constructor(
+    model: Model,
+    private readonly settingKey: string,
+  ) {
+    super(model);
+    this.key = settingKey;
+  }
+
+  get value(): unknown {
+    if (!this.model.settings.has(this.settingKey)) throw itemNotFound();
+    return this.model.settings.get(this.settingKey);
+  }
+
+  set value(value: unknown) {
+    this.model.settings.set(this.settingKey, value);
+  }
+
+  delete() {
+    this.model.settings.delete(this.settingKey);
+  }
+
+  override _read(name: string): unknown {
+    return name === "key" ? this.settingKey : super._read(name);
+  }
+
+  override _scalarNames(): string[] {
+    return ["key", "value"];
+  }
+}
+
+/** All the document's XML parts, or those of one namespace. */
+export class CustomXmlPartCollection extends HostCollection<CustomXmlPart> {
+  readonly typeName: string;
+
+  constructor(
+    model: Model,
+    private readonly namespace: string | undefined,
+  ) {
+    super(model);
+    this.typeName = namespace === undefined ? "CustomXmlPartCollection" : "CustomXmlPartScopedCollection";
+  }
+
+  _items(): CustomXmlPart[] {
+    return this.model.xmlParts
+      .filter(({ xml }) => this.namespace === undefined || namespaceOf(xml) === this.namespace)
+      .map((part) => new CustomXmlPart(this.model, part));
+  }
+
+  add(xml: unknown): CustomXmlPart {
+    const part: XmlPart = { id: `{${crypto.randomUUID().toUpperCase()}}`, xml: checkedXml(xml) };
+    this.model.xmlParts.push(part);
+    return new CustomXmlPart(this.model, part);
+  }
+
+  getByNamespace(namespace: unknown): CustomXmlPartCollection {
+    return new CustomXmlPartCollection(this.model, String(namespace));
+  }
+
+  getOnlyItemOrNullObject(): OrNull<CustomXmlPart> {
+    const items = this._items();
+    return items.length === 1 ? items[0]! : NULL_OBJECT;
+  }
+
+  getOnlyItem(): CustomXmlPart {
+    const item = this.getOnlyItemOrNullObject();
+    if (item === NULL_OBJECT) throw invalidArgument();
+    return item as CustomXmlPart;
+  }
+}
+
+const namespaceOf = (xml: string) => /<[^?!][^>]*?\sxmlns="([^"]*)"/.exec(xml)?.[1] ?? "";
+
+/** guess: only the gross shape is checked, where the host parses. */
+function checkedXml(xml: unknown): string {
+  if (typeof xml !== "string" || !/^\s*<[\s\S]+>\s*$/.test(xml)) throw invalidArgument();
+  return xml;
+}
+
+export class CustomXmlPart extends HostObject {
+  readonly typeName = "CustomXmlPart";
+
+  constructor(
+    model: Model,
+    private readonly part: XmlPart,
+  ) {
+    super(model);
+    this.key = part.id;
+  }
+
+  get id(): string {
+    return this.part.id;
+  }
+
+  get namespaceUri(): string {
+    return namespaceOf(this.part.xml);
+  }
+
+  getXml(): string {
+    return this.part.xml;
+  }
+
+  setXml(xml: unknown) {
+    this.part.xml = checkedXml(xml);
+  }
+
+  delete() {
+    this.model.xmlParts.splice(this.model.xmlParts.indexOf(this.part), 1);
+  }
+}
