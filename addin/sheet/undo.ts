@@ -34,7 +34,7 @@ export class Ledger {
   private readonly sheets: { sheet: Excel.Worksheet; name: string }[] = [];
   private readonly tableNames: string[] = [];
   private readonly workbookNames: string[] = [];
-  private cells: { sheet: Excel.Worksheet; range: Excel.Range; before: InsertedCells["before"] } | undefined;
+  private cells: (Omit<InsertedCells, "content"> & { range: Excel.Range }) | undefined;
 
   constructor(readonly context: Excel.RequestContext) {}
 
@@ -52,16 +52,17 @@ export class Ledger {
 
   /** Remembers the cells that are about to be written over. */
   async block(sheet: Excel.Worksheet, range: Excel.Range): Promise<void> {
-    range.load("formulas,numberFormat");
+    range.load("address,formulas,numberFormat");
+    sheet.load("id");
     await this.context.sync();
-    this.cells = { sheet, range, before: { formulas: range.formulas, numberFormat: range.numberFormat } };
+    const before = { formulas: range.formulas, numberFormat: range.numberFormat };
+    this.cells = { sheetId: sheet.id, address: cellsOf(range.address), range, before };
   }
 
   async close(): Promise<Inserted> {
     const { context, sheets, cells } = this;
     const used = sheets.map(({ sheet }) => sheet.getUsedRange().load("formulas"));
     for (const { sheet } of sheets) sheet.load("id,name");
-    cells?.sheet.load("id,name");
     cells?.range.load("address,formulas");
     await context.sync();
     const named = sheets.map(({ sheet }) => `“${sheet.name}”`);
@@ -75,8 +76,8 @@ export class Ledger {
       what: `Stage table written to ${places.join(" and ")}`,
       sheets: sheets.map(({ sheet }, i) => ({ id: sheet.id, name: sheet.name, content: contentOf(used[i]!.formulas) })),
       cells: cells && {
-        sheetId: cells.sheet.id,
-        address: cellsOf(cells.range.address),
+        sheetId: cells.sheetId,
+        address: cells.address,
         before: cells.before,
         content: contentOf(cells.range.formulas),
       },
@@ -92,7 +93,8 @@ export class Ledger {
       for (const name of this.workbookNames) await deleteIfThere(names.getItemOrNullObject(name));
       for (const name of this.tableNames) await dissolve(tables.getItemOrNullObject(name));
       for (const { name } of this.sheets) await deleteIfThere(worksheets.getItemOrNullObject(name));
-      if (this.cells) await restore(this.cells.range, this.cells.before);
+      if (this.cells)
+        await restore(worksheets.getItem(this.cells.sheetId).getRange(this.cells.address), this.cells.before);
       await context.sync();
     });
   }

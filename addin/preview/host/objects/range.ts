@@ -371,7 +371,8 @@ export class Range extends HostObject {
     this.model.engine.select(this.place.sheetId, this._rect());
   }
 
-  clear(what: unknown = "All") {
+  clear(applyTo: unknown) {
+    const what = applyTo ?? "All";
     if (!["All", "Contents", "Formats"].includes(String(what))) throw invalidArgument();
     this._guardContents();
     const { engine } = this.model;

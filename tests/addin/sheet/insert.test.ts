@@ -1,0 +1,256 @@
+import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { insertPlan, NeedsAnswer, type Plan, Refusal, undo } from "../../../addin/sheet";
+import { estimate } from "../../../functions/plan/estimate";
+import { type Inputs, startInputs } from "../../../functions/plan/inputs";
+import { propose } from "../../../functions/plan/proposal";
+import { starterShelf } from "../../../functions/plan/shelf";
+import {
+  cellValue,
+  type GritWorkbook,
+  named,
+  openGrit,
+  select,
+  setNamed,
+  snapshot,
+  tableRows,
+  valuesOf,
+  write,
+} from "./workbook";
+
+let workbook: GritWorkbook;
+beforeEach(async () => {
+  workbook = await openGrit();
+});
+afterEach(() => workbook.dispose());
+
+const floor = (over: Partial<Inputs> = {}): Inputs => ({
+  ...startInputs("us"),
+  jobName: "Test floor",
+  length: 80,
+  width: 50,
+  ...over,
+});
+const planFor = (inputs: Inputs, links: Plan["links"] = {}): Plan => {
+  const shelf = starterShelf(inputs.units);
+  return { inputs, links, stages: propose(inputs, shelf).stages, shelf };
+};
+const close = (actual: unknown, expected: number) => {
+  expect(actual).toBeTypeOf("number");
+  expect(Math.abs((actual as number) - expected)).toBeLessThanOrEqual(1e-9 * Math.max(1, Math.abs(expected)));
+};
+
+/** Every number of the sheet against the functions' own arithmetic. */
+async function expectSheetAgrees(
+  plan: Plan,
+  names = { table: "Stages", price: "Stages_Price", cost: "Stages_Cost", hours: "Stages_Hours" },
+) {
+  const wanted = estimate(plan.inputs, plan.shelf, plan.stages);
+  const rows = await tableRows(names.table);
+  expect(rows).toHaveLength(wanted.rows.length);
+  wanted.rows.forEach((row, i) => {
+    const cells = rows[i]!;
+    expect([cells["No."], cells.Work, cells.Tool, cells.Bond]).toEqual([i + 1, row.work, row.tool, row.bond]);
+    expect(cells.Grit).toBe(row.grit ?? "");
+    expect(cells.Check).toBe(row.verdict);
+    close(cells.Passes, row.passes);
+    close(cells.Hours, row.hours);
+    close(cells["Tooling cost"], row.parts.tooling);
+    close(cells["Crew cost"], row.parts.crew);
+    close(cells["Machine cost"], row.parts.machine);
+    close(cells["Liquids cost"], row.parts.liquids);
+    close(cells["Stage cost"], row.cost);
+    if (row.size !== null) close(cells["Size µm"], row.size);
+    if ("Sets used" in cells) {
+      close(cells["Machine h"], row.machineHours);
+      close(cells["Edge h"], row.edgeHours);
+      close(cells["Sets used"], row.setsUsed);
+      close(cells["Sets to buy"], row.setsToBuy);
+      close(cells["Share of total"], row.cost / wanted.rows.reduce((sum, r) => sum + r.cost, 0));
+    }
+  });
+  close(await named(names.cost), wanted.cost);
+  close(await named(names.price), wanted.price);
+  close(await named(names.hours), wanted.hours);
+  return wanted;
+}
+
+describe("a stage plan on new sheets", () => {
+  it("holds in every cell what the functions' own arithmetic gives", async () => {
+    const plan = planFor(floor());
+    const inserted = await insertPlan(plan, "new sheet");
+    expect(inserted.what).toBe("Stage table written to the new sheets “Stage plan” and “Shelf”");
+    await expectSheetAgrees(plan);
+  });
+
+  it.each([
+    ["in metric units", floor({ ...startInputs("metric"), jobName: "m", length: 24, width: 15 })],
+    ["for a coating", floor({ finish: "coating", film: 12, surface: "coated" })],
+    [
+      "on a floor ground before, edges after the machine",
+      floor({ surface: "ground", groundGrit: 120, edgeWork: "after" }),
+    ],
+    ["by area alone, with the minimum charge", floor({ length: null, width: null, area: 300, minimum: 2500 })],
+  ])("agrees %s", async (_, inputs) => {
+    const plan = planFor(inputs);
+    await insertPlan(plan, "new sheet");
+    await expectSheetAgrees(plan);
+  });
+
+  it("follows a changed input down to the price", async () => {
+    const plan = planFor(floor());
+    await insertPlan(plan, "new sheet");
+    const before = await named("Stages_Price");
+    await setNamed("Price_Margin", "Stage plan", 0.4);
+    await setNamed("Machine_Speed", "Stage plan", 12);
+    const changed = { ...plan, inputs: { ...plan.inputs, margin: 0.4, speed: 12 } };
+    const wanted = await expectSheetAgrees(changed);
+    expect(wanted.price).toBeGreaterThan(before);
+  });
+
+  it("takes a linked input from the user's quote, and serves the quote by name", async () => {
+    await write("Sheet1!A1:B2", [
+      ["Area", 4200],
+      ["Price", ""],
+    ]);
+    const plan = planFor(floor({ area: 4200 }), { area: "Sheet1!B1" });
+    await insertPlan(plan, "new sheet");
+    await write("Sheet1!B2", [["=Stages_Price"]]);
+    close(await cellValue("Sheet1!B2"), estimate(plan.inputs, plan.shelf, plan.stages).price);
+    await write("Sheet1!B1", [[5000]]);
+    const larger = { ...plan, inputs: { ...plan.inputs, area: 5000 } };
+    const { price } = await expectSheetAgrees(larger);
+    close(await cellValue("Sheet1!B2"), price);
+  });
+
+  it("says in words which row to mend", async () => {
+    const plan = planFor(floor());
+    const skipping = { ...plan, stages: plan.stages.filter((stage) => stage.tool !== "Resin 400") };
+    await insertPlan(skipping, "new sheet");
+    const rows = await tableRows("Stages");
+    expect(rows.map((row) => row.Check)).toContain("too far");
+    const bad = rows.findIndex((row) => row.Check === "too far") + 1;
+    expect(await cellValue("Stage plan!H5")).toBe(`row ${bad}: too far`);
+  });
+
+  it("uses the shelf that is there, and other names, the second time", async () => {
+    const plan = planFor(floor());
+    await insertPlan(plan, "new sheet");
+    await write("Shelf!G5", [[999]]);
+    const inserted = await insertPlan(plan, "new sheet");
+    expect(inserted.what).toBe("Stage table written to the new sheet “Stage plan 2”");
+    const dearer = plan.shelf.tools.map((tool, i) => (i === 0 ? { ...tool, price: 999 } : tool));
+    await expectSheetAgrees(
+      { ...plan, shelf: { ...plan.shelf, tools: dearer } },
+      { table: "Stages_2", price: "Stages_Price_2", cost: "Stages_Cost_2", hours: "Stages_Hours_2" },
+    );
+    await setNamed("Floor_Area", "Stage plan 2", 100);
+    close(await named("Stages_Price"), estimate(plan.inputs, plan.shelf, plan.stages).price);
+  });
+
+  it("keeps what the user calls a job as text", async () => {
+    await insertPlan(planFor(floor({ jobName: "=2+3" })), "new sheet");
+    expect(await named("Floor_Job", "Stage plan")).toBe("=2+3");
+  });
+
+  it("is drawn in two charts and set up for print", async () => {
+    await insertPlan(planFor(floor()), "new sheet");
+    await Excel.run(async (context) => {
+      const sheet = context.workbook.worksheets.getItem("Stage plan");
+      const charts = sheet.charts.load("items/name");
+      const page = sheet.pageLayout.load("orientation");
+      await context.sync();
+      expect(charts.items.map((chart) => chart.name)).toEqual(["Cost by stage", "Hours by stage"]);
+      expect(page.orientation).toBe("Landscape");
+    });
+  });
+
+  it("refuses a shelf in the other units before anything is written", async () => {
+    await insertPlan(planFor(floor()), "new sheet");
+    const before = await snapshot();
+    const metric = planFor(floor({ ...startInputs("metric"), jobName: "m", length: 24, width: 15 }));
+    await expect(insertPlan(metric, "new sheet")).rejects.toThrow("set Units to us for this plan");
+    expect(await snapshot()).toEqual(before);
+  });
+});
+
+describe("a stage plan at the selected cell", () => {
+  it("agrees with the functions there, beside what the user has", async () => {
+    await write("Sheet1!A1:B1", [["My quote", 7]]);
+    await select("Sheet1!C6");
+    const plan = planFor(floor());
+    await insertPlan(plan, "selected cell");
+    await expectSheetAgrees(plan);
+    expect(await valuesOf("Sheet1!A1:B1")).toEqual([["My quote", 7]]);
+    expect(await cellValue("Sheet1!C6")).toBe("Stages: Test floor");
+  });
+
+  it("asks before it writes over filled cells, naming the range, and leaves them until the answer", async () => {
+    await write("Sheet1!D8:D9", [[1], ["mine"]]);
+    await select("Sheet1!C6");
+    const before = await snapshot();
+    const asked = await insertPlan(planFor(floor()), "selected cell").catch((error) => error);
+    expect(asked).toBeInstanceOf(NeedsAnswer);
+    expect(asked.message).toMatch(/^The stage table needs Sheet1!C6:P\d+, which has 2 filled cells\.$/);
+    expect(await snapshot()).toEqual(before);
+  });
+
+  it("puts back what it wrote over when it is undone", async () => {
+    await write("Sheet1!D8:E9", [
+      [1, "=D8*2"],
+      ["mine", ""],
+    ]);
+    await select("Sheet1!C6");
+    const before = await snapshot();
+    const inserted = await insertPlan(planFor(floor()), "selected cell", true);
+    await undo(inserted);
+    expect(await snapshot()).toEqual(before);
+  });
+
+  it("refuses where a table is in the way, and on a protected sheet", async () => {
+    await write("Sheet1!D20:D21", [["Head"], [1]]);
+    await Excel.run(async (context) => {
+      context.workbook.worksheets.getItem("Sheet1").tables.add("D20:D21", true).name = "Mine";
+      await context.sync();
+    });
+    await select("Sheet1!C6");
+    await expect(insertPlan(planFor(floor()), "selected cell", true)).rejects.toThrow(/table Mine is in the way/);
+    await Excel.run(async (context) => {
+      context.workbook.worksheets.getItem("Sheet1").protection.protect();
+      await context.sync();
+    });
+    await expect(insertPlan(planFor(floor()), "selected cell", true)).rejects.toThrow(/protected/);
+  });
+});
+
+describe("undo", () => {
+  it("takes out exactly what was put in", async () => {
+    await write("Sheet1!A1", [["mine"]]);
+    const before = await snapshot();
+    for (const where of ["new sheet", "selected cell"] as const) {
+      await select("Sheet1!C6");
+      await undo(await insertPlan(planFor(floor()), where));
+      expect(await snapshot()).toEqual(before);
+    }
+  });
+
+  it("asks when the user has worked on it since, and does it after a yes", async () => {
+    const before = await snapshot();
+    const inserted = await insertPlan(planFor(floor()), "new sheet");
+    await setNamed("Crew_Size", "Stage plan", 3);
+    await expect(undo(inserted)).rejects.toBeInstanceOf(NeedsAnswer);
+    expect(await named("Crew_Size", "Stage plan")).toBe(3);
+    await undo(inserted, true);
+    expect(await snapshot()).toEqual(before);
+  });
+
+  it("passes over a sheet that the user has deleted, and says so when nothing is left", async () => {
+    await select("Sheet1!C6");
+    const inserted = await insertPlan(planFor(floor()), "selected cell");
+    await Excel.run(async (context) => {
+      context.workbook.worksheets.add("Other");
+      context.workbook.worksheets.getItem("Sheet1").delete();
+      await context.sync();
+    });
+    await expect(undo(inserted)).rejects.toBeInstanceOf(Refusal);
+  });
+});

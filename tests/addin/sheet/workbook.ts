@@ -1,0 +1,109 @@
+/** A workbook with our functions in it and the real client library in front, without a browser. */
+import { type BlankAs, CustomFunctionError } from "../../../addin/preview/host/functions";
+import { openWorkbook } from "../../../addin/preview/host/node";
+import * as functions from "../../../functions";
+import { readMetadata } from "../../../manifest/build/catalogue.mjs";
+
+export type GritWorkbook = Awaited<ReturnType<typeof openGrit>>;
+
+export async function openGrit(blankAs: BlankAs = null) {
+  Object.assign((globalThis as any).CustomFunctions, { Error: CustomFunctionError });
+  const { json, associate } = await readMetadata();
+  const byName = functions as unknown as Record<string, (...args: any[]) => any[][]>;
+  const named = Object.fromEntries(associate.map(({ id, functionName }) => [id, byName[functionName]!]));
+  const workbook = await openWorkbook({ functions: named, functionsJson: json, blankAs });
+  // The workbook code finds the client where a page has it.
+  Object.assign(globalThis, { Excel: workbook.Excel });
+  return workbook;
+}
+
+/** Values of a range, such as "Quote!B2:C4". */
+export async function valuesOf(address: string): Promise<any[][]> {
+  return Excel.run(async (context) => {
+    const { sheet, cells } = split(address);
+    const range = context.workbook.worksheets.getItem(sheet).getRange(cells).load("values");
+    await context.sync();
+    return range.values;
+  });
+}
+
+export const cellValue = async (address: string) => (await valuesOf(address))[0]![0];
+
+export async function write(address: string, formulas: any[][]): Promise<void> {
+  await Excel.run(async (context) => {
+    const { sheet, cells } = split(address);
+    context.workbook.worksheets.getItem(sheet).getRange(cells).formulas = formulas;
+    await context.sync();
+  });
+}
+
+export async function select(address: string): Promise<void> {
+  await Excel.run(async (context) => {
+    const { sheet, cells } = split(address);
+    context.workbook.worksheets.getItem(sheet).getRange(cells).select();
+    await context.sync();
+  });
+}
+
+/** The value of a named cell, of a sheet or of the workbook. */
+export async function named(name: string, sheet?: string): Promise<any> {
+  return Excel.run(async (context) => {
+    const { workbook } = context;
+    const names = sheet ? workbook.worksheets.getItem(sheet).names : workbook.names;
+    const range = names.getItem(name).getRange().load("values");
+    await context.sync();
+    return range.values[0]![0];
+  });
+}
+
+/** Changes the value of a sheet's named cell, as typing into it would. */
+export async function setNamed(name: string, sheet: string, value: unknown): Promise<void> {
+  await Excel.run(async (context) => {
+    context.workbook.worksheets.getItem(sheet).names.getItem(name).getRange().values = [[value]];
+    await context.sync();
+  });
+}
+
+/** Rows of a table as records by header. */
+export async function tableRows(name: string): Promise<Record<string, any>[]> {
+  return Excel.run(async (context) => {
+    const table = context.workbook.tables.getItem(name);
+    const head = table.getHeaderRowRange().load("values");
+    const body = table.getDataBodyRange().load("values");
+    await context.sync();
+    return body.values.map((row) => Object.fromEntries(row.map((cell, i) => [head.values[0]![i], cell])));
+  });
+}
+
+/** Everything that a user could see changed: sheets, their formulas and formats, tables and names. */
+export async function snapshot(): Promise<unknown> {
+  return Excel.run(async (context) => {
+    const { worksheets, tables, names } = context.workbook;
+    worksheets.load("items/name,items/id,items/visibility");
+    tables.load("items/name");
+    names.load("items/name,items/formula");
+    await context.sync();
+    const used = worksheets.items.map((sheet) =>
+      sheet.getUsedRangeOrNullObject(true).load("address,formulas,numberFormat"),
+    );
+    const own = worksheets.items.map((sheet) => sheet.names.load("items/name"));
+    const charts = worksheets.items.map((sheet) => sheet.charts.load("items/name"));
+    await context.sync();
+    return {
+      sheets: worksheets.items.map((sheet, i) => ({
+        name: sheet.name,
+        id: sheet.id,
+        cells: used[i]!.isNullObject ? null : [used[i]!.address, used[i]!.formulas, used[i]!.numberFormat],
+        names: own[i]!.items.map((item) => item.name),
+        charts: charts[i]!.items.map((item) => item.name),
+      })),
+      tables: tables.items.map((table) => table.name),
+      names: names.items.map((item) => [item.name, item.formula]),
+    };
+  });
+}
+
+function split(address: string): { sheet: string; cells: string } {
+  const bang = address.lastIndexOf("!");
+  return { sheet: address.slice(0, bang).replace(/^'|'$/g, ""), cells: address.slice(bang + 1) };
+}
