@@ -4,15 +4,7 @@
  *
  * Writes are collected and reach Univer as one command a sheet (`flush`); whatever reads flushes first.
  */
-import type {
-  IBorderData,
-  ICellData,
-  ICommandService,
-  IStyleData,
-  IUndoRedoService,
-  Workbook,
-  Worksheet,
-} from "@univerjs/core";
+import type { ICellData, ICommandService, IStyleData, IUndoRedoService, Workbook, Worksheet } from "@univerjs/core";
 import type { FUniver } from "@univerjs/core/facade";
 import type { FormulaDataModel } from "@univerjs/engine-formula";
 import {
@@ -30,10 +22,13 @@ import {
 } from "./a1";
 import { Calculation, type Trigger } from "./calculation";
 import { type CellValue, type Entry, enter, GENERAL, isCellError } from "./entry";
-import { renameInFormula, shiftFormula } from "./formula";
+import { renameInFormula, shiftFormula, withoutSheet } from "./formula";
 import { ErrorMessages } from "./functions";
+import { gridWatch, type UniverName } from "./grid-watch";
 import type { UniverModules } from "./modules";
+import { emptied, movedCells, withoutBlanks } from "./move-cells";
 import { NameBook, type NameModel, type TableModel } from "./names";
+import { contentRect, isEmpty, lineOf, type Matrix, mergedStyle, PendingWrites } from "./pending";
 
 export type EngineEvent =
   | { readonly kind: "cells"; readonly sheetId: string; readonly rect: Rect; readonly byUser: boolean }
@@ -54,15 +49,6 @@ export interface EngineOptions {
 export interface FrozenPanes {
   readonly rows: number;
   readonly columns: number;
-}
-
-type Matrix = Record<number, Record<number, ICellData | null>>;
-
-/** What is about to be written to one sheet. */
-interface PendingWrites {
-  readonly cells: Map<number, Map<number, ICellData>>;
-  content: Rect | undefined;
-  hasStyles: boolean;
 }
 
 const UNIT = "workbook";
@@ -93,7 +79,9 @@ export class Engine {
   private readonly selections = new Map<string, Rect>();
   private readonly rows: number;
   private readonly columns: number;
-  private writing = false;
+  private readonly names = new Map<string, string>();
+  /** Above 0 while the engine changes something itself, and not the user. */
+  private ours = 0;
   private activeId: string;
 
   constructor(
@@ -130,8 +118,10 @@ export class Engine {
     };
     this.calculation = new Calculation(modules, UNIT, services, this.book);
     this.workbook.setActiveSheet(this.workbook.getSheetBySheetId(this.activeId)!);
+    this.names.set(this.activeId, firstSheet);
+    const watch = gridWatch(modules, UNIT, this.gridListener());
     this.commands.onCommandExecuted((command, options) => {
-      if (!options?.fromFormula) this.watch(command.id, command.params);
+      if (!options?.fromFormula) watch(command.id, command.params);
     });
   }
 
@@ -191,12 +181,7 @@ export class Engine {
     }
     this.book.removeSheet(sheetId);
     this.run(this.modules.RemoveSheetMutation.id, { unitId: UNIT, subUnitId: sheetId, subUnitName: name });
-    this.rewriteFormulas((formula) => formulaWithoutSheet(formula, name));
-    for (const model of this.book.names) {
-      model.formula = formulaWithoutSheet(model.formula, name);
-      this.book.nameChanged(model);
-    }
-    this.selections.delete(sheetId);
+    this.rewriteFormulas((formula) => withoutSheet(formula, name));
   }
 
   renameSheet(sheetId: string, name: string) {
@@ -204,7 +189,6 @@ export class Engine {
     const before = this.sheetName(sheetId);
     this.run(this.modules.SetWorksheetNameMutation.id, { unitId: UNIT, subUnitId: sheetId, name });
     this.rewriteFormulas((formula) => renameInFormula(formula, "sheet", before, name));
-    this.book.renameSheet(before, name);
   }
 
   moveSheet(sheetId: string, toOrder: number) {
@@ -330,7 +314,7 @@ export class Engine {
 
   setCustom(sheetId: string, row: number, column: number, custom: Record<string, unknown>) {
     const known = this.custom(sheetId, row, column);
-    this.pendingCell(sheetId, row, column).custom = { ...known, ...custom };
+    this.pendingAt(sheetId, row, column).cell(row, column).custom = { ...known, ...custom };
   }
 
   /** Enters what was written, as typing it would; undefined leaves the cell as it is. */
@@ -341,38 +325,29 @@ export class Engine {
   }
 
   write(sheetId: string, row: number, column: number, { value, formula, numberFormat }: Entry) {
-    const cell = this.pendingCell(sheetId, row, column);
     this.messages.clear(sheetId, row, column);
     const { STRING, NUMBER, BOOLEAN } = this.modules.CellValueType;
     const types = { string: STRING, number: NUMBER, boolean: BOOLEAN };
-    Object.assign(cell, {
+    this.pendingAt(sheetId, row, column).setContent(row, column, {
       v: typeof value === "boolean" ? Number(value) : value,
       t: value === null ? null : types[typeof value as keyof typeof types],
       f: formula ?? null,
       si: null,
       p: null,
     });
-    const writes = this.pending.get(sheetId)!;
-    writes.content = writes.content ? bounding(writes.content, cellRect(row, column)) : cellRect(row, column);
     if (numberFormat) this.setStyle(sheetId, cellRect(row, column), { n: { pattern: numberFormat } });
   }
 
   /** Adds to the styles of a block; for whole rows and columns, to those of the rows and columns themselves. */
   setStyle(sheetId: string, rect: Rect, style: IStyleData) {
-    if (isWholeRows(rect) || isWholeColumns(rect)) this.setBandStyle(sheetId, rect, style);
+    const whole = isWholeRows(rect) || isWholeColumns(rect);
+    if (whole) this.setBandStyle(sheetId, rect, style);
+    else this.ensureSize(sheetId, rect);
     const block = this.onSheet(sheetId, rect);
-    const onlyKnown = isWholeRows(rect) || isWholeColumns(rect);
     for (let row = block.row; row <= endRow(block); row++) {
       for (let column = block.column; column <= endColumn(block); column++) {
-        if (
-          onlyKnown &&
-          !this.cell(sheetId, row, column)?.s &&
-          !this.pending.get(sheetId)?.cells.get(row)?.get(column)?.s
-        )
-          continue;
-        const cell = this.pendingCell(sheetId, row, column);
-        cell.s = mergedStyle(cell.s as IStyleData | undefined, style);
-        this.pending.get(sheetId)!.hasStyles = true;
+        if (whole && !this.hasOwnStyle(sheetId, row, column)) continue;
+        this.pendingAt(sheetId, row, column).addStyle(row, column, style);
       }
     }
   }
@@ -382,10 +357,9 @@ export class Engine {
     this.flush();
     const cells: Matrix = {};
     this.forEachKnown(sheetId, rect, (row, column) => {
-      const columns = lineOf(cells, row);
-      columns[column] = { s: null, custom: null };
+      lineOf(cells, row)[column] = { s: null, custom: null };
     });
-    if (Object.keys(cells).length > 0) this.setRangeValues(sheetId, cells, true);
+    if (!isEmpty(cells)) this.setRangeValues(sheetId, cells, true);
   }
 
   /** Calls back for each cell of a block that holds something or has a style. */
@@ -490,15 +464,12 @@ export class Engine {
   /** Moves cells to make or take room; formulas, names and tables follow. */
   shift(sheetId: string, shift: Shift) {
     this.flush();
-    this.writing = true;
-    try {
-      if (isWholeRows(shift.area)) this.shiftRows(sheetId, shift);
-      else if (isWholeColumns(shift.area)) this.shiftColumns(sheetId, shift);
-      else this.shiftBlock(sheetId, shift);
-    } finally {
-      this.writing = false;
-    }
-    this.followShift(sheetId, shift, true);
+    if (isWholeRows(shift.area)) this.shiftRows(sheetId, shift);
+    else if (isWholeColumns(shift.area)) this.shiftColumns(sheetId, shift);
+    else this.shiftBlock(sheetId, shift);
+    const sheetName = this.sheetName(sheetId);
+    this.rewriteFormulas((formula, own) => shiftFormula(formula, this.sheetName(own), sheetName, shift));
+    this.followShift(sheetId, shift);
   }
 
   // Pending writes
@@ -509,17 +480,9 @@ export class Engine {
     this.pending.clear();
     for (const [sheetId, writes] of all) {
       if (!this.hasSheet(sheetId)) continue;
-      const withContent: Matrix = {};
-      const styleOnly: Matrix = {};
-      for (const [row, columns] of writes.cells) {
-        for (const [column, cell] of columns) {
-          const matrix = "v" in cell ? withContent : styleOnly;
-          const line = lineOf(matrix, row);
-          line[column] = cell;
-        }
-      }
-      if (Object.keys(styleOnly).length > 0) this.setRangeValues(sheetId, styleOnly, true);
-      if (Object.keys(withContent).length > 0) this.setRangeValues(sheetId, withContent, false);
+      const { contents, styles } = writes.matrices();
+      if (!isEmpty(styles)) this.setRangeValues(sheetId, styles, true);
+      if (!isEmpty(contents)) this.setRangeValues(sheetId, contents, false);
       if (writes.content) this.cellsChanged(sheetId, writes.content, false);
     }
     // What the user could undo before may no longer fit.
@@ -536,7 +499,13 @@ export class Engine {
   }
 
   private run(id: string, params: object) {
-    const done = this.commands.syncExecuteCommand(id, params);
+    this.ours++;
+    let done = false;
+    try {
+      done = this.commands.syncExecuteCommand(id, params);
+    } finally {
+      this.ours--;
+    }
     if (!done) throw new Error(`The spreadsheet engine refused ${id}.`);
   }
 
@@ -611,44 +580,29 @@ export class Engine {
     }
   }
 
-  private pendingCell(sheetId: string, row: number, column: number): ICellData {
+  private pendingAt(sheetId: string, row: number, column: number): PendingWrites {
     let writes = this.pending.get(sheetId);
     if (!writes) {
-      writes = { cells: new Map(), content: undefined, hasStyles: false };
+      writes = new PendingWrites();
       this.pending.set(sheetId, writes);
     }
-    let line = writes.cells.get(row);
-    if (!line) {
-      line = new Map();
-      writes.cells.set(row, line);
-    }
-    let cell = line.get(column);
-    if (!cell) {
-      this.ensureSize(sheetId, cellRect(row, column));
-      cell = {};
-      line.set(column, cell);
-    }
-    return cell;
+    this.ensureSize(sheetId, cellRect(row, column));
+    return writes;
+  }
+
+  private hasOwnStyle(sheetId: string, row: number, column: number): boolean {
+    return Boolean(this.cell(sheetId, row, column)?.s ?? this.pending.get(sheetId)?.find(row, column)?.s);
   }
 
   /** A cell's number format, also if it is not flushed yet. */
   private pendingFormat(sheetId: string, row: number, column: number): string {
-    const pending = this.pending.get(sheetId)?.cells.get(row)?.get(column)?.s as IStyleData | undefined;
+    const pending = this.pending.get(sheetId)?.find(row, column)?.s as IStyleData | undefined;
     return pending?.n?.pattern ?? this.sheet(sheetId).getComposedCellStyle(row, column)?.n?.pattern ?? GENERAL;
   }
 
   private setRangeValues(sheetId: string, cellValue: Matrix, styleOnly: boolean) {
-    this.writing = true;
-    try {
-      this.run(this.modules.SetRangeValuesMutation.id, {
-        unitId: UNIT,
-        subUnitId: sheetId,
-        cellValue,
-        ...(styleOnly ? { trigger: this.modules.SetStyleCommand.id } : {}),
-      });
-    } finally {
-      this.writing = false;
-    }
+    const trigger = styleOnly ? { trigger: this.modules.SetStyleCommand.id } : {};
+    this.run(this.modules.SetRangeValuesMutation.id, { unitId: UNIT, subUnitId: sheetId, cellValue, ...trigger });
   }
 
   private setBandStyle(sheetId: string, rect: Rect, style: IStyleData) {
@@ -687,47 +641,18 @@ export class Engine {
     this.run(direction === "right" ? this.modules.InsertColMutation.id : this.modules.RemoveColMutation.id, params);
   }
 
-  /** Moves the cells below or to the right of a block; what is inserted takes the styles of its neighbour before. */
-  private shiftBlock(sheetId: string, { area, direction }: Shift) {
-    const vertical = direction === "down" || direction === "up";
-    const used = this.usedRect(sheetId, false) ?? area;
-    const last = vertical ? Math.max(endRow(used), endRow(area)) : Math.max(endColumn(used), endColumn(area));
-    const count = vertical ? area.rows : area.columns;
-    const inserting = direction === "down" || direction === "right";
-    const along = vertical ? area.row : area.column;
-    const cells: Matrix = {};
-    const put = (row: number, column: number, cell: ICellData | null) => {
-      const columns = lineOf(cells, row);
-      columns[column] = cell;
-    };
-    const across = vertical ? area.columns : area.rows;
-    for (let i = 0; i < across; i++) {
-      const at = (position: number): [number, number] =>
-        vertical ? [position, area.column + i] : [area.row + i, position];
-      for (let position = along; position <= last + (inserting ? count : 0); position++) {
-        const from = inserting ? position - count : position + count;
-        const isNew = inserting && from < along;
-        const source = isNew ? along - 1 : from;
-        const cell = source < 0 ? undefined : this.movedCell(sheetId, ...at(source));
-        put(...at(position), isNew ? onlyStyle(cell) : (cell ?? null));
-      }
-    }
-    const end = vertical
-      ? { ...area, rows: last + count - area.row + 1 }
-      : { ...area, columns: last + count - area.column + 1 };
-    if (inserting) this.ensureSize(sheetId, end);
-    const emptied: Matrix = Object.fromEntries(
-      Object.entries(cells).map(([row, columns]) => [
-        row,
-        Object.fromEntries(Object.keys(columns).map((column) => [column, null])),
-      ]),
-    );
-    this.setRangeValues(sheetId, emptied, false);
-    this.setRangeValues(sheetId, withoutNulls(cells), false);
+  private shiftBlock(sheetId: string, shift: Shift) {
+    const used = this.usedRect(sheetId, false) ?? shift.area;
+    const cells = movedCells(shift, used, (row, column) => this.movableCell(sheetId, row, column));
+    const moved = withoutBlanks(cells);
+    const rect = contentRect(moved);
+    if (rect) this.ensureSize(sheetId, rect);
+    this.setRangeValues(sheetId, emptied(cells), false);
+    if (!isEmpty(moved)) this.setRangeValues(sheetId, moved, false);
   }
 
   /** A cell with its formula spelled out, so that it can stand elsewhere. */
-  private movedCell(sheetId: string, row: number, column: number): ICellData | undefined {
+  private movableCell(sheetId: string, row: number, column: number): ICellData | undefined {
     const cell = this.cell(sheetId, row, column);
     if (!cell) return undefined;
     const { si: _shared, ...rest } = cell;
@@ -736,11 +661,7 @@ export class Engine {
     return structuredClone({ ...rest, ...(f ? { f } : {}), ...(s ? { s } : {}) });
   }
 
-  private followShift(sheetId: string, shift: Shift, rewrite: boolean) {
-    const sheetName = this.sheetName(sheetId);
-    if (rewrite) {
-      this.rewriteFormulas((formula, own) => shiftFormula(formula, this.sheetName(own), sheetName, shift));
-    }
+  private followShift(sheetId: string, shift: Shift) {
     this.book.shift(sheetId, shift);
     this.emit({ kind: "shift", sheetId, shift });
   }
@@ -803,118 +724,61 @@ export class Engine {
     for (const listener of this.listeners) listener(event);
   }
 
-  /** Follows what the user does in the grid, and what the engine does by itself. */
-  private watch(id: string, params: unknown) {
-    const { modules } = this;
-    const { subUnitId } = (params ?? {}) as { subUnitId?: string };
-    switch (id) {
-      case modules.SetWorksheetActiveOperation.id: {
+  /** Follows what is done in the grid. What the engine does itself it follows where it does it. */
+  private gridListener() {
+    const byUser =
+      <Args extends unknown[]>(follow: (...args: Args) => void) =>
+      (...args: Args) => {
+        if (this.ours > 0) return;
+        follow(...args);
+        this.settleSoon();
+      };
+    return {
+      activated: (sheetId: string) => {
         const before = this.activeId;
-        this.activeId = subUnitId!;
-        if (before !== subUnitId) this.emit({ kind: "activated", sheetId: subUnitId!, before });
-        break;
-      }
-      case modules.SetSelectionsOperation.id:
-        this.watchSelection(subUnitId!, params as { selections?: { range: UniverRange }[] });
-        break;
-      case modules.SetFormulaCalculationResultMutation.id:
-        this.watchResult(params as { unitData?: Record<string, Record<string, unknown>> });
-        break;
-      case modules.InsertSheetMutation.id:
+        this.activeId = sheetId;
+        if (before !== sheetId) this.emit({ kind: "activated", sheetId, before });
+      },
+      selected: (sheetId: string, rect: Rect) => {
+        this.selections.set(sheetId, rect);
+        this.emit({ kind: "selection", sheetId, rect });
+      },
+      calculated: (sheetIds: readonly string[]) => {
+        const known = sheetIds.filter((sheetId) => this.hasSheet(sheetId));
+        if (known.length > 0) this.emit({ kind: "calculated", sheetIds: known });
+      },
+      sheetAdded: (sheetId: string) => {
+        this.names.set(sheetId, this.sheetName(sheetId));
         this.book.touch();
-        this.emit({ kind: "sheetAdded", sheetId: (params as { sheet: { id: string } }).sheet.id });
-        break;
-      case modules.RemoveSheetMutation.id:
-        this.emit({ kind: "sheetDeleted", sheetId: subUnitId! });
-        break;
-      case modules.SetWorksheetNameMutation.id:
-        this.book.touch();
-        this.emit({ kind: "sheetRenamed", sheetId: subUnitId! });
-        break;
-      default:
-        if (!this.writing) this.watchUser(id, subUnitId, params);
-    }
-  }
-
-  private watchSelection(sheetId: string, { selections }: { selections?: { range: UniverRange }[] }) {
-    const range = selections?.at(-1)?.range;
-    if (!range) return;
-    const rect = rectBetween(range.startRow, range.startColumn, range.endRow, range.endColumn);
-    this.selections.set(sheetId, rect);
-    this.emit({ kind: "selection", sheetId, rect });
-  }
-
-  private watchResult({ unitData }: { unitData?: Record<string, Record<string, unknown>> }) {
-    const sheetIds = Object.keys(unitData?.[UNIT] ?? {}).filter((sheetId) => this.hasSheet(sheetId));
-    if (sheetIds.length > 0) this.emit({ kind: "calculated", sheetIds });
-  }
-
-  private watchUser(id: string, sheetId: string | undefined, params: unknown) {
-    const { modules } = this;
-    const { range, cellValue } = params as { range?: UniverRange; cellValue?: Matrix };
-    const shifts: Record<string, Shift["direction"]> = {
-      [modules.InsertRowMutation.id]: "down",
-      [modules.RemoveRowMutation.id]: "up",
-      [modules.InsertColMutation.id]: "right",
-      [modules.RemoveColMutation.id]: "left",
+        this.emit({ kind: "sheetAdded", sheetId });
+      },
+      sheetRemoved: (sheetId: string) => {
+        this.book.forgetSheet(sheetId, this.names.get(sheetId)!);
+        this.names.delete(sheetId);
+        this.selections.delete(sheetId);
+        this.emit({ kind: "sheetDeleted", sheetId });
+      },
+      sheetRenamed: (sheetId: string) => {
+        this.book.renameSheet(this.names.get(sheetId)!, this.sheetName(sheetId));
+        this.names.set(sheetId, this.sheetName(sheetId));
+        this.emit({ kind: "sheetRenamed", sheetId });
+      },
+      shifted: byUser((sheetId: string, shift: Shift) => this.followShift(sheetId, shift)),
+      edited: byUser((sheetId: string, rect: Rect) => this.cellsChanged(sheetId, rect, true)),
+      nameSet: byUser((name: UniverName) => this.book.takeName(nameFrom(name))),
+      nameRemoved: byUser((id: string) => this.book.dropName(id)),
     };
-    const direction = shifts[id];
-    if (direction && range && sheetId) {
-      const vertical = direction === "down" || direction === "up";
-      const area = vertical
-        ? { row: range.startRow, rows: range.endRow - range.startRow + 1, column: 0, columns: 16_384 }
-        : { column: range.startColumn, columns: range.endColumn - range.startColumn + 1, row: 0, rows: 1_048_576 };
-      this.followShift(sheetId, { area, direction }, false);
-    }
-    if (id === modules.SetRangeValuesMutation.id && cellValue && sheetId) {
-      const rect = contentRect(cellValue);
-      if (rect) this.cellsChanged(sheetId, rect, true);
-    }
+  }
+
+  /** The user's change may have given names or tables another meaning. */
+  private settleSoon() {
+    setTimeout(() => {
+      if (this.stale) void this.settle();
+    }, 0);
   }
 }
 
-interface UniverRange {
-  readonly startRow: number;
-  readonly endRow: number;
-  readonly startColumn: number;
-  readonly endColumn: number;
-}
-
-const formulaWithoutSheet = (formula: string, sheetName: string): string => {
-  const marked = renameInFormula(formula, "sheet", sheetName, "#REF");
-  return marked.replace(/'#REF'![$A-Z\d:]+/gi, "#REF!");
-};
-
-function mergedStyle(style: IStyleData | undefined, added: IStyleData): IStyleData {
-  const merged: IStyleData = { ...style, ...added };
-  if (style?.bd && added.bd) merged.bd = { ...style.bd, ...added.bd } as IBorderData;
-  return merged;
-}
-
-const onlyStyle = (cell: ICellData | undefined): ICellData | null => (cell?.s ? { s: cell.s } : null);
-
-const withoutNulls = (cells: Matrix): Matrix =>
-  Object.fromEntries(
-    Object.entries(cells).map(([row, columns]) => [
-      row,
-      Object.fromEntries(Object.entries(columns).filter(([, cell]) => cell !== null)),
-    ]),
-  );
-
-function lineOf(cells: Matrix, row: number): Record<number, ICellData | null> {
-  cells[row] ??= {};
-  return cells[row];
-}
-
-/** The block whose contents a command set; undefined when it only set styles. */
-function contentRect(cells: Matrix): Rect | undefined {
-  let rect: Rect | undefined;
-  for (const [row, columns] of Object.entries(cells)) {
-    for (const [column, cell] of Object.entries(columns ?? {})) {
-      if (cell && !("v" in cell) && !("f" in cell)) continue;
-      const at = cellRect(Number(row), Number(column));
-      rect = rect ? bounding(rect, at) : at;
-    }
-  }
-  return rect;
+function nameFrom({ id, name, formulaOrRefString, comment = "", hidden = false, localSheetId }: UniverName): NameModel {
+  const sheetId = localSheetId === WORKBOOK_SCOPE ? undefined : localSheetId;
+  return { id, name, formula: `=${formulaOrRefString.replace(/^=/, "")}`, sheetId, comment, visible: !hidden };
 }

@@ -273,7 +273,7 @@ export function shiftFormula(formula: string, ownSheet: string, shiftedSheet: st
   });
 }
 
-/** Replaces one table's name, sheet's name or defined name by another wherever a formula uses it. */
+/** Replaces one table's or sheet's name by another wherever a formula uses it. */
 export function renameInFormula(formula: string, kind: "table" | "sheet", from: string, to: string): string {
   const same = (text: string) => text.toLowerCase() === from.toLowerCase();
   return rewrite(formula, (token) => {
@@ -285,6 +285,14 @@ export function renameInFormula(formula: string, kind: "table" | "sheet", from: 
     if (token.kind !== "reference" && token.kind !== "word") return token.text;
     const { sheet, address } = splitSheet(token.text);
     return sheet !== undefined && same(sheet) ? `${quoteSheet(to)}!${address}` : token.text;
+  });
+}
+
+/** The formula once a sheet is gone: what referred to it is no reference any more. */
+export function withoutSheet(formula: string, sheetName: string): string {
+  return rewrite(formula, ({ kind, text }) => {
+    if (kind !== "reference" && kind !== "word") return text;
+    return splitSheet(text).sheet?.toLowerCase() === sheetName.toLowerCase() ? REF : text;
   });
 }
 

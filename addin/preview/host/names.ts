@@ -1,6 +1,14 @@
 /** Defined names and tables of the workbook: what formulas may call by name, and what each call means. */
 import { contains, type Rect, type Shift, shiftRect } from "./a1";
-import { type DefinedName, type Lookups, renameInFormula, type Scope, shiftFormula, type TableShape } from "./formula";
+import {
+  type DefinedName,
+  type Lookups,
+  renameInFormula,
+  type Scope,
+  shiftFormula,
+  type TableShape,
+  withoutSheet,
+} from "./formula";
 
 export interface NameModel extends DefinedName {
   readonly id: string;
@@ -189,10 +197,35 @@ export class NameBook implements Lookups {
     this.touch();
   }
 
-  /** A deleted sheet takes its own names and its tables with it. */
+  /** A sheet that goes takes its own names and its tables with it. */
   removeSheet(sheetId: string) {
     for (const name of this.names.filter((known) => known.sheetId === sheetId)) this.removeName(name);
     for (const table of this.tables.filter((known) => known.sheetId === sheetId)) this.removeTable(table);
+  }
+
+  /** What else referred to a sheet that is gone. */
+  forgetSheet(sheetId: string, sheetName: string) {
+    this.removeSheet(sheetId);
+    for (const name of this.names) {
+      const left = withoutSheet(name.formula, sheetName);
+      if (left === name.formula) continue;
+      name.formula = left;
+      this.register.setName(name);
+    }
+    this.touch();
+  }
+
+  /** A name as the engine's name manager now has it. */
+  takeName(given: NameModel) {
+    const known = this.names.find(({ id }) => id === given.id);
+    if (known) Object.assign(known, given);
+    else this.names.push(given);
+    this.touch();
+  }
+
+  dropName(id: string) {
+    const index = this.names.findIndex((name) => name.id === id);
+    if (index >= 0) this.names.splice(index, 1);
     this.touch();
   }
 }

@@ -138,7 +138,7 @@ class BatchRun {
       if (object !== NULL_OBJECT) (object as HostObject)._keep();
       return null;
     }
-    const result = this.present(action)._call(camel(action.Name!), this.arguments(action.ArgumentInfo));
+    const result = this.present(action)._call(camel(action.Name!), this.methodArguments(action.ArgumentInfo));
     return result instanceof HostObject || result === NULL_OBJECT || result === undefined ? null : result;
   }
 
@@ -177,7 +177,7 @@ class BatchRun {
       case PATH.indexer:
         return parent._call("getItem", this.arguments(path.ArgumentInfo));
       case PATH.method:
-        return parent._call(camel(path.Name), this.arguments(path.ArgumentInfo));
+        return parent._call(camel(path.Name), this.methodArguments(path.ArgumentInfo));
       default:
         throw notImplemented(`object paths of type ${path.ObjectPathType}`);
     }
@@ -187,6 +187,11 @@ class BatchRun {
   private arguments(info: ArgumentInfo | undefined): unknown[] {
     const references = info?.ReferencedObjectPathIds ?? [];
     return (info?.Arguments ?? []).map((argument, i) => this.argument(argument, references[i]));
+  }
+
+  /** The client sends null for what was left out. */
+  private methodArguments(info: ArgumentInfo | undefined): unknown[] {
+    return this.arguments(info).map((argument) => argument ?? undefined);
   }
 
   private argument(argument: unknown, reference: unknown): unknown {

@@ -20,7 +20,7 @@ import {
   type Shift,
   splitSheet,
 } from "../a1";
-import { isCellError } from "../entry";
+import { GENERAL, isCellError } from "../entry";
 import { accessDenied, HostError, invalidArgument, invalidOperation, invalidReference, itemNotFound } from "../errors";
 import { moveFormula } from "../formula";
 import type { Model } from "../model";
@@ -163,17 +163,17 @@ export class Range extends HostObject {
   set numberFormat(formats: unknown) {
     this._guardFormat();
     const { engine } = this.model;
-    const pattern = (format: unknown) => {
+    const style = (format: unknown) => {
       if (typeof format !== "string") throw invalidArgument();
-      return format;
+      return { n: format === GENERAL ? null : { pattern: format } };
     };
     if (!Array.isArray(formats)) {
-      engine.setStyle(this.place.sheetId, this._rect(), { n: { pattern: pattern(formats) } });
+      engine.setStyle(this.place.sheetId, this._rect(), style(formats));
       return;
     }
     this._spread(formats, (row, column, format) => {
       if (format === null) return;
-      engine.setStyle(this.place.sheetId, cellRect(row, column), { n: { pattern: pattern(format) } });
+      engine.setStyle(this.place.sheetId, cellRect(row, column), style(format));
     });
   }
 
@@ -371,8 +371,7 @@ export class Range extends HostObject {
     this.model.engine.select(this.place.sheetId, this._rect());
   }
 
-  clear(applyTo: unknown) {
-    const what = applyTo ?? "All";
+  clear(what: unknown = "All") {
     if (!["All", "Contents", "Formats"].includes(String(what))) throw invalidArgument();
     this._guardContents();
     const { engine } = this.model;
