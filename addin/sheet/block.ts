@@ -68,6 +68,8 @@ export const emptyBlock = (): Block => ({ cells: [], tables: [], names: [], rule
 export interface SheetSetup {
   /** Column widths in points. */
   widths: number[];
+  /** Rows that need more than the usual height: row and height in points. */
+  rowHeights: [row: number, height: number][];
   frozenRows: number;
   frozenColumns: number;
   /** Header row repeated on every printed page. */

@@ -14,7 +14,7 @@ import { usualLastGrit } from "../../functions/plan/proposal";
 import { pinned } from "./a1";
 import type { PlacedCell, PlacedRule } from "./block";
 import type { Plan } from "./plan";
-import type { NumberFormat } from "./styles";
+import type { NumberFormat, StyleName } from "./styles";
 
 /** The inputs that matter for this plan, by group, in the order of the list. */
 export function inputGroups({ inputs }: Plan): { title: string; keys: Key[] }[] {
@@ -46,8 +46,11 @@ export function inputFormat(key: Key): NumberFormat | undefined {
   const f: Field = field(key);
   if (f.kind !== "number") return undefined;
   if (f.percent) return "percentFine";
-  return f.money ? "moneyInput" : "number";
+  if (f.money) return "moneyInput";
+  return f.quantity === "floorArea" ? "count" : "asTyped";
 }
+
+export const inputStyle = (key: Key): StyleName => (field(key).kind === "number" ? "input" : "inputText");
 
 /** Keeps the cell within what its formulas accept. */
 export function inputRule(key: Key, { inputs }: Plan, row: number, column: number): PlacedRule | undefined {

@@ -2,7 +2,7 @@
 import type { Key } from "../../functions/plan/inputs";
 import { absoluteAddress, cellAddress } from "./a1";
 import { type Block, emptyBlock } from "./block";
-import { inputContent, inputFormat, inputGroups, inputLabel, inputRule, inputUnit } from "./inputs-block";
+import { inputContent, inputFormat, inputGroups, inputLabel, inputRule, inputStyle, inputUnit } from "./inputs-block";
 import { CAUTION, type Plan, type PlanNames } from "./plan";
 import { type LineKey, priceLines } from "./price-lines";
 import { type StageColumnKey, type StagePlace, stageColumn } from "./stage-columns";
@@ -64,7 +64,7 @@ export function planBlock(plan: Plan, names: PlanNames, toolList: string, top: n
       row,
       column: column + VALUE,
       content: inputContent(key, plan, input),
-      style: "input",
+      style: inputStyle(key),
       format: inputFormat(key),
     });
     put({ row, column: column + UNIT, content: inputUnit(key, plan), style: "unit" });

@@ -3,7 +3,16 @@ import { FIELDS, type Key } from "../../functions/plan/inputs";
 import { symbol } from "../../functions/units";
 import { absoluteAddress, cellAddress } from "./a1";
 import { type Block, emptyBlock, type SheetSetup } from "./block";
-import { inputContent, inputFormat, inputGroups, inputLabel, inputNote, inputRule, inputUnit } from "./inputs-block";
+import {
+  inputContent,
+  inputFormat,
+  inputGroups,
+  inputLabel,
+  inputNote,
+  inputRule,
+  inputStyle,
+  inputUnit,
+} from "./inputs-block";
 import { CAUTION, type Plan, type PlanNames } from "./plan";
 import { type LineKey, PRICE_LINES, type PriceLine, priceLines } from "./price-lines";
 import { STAGE_COLUMNS, type StageColumnKey, type StagePlace, stageColumn } from "./stage-columns";
@@ -50,6 +59,10 @@ export function planSheet(plan: Plan, names: PlanNames, toolList: string): { blo
     block,
     setup: {
       widths: STAGE_COLUMNS.map((column) => column.width),
+      rowHeights: [
+        [0, 24],
+        [TABLE_TOP, 30],
+      ],
       frozenRows: TABLE_TOP + 1,
       frozenColumns: at("tool") + 1,
       printTitleRow: TABLE_TOP,
@@ -70,7 +83,7 @@ function placeInputs(block: Block, plan: Plan, top: number, input: (key: Key) =>
     for (const key of keys) {
       put({ row, column: INPUT.label, content: inputLabel(key), style: "label" });
       const content = inputContent(key, plan, input);
-      put({ row, column: INPUT.value, content, style: "input", format: inputFormat(key) });
+      put({ row, column: INPUT.value, content, style: inputStyle(key), format: inputFormat(key) });
       put({ row, column: INPUT.unit, content: inputUnit(key, plan), style: "unit" });
       put({ row, column: INPUT.note, content: inputNote(key), style: "note" });
       block.names.push({ name: FIELDS[key].name, row, column: INPUT.value, scope: "sheet" });
@@ -121,15 +134,15 @@ function placePrice(
 
 function placeKeyFigures(block: Block, lines: readonly PriceLine[], cell: (key: LineKey) => string, plan: Plan): void {
   const area = symbol("floorArea", plan.inputs.units);
+  // Money stands in the wider columns, and the verdict last, where it may run on.
   const figures = [
     ["price", "Price"],
     ["perArea", `Price per ${area}`],
-    ["cost", "Total cost"],
     ["margin", "Margin"],
     ["days", "Days"],
-    ["sequence", "Sequence"],
     ["hours", "Hours"],
-    ["crewHours", "Crew hours"],
+    ["cost", "Total cost"],
+    ["sequence", "Sequence"],
   ] as const;
   figures.forEach(([key, label], i) => {
     const column = KEY_FIGURES.column + i;
@@ -170,7 +183,7 @@ function placeCharts(block: Block, plan: Plan, place: StagePlace, top: number): 
     ...common,
     title: "Hours by stage",
     valueTitle: "Hours worked by machine and at the edges",
-    format: "number",
+    format: "asTyped",
     series: series(["machineHours", "edgeHours"], ["Machine", "Edges"], [CHART_FILLS[0], CHART_FILLS[2]]),
     top: top + CHART_ROWS + 1,
     bottom: top + 2 * CHART_ROWS + 1,

@@ -122,7 +122,7 @@ export function priceLines({ input, column, line: of, verdict, units }: PricePla
       label: "Load on each tool",
       formula: `=${input("load")}/${input("toolsASet")}`,
       unit: symbol("load", units),
-      format: "number",
+      format: "hours",
     },
   };
   return PRICE_LINES.map((key) => ({ key, ...lines[key] }));

@@ -34,6 +34,10 @@ export function shelfSheet(
         18,
         ...LIQUID_COLUMNS.map(() => 70),
       ],
+      rowHeights: [
+        [0, 24],
+        [TOP, 30],
+      ],
       frozenRows: TOP + 1,
       frozenColumns: 0,
       printTitleRow: TOP,

@@ -115,7 +115,7 @@ export const STAGE_COLUMNS: readonly StageColumn[] = [
     key: "passes",
     title: () => "Passes",
     width: 46,
-    format: "number",
+    format: "asTyped",
     formula: (row) => byKind(row, row.liquid("coats"), row.tool("passes")),
   },
   {

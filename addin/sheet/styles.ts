@@ -28,6 +28,7 @@ export const STYLES = {
   group: { bold: true, color: QUIET },
   label: {},
   input: { fill: INPUT_GROUND, color: INPUT_INK, align: "Right" },
+  inputText: { fill: INPUT_GROUND, color: INPUT_INK, align: "Left" },
   unit: { color: QUIET },
   note: { color: QUIET, size: 9 },
   tableHeader: { bold: true, color: "#FFFFFF", fill: ACCENT, wrap: true },
@@ -50,10 +51,10 @@ export const FORMATS = {
   percentFine: "0.0%",
   whole: '#,##0;-#,##0;"–"',
   count: "#,##0",
-  number: "#,##0.##",
+  asTyped: "General",
   ratio: "0.00",
   sets: '0.00;-0.00;"–"',
-  size: "#,##0.#",
+  size: "[>=100]#,##0;[>=10]0.0;0.00",
 } as const;
 export type NumberFormat = keyof typeof FORMATS;
 

@@ -167,6 +167,9 @@ export function setUpSheet(sheet: Excel.Worksheet, setup: SheetSetup, rows: numb
   setup.widths.forEach((width, i) => {
     sheet.getRangeByIndexes(0, i, 1, 1).getEntireColumn().format.columnWidth = width;
   });
+  for (const [row, height] of setup.rowHeights) {
+    sheet.getRangeByIndexes(row, 0, 1, 1).getEntireRow().format.rowHeight = height;
+  }
   sheet.showGridlines = false;
   sheet.freezePanes.freezeAt(sheet.getRangeByIndexes(0, 0, setup.frozenRows, Math.max(1, setup.frozenColumns)));
   const page = sheet.pageLayout;
