@@ -56,6 +56,7 @@ const WORKBOOK_SCOPE = "AllDefaultWorkbook";
 const DEFAULT_COLUMN_WIDTH = 64;
 const DEFAULT_ROW_HEIGHT = 20;
 const GROWTH = 50;
+const SPILL_ERROR = "#SPILL!";
 
 const univerRange = (rect: Rect) => ({
   startRow: rect.row,
@@ -276,6 +277,7 @@ export class Engine {
 
   value(sheetId: string, row: number, column: number): CellValue | null {
     this.flush();
+    if (this.spillsInTable(sheetId, row, column)) return SPILL_ERROR;
     const own = this.cell(sheetId, row, column);
     const shown = this.spilledCell(sheetId, row, column) ?? own;
     if (!shown || shown.v === undefined || shown.v === null) return null;
@@ -395,9 +397,7 @@ export class Engine {
   /** The block a formula in this cell fills, if it fills more than the cell. */
   spillOf(sheetId: string, row: number, column: number): Rect | undefined {
     this.flush();
-    const range = this.formulas.getArrayFormulaRange()?.[UNIT]?.[sheetId]?.[row]?.[column];
-    if (!range || isCellError(this.cell(sheetId, row, column)?.v)) return undefined;
-    return rectBetween(range.startRow, range.startColumn, range.endRow, range.endColumn);
+    return this.spillsInTable(sheetId, row, column) ? undefined : this.filledBlock(sheetId, row, column);
   }
 
   /** The cell whose formula fills this one. */
@@ -534,10 +534,23 @@ export class Engine {
   /** A cell's value if a formula in another cell fills it. */
   private spilledCell(sheetId: string, row: number, column: number): ICellData | undefined {
     const spilled = this.formulas.getArrayFormulaCellData()?.[UNIT]?.[sheetId]?.[row]?.[column];
-    if (!spilled) return undefined;
+    if (!spilled || this.spillParent(sheetId, row, column) === undefined) return undefined;
     const own = this.cell(sheetId, row, column);
     const hasOwn = own?.f || own?.si || (own?.v !== undefined && own.v !== null);
     return hasOwn ? undefined : (spilled as ICellData);
+  }
+
+  private filledBlock(sheetId: string, row: number, column: number): Rect | undefined {
+    const range = this.formulas.getArrayFormulaRange()?.[UNIT]?.[sheetId]?.[row]?.[column];
+    if (!range || isCellError(this.cell(sheetId, row, column)?.v)) return undefined;
+    return rectBetween(range.startRow, range.startColumn, range.endRow, range.endColumn);
+  }
+
+  /** Excel lets nothing spill inside a table; the engine would. */
+  private spillsInTable(sheetId: string, row: number, column: number): boolean {
+    return (
+      this.filledBlock(sheetId, row, column) !== undefined && this.book.tableAt({ sheetId, row, column }) !== undefined
+    );
   }
 
   private spillParents(sheetId: string): Rect[] {

@@ -3,6 +3,7 @@ import { formatAddress, intersection } from "./a1";
 import { type ChartModel, chartModel } from "./chart-model";
 import type { Engine, EngineEvent } from "./engine";
 import { Model } from "./model";
+import { growWithTyping } from "./objects/table";
 import { type Batch, processBatch, type Response } from "./process";
 
 export type { ChartModel } from "./chart-model";
@@ -42,6 +43,11 @@ export class Host {
   constructor(readonly engine: Engine) {
     this.model = new Model(engine);
     engine.listen((event) => this.tell(event));
+    engine.listen((event) => {
+      // Once the command that brought the edit is through.
+      if (event.kind === "cells" && event.byUser)
+        queueMicrotask(() => growWithTyping(this.model, event.sheetId, event.rect));
+    });
   }
 
   /** Answers a batch; batches wait for one another, and what they wrote is calculated when they are answered. */
@@ -92,7 +98,7 @@ export class Host {
         this.post(EVENT.changed, [sheetId, WORKBOOK_TARGET], details);
         for (const table of this.engine.book.tables) {
           if (table.sheetId !== sheetId || !intersection(table.rect, event.rect)) continue;
-          this.post(EVENT.tableChanged, [table.id], { ...details, tableId: table.id });
+          this.post(EVENT.tableChanged, [table.id, sheetId, WORKBOOK_TARGET], { ...details, tableId: table.id });
         }
         break;
       }

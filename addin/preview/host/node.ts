@@ -2,7 +2,9 @@
 import { readFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import { dirname, join } from "node:path";
-import { createContext, runInContext } from "node:vm";
+import { createContext, runInContext, Script } from "node:vm";
+// Gives the facade its workbook, for the types.
+import type {} from "@univerjs/sheets/facade";
 import { Engine } from "./engine";
 import {
   type BlankAs,
@@ -31,7 +33,9 @@ export { CustomFunctionError };
 const OFFICE_JS = dirname(createRequire(import.meta.url).resolve("@microsoft/office-js/dist/office.js"));
 const CLIENT_FILES = ["en-us/office_strings.js", "excel-web-16.00.js"];
 
-const sources = CLIENT_FILES.map((file) => ({ file, text: readFileSync(join(OFFICE_JS, file), "utf8") }));
+const clientScripts = CLIENT_FILES.map(
+  (file) => new Script(readFileSync(join(OFFICE_JS, file), "utf8"), { filename: file }),
+);
 
 export async function openWorkbook(options: WorkbookOptions = {}) {
   const { blankAs = null, namespace = "GRIT" } = options;
@@ -47,14 +51,21 @@ export async function openWorkbook(options: WorkbookOptions = {}) {
   univer.registerPlugin(modules.UniverSheetsPlugin);
   univer.registerPlugin(modules.UniverSheetsFormulaPlugin, { description: grid.description });
   univer.registerPlugin(modules.UniverSheetsNumfmtPlugin);
-  const engine = new Engine(modules, modules.FUniver.newAPI(univer), { messages });
+  const api = modules.FUniver.newAPI(univer);
+  const engine = new Engine(modules, api, { messages });
   const host = createHost(engine);
   const { Excel, OfficeExtension } = connect(host);
+  /** What the user types into the grid, and all that follows from it. */
+  const type = async (sheet: string, address: string, value: string | number | boolean) => {
+    api.getActiveWorkbook()?.getSheetByName(sheet)?.getRange(address).setValue(value);
+    await new Promise((done) => setTimeout(done, 10));
+    await engine.settle();
+  };
   const dispose = async () => {
     await engine.settle();
     univer.dispose();
   };
-  return { Excel, OfficeExtension, host, engine, dispose };
+  return { Excel, OfficeExtension, host, engine, api, type, dispose };
 }
 
 function parsedJson(json: string | FunctionsJson | undefined): FunctionsJson {
@@ -103,7 +114,7 @@ function connect(host: Host): Client {
     _createRequestExecutorOrNull() {
       return { executeAsync: execute };
     }
-    get eventRegistration() {
+    getEventRegistration() {
       return office.GenericEventRegistration.getGenericEventRegistration("");
     }
   }
@@ -156,6 +167,6 @@ function loadClient(): Client {
   const context = createContext(window);
   // The client's strings ask for a namespace before the client itself brings the helper for it.
   runInContext("Type = Function; Type.registerNamespace = (name) => { globalThis[name] ??= {}; };", context);
-  for (const { file, text } of sources) runInContext(text, context, { filename: file });
+  for (const script of clientScripts) script.runInContext(context);
   return window as unknown as Client;
 }

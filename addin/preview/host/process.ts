@@ -45,6 +45,8 @@ export interface Batch {
 
 export interface Response {
   readonly Results: { ActionId: number; Value: unknown }[];
+  /** The trace actions that were reached: the client counts on them to register event handlers. */
+  readonly TraceIds: number[];
   readonly Error?: {
     readonly Code: string;
     readonly Message: string;
@@ -65,15 +67,16 @@ const pascal = (name: string) => name[0]!.toUpperCase() + name.slice(1);
 
 export async function processBatch(model: Model, batch: Batch): Promise<Response> {
   const run = new BatchRun(model, batch);
-  const results: Response["Results"] = [];
+  const response: Response = { Results: [], TraceIds: [] };
   for (const [index, action] of batch.Actions.entries()) {
     try {
-      results.push({ ActionId: action.Id, Value: await run.act(action) });
+      response.Results.push({ ActionId: action.Id, Value: await run.act(action) });
+      if (action.ActionType === ACTION.trace) response.TraceIds.push(action.Id);
     } catch (error) {
-      return { Error: { ...refusal(error), Location: run.location(action), ActionIndex: index }, Results: results };
+      return { ...response, Error: { ...refusal(error), Location: run.location(action), ActionIndex: index } };
     }
   }
-  return { Results: results };
+  return response;
 }
 
 function refusal(error: unknown) {

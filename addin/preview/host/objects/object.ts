@@ -25,19 +25,18 @@ export abstract class HostObject {
   }
 
   _scalarNames(): string[] {
-    const names = new Set<string>();
-    for (const [name, descriptor] of this._members()) if (descriptor.get) names.add(name);
-    return [...names];
+    const members = [...membersOf(this)];
+    return members.filter(([, { get }]) => get !== undefined).map(([name]) => name);
   }
 
   _read(name: string): unknown {
-    const descriptor = this._descriptor(name);
+    const descriptor = membersOf(this).get(name);
     if (!descriptor?.get) throw notImplemented(`${this.typeName}.${name}`);
     return descriptor.get.call(this);
   }
 
   _assign(name: string, value: unknown) {
-    const descriptor = this._descriptor(name);
+    const descriptor = membersOf(this).get(name);
     if (!descriptor?.set) {
       if (descriptor?.get) throw new HostError("InvalidArgument", `${this.typeName}.${name} is read-only.`);
       throw notImplemented(`${this.typeName}.${name} =`);
@@ -46,26 +45,32 @@ export abstract class HostObject {
   }
 
   _call(name: string, args: unknown[]): unknown {
-    const method = this._descriptor(name)?.value;
+    const method = membersOf(this).get(name)?.value;
     if (typeof method !== "function") throw notImplemented(`${this.typeName}.${name}()`);
     return method.apply(this, args);
   }
+}
 
-  private _descriptor(name: string): PropertyDescriptor | undefined {
-    return this._members().find(([known]) => known === name)?.[1];
-  }
+const MEMBERS = new WeakMap<object, Map<string, PropertyDescriptor>>();
 
-  /** Accessors and methods, own class first; the base class's are not an add-in's business. */
-  private _members(): [string, PropertyDescriptor][] {
-    const found: [string, PropertyDescriptor][] = [];
-    let prototype = Object.getPrototypeOf(this);
-    while (prototype !== HostObject.prototype) {
-      const descriptors = Object.entries(Object.getOwnPropertyDescriptors(prototype as object));
-      found.push(...descriptors.filter(([name]) => name !== "constructor" && !name.startsWith("_")));
-      prototype = Object.getPrototypeOf(prototype);
+/** Accessors and methods of a class and of those it extends, its own first; the base class's are not an add-in's business. */
+function membersOf(object: HostObject): Map<string, PropertyDescriptor> {
+  const own = Object.getPrototypeOf(object) as object;
+  const known = MEMBERS.get(own);
+  if (known) return known;
+  const members = new Map<string, PropertyDescriptor>();
+  for (
+    let prototype = own;
+    prototype !== HostObject.prototype;
+    prototype = Object.getPrototypeOf(prototype) as object
+  ) {
+    for (const [name, descriptor] of Object.entries(Object.getOwnPropertyDescriptors(prototype))) {
+      if (name === "constructor" || name.startsWith("_") || members.has(name)) continue;
+      members.set(name, descriptor);
     }
-    return found;
   }
+  MEMBERS.set(own, members);
+  return members;
 }
 
 /** A collection whose members are found by a key; `items` are made anew for each request. */

@@ -3,7 +3,6 @@ import {
   bounding,
   COLUMNS,
   cellRect,
-  contains,
   endColumn,
   endRow,
   fitsSheet,
@@ -16,8 +15,10 @@ import {
   quoteSheet,
   type Rect,
   ROWS,
+  rectBetween,
   SHEET_RECT,
   type Shift,
+  sameRect,
   splitSheet,
 } from "../a1";
 import { GENERAL, isCellError } from "../entry";
@@ -332,15 +333,11 @@ export class Range extends HostObject {
   /** The block of filled cells around this one, bounded by blank rows and columns. */
   getSurroundingRegion(): Range {
     let region = this._rect();
-    for (let grown = true; grown; ) {
-      grown = false;
-      for (const edge of neighbours(region)) {
-        if (!this._holdsContent(edge)) continue;
-        region = bounding(region, edge);
-        grown = true;
-      }
+    for (;;) {
+      const grown = this._filledAround(region).reduce(bounding, region);
+      if (sameRect(grown, region)) return this._at(region);
+      region = grown;
     }
-    return this._at(region);
   }
 
   getSpillingToRangeOrNullObject(): OrNull<Range> {
@@ -527,13 +524,17 @@ export class Range extends HostObject {
     if (protection && protection.options.allowFormatCells !== true) throw accessDenied();
   }
 
-  private _holdsContent(rect: Rect): boolean {
+  /** The filled cells that touch a block, at its corners too. */
+  private _filledAround({ row, column, rows, columns }: Rect): Rect[] {
     const { engine } = this.model;
-    let holds = false;
-    this._at(rect)._each((row, column) => {
-      holds ||= engine.value(this.place.sheetId, row, column) !== null;
+    const top = Math.max(0, row - 1);
+    const left = Math.max(0, column - 1);
+    const filled: Rect[] = [];
+    const around = this._at(rectBetween(top, left, row + rows, column + columns));
+    around._each((r, c) => {
+      if (engine.value(this.place.sheetId, r, c) !== null) filled.push(cellRect(r, c));
     });
-    return holds;
+    return filled;
   }
 
   private _shiftCells(direction: Shift["direction"]) {
@@ -594,20 +595,6 @@ export function present<T>(object: OrNull<T>): T {
 /** The value that all share, or null as Excel says "mixed". */
 export function same<T>(values: readonly T[]): T | null {
   return values.length > 0 && values.every((value) => value === values[0]) ? values[0]! : null;
-}
-
-/** The strips of cells around a block, corners included. */
-function neighbours(rect: Rect): Rect[] {
-  const top = Math.max(0, rect.row - 1);
-  const left = Math.max(0, rect.column - 1);
-  const rows = endRow(rect) + 1 - top + 1;
-  const columns = endColumn(rect) + 1 - left + 1;
-  return [
-    { row: top, column: left, rows: 1, columns },
-    { row: endRow(rect) + 1, column: left, rows: 1, columns },
-    { row: top, column: left, rows, columns: 1 },
-    { row: top, column: endColumn(rect) + 1, rows, columns: 1 },
-  ].filter((strip) => !(contains(rect, strip.row, strip.column) && contains(rect, endRow(strip), endColumn(strip))));
 }
 
 /** A block by its address, or by a name: what `getRange` of a sheet takes. */

@@ -559,6 +559,30 @@ function calculatedColumns(table: Table): (CalculatedColumn | undefined)[] {
   });
 }
 
+/** A user's typing right below a table takes the row into it, as the grid's host does; its calculated columns go on. */
+export function growWithTyping(model: Model, sheetId: string, typed: Rect) {
+  const { engine } = model;
+  const below = ({ rect, showTotals }: TableModel) =>
+    !showTotals &&
+    typed.row === endRow(rect) + 1 &&
+    typed.column >= rect.column &&
+    endColumn(typed) <= endColumn(rect) &&
+    engine.value(sheetId, typed.row, typed.column) !== null;
+  const shape = engine.book.tables.find((table) => table.sheetId === sheetId && below(table));
+  if (!shape || model.sheet(sheetId).protection) return;
+  const calculated = calculatedColumns(new Table(model, shape));
+  const last = endRow(shape.rect);
+  model.resizeTable(shape, { ...shape.rect, rows: shape.rect.rows + typed.rows });
+  for (let row = typed.row; row <= endRow(typed); row++) {
+    for (const [j, column] of calculated.entries()) {
+      const at = shape.rect.column + j;
+      engine.setStyle(sheetId, cellRect(row, at), engine.style(sheetId, last, at));
+      if (!column || engine.value(sheetId, row, at) !== null) continue;
+      engine.write(sheetId, row, at, { value: null, formula: moveFormula(column.formula, row - column.row, 0) });
+    }
+  }
+}
+
 /** Makes room in the body; new rows look like the row they follow, or the first row if they lead. */
 function insertRows(table: Table, at: number, count: number) {
   const { model } = table;
