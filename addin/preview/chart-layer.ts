@@ -2,10 +2,9 @@
  * Lays charts over the grid: Univer's open packages draw none. Each chart belongs to the pane of the sheet that holds its
  * top left corner (the scrolling one, or one that freezing keeps still), is clipped to it and moves with it.
  */
-import { IRenderManagerService, type Scene, SHEET_VIEWPORT_KEY, type Viewport } from "@univerjs/preset-sheets-core";
-import type { FWorkbook } from "@univerjs/sheets/facade";
+import { type Scene, SHEET_VIEWPORT_KEY, type Viewport } from "@univerjs/preset-sheets-core";
 import { drawChart, type Picture } from "./chart-drawing";
-import type { Sheets } from "./univer-sheet";
+import { renderOf, type Sheets } from "./univer-sheet";
 
 /** Pixels from the corner of cell A1, at a zoom of 100 %. */
 export interface Place {
@@ -31,23 +30,20 @@ const PANES = [VIEW_MAIN, VIEW_MAIN_TOP, VIEW_MAIN_LEFT, VIEW_MAIN_LEFT_TOP];
 export class ChartLayer {
   private readonly panes = new Map(PANES.map((key) => [key, paneElement(key)]));
   private readonly scene: Scene;
-  private readonly workbook: FWorkbook;
   private drawn: Drawn[] = [];
   private frame: number | undefined;
 
   constructor(
-    { api, injector }: Sheets,
-    private readonly chartsOf: (sheetId: string) => PlacedChart[],
+    sheets: Sheets,
+    private readonly chartsInView: () => PlacedChart[],
   ) {
-    const workbook = api.getActiveWorkbook();
-    if (!workbook) throw new Error("charts need a workbook");
-    this.workbook = workbook;
-    const render = injector.get(IRenderManagerService).getRenderById(workbook.getId());
-    const canvas = render?.engine.getCanvasElement();
-    if (!render || !canvas?.parentElement) throw new Error("charts need a grid that is drawn");
+    const render = renderOf(sheets);
+    if (!render) throw new Error("charts need a grid that is drawn");
     this.scene = render.scene;
-    canvas.parentElement.append(...this.panes.values());
+    const canvas = render.engine.getCanvasElement();
+    canvas.parentElement?.append(...this.panes.values());
     new ResizeObserver(() => this.arrange()).observe(canvas);
+    const { api } = sheets;
     const { ActiveSheetChanged, Scroll, SheetSkeletonChanged, SheetZoomChanged } = api.Event;
     api.addEvent(ActiveSheetChanged, () => this.redraw());
     api.addEvent(Scroll, () => this.arrange());
@@ -66,8 +62,7 @@ export class ChartLayer {
 
   private draw(): void {
     for (const { element } of this.drawn) element.remove();
-    const sheetId = this.workbook.getActiveSheet().getSheetId();
-    this.drawn = this.chartsOf(sheetId).map(({ place, picture }) => ({
+    this.drawn = this.chartsInView().map(({ place, picture }) => ({
       place,
       element: drawChart(picture, place.width, place.height),
     }));

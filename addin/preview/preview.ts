@@ -6,10 +6,11 @@ import type { FUniver } from "@univerjs/core/facade";
 import { followSelectedCell } from "./cell-message";
 import { ChartLayer } from "./chart-layer";
 import { placedCharts } from "./chart-models";
+import { GridHost } from "./grid-host";
 import * as modules from "./host/browser-modules";
 import { Engine } from "./host/engine";
 import { ErrorMessages, type FunctionsJson, gridFunctions, recordFunctions } from "./host/functions";
-import { createHost, type Host } from "./host/host";
+import type { Host } from "./host/host";
 import { element, sayThatItFailed, startTheme, switchPaneWidth, switchTheme, type Theme } from "./page";
 import { createSheets } from "./univer-sheet";
 
@@ -39,7 +40,7 @@ async function start(): Promise<void> {
   const formula = await loadFunctions(messages);
   const sheets = createSheets({ container: element("grid"), darkMode: preview.theme === "dark", formula });
   const engine = new Engine(modules, sheets.api, { messages });
-  const host = createHost(engine);
+  const host = new GridHost(engine, sheets);
   preview.host = host;
   const pane = element<HTMLIFrameElement>("pane");
   switchTheme(element("theme"), preview.theme, (theme) => {
@@ -53,7 +54,7 @@ async function start(): Promise<void> {
   const opened = openPane(pane);
   await drawn(sheets.api);
   element("starting").hidden = true;
-  const charts = new ChartLayer(sheets, (sheetId) => placedCharts(host, sheetId));
+  const charts = new ChartLayer(sheets, () => placedCharts(host, engine.active));
   host.onModelChange(() => charts.redraw());
   await opened;
 }

@@ -2,9 +2,17 @@
  * Univer with its user interface, dressed down to what a reader of a quote expects of a spreadsheet: formula bar, grid,
  * sheet tabs. It is put together here because `@univerjs/presets` brings packages without a licence.
  */
-import { type Injector, LocaleType, mergeLocales, type Plugin, type PluginCtor, Univer } from "@univerjs/core";
+import {
+  type Injector,
+  LocaleType,
+  mergeLocales,
+  type Nullable,
+  type Plugin,
+  type PluginCtor,
+  Univer,
+} from "@univerjs/core";
 import { FUniver } from "@univerjs/core/facade";
-import { UniverSheetsCorePreset } from "@univerjs/preset-sheets-core";
+import { type IRender, IRenderManagerService, UniverSheetsCorePreset } from "@univerjs/preset-sheets-core";
 import english from "@univerjs/preset-sheets-core/locales/en-US";
 import "@univerjs/preset-sheets-core/lib/index.css";
 
@@ -28,7 +36,16 @@ const LOOK = {
   contextMenu: true,
   disableAutoFocus: true,
   footer: { menus: false },
+  // Marks on text that looks like a number: Univer parses every text as a date for them whenever it draws.
+  sheets: { disableForceStringAlert: true, disableForceStringMark: true },
+  disableTextFormatAlert: true,
+  disableTextFormatMark: true,
 } satisfies PresetConfig;
+
+/** What draws the workbook: there a moment after the workbook itself. */
+export function renderOf({ api, injector }: Sheets): Nullable<IRender> {
+  return injector.get(IRenderManagerService).getRenderById(api.getActiveWorkbook()?.getId() ?? "");
+}
 
 export function createSheets({ container, darkMode, formula }: SheetOptions): Sheets {
   const univer = new Univer({
