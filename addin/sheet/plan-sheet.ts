@@ -134,15 +134,15 @@ function placePrice(
 
 function placeKeyFigures(block: Block, lines: readonly PriceLine[], cell: (key: LineKey) => string, plan: Plan): void {
   const area = symbol("floorArea", plan.inputs.units);
-  // Money stands in the wider columns, and the verdict last, where it may run on.
+  // Money and the verdict stand in the wider columns.
   const figures = [
     ["price", "Price"],
-    ["perArea", `Price per ${area}`],
+    ["cost", "Total cost"],
     ["margin", "Margin"],
     ["days", "Days"],
     ["hours", "Hours"],
-    ["cost", "Total cost"],
     ["sequence", "Sequence"],
+    ["perArea", `Per ${area}`],
   ] as const;
   figures.forEach(([key, label], i) => {
     const column = KEY_FIGURES.column + i;

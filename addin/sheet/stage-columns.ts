@@ -68,7 +68,7 @@ const liquidCost = (row: Row, coats: string) =>
   `GRIT.CONTAINERS(GRIT.LIQUID(${row.input("area")},${row.liquid("coverage")},${coats},${row.liquid("waste")}),${row.liquid("container")})*${row.liquid("price")}`;
 
 export const STAGE_COLUMNS: readonly StageColumn[] = [
-  { key: "no", title: () => "No.", width: 26, format: "count", formula: (row) => `ROW()-ROW(${row.headerCell})` },
+  { key: "no", title: () => "No.", width: 30, format: "count", formula: (row) => `ROW()-ROW(${row.headerCell})` },
   { key: "work", title: () => "Work", width: 52 },
   { key: "tool", title: () => "Tool", width: 116 },
   { key: "bond", title: () => "Bond", width: 72, formula: (row) => byKind(row, '""', row.tool("bond")) },

@@ -143,7 +143,7 @@ describe("a stage table from the pane", () => {
     await press("Fill in an example");
     await preview.select("Quote", "A3");
     const before = await preview.cells("Quote", "A1:C13");
-    await preview.pane().getByLabel("the selected cell").check();
+    await preview.pane().getByLabel("the selected cell", { exact: true }).check();
     await preview.pane().locator("#insert").click();
     const dialog = preview.pane().getByRole("alertdialog");
     await dialog.waitFor();
@@ -163,7 +163,7 @@ describe("a stage table from the pane", () => {
     preview = await openPreview();
     await preview.select("Quote", "C6");
     await preview.pane().getByLabel("Take floor area from the selected cell").click();
-    await expect.poll(() => field("area").inputValue()).toBe("4200");
+    await expect.poll(() => field("area").inputValue()).toBe("4,200");
     await preview.pane().locator("#insert").click();
     await expect.poll(() => message().textContent()).toMatch(/Stage plan 2/);
     await preview.type("Quote", "C6", "5000");
@@ -238,7 +238,7 @@ describe.each([
     await press("Fill in an example");
     await check("filled");
     await preview.select("Quote", "A3");
-    await preview.pane().getByLabel("the selected cell").check();
+    await preview.pane().getByLabel("the selected cell", { exact: true }).check();
     await preview.pane().locator("#insert").click();
     await preview.pane().getByRole("alertdialog").waitFor();
     await check("question");
