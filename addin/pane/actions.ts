@@ -24,6 +24,8 @@ export interface Commands {
   insertCall(call: string): Promise<void>;
   takeFromCell(key: Key): Promise<void>;
   readShelf(): Promise<void>;
+  /** Follows what the user did to the shelf while the pane was out of focus. */
+  lookAgain(): Promise<void>;
   recalculate(): Promise<void>;
   undo(inserted: Inserted): Promise<void>;
   loadCatalogue(): Promise<void>;
@@ -75,8 +77,22 @@ export function commandsOn(store: Store): Commands {
     }
   }
 
+  /** The workbook's shelf as it is now. */
+  async function takeShelf(): Promise<void> {
+    const { units } = store.state.inputs;
+    const read = await readShelf(units);
+    const unfit = read.units === units ? undefined : read.problems[0];
+    store.change((state) => ({ ...state, shelf: { ...read, units, unfit } }));
+  }
+
   return {
     idle: () => running,
+
+    async lookAgain() {
+      if (store.state.busy || store.state.host !== "ready") return;
+      // Nobody asked for this look, so a failure is left for the next command to tell.
+      await takeShelf().catch(() => undefined);
+    },
 
     insertTable(place) {
       const { state } = store;
@@ -93,6 +109,7 @@ export function commandsOn(store: Store): Commands {
         const { trouble } = derive(store.state);
         if (trouble) throw new Refusal(`Not inserted. ${trouble}`);
         const inserted = await insertPlan(planOf(store.state), place, sure);
+        await takeShelf();
         return done(`${inserted.what}.`, inserted);
       });
     },
@@ -121,9 +138,7 @@ export function commandsOn(store: Store): Commands {
         // Until it is read, nothing is priced from a shelf in other units.
         store.change((state) => ({ ...state, shelf: state.shelf.units === units ? state.shelf : starterOf(units) }));
         await refreshLinks();
-        const read = await readShelf(units);
-        const unfit = read.units === units ? undefined : read.problems[0];
-        store.change((state) => ({ ...state, shelf: { ...read, units, unfit } }));
+        await takeShelf();
         return message;
       });
     },

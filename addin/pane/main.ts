@@ -137,6 +137,7 @@ async function start(): Promise<void> {
   associate("recalculate", recalculate);
   setHost("ready");
   await commands.readShelf();
+  addEventListener("focus", () => void commands.lookAgain());
 }
 
 const setHost = (host: State["host"]) => store.change((state) => ({ ...state, host }));

@@ -55,6 +55,8 @@ async function buildDemo(): Promise<void> {
   const { stages } = propose(inputs, shelf);
   await insertPlan({ inputs, links: { area: AREA_CELL, hardness: "Quote!C7" }, stages, shelf }, "new sheet");
   await takePrice();
+  // As when the user comes back to the pane: it looks at the shelf again.
+  window.dispatchEvent(new Event("focus"));
 }
 
 Office.onReady(async () => {

@@ -26,6 +26,8 @@ function paneWith(state: Partial<State> = {}) {
 
 beforeEach(() => {
   vi.resetAllMocks();
+  const { shelf } = startState().shelf;
+  workbook.readShelf.mockResolvedValue({ shelf, units: "us", from: "the starter shelf", problems: [] });
 });
 
 describe("inserting the stage table", () => {
