@@ -109,7 +109,7 @@ export function commandsOn(store: Store): Commands {
         const { trouble } = derive(store.state);
         if (trouble) throw new Refusal(`Not inserted. ${trouble}`);
         const inserted = await insertPlan(planOf(store.state), place, sure);
-        await takeShelf();
+        await takeShelf().catch(() => undefined); // what is written is written; the next look will tell
         return done(`${inserted.what}.`, inserted);
       });
     },
