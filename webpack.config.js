@@ -110,6 +110,7 @@ export default async (env = {}, { mode = "production" } = {}) => {
     ...shared(mode),
     name: "preview",
     entry: {
+      page: at("addin/preview/page.ts"),
       preview: { import: at("addin/preview/preview.ts"), runtime: "runtime" },
       "pane-host": at("addin/preview/pane-host.ts"),
       demo: at("addin/preview/demo.ts"),
@@ -134,7 +135,8 @@ export default async (env = {}, { mode = "production" } = {}) => {
       new HtmlPlugin({
         template: at("addin/preview/index.html"),
         filename: "index.html",
-        chunks: ["preview"],
+        chunks: ["page", "preview"],
+        chunksSortMode: "manual",
         inject: "head",
         minify: false,
       }),

@@ -1,38 +1,61 @@
-/** The page around the grid: its theme, the pane's width, and what it says when it cannot start. */
-export type Theme = "light" | "dark";
+/**
+ * The page around the grid, which is there long before the grid: the theme, the pane's width, and the pane itself, whose
+ * requests wait until there is a host to answer them.
+ */
+import type { Host } from "./host/host";
+import { element, type GritPreview, type Theme } from "./window";
 
 const PANE_WIDTHS = [350, 320] as const;
 
-export function element<Kind extends HTMLElement>(id: string): Kind {
-  const found = document.getElementById(id);
-  if (!found) throw new Error(`the page has no #${id}`);
-  return found as Kind;
+/** What the address asks for: `?theme=dark`, `?pane=320`. */
+const asked = new URLSearchParams(location.search);
+const pane = element<HTMLIFrameElement>("pane");
+
+const followers: ((theme: Theme) => void)[] = [];
+
+const preview: GritPreview = {
+  theme: startTheme(),
+  followTheme: (follow) => {
+    followers.push(follow);
+    follow(preview.theme);
+  },
+  ...hostToCome(),
+};
+
+window.gritPreview = preview;
+preview.followTheme(showTheme);
+element("theme").addEventListener("click", switchTheme);
+switchPaneWidth(element("pane-width"));
+pane.src = "pane.html";
+
+function hostToCome(): Pick<GritPreview, "host" | "provideHost"> {
+  let provideHost: GritPreview["provideHost"] = () => {};
+  const host = new Promise<Host>((resolve) => {
+    provideHost = resolve;
+  });
+  return { host, provideHost };
 }
 
-/** `?theme=dark` in the address, else what the reader's system asks for. */
-export function startTheme(asked: URLSearchParams): Theme {
+function startTheme(): Theme {
   const theme = asked.get("theme");
   if (theme === "light" || theme === "dark") return theme;
   return matchMedia("(prefers-color-scheme: dark)").matches ? "dark" : "light";
 }
 
-/** Shows the theme and lets the reader switch it; `follow` hears of every change, the first included. */
-export function switchTheme(button: HTMLElement, start: Theme, follow: (theme: Theme) => void): void {
-  let theme = start;
-  const show = () => {
-    document.documentElement.dataset.theme = theme;
-    button.setAttribute("aria-checked", String(theme === "dark"));
-    follow(theme);
-  };
-  button.addEventListener("click", () => {
-    theme = theme === "dark" ? "light" : "dark";
-    show();
-  });
-  show();
+function showTheme(theme: Theme): void {
+  document.documentElement.dataset.theme = theme;
+  element("theme").setAttribute("aria-checked", String(theme === "dark"));
+  // Excel tells a pane of no change of theme either: the pane looks when it gets the focus.
+  pane.contentWindow?.dispatchEvent(new Event("focus"));
 }
 
-/** The two widths that Excel gives a pane; `?pane=320` starts with the narrow one. */
-export function switchPaneWidth(button: HTMLElement, asked: URLSearchParams): void {
+function switchTheme(): void {
+  preview.theme = preview.theme === "dark" ? "light" : "dark";
+  for (const follow of followers) follow(preview.theme);
+}
+
+/** The two widths that Excel gives a pane. */
+function switchPaneWidth(button: HTMLElement): void {
   let current = asked.get("pane") === "320" ? 1 : 0;
   const show = () => {
     const width = PANE_WIDTHS[current];
@@ -44,9 +67,4 @@ export function switchPaneWidth(button: HTMLElement, asked: URLSearchParams): vo
     show();
   });
   show();
-}
-
-export function sayThatItFailed(notice: HTMLElement, error: unknown): void {
-  notice.setAttribute("role", "alert");
-  notice.textContent = `The spreadsheet did not start: ${error instanceof Error ? error.message : error}`;
 }

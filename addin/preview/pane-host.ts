@@ -1,16 +1,25 @@
 /**
  * Runs in the pane's frame before office.js, and gives it the host that it looks for on Windows: here, the embedded
- * spreadsheet of the page around the frame.
+ * spreadsheet of the page around the frame. The pane may be ready before the spreadsheet: then its requests wait.
  */
 import { installExternal } from "./host/external";
+import type { Host } from "./host/host";
+import { previewOf } from "./window";
 
 /** The client's own, without public types; its version is pinned. */
 declare const OfficeExt: { OfficeTheme: { OfficeThemeManager: { _osfOfficeThemeCacheValidPeriod: number } } };
 
-const preview = window.parent.gritPreview;
-if (!preview?.host) throw new Error("This page opens only inside the preview.");
+const preview = previewOf(window.parent);
 
-installExternal(window, preview.host, { theme: () => preview.theme });
+const hostToCome: Pick<Host, "process" | "onMessages"> = {
+  process: async (batch) => (await preview.host).process(batch),
+  onMessages: (listener) => {
+    const listening = preview.host.then((host) => host.onMessages(listener));
+    return () => listening.then((stop) => stop());
+  },
+};
+
+installExternal(window, hostToCome as Host, { theme: () => preview.theme });
 
 addEventListener("load", async () => {
   await Office.onReady();

@@ -22,7 +22,11 @@ const FLAGS = [
   "--disable-sync",
 ];
 
-const GRID = "canvas[id^=univer-sheet-main-canvas]";
+/** What the grid is drawn on, and what takes the keyboard. */
+export const GRID = "canvas[id^=univer-sheet-main-canvas]";
+
+/** As fast as anyone types. */
+const KEY_MS = 10;
 
 export interface PreviewOptions {
   theme?: "light" | "dark";
@@ -101,13 +105,25 @@ export async function openPreview(options: PreviewOptions = {}) {
       [sheet, address] as const,
     );
 
+  /** Whether a cell, so many rows below another, holds something. */
+  const isFilled = (sheet: string, address: string, below: number): Promise<boolean> =>
+    excel(
+      async (context, [name, a1, rows]) => {
+        const cell = context.workbook.worksheets.getItem(name).getRange(a1).getOffsetRange(rows, 0).load("formulas");
+        await context.sync();
+        return cell.formulas[0]?.[0] !== "";
+      },
+      [sheet, address, below] as const,
+    );
+
   /** Types into a cell, and after Enter into those below, as a user does. */
   const type = async (sheet: string, address: string, ...lines: string[]): Promise<void> => {
     await select(sheet, address);
     await page.locator(GRID).focus();
-    for (const line of lines) {
-      await page.keyboard.type(line);
+    for (const [below, line] of lines.entries()) {
+      await page.keyboard.type(line, { delay: KEY_MS });
       await page.keyboard.press("Enter");
+      await expect.poll(() => isFilled(sheet, address, below)).toBe(true);
     }
   };
 

@@ -2,33 +2,41 @@ import { readFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import type axe from "axe-core";
 import type { Locator } from "playwright-core";
-import { afterAll, afterEach, beforeEach, describe, expect, it } from "vitest";
-import { closeBrowser, openPreview, type Preview } from "./browser";
+import { afterAll, beforeAll, beforeEach, describe, expect, it } from "vitest";
+import { closeBrowser, GRID, openPreview, type Preview, type PreviewOptions } from "./browser";
 
 const AXE = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 
 let preview: Preview;
+let sheets = 0;
+/** The sheet of this test alone. */
+let sheet = "";
 
-afterEach(() => preview.close());
 afterAll(closeBrowser);
 
-/** Also checks, at its end, that nothing was logged as an error and nothing asked of another origin. */
-async function open(options?: Parameters<typeof openPreview>[0]): Promise<void> {
-  preview = await openPreview(options);
-  await preview.excel(async (context) => {
-    context.workbook.worksheets.add("Try").activate();
-    await context.sync();
+/** One page for the tests of a group; closing it checks that nothing was logged as an error or asked of another origin. */
+function onePage(options?: PreviewOptions): void {
+  beforeAll(async () => {
+    preview = await openPreview(options);
+  });
+  afterAll(() => preview.close());
+  beforeEach(async () => {
+    sheet = `Try ${++sheets}`;
+    await preview.excel(async (context, name) => {
+      context.workbook.worksheets.add(name).activate();
+      await context.sync();
+    }, sheet);
   });
 }
 
 describe("the page", () => {
-  beforeEach(() => open());
+  onePage();
 
   it("says what it is, and shows grid, tabs and pane", async () => {
     const { page } = preview;
     expect(await page.getByRole("banner").textContent()).toContain("An embedded spreadsheet, not Excel");
     expect(await page.getByRole("main").locator("canvas").first().isVisible()).toBe(true);
-    expect(await page.getByRole("main").getByText("Try", { exact: true }).isVisible()).toBe(true);
+    expect(await page.getByRole("main").getByText(sheet, { exact: true }).isVisible()).toBe(true);
     expect(await preview.pane().locator("#pane").textContent()).toContain("Plan");
   });
 
@@ -50,7 +58,7 @@ describe("the page", () => {
         await context.sync();
         return sheet.name;
       });
-    expect(await activeSheet()).toBe("Try");
+    expect(await activeSheet()).toBe(sheet);
     await page.getByRole("main").getByText("Quote", { exact: true }).click();
     await expect.poll(activeSheet).toBe("Quote");
   });
@@ -59,11 +67,12 @@ describe("the page", () => {
     const { page } = preview;
     const dark = page.getByRole("switch", { name: "Dark" });
     const paneTheme = () => preview.pane().locator("html").getAttribute("data-theme");
-    expect([await paneTheme(), await cellBrightness(page.getByRole("main"))]).toEqual(["light", 255]);
+    expect(await paneTheme()).toBe("light");
+    expect(await gridBrightness()).toBeGreaterThan(224);
     await dark.click();
     expect(await dark.getAttribute("aria-checked")).toBe("true");
     await expect.poll(paneTheme).toBe("dark");
-    await expect.poll(() => cellBrightness(page.getByRole("main"))).toBeLessThan(64);
+    await expect.poll(gridBrightness).toBeLessThan(64);
     await dark.click();
     await expect.poll(paneTheme).toBe("light");
   });
@@ -75,12 +84,12 @@ describe("the page", () => {
 });
 
 describe("custom functions in the grid", () => {
-  beforeEach(() => open());
+  onePage();
 
   it("are offered with their description as one types", async () => {
     const { page } = preview;
-    await preview.select("Try", "B2");
-    await page.locator("canvas[id^=univer-sheet-main-canvas]").focus();
+    await preview.select(sheet, "B2");
+    await page.locator(GRID).focus();
     await page.keyboard.type("=GRIT.AREAR");
     const offer = page.getByText("GRIT.AREARATE").first();
     await offer.waitFor();
@@ -90,35 +99,36 @@ describe("custom functions in the grid", () => {
 
   it("calculate in a cell typed by keyboard", async () => {
     // By hand: 20 in = 20/12 ft; 20/12 ft × 30 ft/min × 60 min/h = 3000 ft²/h.
-    await preview.type("Try", "B2", "=GRIT.AREARATE(20,30)");
-    await expect.poll(() => preview.cells("Try", "B2")).toEqual([[3000]]);
+    await preview.type(sheet, "B2", "=GRIT.AREARATE(20,30)");
+    await expect.poll(() => preview.cells(sheet, "B2")).toEqual([[3000]]);
   });
 
   it("spill over a range, and follow its cells", async () => {
     // By hand, ft²/h at 30 ft/min: 12 in = 1 ft, so 1800 an inch of twelve; 24 in 3600; 36 in 5400; then 48 in 7200.
-    await preview.type("Try", "A1", "12", "24", "36");
-    await preview.type("Try", "B1", "=GRIT.AREARATE(A1:A3,30)");
-    await expect.poll(() => preview.cells("Try", "B1:B3")).toEqual([[1800], [3600], [5400]]);
-    await preview.type("Try", "A2", "48");
-    await expect.poll(() => preview.cells("Try", "B1:B3")).toEqual([[1800], [7200], [5400]]);
+    await preview.type(sheet, "A1", "12", "24", "36");
+    await preview.type(sheet, "B1", "=GRIT.AREARATE(A1:A3,30)");
+    await expect.poll(() => preview.cells(sheet, "B1:B3")).toEqual([[1800], [3600], [5400]]);
+    await preview.type(sheet, "A2", "48");
+    await expect.poll(() => preview.cells(sheet, "B1:B3")).toEqual([[1800], [7200], [5400]]);
   });
 
   it("say in the status bar why the selected cell is an error", async () => {
     const status = preview.page.getByRole("contentinfo").getByRole("status");
-    await preview.type("Try", "B2", "=GRIT.AREARATE(20,30,20)", "=GRIT.AREARATE(20,30)");
-    await expect.poll(() => preview.cells("Try", "B2:B3")).toEqual([["#VALUE!"], [3000]]);
-    await preview.select("Try", "B2");
+    await preview.type(sheet, "B2", "=GRIT.AREARATE(20,30,20)", "=GRIT.AREARATE(20,30)");
+    await expect.poll(() => preview.cells(sheet, "B2:B3")).toEqual([["#VALUE!"], [3000]]);
+    await preview.select(sheet, "B2");
     await expect.poll(() => status.textContent()).toContain("overlap must be from 0 to below 1");
-    await preview.select("Try", "B3");
+    await preview.select(sheet, "B3");
     await expect.poll(() => status.textContent()).toBe("");
   });
 });
 
 describe("charts", () => {
-  beforeEach(async () => {
-    await open();
-    await preview.excel(async (context) => {
-      const sheet = context.workbook.worksheets.getItem("Try");
+  onePage();
+
+  beforeEach(() =>
+    preview.excel(async (context, name) => {
+      const sheet = context.workbook.worksheets.getItem(name);
       sheet.getRange("A1:C3").values = [
         ["Stage", "Crew", "Tooling"],
         ["Grind", 200, 100],
@@ -128,8 +138,8 @@ describe("charts", () => {
       chart.title.text = "Cost by stage";
       chart.setPosition("E2", "L16");
       await context.sync();
-    });
-  });
+    }, sheet),
+  );
 
   const chart = () => preview.page.getByRole("img", { name: "Cost by stage" });
   const heightOf = async (bar: Locator) => Number(await bar.getAttribute("height"));
@@ -150,7 +160,7 @@ describe("charts", () => {
   });
 
   it("follow the cells they show", async () => {
-    await preview.type("Try", "B3", "400");
+    await preview.type(sheet, "B3", "400");
     await expect.poll(() => chart().locator("desc").textContent()).toContain("Polish 400");
   });
 
@@ -177,22 +187,22 @@ describe("charts", () => {
 });
 
 describe("a page asked to be dark", () => {
-  beforeEach(() => open({ theme: "dark", paneWidth: 320 }));
+  onePage({ theme: "dark", paneWidth: 320 });
 
   it("starts dark, pane and all", async () => {
     const { page } = preview;
     expect(await page.locator("html").getAttribute("data-theme")).toBe("dark");
     await expect.poll(() => preview.pane().locator("html").getAttribute("data-theme")).toBe("dark");
-    expect(await cellBrightness(page.getByRole("main"))).toBeLessThan(64);
+    expect(await gridBrightness()).toBeLessThan(64);
     expect(await page.locator("#pane").evaluate((frame) => frame.getBoundingClientRect().width)).toBe(320);
     expect(await violations({ exclude: [["#grid"], ["section[aria-label^='Notifications']"]] })).toEqual([]);
   });
 });
 
-/** From 0, black, to 255, white: the ground of an empty cell well inside the grid. */
-async function cellBrightness(main: Locator): Promise<number> {
-  return main.locator("canvas[id^=univer-sheet-main-canvas]").evaluate((canvas: HTMLCanvasElement) => {
-    const [red = 0, green = 0, blue = 0] = canvas.getContext("2d")?.getImageData(500, 509, 1, 1).data ?? [];
+/** From 0, black, to 255, white: the ground of the row numbers, beside a number. */
+async function gridBrightness(): Promise<number> {
+  return preview.page.locator(GRID).evaluate((canvas: HTMLCanvasElement) => {
+    const [red = 0, green = 0, blue = 0] = canvas.getContext("2d")?.getImageData(3, 203, 1, 1).data ?? [];
     return Math.round((red + green + blue) / 3);
   });
 }
