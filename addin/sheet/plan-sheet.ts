@@ -24,8 +24,8 @@ const KEY_FIGURES = { row: 3, column: 2 };
 const TABLE_TOP = 6;
 const INPUT = { label: 0, value: 3, unit: 4, note: 5 };
 const at = (key: StageColumnKey) => COLUMNS.indexOf(key);
-/** The price lines stand under the columns that they sum up. */
-const PRICE = { label: at("setsToBuy"), value: at("cost"), unit: at("share") };
+/** The price lines stand beside the inputs, their figures in a column wide enough for money. */
+const PRICE = { label: at("machineHours"), value: at("tooling"), unit: at("crew") };
 const CHART_ROWS = 15;
 
 export function planSheet(plan: Plan, names: PlanNames, toolList: string): { block: Block; setup: SheetSetup } {
@@ -169,7 +169,7 @@ function placeCharts(block: Block, plan: Plan, place: StagePlace, top: number): 
       fill: fills[i]!,
     }));
   const categories = { row: first, column: stageColumnIndex(place, "tool") };
-  const common = { kind: "ColumnStacked" as const, rows, categories, left: PRICE.label, right: at("extra") };
+  const common = { kind: "ColumnStacked" as const, rows, categories, left: PRICE.label, right: at("cost") };
   block.charts.push({
     ...common,
     title: "Cost by stage",

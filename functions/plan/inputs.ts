@@ -132,7 +132,7 @@ export const FIELDS = {
     name: "Floor_Edge",
     group: "floor",
     label: "Edge length",
-    note: "The perimeter (of a square, if only the area is known), unless you measured it",
+    note: "The perimeter (a square's, if only the area is known)",
     domain: FROM_0,
     quantity: "length",
     start: both(null),
