@@ -301,7 +301,7 @@ function drawAxisTitles(root: SVGElement, picture: Picture, box: Box): void {
   if (beside) {
     const x = box.left + 9;
     const y = (box.top + box.bottom) / 2;
-    root.append(label(beside, x, y, "middle", { transform: `rotate(-90 ${x} ${y})` }));
+    root.append(label(fitted(beside, box.bottom - box.top), x, y, "middle", { transform: `rotate(-90 ${x} ${y})` }));
     box.left += LINE_HEIGHT;
   }
 }

@@ -174,6 +174,21 @@ describe("charts", () => {
     expect((before - (await top())) % 20).toBe(0);
   });
 
+  it("come into view with the cell that the add-in selects", async () => {
+    await preview.excel(async (context, name) => {
+      context.workbook.worksheets.getItem(name).charts.getItemAt(0).setPosition("Z200", "AC204");
+      await context.sync();
+    }, sheet);
+    await preview.select(sheet, "Z200");
+    const grid = await preview.page.locator(GRID).boundingBox();
+    const isInside = async () => {
+      const box = await chart().boundingBox();
+      if (!box || !grid) return false;
+      return box.x >= grid.x && box.y >= grid.y && box.x < grid.x + grid.width && box.y < grid.y + grid.height;
+    };
+    await expect.poll(isInside).toBe(true);
+  });
+
   it("are gone when another sheet is in view", async () => {
     await chart().waitFor();
     await preview.page.getByRole("main").getByText("Quote", { exact: true }).click();
