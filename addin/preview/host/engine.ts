@@ -9,6 +9,7 @@ import type { FUniver } from "@univerjs/core/facade";
 import type { FormulaDataModel } from "@univerjs/engine-formula";
 import {
   bounding,
+  COLUMNS,
   cellRect,
   contains,
   endColumn,
@@ -25,6 +26,7 @@ import { type CellValue, type Entry, enter, GENERAL, isCellError } from "./entry
 import { renameInFormula, shiftFormula, withoutSheet } from "./formula";
 import { ErrorMessages } from "./functions";
 import { gridWatch, type UniverName } from "./grid-watch";
+import { DEFAULT_ROW_HEIGHT, textHeight } from "./measure";
 import type { UniverModules } from "./modules";
 import { emptied, movedCells, withoutBlanks } from "./move-cells";
 import { NameBook, type NameModel, type TableModel } from "./names";
@@ -54,7 +56,6 @@ export interface FrozenPanes {
 const UNIT = "workbook";
 const WORKBOOK_SCOPE = "AllDefaultWorkbook";
 const DEFAULT_COLUMN_WIDTH = 64;
-const DEFAULT_ROW_HEIGHT = 20;
 const GROWTH = 50;
 const SPILL_ERROR = "#SPILL!";
 
@@ -81,6 +82,9 @@ export class Engine {
   private readonly rows: number;
   private readonly columns: number;
   private readonly names = new Map<string, string>();
+  /** Rows whose height was set, and rows that may need another. */
+  private readonly setHeights = new Map<string, Set<number>>();
+  private readonly changedRows = new Map<string, Set<number>>();
   /** Above 0 while the engine changes something itself, and not the user. */
   private ours = 0;
   private activeId: string;
@@ -429,14 +433,36 @@ export class Engine {
   }
 
   setRowHeight(sheetId: string, row: number, count: number, height: number) {
-    const ranges = [univerRange(this.onSheet(sheetId, { row, column: 0, rows: count, columns: 1 }))];
-    this.ensureSize(sheetId, { row, column: 0, rows: Math.min(count, GROWTH), columns: 1 });
-    this.run(this.modules.SetWorksheetRowHeightMutation.id, {
-      unitId: UNIT,
-      subUnitId: sheetId,
-      ranges,
-      rowHeight: height,
-    });
+    const block = this.onSheet(sheetId, { row, column: 0, rows: count, columns: 1 });
+    for (let i = block.row; i <= endRow(block); i++) this.heights(this.setHeights, sheetId).add(i);
+    this.applyRowHeight(sheetId, row, count, height);
+  }
+
+  /** Gives rows the height their text needs, from now on by themselves. */
+  autofitRows(sheetId: string, row: number, count: number) {
+    const block = this.onSheet(sheetId, { row, column: 0, rows: count, columns: 1 });
+    for (let i = block.row; i <= endRow(block); i++) {
+      this.heights(this.setHeights, sheetId).delete(i);
+      this.heights(this.changedRows, sheetId).add(i);
+    }
+    this.fitRows();
+  }
+
+  /**
+   * A row whose height nobody set grows with larger or wrapped text that is written into it. As in Excel it does not follow
+   * the width of its columns later.
+   */
+  fitRows() {
+    const changed = [...this.changedRows];
+    this.changedRows.clear();
+    for (const [sheetId, rows] of changed) {
+      if (!this.hasSheet(sheetId)) continue;
+      for (const row of rows) {
+        if (this.heights(this.setHeights, sheetId).has(row)) continue;
+        const height = this.neededHeight(sheetId, row);
+        if (height !== this.rowHeight(sheetId, row)) this.applyRowHeight(sheetId, row, 1, height);
+      }
+    }
   }
 
   rowHidden(sheetId: string, row: number): boolean {
@@ -481,6 +507,7 @@ export class Engine {
     for (const [sheetId, writes] of all) {
       if (!this.hasSheet(sheetId)) continue;
       const { contents, styles } = writes.matrices();
+      for (const row of writes.rowNumbers()) this.heights(this.changedRows, sheetId).add(row);
       if (!isEmpty(styles)) this.setRangeValues(sheetId, styles, true);
       if (!isEmpty(contents)) this.setRangeValues(sheetId, contents, false);
       if (writes.content) this.cellsChanged(sheetId, writes.content, false);
@@ -611,6 +638,29 @@ export class Engine {
   private pendingFormat(sheetId: string, row: number, column: number): string {
     const pending = this.pending.get(sheetId)?.find(row, column)?.s as IStyleData | undefined;
     return pending?.n?.pattern ?? this.sheet(sheetId).getComposedCellStyle(row, column)?.n?.pattern ?? GENERAL;
+  }
+
+  private applyRowHeight(sheetId: string, row: number, count: number, rowHeight: number) {
+    this.ensureSize(sheetId, { row, column: 0, rows: Math.min(count, GROWTH), columns: 1 });
+    const ranges = [univerRange(this.onSheet(sheetId, { row, column: 0, rows: count, columns: 1 }))];
+    this.run(this.modules.SetWorksheetRowHeightMutation.id, { unitId: UNIT, subUnitId: sheetId, ranges, rowHeight });
+  }
+
+  private neededHeight(sheetId: string, row: number): number {
+    let height = DEFAULT_ROW_HEIGHT;
+    this.forEachKnown(sheetId, { row, rows: 1, column: 0, columns: COLUMNS }, (_, column) => {
+      const style = this.style(sheetId, row, column);
+      if (style.tb === undefined && style.fs === undefined) return;
+      const text = this.text(sheetId, row, column);
+      height = Math.max(height, textHeight(text, style, this.columnWidth(sheetId, column)));
+    });
+    return height;
+  }
+
+  private heights(rows: Map<string, Set<number>>, sheetId: string): Set<number> {
+    const known = rows.get(sheetId) ?? new Set<number>();
+    rows.set(sheetId, known);
+    return known;
   }
 
   private setRangeValues(sheetId: string, cellValue: Matrix, styleOnly: boolean) {

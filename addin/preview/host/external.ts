@@ -2,7 +2,8 @@
  * Plays the Windows host for office.js in a browser: `window.external` as the client calls it. To be installed before
  * office.js runs. What the client expects is inferred from its source.
  */
-import { DOCUMENT_SELECTION_EVENT, type Host, type HostMessage } from "./host";
+import type { Host } from "./host";
+import { DOCUMENT_SELECTION_EVENT, type HostMessage } from "./messages";
 
 export interface ExternalOptions {
   /** Read whenever the client asks for the theme. */

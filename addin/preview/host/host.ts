@@ -2,6 +2,7 @@
 import { formatAddress, intersection } from "./a1";
 import { type ChartModel, chartModel } from "./chart-model";
 import type { Engine, EngineEvent } from "./engine";
+import { DOCUMENT_SELECTION_EVENT, type HostMessage } from "./messages";
 import { Model } from "./model";
 import { growWithTyping } from "./objects/table";
 import { type Batch, processBatch, type Response } from "./process";
@@ -9,18 +10,10 @@ import { type Batch, processBatch, type Response } from "./process";
 export type { ChartModel } from "./chart-model";
 export type { Batch, Response } from "./process";
 
-/** A message to the client, as the rich API's event stream carries it. */
-export interface HostMessage {
-  readonly messageCategory: number;
-  readonly messageType: number;
-  readonly targetId: string;
-  readonly message: string;
-}
-
 const EVENT_CATEGORY = 65536;
 const WORKBOOK_TARGET = "Workbook";
 
-/** The client's numbers for the events; the last is the document's own selection event, which has no target. */
+/** The client's numbers for the events. */
 const EVENT = {
   changed: 10,
   activated: 11,
@@ -31,7 +24,6 @@ const EVENT = {
   calculated: 16,
   tableChanged: 101,
 };
-export const DOCUMENT_SELECTION_EVENT = 2;
 
 export class Host {
   readonly model: Model;
@@ -55,6 +47,7 @@ export class Host {
     const answer = this.queue.then(async () => {
       const response = await processBatch(this.model, batch);
       await this.engine.settle();
+      this.engine.fitRows();
       return response;
     });
     this.queue = answer.catch(() => undefined);

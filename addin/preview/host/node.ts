@@ -31,7 +31,7 @@ export interface WorkbookOptions {
 export { CustomFunctionError };
 
 const OFFICE_JS = dirname(createRequire(import.meta.url).resolve("@microsoft/office-js/dist/office.js"));
-const CLIENT_FILES = ["en-us/office_strings.js", "excel-web-16.00.js"];
+const CLIENT_FILES = ["en-us/office_strings.js", "excel-win32-16.01.js"];
 
 const clientScripts = CLIENT_FILES.map(
   (file) => new Script(readFileSync(join(OFFICE_JS, file), "utf8"), { filename: file }),

@@ -45,6 +45,10 @@ export class PendingWrites {
     cell.s = mergedStyle(cell.s as IStyleData | undefined, style);
   }
 
+  rowNumbers(): Iterable<number> {
+    return this.rows.keys();
+  }
+
   /** Apart, because what only changes styles needs no calculation. */
   matrices(): { contents: Matrix; styles: Matrix } {
     const contents: Matrix = {};

@@ -6,6 +6,7 @@ import { HostError, invalidArgument, itemNotFound, notImplemented } from "./erro
 import type { Model } from "./model";
 import { HostCollection, HostObject, NULL_OBJECT, type OrNull } from "./objects/object";
 import { Range } from "./objects/range";
+import { AddinInternalService, CustomFunctions } from "./objects/services";
 import { Workbook } from "./objects/workbook";
 
 interface ArgumentInfo {
@@ -165,12 +166,18 @@ class BatchRun {
     if (path.ObjectPathType === PATH.global) return new Workbook(this.model);
     if (path.ObjectPathType === PATH.nothing) return NULL_OBJECT;
     if (path.ObjectPathType === PATH.reference) return Range._tracked(this.model, path.Name);
-    if (path.ObjectPathType === PATH.newObject) throw notImplemented(`new ${path.Name}`);
+    if (path.ObjectPathType === PATH.newObject) return this.service(path.Name);
     const parent = this.object(path.ParentObjectPathId!);
     if (parent === NULL_OBJECT) return NULL_OBJECT;
     const result = this.member(parent as HostObject, path);
     if (!(result instanceof HostObject) && result !== NULL_OBJECT) throw notImplemented(`${path.Name} as an object`);
     return result as OrNull<HostObject>;
+  }
+
+  private service(name: string): HostObject {
+    if (name === "Microsoft.InternalService.AddinInternalService") return new AddinInternalService(this.model);
+    if (name === "Microsoft.ExcelServices.CustomFunctions") return new CustomFunctions(this.model);
+    throw notImplemented(`new ${name}`);
   }
 
   private member(parent: HostObject, path: ObjectPath): unknown {

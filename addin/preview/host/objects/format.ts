@@ -2,17 +2,18 @@
 import type { IBorderData, IBorderStyleData, IStyleData, Nullable } from "@univerjs/core";
 import { endColumn, endRow, isWholeColumns, isWholeRows, type Rect } from "../a1";
 import { accessDenied, invalidArgument, notImplemented } from "../errors";
+import { DEFAULT_FONT_SIZE, textWidth, WRAP } from "../measure";
 import { POINTS } from "./geometry";
 import { HostCollection, HostObject } from "./object";
 import { type Range, same } from "./range";
 import { colorOf } from "./record";
 
-const DEFAULT_FONT = { name: "Calibri", size: 11, color: "#000000" };
+const DEFAULT_FONT = { name: "Calibri", size: DEFAULT_FONT_SIZE, color: "#000000" };
+const CELL_MARGIN = 10;
 const NO_FILL = "#FFFFFF";
 const INDENT_PIXELS = 9;
 const HORIZONTAL = ["General", "Left", "Center", "Right", "Justify"];
 const VERTICAL = ["", "Top", "Center", "Bottom"];
-const WRAP = 3;
 
 /** The value all cells of a block share, or null. Rows and columns in full are read by their first cell and what is known. */
 function uniform<T>(range: Range, read: (style: IStyleData) => T): T | null {
@@ -147,31 +148,19 @@ export class RangeFormat extends HostObject {
       const width = textWidth(engine.text(sheetId, row, column), style);
       widest.set(column, Math.max(widest.get(column) ?? 0, width));
     });
-    for (const [column, width] of widest)
-      if (width > 0) engine.setColumnWidth(sheetId, column, 1, Math.ceil(width) + 10);
+    for (const [column, width] of widest) {
+      if (width > 0) engine.setColumnWidth(sheetId, column, 1, Math.ceil(width) + CELL_MARGIN);
+    }
     this.model.changed();
   }
 
   autofitRows() {
     this.range._guardFormat();
-    const { engine } = this.model;
-    const sheetId = this.range._sheetId();
-    const highest = new Map<number, number>();
-    engine.forEachKnown(sheetId, this.range._rect(), (row, column) => {
-      const style = engine.style(sheetId, row, column);
-      const width = textWidth(engine.text(sheetId, row, column), style);
-      const lines = style.tb === WRAP ? Math.max(1, Math.ceil(width / (engine.columnWidth(sheetId, column) - 6))) : 1;
-      const height = lines * ((style.fs ?? DEFAULT_FONT.size) / POINTS) * 1.25 + 2;
-      highest.set(row, Math.max(highest.get(row) ?? 20, height));
-    });
-    for (const [row, height] of highest) engine.setRowHeight(sheetId, row, 1, Math.ceil(height));
+    const { row, rows } = this.range._rect();
+    this.model.engine.autofitRows(this.range._sheetId(), row, rows);
     this.model.changed();
   }
 }
-
-/** guess: the host measures with the font; half the font's size a character is near enough for a preview. */
-const textWidth = (text: string, style: IStyleData) =>
-  text.length * ((style.fs ?? DEFAULT_FONT.size) / POINTS) * (style.bl ? 0.53 : 0.49);
 
 export class RangeFont extends HostObject {
   readonly typeName = "RangeFont";

@@ -153,12 +153,12 @@ export class Worksheet extends HostObject {
     return this.model.engine.showsGridlines(this._id());
   }
 
-  set showGridlines(shown: unknown) {
+  set showGridlines(shown: boolean) {
     if (typeof shown !== "boolean") throw invalidArgument();
     this.model.engine.showGridlines(this._id(), shown);
   }
 
-  /** The name by which the client sends what is set as showGridlines. */
+  /** The wire's name for setting `showGridlines`. */
   set gridlines(shown: unknown) {
     this.showGridlines = shown as boolean;
   }
