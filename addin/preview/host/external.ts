@@ -5,6 +5,9 @@
 import type { Host } from "./host";
 import { DOCUMENT_SELECTION_EVENT, type HostMessage } from "./messages";
 
+/** As much of the host as the client needs: the page may pass one that waits for the grid. */
+export type AnsweringHost = Pick<Host, "process" | "onMessages">;
+
 export interface ExternalOptions {
   /** Read whenever the client asks for the theme. */
   readonly theme?: () => "light" | "dark";
@@ -160,7 +163,7 @@ class External {
   private readonly context: DocumentContext;
 
   constructor(
-    private readonly host: Host,
+    private readonly host: AnsweringHost,
     private readonly soon: (task: () => void) => void,
     theme: () => "light" | "dark",
     private readonly locale: string,
@@ -220,7 +223,7 @@ class External {
 const isDocumentSelection = ({ messageType, targetId }: HostMessage) =>
   messageType === DOCUMENT_SELECTION_EVENT && targetId === "";
 
-export function installExternal(target: Window, host: Host, options: ExternalOptions = {}) {
+export function installExternal(target: Window, host: AnsweringHost, options: ExternalOptions = {}) {
   const { theme = () => "light", locale = "en-US" } = options;
   const external = new External(host, (task) => target.setTimeout(task, 0), theme, locale);
   Object.defineProperty(target, "external", { value: external, writable: true, configurable: true });

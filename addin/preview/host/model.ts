@@ -1,6 +1,6 @@
 /** The workbook as the host holds it: the engine's cells, and beside them what the engine does not model. */
 import { intersection, type Rect, sameRect, shiftRect } from "./a1";
-import type { Engine } from "./engine";
+import type { Engine, EngineEvent } from "./engine";
 import { bodyRect } from "./formula";
 import type { TableModel } from "./names";
 import type { Settings } from "./objects/record";
@@ -85,6 +85,9 @@ const newSheetData = (): SheetData => ({
   veryHidden: false,
 });
 
+/** What may change a chart: a typed value that no formula depends on, too. */
+const SHOWN_BY_CHARTS: readonly EngineEvent["kind"][] = ["cells", "calculated", "shift", "sheetDeleted"];
+
 export class Model {
   readonly settings = new Map<string, unknown>();
   readonly xmlParts: XmlPart[] = [];
@@ -98,7 +101,7 @@ export class Model {
     engine.listen((event) => {
       if (event.kind === "shift") this.followShift(event.sheetId, (rect) => shiftRect(rect, event.shift));
       if (event.kind === "sheetDeleted") this.sheets.delete(event.sheetId);
-      if (event.kind === "shift" || event.kind === "calculated" || event.kind === "sheetDeleted") this.changed();
+      if (SHOWN_BY_CHARTS.includes(event.kind)) this.changed();
     });
   }
 

@@ -168,6 +168,21 @@ describe("formats", () => {
     });
   });
 
+  it("make a row higher when its text is larger, unless its height was set", async () => {
+    await Excel.run(async (context) => {
+      const large = rangeAt(context, "A50:A51");
+      large.values = [["Title"], ["Title"]];
+      rangeAt(context, "A51").format.rowHeight = 18;
+      large.format.font.size = 24;
+      await context.sync();
+      const grown = rangeAt(context, "A50").load("format/rowHeight");
+      const fixed = rangeAt(context, "A51").load("format/rowHeight");
+      await context.sync();
+      expect(grown.format.rowHeight).toBeGreaterThanOrEqual(24);
+      expect(fixed.format.rowHeight).toBe(18);
+    });
+  });
+
   it("are cleared apart from contents, and contents apart from formats", async () => {
     await Excel.run(async (context) => {
       const range = rangeAt(context, "A1:A2");

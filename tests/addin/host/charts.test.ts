@@ -137,6 +137,20 @@ describe("a chart", () => {
     stop();
   });
 
+  it("is told to be drawn anew when the user types a value that no formula uses", async () => {
+    await Excel.run(async (context) => {
+      const sheet = context.workbook.worksheets.getItem("Data");
+      sheet.charts.add("Line", sheet.getRange("A1:B4"), "Columns");
+      await context.sync();
+    });
+    let told = 0;
+    const stop = host.onModelChange(() => told++);
+    await workbook.type("Data", "B2", 111);
+    stop();
+    expect(told).toBeGreaterThan(0);
+    expect(charts()[0]!.series[0]!.values).toEqual([111, 150, 80]);
+  });
+
   it("is found by name, counted and deleted", async () => {
     await Excel.run(async (context) => {
       const sheet = context.workbook.worksheets.getItem("Data");
