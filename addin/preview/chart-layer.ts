@@ -3,7 +3,8 @@
  * top left corner (the scrolling one, or one that freezing keeps still), is clipped to it and moves with it.
  */
 import { type Scene, SHEET_VIEWPORT_KEY, type Viewport } from "@univerjs/preset-sheets-core";
-import { drawChart, type Picture } from "./chart-drawing";
+import { drawChart } from "./chart-drawing";
+import type { Picture } from "./chart-picture";
 import { renderOf, type Sheets } from "./univer-sheet";
 
 /** Pixels from the corner of cell A1, at a zoom of 100 %. */
@@ -21,7 +22,7 @@ export interface PlacedChart {
 
 interface Drawn {
   place: Place;
-  element: SVGSVGElement;
+  element: SVGElement;
 }
 
 const { VIEW_MAIN, VIEW_MAIN_TOP, VIEW_MAIN_LEFT, VIEW_MAIN_LEFT_TOP } = SHEET_VIEWPORT_KEY;

@@ -1,12 +1,12 @@
 /** The workbook's charts as pictures to draw. */
 import { numfmt } from "@univerjs/core";
-import type { Legend, Picture } from "./chart-drawing";
 import type { PlacedChart } from "./chart-layer";
+import type { Picture } from "./chart-picture";
 import type { ChartModel, Host } from "./host/host";
 
 const KINDS = { Column: "column", Bar: "bar", Line: "line" } as const;
 
-const LEGENDS: Record<NonNullable<ChartModel["legend"]>, Legend> = {
+const LEGENDS: Record<NonNullable<ChartModel["legend"]>, Picture["legend"]> = {
   Top: "top",
   Bottom: "bottom",
   Left: "left",

@@ -27,6 +27,7 @@ export const GRID = "canvas[id^=univer-sheet-main-canvas]";
 
 /** As fast as anyone types. */
 const KEY_MS = 10;
+const SUGGESTIONS_MS = 150;
 
 export interface PreviewOptions {
   theme?: "light" | "dark";
@@ -40,6 +41,9 @@ export interface PreviewOptions {
 export type Preview = Awaited<ReturnType<typeof openPreview>>;
 
 export type CellValue = string | number | boolean;
+
+/** Waits for what the page shows only after it has calculated and drawn. */
+export const eventually = <Read>(read: () => Read) => expect.poll(read, { timeout: 15_000 });
 
 let browser: Browser | undefined;
 
@@ -122,8 +126,10 @@ export async function openPreview(options: PreviewOptions = {}) {
     await page.locator(GRID).focus();
     for (const [below, line] of lines.entries()) {
       await page.keyboard.type(line, { delay: KEY_MS });
+      // Enter would take a suggestion that is still on the screen.
+      await page.waitForTimeout(SUGGESTIONS_MS);
       await page.keyboard.press("Enter");
-      await expect.poll(() => isFilled(sheet, address, below)).toBe(true);
+      await eventually(() => isFilled(sheet, address, below)).toBe(true);
     }
   };
 

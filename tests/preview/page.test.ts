@@ -3,7 +3,7 @@ import { createRequire } from "node:module";
 import type axe from "axe-core";
 import type { Locator } from "playwright-core";
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from "vitest";
-import { closeBrowser, GRID, openPreview, type Preview, type PreviewOptions } from "./browser";
+import { closeBrowser, eventually, GRID, openPreview, type Preview, type PreviewOptions } from "./browser";
 
 const AXE = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 
@@ -60,7 +60,7 @@ describe("the page", () => {
       });
     expect(await activeSheet()).toBe(sheet);
     await page.getByRole("main").getByText("Quote", { exact: true }).click();
-    await expect.poll(activeSheet).toBe("Quote");
+    await eventually(activeSheet).toBe("Quote");
   });
 
   it("switches grid and pane to dark and back", async () => {
@@ -71,10 +71,10 @@ describe("the page", () => {
     expect(await gridBrightness()).toBeGreaterThan(224);
     await dark.click();
     expect(await dark.getAttribute("aria-checked")).toBe("true");
-    await expect.poll(paneTheme).toBe("dark");
-    await expect.poll(gridBrightness).toBeLessThan(64);
+    await eventually(paneTheme).toBe("dark");
+    await eventually(gridBrightness).toBeLessThan(64);
     await dark.click();
-    await expect.poll(paneTheme).toBe("light");
+    await eventually(paneTheme).toBe("light");
   });
 
   it("has no accessibility violation in what is ours", async () => {
@@ -100,26 +100,26 @@ describe("custom functions in the grid", () => {
   it("calculate in a cell typed by keyboard", async () => {
     // By hand: 20 in = 20/12 ft; 20/12 ft × 30 ft/min × 60 min/h = 3000 ft²/h.
     await preview.type(sheet, "B2", "=GRIT.AREARATE(20,30)");
-    await expect.poll(() => preview.cells(sheet, "B2")).toEqual([[3000]]);
+    await eventually(() => preview.cells(sheet, "B2")).toEqual([[3000]]);
   });
 
   it("spill over a range, and follow its cells", async () => {
     // By hand, ft²/h at 30 ft/min: 12 in = 1 ft, so 1800 an inch of twelve; 24 in 3600; 36 in 5400; then 48 in 7200.
     await preview.type(sheet, "A1", "12", "24", "36");
     await preview.type(sheet, "B1", "=GRIT.AREARATE(A1:A3,30)");
-    await expect.poll(() => preview.cells(sheet, "B1:B3")).toEqual([[1800], [3600], [5400]]);
+    await eventually(() => preview.cells(sheet, "B1:B3")).toEqual([[1800], [3600], [5400]]);
     await preview.type(sheet, "A2", "48");
-    await expect.poll(() => preview.cells(sheet, "B1:B3")).toEqual([[1800], [7200], [5400]]);
+    await eventually(() => preview.cells(sheet, "B1:B3")).toEqual([[1800], [7200], [5400]]);
   });
 
   it("say in the status bar why the selected cell is an error", async () => {
     const status = preview.page.getByRole("contentinfo").getByRole("status");
     await preview.type(sheet, "B2", "=GRIT.AREARATE(20,30,20)", "=GRIT.AREARATE(20,30)");
-    await expect.poll(() => preview.cells(sheet, "B2:B3")).toEqual([["#VALUE!"], [3000]]);
+    await eventually(() => preview.cells(sheet, "B2:B3")).toEqual([["#VALUE!"], [3000]]);
     await preview.select(sheet, "B2");
-    await expect.poll(() => status.textContent()).toContain("overlap must be from 0 to below 1");
+    await eventually(() => status.textContent()).toContain("overlap must be from 0 to below 1");
     await preview.select(sheet, "B3");
-    await expect.poll(() => status.textContent()).toBe("");
+    await eventually(() => status.textContent()).toBe("");
   });
 });
 
@@ -159,9 +159,41 @@ describe("charts", () => {
     await preview.shot("page-chart");
   });
 
+  it("lie as bars, the first category lowest, or join in a line", async () => {
+    await preview.excel(async (context, name) => {
+      const on = context.workbook.worksheets.getItem(name);
+      for (const [type, corner] of [
+        ["BarClustered", "E18"],
+        ["LineMarkers", "E32"],
+      ] as const) {
+        const chart = on.charts.add(type, on.getRange("A1:B3"), "Columns");
+        chart.title.text = type;
+        chart.setPosition(corner);
+      }
+      await context.sync();
+    }, sheet);
+    const bars = preview.page.getByRole("img", { name: "BarClustered" }).locator(".chart-bar");
+    await bars.first().waitFor();
+    const numbers = (bar: Locator) =>
+      bar.evaluate((rect) => ["width", "y"].map((name) => Number(rect.getAttribute(name))));
+    const [[grindWidth = 0, grindTop = 0], [polishWidth = 0, polishTop = 0]] = [
+      await numbers(bars.nth(0)),
+      await numbers(bars.nth(1)),
+    ];
+    // Crew: Grind 200, Polish 100.
+    expect(grindWidth / polishWidth).toBeCloseTo(2, 6);
+    expect(grindTop).toBeGreaterThan(polishTop);
+    const line = preview.page.getByRole("img", { name: "LineMarkers" });
+    const path = (await line.locator(".chart-line").getAttribute("d")) ?? "";
+    const [grindY = 0, polishY = 0] = [...path.matchAll(/ ([\d.]+)/g)].map(([, y]) => Number(y));
+    const zeroY = Number(await line.locator(".chart-axis").getAttribute("y1"));
+    // Zero lies on a whole pixel, up to one away from where the points count from.
+    expect(Math.abs((zeroY - grindY) / (zeroY - polishY) - 2)).toBeLessThan(0.03);
+  });
+
   it("follow the cells they show", async () => {
     await preview.type(sheet, "B3", "400");
-    await expect.poll(() => chart().locator("desc").textContent()).toContain("Polish 400");
+    await eventually(() => chart().locator("desc").textContent()).toContain("Polish 400");
   });
 
   it("stay with their cells when the grid scrolls", async () => {
@@ -170,7 +202,7 @@ describe("charts", () => {
     const before = await top();
     await preview.page.getByRole("main").hover();
     await preview.page.mouse.wheel(0, 60);
-    await expect.poll(top).toBeLessThan(before);
+    await eventually(top).toBeLessThan(before);
     expect((before - (await top())) % 20).toBe(0);
   });
 
@@ -186,13 +218,13 @@ describe("charts", () => {
       if (!box || !grid) return false;
       return box.x >= grid.x && box.y >= grid.y && box.x < grid.x + grid.width && box.y < grid.y + grid.height;
     };
-    await expect.poll(isInside).toBe(true);
+    await eventually(isInside).toBe(true);
   });
 
   it("are gone when another sheet is in view", async () => {
     await chart().waitFor();
     await preview.page.getByRole("main").getByText("Quote", { exact: true }).click();
-    await expect.poll(() => chart().count()).toBe(0);
+    await eventually(() => chart().count()).toBe(0);
   });
 
   it("have no accessibility violation", async () => {
@@ -207,7 +239,7 @@ describe("a page asked to be dark", () => {
   it("starts dark, pane and all", async () => {
     const { page } = preview;
     expect(await page.locator("html").getAttribute("data-theme")).toBe("dark");
-    await expect.poll(() => preview.pane().locator("html").getAttribute("data-theme")).toBe("dark");
+    await eventually(() => preview.pane().locator("html").getAttribute("data-theme")).toBe("dark");
     expect(await gridBrightness()).toBeLessThan(64);
     expect(await page.locator("#pane").evaluate((frame) => frame.getBoundingClientRect().width)).toBe(320);
     expect(await violations({ exclude: [["#grid"], ["section[aria-label^='Notifications']"]] })).toEqual([]);
