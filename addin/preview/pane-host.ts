@@ -19,7 +19,7 @@ const hostToCome: Pick<Host, "process" | "onMessages"> = {
   },
 };
 
-installExternal(window, hostToCome as Host, { theme: () => preview.theme });
+installExternal(window, hostToCome, { theme: () => preview.theme });
 
 addEventListener("load", async () => {
   await Office.onReady();

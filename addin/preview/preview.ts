@@ -31,9 +31,6 @@ async function start(): Promise<void> {
   element("starting").hidden = true;
   const charts = new ChartLayer(sheets, () => placedCharts(host, engine.active));
   host.onModelChange(() => charts.redraw());
-  engine.listen(({ kind }) => {
-    if (kind === "cells") charts.redraw();
-  });
   charts.redraw();
 }
 
