@@ -17,6 +17,7 @@ export default defineConfig({
           name: "preview",
           include: ["tests/preview/**/*.test.ts"],
           fileParallelism: false,
+          expect: { poll: { timeout: 10_000 } },
           testTimeout: 60_000,
           hookTimeout: 120_000,
         },
