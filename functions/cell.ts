@@ -5,9 +5,6 @@
  */
 import * as z from "zod/mini";
 
-/** Excel's error codes that a function of ours may give. */
-export type ErrorCode = "#VALUE!" | "#N/A" | "#NUM!";
-
 /** What `CustomFunctions.Error` looks like; the host owns the class, so it is only described here. */
 interface HostError {
   code: string;
