@@ -2,8 +2,10 @@
 import {
   ABOVE_0,
   ANY_NUMBER,
+  type Argument,
   answer,
   BELOW_1,
+  type Domain,
   each,
   FROM_0,
   number,
@@ -142,7 +144,7 @@ export function pressure(load: any[][], segments: any[][], segmentArea: any[][],
   });
 }
 
-/** What the cut depends on beside the coefficient, as typed in a system of units. */
+/** One pass of the machine, as typed in a system of units. */
 interface Pass {
   load: number;
   slideSpeed: number;
@@ -152,12 +154,40 @@ interface Pass {
 }
 
 /** Depth in µm that one pass cuts per unit of coefficient: F·v / (w·(1 − overlap)·u), all in SI. */
-export function cutPerCoefficient(pass: Pass, system: System): number {
+function cutPerCoefficient(pass: Pass, system: System): number {
   const power = pass.load * si("load", system) * pass.slideSpeed * si("slidingSpeed", system);
   const width = pass.width * si("toolSize", system) * (1 - pass.overlap);
   const speed = pass.speed * si("travelSpeed", system);
   // A coefficient of 1 mm³/kJ is 1e-12 m³/J, and a metre of depth is 1e6 µm.
   return (power / (width * speed)) * 1e-6;
+}
+
+/**
+ * Preston's law in every row, for whichever side of it is asked: `solve` gets the given number and the depth in µm that
+ * the row's pass cuts per unit of coefficient. `atWork` is what load and sliding speed may be.
+ */
+function eachPass(
+  given: Argument<number>,
+  { load, slideSpeed, width, speed, overlap }: Record<keyof Pass, any[][] | undefined>,
+  atWork: Domain,
+  units: string | undefined,
+  solve: (given: number, depthOfOne: number) => number,
+): any[][] {
+  return answer(() => {
+    const system = systemOf(units);
+    return each(
+      [
+        given,
+        number("load", load, atWork),
+        number("slideSpeed", slideSpeed, atWork),
+        number("width", width, ABOVE_0),
+        number("speed", speed, ABOVE_0),
+        number("overlap", overlap, BELOW_1, 0),
+      ],
+      (value, load, slideSpeed, width, speed, overlap) =>
+        solve(value, cutPerCoefficient({ load, slideSpeed, width, speed, overlap }, system)),
+    );
+  });
 }
 
 /**
@@ -187,21 +217,13 @@ export function cutPerPass(
   overlap?: any[][],
   units?: string,
 ): any[][] {
-  return answer(() => {
-    const system = systemOf(units);
-    return each(
-      [
-        number("coefficient", coefficient, FROM_0),
-        number("load", load, FROM_0),
-        number("slideSpeed", slideSpeed, FROM_0),
-        number("width", width, ABOVE_0),
-        number("speed", speed, ABOVE_0),
-        number("overlap", overlap, BELOW_1, 0),
-      ],
-      (k, load, slideSpeed, width, speed, overlap) =>
-        k * cutPerCoefficient({ load, slideSpeed, width, speed, overlap }, system),
-    );
-  });
+  return eachPass(
+    number("coefficient", coefficient, FROM_0),
+    { load, slideSpeed, width, speed, overlap },
+    FROM_0,
+    units,
+    (k, depthOfOne) => k * depthOfOne,
+  );
 }
 
 /**
@@ -230,21 +252,13 @@ export function cutCoefficient(
   overlap?: any[][],
   units?: string,
 ): any[][] {
-  return answer(() => {
-    const system = systemOf(units);
-    return each(
-      [
-        number("cut", cut, FROM_0),
-        number("load", load, ABOVE_0),
-        number("slideSpeed", slideSpeed, ABOVE_0),
-        number("width", width, ABOVE_0),
-        number("speed", speed, ABOVE_0),
-        number("overlap", overlap, BELOW_1, 0),
-      ],
-      (depth, load, slideSpeed, width, speed, overlap) =>
-        depth / cutPerCoefficient({ load, slideSpeed, width, speed, overlap }, system),
-    );
-  });
+  return eachPass(
+    number("cut", cut, FROM_0),
+    { load, slideSpeed, width, speed, overlap },
+    ABOVE_0,
+    units,
+    (depth, depthOfOne) => depth / depthOfOne,
+  );
 }
 
 /** Passes to cut from one scratch depth down to another, never fewer than the minimum. */
