@@ -6,34 +6,42 @@ import { MESH, sizeOf } from "./scale";
 import { setsUsed } from "./tooling";
 import { systemOf } from "./units";
 
-/** A tool as the plan sees it. */
-export interface PlanTool {
+/** How a tool grinds. */
+export interface Grinding {
   readonly grit: number;
   readonly bond: Bond;
   /** Particle size, depth of the scratch it leaves and depth one pass takes off, µm. */
   readonly size: number;
   readonly scratch: number;
   readonly cut: number;
+}
+
+/** A tool as the plan sees it. */
+export interface PlanTool extends Grinding {
   /** Floor that one set works in one pass, ft² | m². */
   readonly life: number;
   /** Price of a set. */
   readonly price: number;
 }
 
-/** The floor to be worked, and what work costs. */
-export interface PlanFloor {
-  /** ft² | m². */
-  readonly area: number;
-  /** Crew and machine, money per hour. */
-  readonly hourCost: number;
-  /** One pass, ft²/h | m²/h. */
-  readonly areaRate: number;
+/** From what to what, and by which steps. */
+export interface GrindingTask {
   /** Depth of the scratches that are there, µm. */
   readonly startScratch: number;
   readonly finishGrit: number;
   readonly maxRatio: number;
   /** Money for each change of tools, the first one too. */
   readonly changeCost: number;
+}
+
+/** The floor to be worked, and what work costs. */
+export interface PlanFloor extends GrindingTask {
+  /** ft² | m². */
+  readonly area: number;
+  /** Crew and machine, money per hour. */
+  readonly hourCost: number;
+  /** One pass, ft²/h | m²/h. */
+  readonly areaRate: number;
 }
 
 export interface PlannedStep<T extends PlanTool> {
@@ -49,13 +57,10 @@ export interface PlannedStep<T extends PlanTool> {
 /** Sizes and depths this close count as equal, so that the last digit of a product decides nothing. */
 const CLOSE = 1e-9;
 
-const passCost = (tool: PlanTool, { area, hourCost, areaRate }: PlanFloor) =>
-  (area * hourCost) / areaRate + setsUsed(area, tool.life) * tool.price;
-
-const passesFrom = (scratch: number, tool: PlanTool) => passesNeeded(scratch, tool.scratch, tool.cut);
+const passesFrom = (scratch: number, tool: Grinding) => passesNeeded(scratch, tool.scratch, tool.cut);
 
 /** The first tool must not leave a deeper scratch than there is. */
-const mayStart = (tool: PlanTool, { startScratch }: PlanFloor) => tool.scratch <= startScratch * (1 + CLOSE);
+const mayStart = (tool: Grinding, startScratch: number) => tool.scratch <= startScratch * (1 + CLOSE);
 
 /** The cheapest way to have worked the floor with a tool last: its cost, its length, and the tool before. */
 interface Way {
@@ -69,24 +74,28 @@ const NO_WAY: Way = { cost: Number.POSITIVE_INFINITY, steps: 0, before: -1 };
 const isBetter = (way: Way, than: Way) => way.cost < than.cost || (way.cost === than.cost && way.steps < than.steps);
 
 /**
- * The sequence of least total cost, exactly; among equally cheap ones the shorter, then the coarser, then the one listed first.
- * A step costs by the scratch of the tool before it and by nothing earlier, so this is a shortest path from tool to tool;
- * and as an allowed step goes to a finer grit or on to the next bond, one walk in that order finds it.
+ * The tools of the sequence of least total cost, exactly; among equally cheap ones the shorter, then the coarser, then the
+ * one listed first. A step costs by the scratch of the tool before it and by nothing earlier, so this is a shortest path from
+ * tool to tool; and as an allowed step goes to a finer grit or on to the next bond, one walk in that order finds it.
  */
-export function cheapestSteps<T extends PlanTool>(tools: readonly T[], floor: PlanFloor): PlannedStep<T>[] {
+export function cheapestPath<T extends Grinding>(
+  tools: readonly T[],
+  task: GrindingTask,
+  costOfPass: (tool: T) => number,
+): T[] {
   const inOrder = [...tools].sort((a, b) => BOND_ORDER[a.bond] - BOND_ORDER[b.bond] || b.size - a.size);
   const ways: Way[] = [];
   for (const tool of inOrder) {
-    const aPass = passCost(tool, floor);
-    const stepFrom = (scratch: number) => passesFrom(scratch, tool) * aPass + floor.changeCost;
+    const aPass = costOfPass(tool);
+    const stepFrom = (scratch: number) => passesFrom(scratch, tool) * aPass + task.changeCost;
     let best = NO_WAY;
     const consider = (way: Way) => {
       if (isBetter(way, best)) best = way;
     };
-    if (mayStart(tool, floor)) consider({ cost: stepFrom(floor.startScratch), steps: 1, before: -1 });
+    if (mayStart(tool, task.startScratch)) consider({ cost: stepFrom(task.startScratch), steps: 1, before: -1 });
     for (let i = 0; i < ways.length; i++) {
       const from = inOrder[i]!;
-      if (stepVerdict(from.size, tool.size, from.bond, tool.bond, floor.maxRatio) !== "ok") continue;
+      if (stepVerdict(from.size, tool.size, from.bond, tool.bond, task.maxRatio) !== "ok") continue;
       consider({ cost: ways[i]!.cost + stepFrom(from.scratch), steps: ways[i]!.steps + 1, before: i });
     }
     ways.push(best);
@@ -94,15 +103,22 @@ export function cheapestSteps<T extends PlanTool>(tools: readonly T[], floor: Pl
 
   let last = -1;
   inOrder.forEach((tool, i) => {
-    const finishes = tool.grit === floor.finishGrit && ways[i]!.cost < Number.POSITIVE_INFINITY;
+    const finishes = tool.grit === task.finishGrit && ways[i]!.cost < Number.POSITIVE_INFINITY;
     if (finishes && (last < 0 || isBetter(ways[i]!, ways[last]!))) last = i;
   });
-  if (last < 0) throw noSequence(tools, floor);
+  if (last < 0) throw noSequence(tools, task);
 
   const path: T[] = [];
   for (let at = last; at >= 0; at = ways[at]!.before) path.unshift(inOrder[at]!);
-  return path.map((tool, i) => planned(tool, path[i - 1], floor));
+  return path;
 }
+
+const passCost = (tool: PlanTool, { area, hourCost, areaRate }: PlanFloor) =>
+  (area * hourCost) / areaRate + setsUsed(area, tool.life) * tool.price;
+
+/** The cheapest sequence, step by step, where one machine works at one rate with every tool. */
+export const cheapestSteps = <T extends PlanTool>(tools: readonly T[], floor: PlanFloor): PlannedStep<T>[] =>
+  cheapestPath(tools, floor, (tool) => passCost(tool, floor)).map((tool, i, path) => planned(tool, path[i - 1], floor));
 
 function planned<T extends PlanTool>(tool: T, before: T | undefined, floor: PlanFloor): PlannedStep<T> {
   const passes = passesFrom(before?.scratch ?? floor.startScratch, tool);
@@ -117,10 +133,9 @@ function planned<T extends PlanTool>(tool: T, before: T | undefined, floor: Plan
 }
 
 /** Why there is none: nothing to end on, nothing to start with, or nothing in between. */
-function noSequence(tools: readonly PlanTool[], floor: PlanFloor) {
-  const { finishGrit, startScratch, maxRatio } = floor;
+function noSequence(tools: readonly Grinding[], { finishGrit, startScratch, maxRatio }: GrindingTask) {
   if (!tools.some(({ grit }) => grit === finishGrit)) return noAnswer(`tooling has no tool of grit ${finishGrit}`);
-  if (!tools.some((tool) => mayStart(tool, floor))) {
+  if (!tools.some((tool) => mayStart(tool, startScratch))) {
     return noAnswer(`every tool leaves a deeper scratch than the ${startScratch} µm that are there`);
   }
   return noAnswer(

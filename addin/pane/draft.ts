@@ -11,7 +11,7 @@ function valueSchema(f: Field) {
 }
 
 const KEY = z.enum(KEYS as [Key, ...Key[]]);
-const STAGE = z.object({ work: z.enum(WORKS), tool: z.string() });
+const STAGE = z.object({ work: z.enum(WORKS), tool: z.string(), machine: z.optional(z.string()) });
 
 // What a number may be is the form's to tell; a draft only has to be of the form that this version knows.
 const DRAFT = z.object({

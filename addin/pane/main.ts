@@ -10,6 +10,7 @@ import { derive, type State, startState, VIEWS, type View } from "./state";
 import { Store } from "./store";
 import { followTheme } from "./theme";
 import { functionsView } from "./view-functions";
+import { jobsView } from "./view-jobs";
 import { planFooter, planView } from "./view-plan";
 
 const root = document.getElementById("pane")!;
@@ -55,6 +56,9 @@ function page(state: State) {
       </div>
       <div id="panel-functions" role="tabpanel" aria-labelledby="tab-functions" ?hidden=${state.view !== "functions"}>
         ${functionsView(store, commands)}
+      </div>
+      <div id="panel-jobs" role="tabpanel" aria-labelledby="tab-jobs" ?hidden=${state.view !== "jobs"}>
+        ${jobsView(store, commands)}
       </div>
     </main>
     <footer>

@@ -23,21 +23,27 @@ import {
   startInputs,
   unitOf,
 } from "../../functions/plan/inputs";
-import { propose, type Stage, toolSize, usualLastGrit, type Work, workOf } from "../../functions/plan/proposal";
+import {
+  type PlannedStage,
+  propose,
+  toolSize,
+  usualDepth,
+  usualLastGrit,
+  type Work,
+  workOf,
+} from "../../functions/plan/proposal";
 import { type Shelf, starterShelf } from "../../functions/plan/shelf";
 import type { System } from "../../functions/units";
 import type { Inserted, Links, Plan } from "../sheet";
 import type { Catalogue } from "./catalogue";
+import { type JobsState, startJobs } from "./jobs";
 import { briefly, readTyped, typedAs } from "./numbers";
 
-export const VIEWS = { plan: "Plan", functions: "Functions" } as const;
+export const VIEWS = { plan: "Plan", functions: "Functions", jobs: "Jobs" } as const;
 export type View = keyof typeof VIEWS;
 
 export const PLACES = ["new sheet", "selected cell"] as const;
 export type Place = (typeof PLACES)[number];
-
-/** A stage as the user may change it; reasons belong to a proposal alone. */
-export type PlannedStage = Pick<Stage, "work" | "tool">;
 
 /** The shelf as it was last read, in the units it was read in. */
 export interface KnownShelf {
@@ -85,6 +91,7 @@ export interface State {
   readonly question: Question | null;
   readonly catalogue: Catalogue | "unread" | "reading";
   readonly search: string;
+  readonly jobs: JobsState;
 }
 
 export const starterOf = (units: System): KnownShelf => ({
@@ -113,6 +120,7 @@ export function startState(units: System = "us"): State {
     question: null,
     catalogue: "unread",
     search: "",
+    jobs: startJobs(),
   };
 }
 
@@ -201,6 +209,7 @@ export function blankValue(state: State, key: Key): string {
   const worked = (value: number) => (Number.isFinite(value) && value > 0 ? briefly(value, f) : "");
   if (key === "area") return worked(floorOf({ ...inputs, area: null }).area);
   if (key === "edgeLength") return worked(floorOf({ ...inputs, edgeLength: null }).edge);
+  if (key === "depth") return worked(Math.round(usualDepth(inputs)));
   if (key !== "lastGrit" || inputs.finish === "by grit") return "";
   return inputs.finish === "coating" && problemsOf(inputs).film ? "" : worked(usualLastGrit(inputs));
 }
@@ -264,7 +273,7 @@ export function digest(group: Group, inputs: Inputs): string {
 
 /** What the stages are before a change: the user's own, or those proposed. */
 function changeStages(state: State, change: (stages: PlannedStage[]) => PlannedStage[]): State {
-  const stages = derive(state).stages.map(({ work, tool }) => ({ work, tool }));
+  const stages = derive(state).stages.map(({ work, tool, machine }) => ({ work, tool, machine }));
   return { ...state, ownStages: change(stages) };
 }
 
@@ -364,8 +373,9 @@ export function planOf(state: State): Plan {
   return {
     inputs: state.inputs,
     links: Object.fromEntries(links),
-    stages: derive(state).stages.map(({ work, tool }) => ({ work, tool })),
+    stages: derive(state).stages.map(({ work, tool, machine }) => ({ work, tool, machine })),
     shelf: state.shelf.shelf,
+    pastJobs: (state.inputs.pastJobs && state.jobs.lesson) || undefined,
   };
 }
 

@@ -1,6 +1,6 @@
 /** Small commands on single cells and on the whole workbook. */
 import type { Key } from "../../functions/plan/inputs";
-import { inWorkbook } from "./insert";
+import { inWorkbook } from "./in-workbook";
 import type { Links } from "./plan";
 import { Refusal } from "./refusal";
 import { type Inserted, Ledger } from "./undo";

@@ -10,7 +10,7 @@ import {
   type Key,
   unitOf,
 } from "../../functions/plan/inputs";
-import { usualLastGrit } from "../../functions/plan/proposal";
+import { usualDepth, usualLastGrit } from "../../functions/plan/proposal";
 import { pinned } from "./a1";
 import type { PlacedCell, PlacedRule } from "./block";
 import type { Plan } from "./plan";
@@ -19,10 +19,12 @@ import type { NumberFormat, StyleName } from "./styles";
 /** The inputs that matter for this plan, by group, in the order of the list. */
 export function inputGroups({ inputs }: Plan): { title: string; keys: Key[] }[] {
   const groups = Object.keys(GROUPS) as Group[];
-  return groups.map((group) => ({
-    title: GROUPS[group],
-    keys: KEYS.filter((key) => FIELDS[key].group === group && applies(key, inputs) && !isSpare(key, inputs)),
-  }));
+  return groups
+    .map((group) => ({
+      title: GROUPS[group],
+      keys: KEYS.filter((key) => FIELDS[key].group === group && applies(key, inputs) && !isSpare(key, inputs)),
+    }))
+    .filter(({ keys }) => keys.length > 0);
 }
 
 /** Length and width are only rows of the sheet where they were given. */
@@ -39,6 +41,7 @@ export function inputContent(key: Key, { inputs, links }: Plan, cell: (key: Key)
   if (key === "edgeLength" && rectangle) return { formula: `=2*(${cell("length")}+${cell("width")})` };
   if (key === "edgeLength") return { formula: `=4*SQRT(${cell("area")})` };
   if (key === "lastGrit") return usualLastGrit(inputs);
+  if (key === "depth") return usualDepth(inputs);
   return "";
 }
 

@@ -1,12 +1,14 @@
 /** Writes a stage plan into the workbook: all of it or nothing, never over the user's cells without a yes. */
 import { type Block, extent, type SheetSetup } from "./block";
+import { inWorkbook } from "./in-workbook";
 import { freePlanNames, freeSheetName, takenNames } from "./names";
 import type { Plan, PlanNames } from "./plan";
 import { planBlock } from "./plan-block";
 import { planSheet } from "./plan-sheet";
 import { NeedsAnswer, Refusal } from "./refusal";
-import { type FoundShelf, findShelf, otherUnits } from "./shelf";
+import { type FoundShelf, findShelf, inOtherUnits, otherUnits, shelfNames } from "./shelf";
 import { shelfSheet } from "./shelf-sheet";
+import type { ShelfLists } from "./stage-table";
 import { type Inserted, Ledger } from "./undo";
 import { setUpSheet, writeBlock } from "./write";
 
@@ -16,18 +18,16 @@ export function insertPlan(plan: Plan, where: Where, overwrite = false): Promise
   return inWorkbook(async (context) => {
     const taken = await takenNames(context);
     const found = await findShelf(context);
-    if (found && (found.tooling.units !== plan.inputs.units || found.liquids.units !== plan.inputs.units)) {
-      throw new Refusal(`${otherUnits(found)}.`);
-    }
-    const names = freePlanNames(taken, found && { tooling: found.tooling.name, liquids: found.liquids.name });
+    if (found && inOtherUnits(found, plan.inputs.units)) throw new Refusal(`${otherUnits(found)}.`);
+    const names = freePlanNames(taken, found && shelfNames(found));
     // What may be refused is found out before anything is written.
     const target = where === "selected cell" ? await targetOf(context, plan, names, overwrite) : undefined;
 
     const ledger = new Ledger(context);
     try {
-      const toolList = found ? await listOf(context, found) : await insertShelf(ledger, plan, names, taken.sheets);
-      if (target) await insertBlock(ledger, target, planBlock(plan, names, toolList, target.row, target.column));
-      else await insertSheet(ledger, freeSheetName("Stage plan", taken.sheets), planSheet(plan, names, toolList), true);
+      const lists = found ? await listsOf(context, found) : await insertShelf(ledger, plan, names, taken.sheets);
+      if (target) await insertBlock(ledger, target, planBlock(plan, names, lists, target.row, target.column));
+      else await insertSheet(ledger, freeSheetName("Stage plan", taken.sheets), planSheet(plan, names, lists), true);
       return await ledger.close();
     } catch (error) {
       await ledger.rollBack();
@@ -36,27 +36,14 @@ export function insertPlan(plan: Plan, where: Where, overwrite = false): Promise
   });
 }
 
-/** Runs a batch and turns Excel's refusals into words. */
-export async function inWorkbook<T>(batch: (context: Excel.RequestContext) => Promise<T>): Promise<T> {
-  try {
-    return await Excel.run(batch);
-  } catch (error) {
-    if (error instanceof Refusal || !isOfficeError(error)) throw error;
-    if (error.code === "AccessDenied") {
-      throw new Refusal("The sheet or the workbook is protected. Nothing was changed; unprotect it and try again.");
-    }
-    throw new Refusal(`Excel refused this: ${error.message} Nothing was changed.`);
-  }
-}
-
-const isOfficeError = (error: unknown): error is { code: string; message: string } =>
-  typeof error === "object" && error !== null && "code" in error && "message" in error;
-
-/** The names of the tools on the shelf, as the source of a drop-down list. */
-async function listOf(context: Excel.RequestContext, { tooling }: FoundShelf): Promise<string> {
-  const names = tooling.table.columns.getItem("Tool").getDataBodyRange().load("address");
+/** The names of the tools and machines on the shelf, as the sources of drop-down lists. */
+async function listsOf(context: Excel.RequestContext, { tooling, machines }: FoundShelf): Promise<ShelfLists> {
+  const cellsOf = (table: Excel.Table, column: string) =>
+    table.columns.getItem(column).getDataBodyRange().load("address");
+  const tools = cellsOf(tooling.table, "Tool");
+  const named = machines && cellsOf(machines.table, "Machine");
   await context.sync();
-  return listSource(names.address);
+  return { tools: listSource(tools.address), machines: named && listSource(named.address) };
 }
 
 function listSource(address: string): string {
@@ -64,12 +51,12 @@ function listSource(address: string): string {
   return `=${address.slice(0, bang + 1)}${address.slice(bang + 1).replace(/([A-Z]+)(\d+)/g, "$$$1$$$2")}`;
 }
 
-async function insertShelf(ledger: Ledger, plan: Plan, names: PlanNames, sheets: string[]): Promise<string> {
+async function insertShelf(ledger: Ledger, plan: Plan, names: PlanNames, sheets: string[]): Promise<ShelfLists> {
   const made = shelfSheet(plan.shelf, plan.inputs.units, names);
   const sheet = await insertSheet(ledger, freeSheetName("Shelf", sheets), made, false);
   const body = sheet.tables.getItem(names.tooling).columns.getItem("Tool").getDataBodyRange().load("address");
   await sheet.context.sync();
-  return listSource(body.address);
+  return { tools: listSource(body.address) };
 }
 
 async function insertSheet(
@@ -114,7 +101,7 @@ async function targetOf(
   if (sheet.protection.protected) throw new Refusal("This sheet is protected. Unprotect it, or use a new sheet.");
 
   const { rowIndex: row, columnIndex: column } = cell;
-  const end = extent(planBlock(plan, names, "", row, column));
+  const end = extent(planBlock(plan, names, undefined, row, column));
   if (end.rows > 1_048_576 || end.columns > 16_384) {
     throw new Refusal("The stage table does not fit between the selected cell and the end of the sheet.");
   }

@@ -38,10 +38,18 @@ function freeTogether<K extends string>(wanted: Record<K, string>, taken: readon
   }
 }
 
-export function freePlanNames({ names }: Taken, shelf: { tooling: string; liquids: string } | undefined): PlanNames {
+export type ShelfNames = Pick<PlanNames, "tooling" | "liquids" | "machines" | "toolingLacks">;
+
+export function freePlanNames({ names }: Taken, shelf: ShelfNames | undefined): PlanNames {
   const plan = freeTogether(
     { stages: "Stages", cost: "Stages_Cost", hours: "Stages_Hours", price: "Stages_Price" },
     names,
   );
-  return { ...plan, ...(shelf ?? freeTogether({ tooling: "Tooling", liquids: "Liquids" }, names)) };
+  if (shelf) return { ...plan, ...shelf };
+  return {
+    ...plan,
+    ...freeTogether({ tooling: "Tooling", liquids: "Liquids" }, names),
+    machines: undefined,
+    toolingLacks: [],
+  };
 }

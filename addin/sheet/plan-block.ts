@@ -4,18 +4,20 @@ import { absoluteAddress, cellAddress } from "./a1";
 import { type Block, emptyBlock } from "./block";
 import { inputContent, inputFormat, inputGroups, inputLabel, inputRule, inputStyle, inputUnit } from "./inputs-block";
 import { CAUTION, type Plan, type PlanNames } from "./plan";
-import { type LineKey, priceLines } from "./price-lines";
+import { type LineKey, priceLineKeys, priceLines } from "./price-lines";
 import { type StageColumnKey, type StagePlace, stageColumn } from "./stage-columns";
-import { placeStageTable, sequenceVerdict } from "./stage-table";
+import { placeStageTable, type ShelfLists, sequenceVerdict, stageColumnIndex } from "./stage-table";
 
 const COLUMNS: readonly StageColumnKey[] = [
   "no",
   "work",
   "tool",
+  "machineName",
   "bond",
   "grit",
   "size",
   "check",
+  "scratch",
   "passes",
   "hours",
   "tooling",
@@ -38,12 +40,21 @@ const SHOWN: readonly LineKey[] = [
   "cost",
   "price",
   "hours",
+  "learnedFactor",
+  "hoursAt",
+  "priceAt",
   "days",
   "sequence",
 ];
 
 /** The block with its first cell at a row and column of the sheet. */
-export function planBlock(plan: Plan, names: PlanNames, toolList: string, top: number, left: number): Block {
+export function planBlock(
+  plan: Plan,
+  names: PlanNames,
+  lists: ShelfLists | undefined,
+  top: number,
+  left: number,
+): Block {
   const block = emptyBlock();
   const put = block.cells.push.bind(block.cells);
   const { inputs } = plan;
@@ -73,29 +84,33 @@ export function planBlock(plan: Plan, names: PlanNames, toolList: string, top: n
   }
 
   const place: StagePlace = {
-    columns: COLUMNS,
+    columns: COLUMNS.filter((key) => key !== "machineName" || names.machines),
     top: top + 3 + perColumn,
     left,
     table: names.stages,
     units: inputs.units,
     input,
     toolingTable: names.tooling,
+    toolingLacks: names.toolingLacks,
     liquidsTable: names.liquids,
+    machinesTable: names.machines,
     address: cellAddress,
   };
-  const below = placeStageTable(block, place, plan, toolList);
+  const below = placeStageTable(block, place, plan, lists);
 
-  const valueColumn = left + COLUMNS.indexOf("cost");
-  const labelColumn = left + COLUMNS.indexOf("tooling");
-  const rowOf = (key: LineKey) => below + SHOWN.indexOf(key);
-  const lines = priceLines({
+  const valueColumn = stageColumnIndex(place, "cost");
+  const labelColumn = stageColumnIndex(place, "tooling");
+  const shown = priceLineKeys(plan).filter((key) => SHOWN.includes(key));
+  const rowOf = (key: LineKey) => below + shown.indexOf(key);
+  const lines = priceLines(shown, {
     input,
     column: (key) => `${names.stages}[${stageColumn(key).title(inputs.units)}]`,
     line: (key) => absoluteAddress(rowOf(key), valueColumn),
     verdict: sequenceVerdict(place),
     units: inputs.units,
+    pastJobs: plan.pastJobs,
   });
-  for (const line of lines.filter(({ key }) => SHOWN.includes(key))) {
+  for (const line of lines) {
     const row = rowOf(line.key);
     put({ row, column: labelColumn, content: line.label, style: "label" });
     const style = line.strong ? "figureStrong" : "figure";

@@ -14,21 +14,28 @@ import {
   inputUnit,
 } from "./inputs-block";
 import { CAUTION, type Plan, type PlanNames } from "./plan";
-import { type LineKey, PRICE_LINES, type PriceLine, priceLines } from "./price-lines";
+import { type LineKey, type PriceLine, priceLineKeys, priceLines } from "./price-lines";
 import { STAGE_COLUMNS, type StageColumnKey, type StagePlace, stageColumn } from "./stage-columns";
-import { placeStageTable, sequenceVerdict, stageColumnIndex } from "./stage-table";
+import { placeStageTable, type ShelfLists, sequenceVerdict, stageColumnIndex } from "./stage-table";
 import { CHART_FILLS } from "./styles";
 
-const COLUMNS: readonly StageColumnKey[] = STAGE_COLUMNS.map((column) => column.key);
 const KEY_FIGURES = { row: 3, column: 2 };
 const TABLE_TOP = 6;
 const INPUT = { label: 0, value: 3, unit: 4, note: 5 };
-const at = (key: StageColumnKey) => COLUMNS.indexOf(key);
-/** The price lines stand beside the inputs, their figures in a column wide enough for money. */
-const PRICE = { label: at("machineHours"), value: at("tooling"), unit: at("crew") };
 const CHART_ROWS = 15;
 
-export function planSheet(plan: Plan, names: PlanNames, toolList: string): { block: Block; setup: SheetSetup } {
+/** The price lines stand beside the inputs, their figures in a column wide enough for money. */
+const priceColumns = (place: StagePlace) => ({
+  label: stageColumnIndex(place, "machineHours"),
+  value: stageColumnIndex(place, "tooling"),
+  unit: stageColumnIndex(place, "crew"),
+});
+
+export function planSheet(
+  plan: Plan,
+  names: PlanNames,
+  lists: ShelfLists | undefined,
+): { block: Block; setup: SheetSetup } {
   const block = emptyBlock();
   const put = block.cells.push.bind(block.cells);
   const { inputs } = plan;
@@ -38,18 +45,21 @@ export function planSheet(plan: Plan, names: PlanNames, toolList: string): { blo
   put({ row: 0, column: 0, content: title, style: "title" });
   put({ row: 1, column: 0, content: CAUTION, style: "caution" });
 
+  const columns = STAGE_COLUMNS.filter(({ key }) => key !== "machineName" || names.machines);
   const place: StagePlace = {
-    columns: COLUMNS,
+    columns: columns.map(({ key }) => key),
     top: TABLE_TOP,
     left: 0,
     table: names.stages,
     units: inputs.units,
     input,
     toolingTable: names.tooling,
+    toolingLacks: names.toolingLacks,
     liquidsTable: names.liquids,
+    machinesTable: names.machines,
     address: cellAddress,
   };
-  const below = placeStageTable(block, place, plan, toolList) + 1;
+  const below = placeStageTable(block, place, plan, lists) + 1;
 
   placeInputs(block, plan, below, input);
   const priceEnd = placePrice(block, plan, place, names, below, input);
@@ -58,13 +68,13 @@ export function planSheet(plan: Plan, names: PlanNames, toolList: string): { blo
   return {
     block,
     setup: {
-      widths: STAGE_COLUMNS.map((column) => column.width),
+      widths: columns.map((column) => column.width),
       rowHeights: [
         [0, 24],
         [TABLE_TOP, 30],
       ],
       frozenRows: TABLE_TOP + 1,
-      frozenColumns: at("tool") + 1,
+      frozenColumns: stageColumnIndex(place, "tool") + 1,
       printTitleRow: TABLE_TOP,
     },
   };
@@ -103,30 +113,33 @@ function placePrice(
   input: (key: Key) => string,
 ): number {
   const put = block.cells.push.bind(block.cells);
-  for (let column = PRICE.label; column <= PRICE.unit; column++) {
-    put({ row: top, column, content: column === PRICE.label ? "Price" : "", style: "heading" });
+  const at = priceColumns(place);
+  for (let column = at.label; column <= at.unit; column++) {
+    put({ row: top, column, content: column === at.label ? "Price" : "", style: "heading" });
   }
-  const rowOf = (key: LineKey) => top + 1 + PRICE_LINES.indexOf(key);
-  const cell = (key: LineKey) => absoluteAddress(rowOf(key), PRICE.value);
-  const lines = priceLines({
+  const keys = priceLineKeys(plan);
+  const rowOf = (key: LineKey) => top + 1 + keys.indexOf(key);
+  const cell = (key: LineKey) => absoluteAddress(rowOf(key), at.value);
+  const lines = priceLines(keys, {
     input,
     column: (key) => `${names.stages}[${stageColumn(key).title(plan.inputs.units)}]`,
     line: cell,
     verdict: sequenceVerdict(place),
     units: plan.inputs.units,
+    pastJobs: plan.pastJobs,
   });
   for (const line of lines) {
     const row = rowOf(line.key);
-    for (let column = PRICE.label; column < PRICE.value; column++) {
-      const content = column === PRICE.label ? line.label : "";
+    for (let column = at.label; column < at.value; column++) {
+      const content = column === at.label ? line.label : "";
       put({ row, column, content, style: line.strong ? "labelStrong" : "label" });
     }
     const style = line.strong ? "figureStrong" : "figure";
-    put({ row, column: PRICE.value, content: { formula: line.formula }, style, format: line.format });
-    put({ row, column: PRICE.unit, content: line.unit, style: "unit" });
+    put({ row, column: at.value, content: { formula: line.formula }, style, format: line.format });
+    put({ row, column: at.unit, content: line.unit, style: "unit" });
   }
   for (const key of ["cost", "hours", "price"] as const) {
-    block.names.push({ name: names[key], row: rowOf(key), column: PRICE.value, scope: "workbook" });
+    block.names.push({ name: names[key], row: rowOf(key), column: at.value, scope: "workbook" });
   }
   placeKeyFigures(block, lines, cell, plan);
   return top + 1 + lines.length;
@@ -169,7 +182,13 @@ function placeCharts(block: Block, plan: Plan, place: StagePlace, top: number): 
       fill: fills[i]!,
     }));
   const categories = { row: first, column: stageColumnIndex(place, "tool") };
-  const common = { kind: "ColumnStacked" as const, rows, categories, left: PRICE.label, right: at("cost") };
+  const common = {
+    kind: "ColumnStacked" as const,
+    rows,
+    categories,
+    left: priceColumns(place).label,
+    right: stageColumnIndex(place, "cost"),
+  };
   block.charts.push({
     ...common,
     title: "Cost by stage",

@@ -1,7 +1,7 @@
 /** A stage plan as the pane hands it over to be written. */
 import type { Inputs, Key } from "../../functions/plan/inputs";
-import type { Stage } from "../../functions/plan/proposal";
-import type { Shelf } from "../../functions/plan/shelf";
+import type { PlannedStage } from "../../functions/plan/proposal";
+import type { Shelf, Tool } from "../../functions/plan/shelf";
 
 /** Inputs that are taken from a cell of the user's: where it is, such as "Quote!C5". */
 export type Links = Partial<Record<Key, string>>;
@@ -9,8 +9,16 @@ export type Links = Partial<Record<Key, string>>;
 export interface Plan {
   inputs: Inputs;
   links: Links;
-  stages: readonly Pick<Stage, "work" | "tool">[];
+  stages: readonly PlannedStage[];
   shelf: Shelf;
+  /** Past jobs that the hours are learned from; their label is the input `pastJobs`. */
+  pastJobs?: PastJobs;
+}
+
+/** Hours that past jobs were estimated at and really took: expressions over the audit's cells, 0 or blank where none. */
+export interface PastJobs {
+  readonly estimated: string;
+  readonly actual: string;
 }
 
 /** Names that the plan's parts take in this workbook, all of them free. */
@@ -18,6 +26,10 @@ export interface PlanNames {
   stages: string;
   tooling: string;
   liquids: string;
+  /** Only where the workbook has a machines table. */
+  machines: string | undefined;
+  /** Optional columns that the tooling table does not have. */
+  toolingLacks: readonly (keyof Tool)[];
   cost: string;
   hours: string;
   price: string;

@@ -1,8 +1,12 @@
 /** From the stages' cost to the price: the lines of the price block, each a live formula. */
 import type { Key } from "../../functions/plan/inputs";
 import { type System, symbol } from "../../functions/units";
+import type { PastJobs, Plan } from "./plan";
 import type { StageColumnKey } from "./stage-columns";
 import type { NumberFormat } from "./styles";
+
+/** What past jobs say of the hours, and of the price that hangs on them. */
+const LEARNED_LINES = ["learnedFactor", "hoursAt", "priceAt", "priceLow", "priceHigh"] as const;
 
 export interface PriceLine {
   key: LineKey;
@@ -22,9 +26,10 @@ interface PricePlace {
   /** What to say of the sequence, as a formula. */
   verdict: string;
   units: System;
+  pastJobs: PastJobs | undefined;
 }
 
-export const PRICE_LINES = [
+const PRICE_LINES = [
   "stages",
   "setup",
   "direct",
@@ -36,6 +41,7 @@ export const PRICE_LINES = [
   "margin",
   "markup",
   "hours",
+  ...LEARNED_LINES,
   "crewHours",
   "days",
   "setsToBuy",
@@ -45,7 +51,20 @@ export const PRICE_LINES = [
 ] as const;
 export type LineKey = (typeof PRICE_LINES)[number];
 
-export function priceLines({ input, column, line: of, verdict, units }: PricePlace): PriceLine[] {
+/** The lines that a plan has: those that past jobs teach only where there are some. */
+export const priceLineKeys = ({ pastJobs }: Plan): LineKey[] =>
+  PRICE_LINES.filter((key) => pastJobs || !LEARNED_LINES.some((learned) => learned === key));
+
+export function priceLines(
+  keys: readonly LineKey[],
+  { input, column, line: of, verdict, units, pastJobs = { estimated: "", actual: "" } }: PricePlace,
+): PriceLine[] {
+  const jobs = `${pastJobs.estimated},${pastJobs.actual}`;
+  const factor = `INDEX(GRIT.CALIBRATE(${jobs}),1,2)`;
+  const spread = `INDEX(GRIT.CALIBRATE(${jobs}),4,2)`;
+  /** The price if the stages take these hours: crew and machine cost grow with them, tools and liquids do not. */
+  const priceOfHours = (hours: string) =>
+    `=GRIT.PRICEAT((${of("direct")}+(SUM(${column("crew")})+SUM(${column("machine")}))*(${hours}/${of("hours")}-1))*(1+${input("overhead")})*(1+${input("contingency")}),${input("margin")},${input("minimum")})`;
   const wages = `${input("crew")},${input("rate")},${input("burden")}`;
   const siteHours = `(${of("hours")}+${input("setup")})`;
   const lines: Record<LineKey, Omit<PriceLine, "key">> = {
@@ -109,6 +128,37 @@ export function priceLines({ input, column, line: of, verdict, units }: PricePla
       unit: "h",
       format: "hours",
     },
+    learnedFactor: {
+      label: "Past jobs: hours over estimate",
+      formula: `=${factor}`,
+      unit: "×",
+      format: "ratio",
+    },
+    hoursAt: {
+      label: "Hours at that confidence",
+      formula: `=GRIT.HOURSAT(${of("hours")},${jobs},${input("confidence")})`,
+      unit: "h",
+      format: "hours",
+    },
+    priceAt: {
+      label: "Price at that confidence",
+      formula: priceOfHours(of("hoursAt")),
+      unit: "",
+      format: "money",
+      strong: true,
+    },
+    priceLow: {
+      label: "Price, one spread fewer hours",
+      formula: priceOfHours(`${of("hours")}*${of("learnedFactor")}/EXP(${spread})`),
+      unit: "",
+      format: "money",
+    },
+    priceHigh: {
+      label: "Price, one spread more hours",
+      formula: priceOfHours(`${of("hours")}*${of("learnedFactor")}*EXP(${spread})`),
+      unit: "",
+      format: "money",
+    },
     days: {
       label: "Days on site",
       formula: `=ROUNDUP(ROUND(${siteHours}/${input("hoursADay")},9),0)`,
@@ -125,5 +175,5 @@ export function priceLines({ input, column, line: of, verdict, units }: PricePla
       format: "hours",
     },
   };
-  return PRICE_LINES.map((key) => ({ key, ...lines[key] }));
+  return keys.map((key) => ({ key, ...lines[key] }));
 }

@@ -1,6 +1,18 @@
 /** Finds and reads the shelf that the user keeps in the workbook. */
-import { header, LIQUID_COLUMNS, type Shelf, shelfOf, starterShelf, TOOL_COLUMNS } from "../../functions/plan/shelf";
+import {
+  type BadRow,
+  type Column,
+  header,
+  LIQUID_COLUMNS,
+  MACHINE_COLUMNS,
+  type Shelf,
+  shelfOf,
+  starterShelf,
+  TOOL_COLUMNS,
+} from "../../functions/plan/shelf";
 import type { System } from "../../functions/units";
+import { inWorkbook } from "./in-workbook";
+import type { ShelfNames } from "./names";
 
 interface FoundTable {
   table: Excel.Table;
@@ -13,18 +25,33 @@ interface FoundTable {
 export interface FoundShelf {
   tooling: FoundTable;
   liquids: FoundTable;
+  machines: FoundTable | undefined;
 }
 
-type Columns = typeof TOOL_COLUMNS | typeof LIQUID_COLUMNS;
+type Columns = readonly Column<any>[];
 
-/** The units in which a table has all of these columns, in whatever order. */
+/** The units in which a table has all of these columns that it must have, in whatever order. */
 function unitsOf(headers: readonly string[], columns: Columns): System | undefined {
   return (["us", "metric"] as const).find((units) =>
-    columns.every((column) => headers.includes(header(column as Columns[number], units))),
+    columns.every((column) => column.optional || headers.includes(header(column, units))),
   );
 }
 
-/** The workbook's tooling and liquids tables, known by their headers; undefined when it has none. */
+/** What formulas need to know of a shelf that is there. */
+export const shelfNames = ({ tooling, liquids, machines }: FoundShelf): ShelfNames => ({
+  tooling: tooling.name,
+  liquids: liquids.name,
+  machines: machines?.name,
+  toolingLacks: TOOL_COLUMNS.filter((column) => !tooling.headers.includes(header(column, tooling.units))).map(
+    ({ key }) => key,
+  ),
+});
+
+/** Tables of the shelf whose numbers are in other units than these. */
+export const inOtherUnits = ({ tooling, liquids, machines }: FoundShelf, units: System): boolean =>
+  [tooling, liquids, machines].some((table) => table && table.units !== units);
+
+/** The workbook's tooling, liquids and machines tables, known by their headers; undefined when it has no shelf. */
 export async function findShelf(context: Excel.RequestContext): Promise<FoundShelf | undefined> {
   const { tables } = context.workbook;
   tables.load("items/name,items/worksheet/name");
@@ -41,13 +68,13 @@ export async function findShelf(context: Excel.RequestContext): Promise<FoundShe
   };
   const tooling = found(TOOL_COLUMNS);
   const liquids = found(LIQUID_COLUMNS);
-  return tooling && liquids ? { tooling, liquids } : undefined;
+  return tooling && liquids ? { tooling, liquids, machines: found(MACHINE_COLUMNS) } : undefined;
 }
 
 /** Rows in our column order, whatever the user's is. */
 function ordered(found: FoundTable, columns: Columns, values: any[][]): unknown[][] {
-  const places = columns.map((column) => found.headers.indexOf(header(column as Columns[number], found.units)));
-  return values.map((row) => places.map((place) => row[place]));
+  const places = columns.map((column) => found.headers.indexOf(header(column, found.units)));
+  return values.map((row) => places.map((place) => row[place] ?? null));
 }
 
 export interface ReadShelf {
@@ -60,32 +87,38 @@ export interface ReadShelf {
 
 /** The workbook's shelf, or the starter one where it has none yet. */
 export function readShelf(units: System): Promise<ReadShelf> {
-  return Excel.run(async (context) => {
+  return inWorkbook(async (context) => {
     const found = await findShelf(context);
     if (!found)
       return { shelf: starterShelf(units), units, from: "the starter shelf (invented tools and prices)", problems: [] };
-    const { tooling, liquids } = found;
+    const { tooling, liquids, machines } = found;
     const toolRows = tooling.table.getDataBodyRange().load("values");
     const liquidRows = liquids.table.getDataBodyRange().load("values");
+    const machineRows = machines?.table.getDataBodyRange().load("values");
     await context.sync();
-    const { shelf, badTools, badLiquids } = shelfOf(
+    const { shelf, badTools, badLiquids, badMachines } = shelfOf(
       ordered(tooling, TOOL_COLUMNS, toolRows.values),
       ordered(liquids, LIQUID_COLUMNS, liquidRows.values),
+      machines && machineRows ? ordered(machines, MACHINE_COLUMNS, machineRows.values) : [],
     );
-    const told = (table: FoundTable) => (bad: { row: number; reason: string }) =>
-      `${table.name}, row ${bad.row}: ${bad.reason}; the row is left out`;
-    const problems = [...badTools.map(told(tooling)), ...badLiquids.map(told(liquids))];
-    if (tooling.units !== units || liquids.units !== units) problems.unshift(otherUnits(found));
+    const told = (table: FoundTable | undefined, rows: readonly BadRow[]) =>
+      rows.map((bad) => `${table?.name}, row ${bad.row}: ${bad.reason}; the row is left out`);
+    const problems = [...told(tooling, badTools), ...told(liquids, badLiquids), ...told(machines, badMachines)];
+    if (inOtherUnits(found, units)) problems.unshift(otherUnits(found));
+    const names = [tooling, liquids, ...(machines ? [machines] : [])].map(({ name }) => name);
     return {
       shelf,
       units: tooling.units,
-      from: `tables ${tooling.name} and ${liquids.name} on “${tooling.sheet}”`,
+      from: `tables ${names.slice(0, -1).join(", ")} and ${names.at(-1)} on “${tooling.sheet}”`,
       problems,
     };
   });
 }
 
-export function otherUnits({ tooling, liquids }: FoundShelf): string {
+export function otherUnits({ tooling, liquids, machines }: FoundShelf): string {
+  if (machines && machines.units !== tooling.units) {
+    return `${tooling.name} is in ${tooling.units} units and ${machines.name} is not`;
+  }
   if (tooling.units !== liquids.units) return `${tooling.name} is in ${tooling.units} units and ${liquids.name} is not`;
   return `The shelf in this workbook is in ${tooling.units} units; set Units to ${tooling.units} for this plan`;
 }

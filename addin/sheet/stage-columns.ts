@@ -3,7 +3,15 @@
  * changes keeps working; what a formula needs beyond its row (an input, a tool's data) it gets through `Row`.
  */
 import type { Key } from "../../functions/plan/inputs";
-import { header, LIQUID_COLUMNS, type Liquid, TOOL_COLUMNS, type Tool } from "../../functions/plan/shelf";
+import {
+  header,
+  LIQUID_COLUMNS,
+  type Liquid,
+  MACHINE_COLUMNS,
+  type Machine,
+  TOOL_COLUMNS,
+  type Tool,
+} from "../../functions/plan/shelf";
 import { type System, symbol } from "../../functions/units";
 import type { NumberFormat } from "./styles";
 
@@ -11,11 +19,14 @@ export type StageColumnKey =
   | "no"
   | "work"
   | "tool"
+  | "machineName"
   | "bond"
   | "grit"
   | "size"
   | "ratio"
   | "check"
+  | "scratch"
+  | "cut"
   | "passes"
   | "rate"
   | "machineHours"
@@ -46,6 +57,10 @@ export interface Row {
   /** A cell of the row that the tool, or the liquid, has on the shelf. */
   tool(key: keyof Tool): string;
   liquid(key: keyof Liquid): string;
+  /** What the row's machine has: in the machines table, or in the inputs where the row names none. */
+  machine(key: keyof typeof MACHINE_INPUTS): string;
+  /** Tools that the row's machine carries, over those of a set on the shelf; undefined where they are the same machine's. */
+  setSize: string | undefined;
   headerCell: string;
 }
 
@@ -60,9 +75,26 @@ export interface StageColumn {
   readonly formula?: (row: Row) => string;
 }
 
+/** The inputs that describe the machine which a stage runs on when it names none. */
+export const MACHINE_INPUTS = {
+  width: "machineWidth",
+  speed: "speed",
+  load: "load",
+  toolsASet: "toolsASet",
+  cost: "machineCost",
+} as const satisfies Partial<Record<keyof Machine, Key>>;
+
 const isLiquid = (row: Row) => `OR(${row.here("work")}="densify",${row.here("work")}="guard")`;
 const byKind = (row: Row, liquid: string, tool: string) => `IF(${isLiquid(row)},${liquid},${tool})`;
-const speed = (row: Row) => `${row.input("speed")}*${row.tool("speedFactor")}`;
+const speed = (row: Row) => `${row.machine("speed")}*${row.tool("speedFactor")}`;
+const setLife = (row: Row) => (row.setSize ? `${row.tool("life")}*${row.setSize}` : row.tool("life"));
+const onHand = (row: Row) => (row.setSize ? `${row.tool("onHand")}/${row.setSize}` : row.tool("onHand"));
+/** The last number above, since a densify row between two tools has none. */
+const lastAbove = (row: Row, key: StageColumnKey, none: string) =>
+  `IF(COUNT(${row.above(key)})=0,${none},LOOKUP(9.99E+307,${row.above(key)}))`;
+
+const crewCost = (row: Row, hours: string) =>
+  `GRIT.CREWCOST(${hours},${row.input("crew")},${row.input("rate")},${row.input("burden")})`;
 
 const liquidCost = (row: Row, coats: string) =>
   `GRIT.CONTAINERS(GRIT.LIQUID(${row.input("area")},${row.liquid("coverage")},${coats},${row.liquid("waste")}),${row.liquid("container")})*${row.liquid("price")}`;
@@ -71,6 +103,7 @@ export const STAGE_COLUMNS: readonly StageColumn[] = [
   { key: "no", title: () => "No.", width: 30, format: "count", formula: (row) => `ROW()-ROW(${row.headerCell})` },
   { key: "work", title: () => "Work", width: 52 },
   { key: "tool", title: () => "Tool", width: 116 },
+  { key: "machineName", title: () => "Run on", width: 92 },
   { key: "bond", title: () => "Bond", width: 72, formula: (row) => byKind(row, '""', row.tool("bond")) },
   {
     key: "grit",
@@ -96,7 +129,6 @@ export const STAGE_COLUMNS: readonly StageColumn[] = [
     title: () => "Step ratio",
     width: 48,
     format: "ratio",
-    // The last number above, since a densify row between two tools has none.
     formula: (row) =>
       `IF(OR(${isLiquid(row)},COUNT(${row.above("size")})=0),"",GRIT.STEPRATIO(LOOKUP(9.99E+307,${row.above("size")}),${row.here("size")},"um"))`,
   },
@@ -112,11 +144,35 @@ export const STAGE_COLUMNS: readonly StageColumn[] = [
       ),
   },
   {
+    key: "scratch",
+    title: () => "Scratch µm",
+    width: 50,
+    format: "size",
+    formula: (row) => byKind(row, '""', `GRIT.SCRATCH(${row.here("size")},${row.here("bond")},"um")`),
+  },
+  {
+    key: "cut",
+    title: () => "Cut a pass µm",
+    width: 54,
+    format: "size",
+    formula: (row) =>
+      byKind(
+        row,
+        '""',
+        `IF(N(${row.input("cutCoefficient")})>0,GRIT.CUTPERPASS(${row.input("cutCoefficient")},${row.machine("load")},${row.input("slideSpeed")},${row.machine("width")},${speed(row)},${row.input("overlap")},${row.input("units")})*${row.here("size")}/${row.input("stripSize")},IF(N(${row.tool("cut")})>0,${row.tool("cut")},""))`,
+      ),
+  },
+  {
     key: "passes",
     title: () => "Passes",
     width: 46,
     format: "asTyped",
-    formula: (row) => byKind(row, row.liquid("coats"), row.tool("passes")),
+    formula: (row) =>
+      byKind(
+        row,
+        row.liquid("coats"),
+        `IF(AND(${row.input("passesFrom")}="scratch",N(${row.here("cut")})>0),GRIT.PASSESTOCLEAR(${lastAbove(row, "scratch", row.input("depth"))},${row.here("scratch")},${row.here("cut")}),${row.tool("passes")})`,
+      ),
   },
   {
     key: "rate",
@@ -127,7 +183,7 @@ export const STAGE_COLUMNS: readonly StageColumn[] = [
       byKind(
         row,
         row.liquid("rate"),
-        `GRIT.AREARATE(${row.input("machineWidth")},${speed(row)},${row.input("overlap")},${row.input("efficiency")},${row.input("units")})`,
+        `GRIT.AREARATE(${row.machine("width")},${speed(row)},${row.input("overlap")},${row.input("efficiency")},${row.input("units")})`,
       ),
   },
   {
@@ -140,7 +196,7 @@ export const STAGE_COLUMNS: readonly StageColumn[] = [
       byKind(
         row,
         "0",
-        `GRIT.PASSTIME(${row.input("area")},${row.input("machineWidth")},${speed(row)},${row.here("passes")},${row.input("overlap")},${row.input("efficiency")},${row.input("units")})`,
+        `GRIT.PASSTIME(${row.input("area")},${row.machine("width")},${speed(row)},${row.here("passes")},${row.input("overlap")},${row.input("efficiency")},${row.input("units")})`,
       ),
   },
   {
@@ -166,7 +222,7 @@ export const STAGE_COLUMNS: readonly StageColumn[] = [
       byKind(
         row,
         `${row.input("area")}*${row.here("passes")}/${row.liquid("rate")}`,
-        `IF(${row.input("edgeWork")}="alongside",MAX(${row.here("machineHours")},${row.here("edgeHours")}),${row.here("machineHours")}+${row.here("edgeHours")})`,
+        `IF(${row.input("edgeWork")}="alongside",MAX(${row.here("machineHours")},${row.here("edgeHours")}),${row.here("machineHours")}+${row.here("edgeHours")})+${row.input("changeHours")}`,
       ),
   },
   {
@@ -174,8 +230,7 @@ export const STAGE_COLUMNS: readonly StageColumn[] = [
     title: () => "Sets used",
     width: 46,
     format: "sets",
-    formula: (row) =>
-      byKind(row, "0", `GRIT.TOOLSUSED(${row.input("area")},${row.tool("life")},${row.here("passes")})`),
+    formula: (row) => byKind(row, "0", `GRIT.TOOLSUSED(${row.input("area")},${setLife(row)},${row.here("passes")})`),
   },
   {
     key: "setsToBuy",
@@ -184,11 +239,7 @@ export const STAGE_COLUMNS: readonly StageColumn[] = [
     format: "whole",
     summed: true,
     formula: (row) =>
-      byKind(
-        row,
-        "0",
-        `GRIT.TOOLSTOBUY(${row.input("area")},${row.tool("life")},${row.here("passes")},${row.tool("onHand")})`,
-      ),
+      byKind(row, "0", `GRIT.TOOLSTOBUY(${row.input("area")},${setLife(row)},${row.here("passes")},${onHand(row)})`),
   },
   {
     key: "tooling",
@@ -209,8 +260,7 @@ export const STAGE_COLUMNS: readonly StageColumn[] = [
     width: 62,
     format: "money",
     summed: true,
-    formula: (row) =>
-      `GRIT.CREWCOST(${row.here("hours")},${row.input("crew")},${row.input("rate")},${row.input("burden")})`,
+    formula: (row) => crewCost(row, row.here("hours")),
   },
   {
     key: "machine",
@@ -218,7 +268,7 @@ export const STAGE_COLUMNS: readonly StageColumn[] = [
     width: 62,
     format: "money",
     summed: true,
-    formula: (row) => `${row.here("machineHours")}*${row.input("machineCost")}`,
+    formula: (row) => `${row.here("machineHours")}*${row.machine("cost")}`,
   },
   {
     key: "liquids",
@@ -252,7 +302,7 @@ export const STAGE_COLUMNS: readonly StageColumn[] = [
       `IF(${row.here("passes")}=0,"",${byKind(
         row,
         `${liquidCost(row, `${row.here("passes")}+1`)}-${row.here("liquids")}+${row.here("crew")}/${row.here("passes")}`,
-        `(${row.here("tooling")}+${row.here("crew")}+${row.here("machine")})/${row.here("passes")}`,
+        `(${row.here("tooling")}+${crewCost(row, `${row.here("hours")}-${row.input("changeHours")}`)}+${row.here("machine")})/${row.here("passes")}`,
       )})`,
   },
 ];
@@ -269,7 +319,11 @@ export interface StagePlace {
   units: System;
   input(key: Key): string;
   toolingTable: string;
+  /** Optional columns that the user's tooling table does not have. */
+  toolingLacks: readonly (keyof Tool)[];
   liquidsTable: string;
+  /** Where there is one, the stage table has a column for it. */
+  machinesTable: string | undefined;
   address(row: number, column: number): string;
 }
 
@@ -295,6 +349,9 @@ export function rowAt(place: StagePlace, index: number): Row {
   };
   const row: Row = {
     input: place.input,
+    get setSize() {
+      return place.machinesTable && `(${row.machine("toolsASet")}/${place.input("toolsASet")})`;
+    },
     here(key) {
       const column = columnOf(key);
       if (column !== undefined) return place.address(rowNumber, column);
@@ -308,12 +365,21 @@ export function rowAt(place: StagePlace, index: number): Row {
     upToHere: (key) => span(key, place.top + 1),
     whole: (key) => `${place.table}[${stageColumn(key).title(place.units)}]`,
     tool: (key) => {
+      if (place.toolingLacks.includes(key)) return "0";
       const column = TOOL_COLUMNS.find((c) => c.key === key)!;
       return lookUp(place.toolingTable, header(column, place.units), TOOL_COLUMNS[0]!.title, row.here("tool"));
     },
     liquid: (key) => {
       const column = LIQUID_COLUMNS.find((c) => c.key === key)!;
       return lookUp(place.liquidsTable, header(column, place.units), LIQUID_COLUMNS[0]!.title, row.here("tool"));
+    },
+    machine: (key) => {
+      const ofInputs = place.input(MACHINE_INPUTS[key]);
+      if (!place.machinesTable) return ofInputs;
+      const column = MACHINE_COLUMNS.find((c) => c.key === key)!;
+      const name = row.here("machineName");
+      const title = header(column, place.units);
+      return `IF(${name}="",${ofInputs},${lookUp(place.machinesTable, title, MACHINE_COLUMNS[0]!.title, name)})`;
     },
     headerCell: place.address(place.top, place.left).replace(/([A-Z]+)(\d+)$/, "$1$$$2"),
   };

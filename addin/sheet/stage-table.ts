@@ -3,13 +3,22 @@ import { WORKS } from "../../functions/plan/proposal";
 import { rangeAddress } from "./a1";
 import type { Block } from "./block";
 import type { Plan } from "./plan";
-import { rowAt, type StagePlace, stageColumn } from "./stage-columns";
+import { rowAt, type StageColumnKey, type StagePlace, stageColumn } from "./stage-columns";
 
 export const stageColumnIndex = (place: StagePlace, key: (typeof place.columns)[number]) =>
   place.left + place.columns.indexOf(key);
 
+/** Sources of the drop-down lists: the cells that hold the names on the shelf. */
+export interface ShelfLists {
+  tools: string;
+  machines?: string;
+}
+
+const typedIn = (key: StageColumnKey, stage: Plan["stages"][number]) =>
+  ({ work: stage.work, tool: stage.tool, machineName: stage.machine ?? "" })[key as "work" | "tool" | "machineName"];
+
 /** Puts the table's header, its rows and its totals into a block; gives the row below the totals. */
-export function placeStageTable(block: Block, place: StagePlace, plan: Plan, tools: string): number {
+export function placeStageTable(block: Block, place: StagePlace, plan: Plan, lists: ShelfLists | undefined): number {
   const { top, left, columns, units, table } = place;
   const count = plan.stages.length;
   const put = block.cells.push.bind(block.cells);
@@ -19,7 +28,7 @@ export function placeStageTable(block: Block, place: StagePlace, plan: Plan, too
     put({ row: top, column: at, content: column.title(units), style: "tableHeader" });
     plan.stages.forEach((stage, index) => {
       const row = top + 1 + index;
-      const typed = key === "work" ? stage.work : key === "tool" ? stage.tool : undefined;
+      const typed = typedIn(key, stage);
       if (typed !== undefined) put({ row, column: at, content: typed, style: "tableInput" });
       else {
         const formula = `=${column.formula!(rowAt(place, index))}`;
@@ -39,14 +48,17 @@ export function placeStageTable(block: Block, place: StagePlace, plan: Plan, too
     rule: { list: WORKS.join(",") },
     message: `Work must be one of: ${WORKS.join(", ")}.`,
   });
-  if (tools) {
-    block.rules.push({
-      row: top + 1,
-      column: left + columns.indexOf("tool"),
-      rows: count,
-      rule: { list: tools },
-      message: "Pick a tool from the shelf; for densify and guard, type the liquid's name as the shelf has it.",
-    });
+  const pick = (key: StageColumnKey, list: string, message: string) =>
+    block.rules.push({ row: top + 1, column: left + columns.indexOf(key), rows: count, rule: { list }, message });
+  if (lists) {
+    pick(
+      "tool",
+      lists.tools,
+      "Pick a tool from the shelf; for densify and guard, type the liquid's name as the shelf has it.",
+    );
+    if (lists.machines) {
+      pick("machineName", lists.machines, "Pick a machine of the machines table; blank is the machine of the inputs.");
+    }
   }
   return top + 2 + count;
 }

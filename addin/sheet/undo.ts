@@ -1,5 +1,6 @@
 /** Keeps account of what a command puts into the workbook, so that it can be taken out again, exactly. */
 import type { Block } from "./block";
+import { inWorkbook } from "./in-workbook";
 import { NeedsAnswer, Refusal } from "./refusal";
 
 interface InsertedSheet {
@@ -121,7 +122,7 @@ async function restore(range: Excel.Range, before: InsertedCells["before"]): Pro
 
 /** Removes exactly what was inserted and puts back what stood there; asks first when the user has changed it since. */
 export function undo(inserted: Inserted, evenIfChanged = false): Promise<void> {
-  return Excel.run(async (context) => {
+  return inWorkbook(async (context) => {
     const { worksheets, tables, names } = context.workbook;
     const sheets = inserted.sheets.map(({ id, content }) => ({ sheet: worksheets.getItemOrNullObject(id), content }));
     const home = inserted.cells && worksheets.getItemOrNullObject(inserted.cells.sheetId);
@@ -145,5 +146,5 @@ export function undo(inserted: Inserted, evenIfChanged = false): Promise<void> {
     if (range) await restore(range, inserted.cells!.before);
     for (const { sheet } of still) sheet.delete();
     await context.sync();
-  });
+  }, "Part of it may still be there");
 }

@@ -1,14 +1,15 @@
 /** What a sequence takes and costs: the arithmetic of the stage table on plain numbers, for the pane to show at once. */
 import { badValue, roundUp } from "../cell";
 import { areaPerHour } from "../coverage";
-import { DEFAULT_MAX_RATIO, stepVerdict } from "../grit";
+import { cutPerCoefficient, passesNeeded } from "../cutting";
+import { DEFAULT_MAX_RATIO, scratchDepth, stepVerdict } from "../grit";
 import { liquidVolume, wholeContainers } from "../liquids";
 import { crewCostOf, priceAtMargin } from "../price";
 import { setsToBuy, setsUsed } from "../tooling";
 import { TOOL_SIZES_PER_LENGTH } from "../units";
 import { floorOf, type Inputs } from "./inputs";
-import { type Stage, toolSize, type Work } from "./proposal";
-import type { Liquid, Shelf, Tool } from "./shelf";
+import { type PlannedStage, toolSize, usualDepth, type Work } from "./proposal";
+import type { Liquid, Machine, Shelf, Tool } from "./shelf";
 
 export interface StageCost {
   tooling: number;
@@ -20,6 +21,8 @@ export interface StageCost {
 export interface StageEstimate {
   work: Work;
   tool: string;
+  /** One of the machines table; empty for the machine of the inputs, and for a liquid. */
+  machine: string;
   bond: string;
   grit: number | null;
   size: number | null;
@@ -55,12 +58,46 @@ function given(inputs: Inputs, key: keyof Inputs): number {
   return value;
 }
 
-export function estimate(inputs: Inputs, shelf: Shelf, stages: readonly Pick<Stage, "work" | "tool">[]): Estimate {
+/** The machine that the inputs describe. */
+const machineOfInputs = (inputs: Inputs): Machine => ({
+  name: "",
+  width: given(inputs, "machineWidth"),
+  speed: given(inputs, "speed"),
+  load: given(inputs, "load"),
+  toolsASet: given(inputs, "toolsASet"),
+  cost: given(inputs, "machineCost"),
+});
+
+/** The machine of the inputs and those of the machines table. */
+export const machinesFor = (inputs: Inputs, shelf: Shelf): Machine[] => [machineOfInputs(inputs), ...shelf.machines];
+
+function machineCalled(name: string, inputs: Inputs, shelf: Shelf): Machine {
+  const machine = machinesFor(inputs, shelf).find((m) => m.name === name);
+  if (!machine) throw badValue(`The machines table has no ${name}`);
+  return machine;
+}
+
+/** Depth that one pass takes off: by the test strip, else as the shelf has it; undefined where neither says. */
+export function cutOf(tool: Tool, size: number, machine: Machine, inputs: Inputs): number | undefined {
+  const { cutCoefficient, overlap, units } = inputs;
+  if (cutCoefficient === null) return tool.cut ?? undefined;
+  const { load, width } = machine;
+  const slideSpeed = given(inputs, "slideSpeed");
+  const pass = { load, slideSpeed, width, speed: machine.speed * tool.speedFactor, overlap: overlap ?? 0 };
+  return (cutCoefficient * cutPerCoefficient(pass, units) * size) / given(inputs, "stripSize");
+}
+
+/** Money that one change of tools costs. */
+export const changeCostOf = (inputs: Inputs): number =>
+  crewCostOf(given(inputs, "changeHours"), given(inputs, "crew"), given(inputs, "rate"), given(inputs, "burden"));
+
+export function estimate(inputs: Inputs, shelf: Shelf, stages: readonly PlannedStage[]): Estimate {
   const need = (key: keyof Inputs) => given(inputs, key);
   const { area } = floorOf(inputs);
   let sizeBefore: number | undefined;
   let bondBefore: Tool["bond"] | undefined;
-  const rows = stages.map(({ work, tool: name }) => {
+  let scratchBefore: number | undefined;
+  const rows = stages.map(({ work, tool: name, machine: machineName = "" }) => {
     const liquid = shelf.liquids.find((l) => l.name === name);
     if (liquid && (work === "densify" || work === "guard")) return liquidStage(work, liquid, inputs, area);
     const tool = shelf.tools.find((t) => t.name === name);
@@ -70,9 +107,16 @@ export function estimate(inputs: Inputs, shelf: Shelf, stages: readonly Pick<Sta
       sizeBefore === undefined
         ? "start"
         : stepVerdict(sizeBefore, size, bondBefore, tool.bond, inputs.maxRatio ?? DEFAULT_MAX_RATIO);
+    const machine = machineCalled(machineName, inputs, shelf);
+    const scratch = scratchDepth(size, tool.bond);
+    const cut = cutOf(tool, size, machine, inputs);
+    const from = scratchBefore ?? inputs.depth ?? usualDepth(inputs);
+    const passes =
+      inputs.passesFrom === "scratch" && cut !== undefined ? passesNeeded(from, scratch, cut) : tool.passes;
     sizeBefore = size;
     bondBefore = tool.bond;
-    return toolStage(work, tool, size, verdict, inputs, area);
+    scratchBefore = scratch;
+    return { ...toolStage(tool, machine, passes, inputs), work, size, verdict };
   });
   const hours = sum(rows, (row) => row.hours);
   const siteHours = hours + need("setup");
@@ -92,35 +136,37 @@ export function estimate(inputs: Inputs, shelf: Shelf, stages: readonly Pick<Sta
   };
 }
 
-function toolStage(work: Work, tool: Tool, size: number, verdict: string, inputs: Inputs, area: number): StageEstimate {
+/** A stage with a tool, as far as the tool, the machine and the passes decide it. */
+export function toolStage(tool: Tool, machine: Machine, passes: number, inputs: Inputs) {
   const need = (key: keyof Inputs) => given(inputs, key);
-  const { passes } = tool;
+  const { area, edge } = floorOf(inputs);
   const perLength = TOOL_SIZES_PER_LENGTH[inputs.units];
-  const speed = need("speed") * tool.speedFactor;
-  const rate = areaPerHour(need("machineWidth"), speed, need("overlap"), need("efficiency"), perLength);
+  const speed = machine.speed * tool.speedFactor;
+  const rate = areaPerHour(machine.width, speed, need("overlap"), need("efficiency"), perLength);
   const machineHours = (area * passes) / rate;
-  const edgeHours = (floorOf(inputs).edge * passes) / need("edgeRate");
-  const hours = inputs.edgeWork === "alongside" ? Math.max(machineHours, edgeHours) : machineHours + edgeHours;
-  const used = setsUsed(area, tool.life, passes);
+  const edgeHours = (edge * passes) / need("edgeRate");
+  const floorHours = inputs.edgeWork === "alongside" ? Math.max(machineHours, edgeHours) : machineHours + edgeHours;
+  const hours = floorHours + need("changeHours");
+  // The shelf's sets are those of the inputs' machine; another machine carries more tools, or fewer.
+  const setSize = machine.toolsASet / need("toolsASet");
+  const used = setsUsed(area, tool.life * setSize, passes);
   const parts = {
-    tooling: used * tool.price,
+    tooling: setsUsed(area, tool.life, passes) * tool.price,
     crew: crewCostOf(hours, need("crew"), need("rate"), need("burden")),
-    machine: machineHours * need("machineCost"),
+    machine: machineHours * machine.cost,
     liquids: 0,
   };
   return {
-    work,
     tool: tool.name,
+    machine: machine.name,
     bond: tool.bond,
     grit: tool.grit,
-    size,
-    verdict,
     passes,
     machineHours,
     edgeHours,
     hours,
     setsUsed: used,
-    setsToBuy: setsToBuy(used, tool.onHand),
+    setsToBuy: setsToBuy(used, tool.onHand / setSize),
     parts,
     cost: total(parts),
   };
@@ -139,6 +185,7 @@ function liquidStage(work: Work, liquid: Liquid, inputs: Inputs, area: number): 
   return {
     work,
     tool: liquid.name,
+    machine: "",
     bond: "",
     grit: null,
     size: null,
@@ -152,6 +199,23 @@ function liquidStage(work: Work, liquid: Liquid, inputs: Inputs, area: number): 
     parts,
     cost: total(parts),
   };
+}
+
+/** The same stages, each on the machine that does it for the least money; the machine of the inputs where they tie. */
+export function onCheapestMachines<S extends PlannedStage>(inputs: Inputs, shelf: Shelf, stages: readonly S[]): S[] {
+  const machines = machinesFor(inputs, shelf);
+  const costs = machines.map(
+    ({ name }) =>
+      estimate(
+        inputs,
+        shelf,
+        stages.map((stage) => ({ ...stage, machine: name })),
+      ).rows,
+  );
+  return stages.map((stage, i) => {
+    const cheapest = costs.reduce((best, rows, m) => (rows[i]!.cost < costs[best]![i]!.cost ? m : best), 0);
+    return { ...stage, machine: machines[cheapest]!.name };
+  });
 }
 
 const total = (parts: StageCost) => parts.tooling + parts.crew + parts.machine + parts.liquids;

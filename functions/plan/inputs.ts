@@ -58,6 +58,8 @@ export const GROUPS = {
   edges: "Edges",
   crew: "Crew",
   price: "Price",
+  planning: "Passes and test strip",
+  pastJobs: "Past jobs",
 } as const;
 export type Group = keyof typeof GROUPS;
 
@@ -66,11 +68,13 @@ const PERCENT_TO_100: Domain = { ...SHARE, words: "above 0 % and at most 100 %" 
 const PERCENT_FROM_0: Domain = { ...FROM_0, words: "0 % or more" };
 const BURDEN_PERCENT: Domain = { words: "from 0 % to 500 %", least: 0, most: 5 };
 const MOHS: Domain = { words: "from 1 to 10 on the Mohs scale", least: 1, most: 10 };
+const CHANCE: Domain = { words: "above 0 % and below 100 %", least: ABOVE_0.least, most: BELOW_1.most };
 const HOURS_A_DAY: Domain = { words: "above 0 and at most 24", least: ABOVE_0.least, most: 24 };
 
 const both = (start: number | null) => ({ us: start, metric: start });
 
 const isCoating = (given: Given) => given.finish === "coating";
+const isLearned = (given: Given) => given.pastJobs !== "";
 
 export const FIELDS = {
   jobName: {
@@ -382,6 +386,16 @@ export const FIELDS = {
     unit: "h",
     start: both(3),
   },
+  changeHours: {
+    kind: "number",
+    name: "Crew_Change",
+    group: "crew",
+    label: "Tool change",
+    note: "Hours of the whole crew, each time the tools are changed",
+    domain: FROM_0,
+    unit: "h",
+    start: both(0.25),
+  },
   hoursADay: {
     kind: "number",
     name: "Crew_Day",
@@ -431,6 +445,82 @@ export const FIELDS = {
     domain: FROM_0,
     money: true,
     start: both(0),
+  },
+  passesFrom: {
+    kind: "choice",
+    name: "Floor_Passes",
+    group: "planning",
+    label: "Passes",
+    note: "As many as you are used to, or as many as take out the scratches before",
+    choices: [
+      ["shelf", "as on the shelf"],
+      ["scratch", "as the scratches need"],
+    ],
+    start: "shelf",
+  },
+  depth: {
+    kind: "number",
+    name: "Floor_Depth",
+    group: "planning",
+    label: "Depth to take off",
+    note: "By the exposure, or the scratches that are there; a test strip knows better",
+    domain: FROM_0,
+    unit: "µm",
+    start: both(null),
+    blankMeans: "the usual one for the surface and the exposure",
+  },
+  cutCoefficient: {
+    kind: "number",
+    name: "Floor_Cut",
+    group: "planning",
+    label: "Cutting coefficient",
+    note: "From a test strip on this slab; blank takes the shelf's cut per pass",
+    domain: ABOVE_0,
+    unit: "mm³/kJ",
+    start: both(null),
+    blankMeans: "the shelf's cut per pass",
+  },
+  stripSize: {
+    kind: "number",
+    name: "Floor_StripSize",
+    group: "planning",
+    label: "Grit size on the strip",
+    note: "Of the tool it was measured with; other tools cut in proportion to their size",
+    domain: ABOVE_0,
+    unit: "µm",
+    start: both(null),
+    blankMeans: "not needed without a coefficient",
+  },
+  slideSpeed: {
+    kind: "number",
+    name: "Machine_SlideSpeed",
+    group: "planning",
+    label: "Sliding speed",
+    note: "Of the tools over the floor, on the strip and on the job",
+    domain: ABOVE_0,
+    quantity: "slidingSpeed",
+    start: both(null),
+    blankMeans: "not needed without a coefficient",
+  },
+  pastJobs: {
+    kind: "text",
+    name: "Price_PastJobs",
+    group: "pastJobs",
+    label: "Learned from",
+    note: "Past jobs like this one, chosen in the Jobs view",
+    start: "",
+    when: isLearned,
+  },
+  confidence: {
+    kind: "number",
+    name: "Price_Confidence",
+    group: "pastJobs",
+    label: "Confidence",
+    note: "Chance that the hours are enough",
+    domain: CHANCE,
+    percent: true,
+    start: both(0.8),
+    when: isLearned,
   },
 } as const satisfies Record<string, Field>;
 
@@ -508,6 +598,10 @@ export function problemsOf(given: Inputs): Problems {
   }
   if (given.finish === "by grit" && given.lastGrit === null) {
     problems.lastGrit = "Last grit is missing; this finish is set by it";
+  }
+  for (const key of ["stripSize", "slideSpeed"] as const) {
+    if (given.cutCoefficient === null || given[key] !== null) continue;
+    problems[key] = `${FIELDS[key].label} is missing; the cutting coefficient needs it`;
   }
   if (given.edgeWork === "alongside" && given.crew === 1) {
     problems.edgeWork = "Edges alongside the machine need a crew of 2 or more; got 1";

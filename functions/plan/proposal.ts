@@ -3,8 +3,9 @@
  * are all in order, up to the last grit of the finish. Common practice, always editable.
  */
 import { CellFailure } from "../cell";
-import { type Bond, stepVerdict } from "../grit";
-import { MESH, NAMED_SCALES, sizeOf } from "../scale";
+import { type Bond, scratchDepth, stepVerdict } from "../grit";
+import { MESH, NAMED_SCALES, type Scale, sizeOf } from "../scale";
+import { EXPOSURE_CLASSES } from "../tables/aggregate-exposure";
 import { coatingClass, GRINDING_PROFILES, grindingSuits } from "../tables/surface-profile";
 import {
   DENSIFY_BELOW,
@@ -26,8 +27,13 @@ export type Work = (typeof WORKS)[number];
 export interface Stage {
   work: Work;
   tool: string;
+  /** One of the machines table; left out, the machine of the inputs. */
+  machine?: string;
   reason: string;
 }
+
+/** A stage as it is priced and written. */
+export type PlannedStage = Pick<Stage, "work" | "tool" | "machine">;
 
 export interface Proposal {
   stages: Stage[];
@@ -44,6 +50,18 @@ export function usualLastGrit(inputs: Inputs): number {
   return LAST_GRIT_BY_FINISH[inputs.finish];
 }
 
+/** Depth that has to come off before the first scratch is the last one, µm; what a blank depth stands for. */
+export function usualDepth(inputs: Inputs): number {
+  if (inputs.surface === "ground") return deepestScratch(inputs.groundGrit ?? 80, NAMED_SCALES[inputs.scale]);
+  if (inputs.surface === "coated") return deepestScratch(FIRST_GRIT_ON_COATING, MESH);
+  if (inputs.finish === "coating") return deepestScratch(usualLastGrit(inputs), MESH);
+  const [least] = EXPOSURE_CLASSES.find(({ letter }) => letter === inputs.exposure)!.olderCut;
+  return Math.max(least, deepestScratch(FIRST_GRIT_BY_EXPOSURE[inputs.exposure], MESH));
+}
+
+/** Whoever ground it, a metal tool leaves the deepest scratch. */
+const deepestScratch = (grit: number, scale: Scale) => scratchDepth(sizeOf(grit, scale), "metal");
+
 /** The grit to start from on a floor that is not ground yet. */
 function firstGrit(inputs: Inputs): number {
   if (inputs.surface === "coated") return FIRST_GRIT_ON_COATING;
@@ -55,9 +73,10 @@ function firstGrit(inputs: Inputs): number {
 export const toolSize = (tool: Tool, inputs: Inputs): number =>
   tool.size ?? sizeOf(tool.grit, NAMED_SCALES[inputs.scale]);
 
-interface Candidate {
-  tool: Tool;
-  size: number;
+/** A tool of the shelf with its size, µm. */
+export interface Candidate {
+  readonly tool: Tool;
+  readonly size: number;
 }
 
 /** How far apart two sizes are, in ratio, whichever is the larger. */
@@ -73,13 +92,8 @@ const UNEVEN = 0.1;
 export function propose(inputs: Inputs, shelf: Shelf): Proposal {
   const notes = notesOn(inputs);
   const candidates = candidatesOf(inputs, shelf, notes);
-  const wanted = lastSize(inputs);
-  if (wanted instanceof CellFailure) return { stages: [], notes: [...notes, `${wanted.message}.`] };
-  const last = nearestTo(wanted, candidates, inputs);
-  if (!last) {
-    const kind = inputs.finish === "coating" ? "metal tools" : "tools";
-    return { stages: [], notes: [...notes, `The shelf has no ${kind}; fill in the tooling table.`] };
-  }
+  const last = lastTool(candidates, inputs);
+  if (typeof last === "string") return { stages: [], notes: [...notes, last] };
   const path = cheapestPath(candidates, last, inputs);
   const stages = path.map((at, i) => stageOf(at, path[i - 1], i === path.length - 1, inputs));
   notes.push(...troubles(path, inputs));
@@ -97,7 +111,7 @@ function sizeOrFailure(find: () => number): number | CellFailure {
 }
 
 /** The tools that may be used, with their sizes; one whose grit the scale does not know is told and left out. */
-function candidatesOf(inputs: Inputs, shelf: Shelf, notes: string[]): Candidate[] {
+export function candidatesOf(inputs: Inputs, shelf: Shelf, notes: string[]): Candidate[] {
   const candidates: Candidate[] = [];
   for (const tool of shelf.tools) {
     if (inputs.finish === "coating" && tool.bond !== "metal") continue;
@@ -106,6 +120,14 @@ function candidatesOf(inputs: Inputs, shelf: Shelf, notes: string[]): Candidate[
     else candidates.push({ tool, size });
   }
   return candidates;
+}
+
+/** The tool to end with, or why there is none. */
+export function lastTool(candidates: Candidate[], inputs: Inputs): Candidate | string {
+  const wanted = lastSize(inputs);
+  if (wanted instanceof CellFailure) return `${wanted.message}.`;
+  const none = `The shelf has no ${inputs.finish === "coating" ? "metal tools" : "tools"}; fill in the tooling table.`;
+  return nearestTo(wanted, candidates, inputs) ?? none;
 }
 
 /** Size of the last grit: the user's on the chosen scale, or the usual one, which is a mesh number. */
@@ -153,14 +175,17 @@ function cheapestPath(candidates: Candidate[], last: Candidate, inputs: Inputs):
 
 function startCost({ tool, size }: Candidate, inputs: Inputs): number {
   if (inputs.surface !== "ground") {
-    // Opening the aggregate or taking a coating off is work for a metal bond; a cement-fines floor may start softer.
-    const tooSoft = tool.bond !== "metal" && (inputs.surface === "coated" || inputs.exposure !== "A");
+    const tooSoft = tool.bond !== "metal" && needsMetalFirst(inputs);
     return POOR_START * apart(size, sizeOf(firstGrit(inputs), MESH)) + (tooSoft ? 2 * OUT_OF_ORDER : 0);
   }
   const left = sizeOrFailure(() => sizeOf(inputs.groundGrit ?? 80, NAMED_SCALES[inputs.scale]));
   if (left instanceof CellFailure) return OUT_OF_ORDER;
   return stepVerdict(left, size, undefined, undefined, inputs.maxRatio ?? 2.5) === "ok" ? 0 : OUT_OF_ORDER;
 }
+
+/** Opening the aggregate or taking a coating off is work for a metal bond; a cement-fines floor may start softer. */
+export const needsMetalFirst = ({ surface, exposure }: Inputs) =>
+  surface === "coated" || (surface === "bare" && exposure !== "A");
 
 const verdict = (from: Candidate, to: Candidate, inputs: Inputs) =>
   stepVerdict(from.size, to.size, from.tool.bond as Bond, to.tool.bond as Bond, inputs.maxRatio ?? 2.5);
@@ -174,7 +199,7 @@ export function workOf(tool: Tool, size: number): Work {
   return tool.bond === "resin" && size < POLISH_BELOW ? "polish" : "hone";
 }
 
-function stageOf(at: Candidate, before: Candidate | undefined, isLast: boolean, inputs: Inputs): Stage {
+export function stageOf(at: Candidate, before: Candidate | undefined, isLast: boolean, inputs: Inputs): Stage {
   const { tool, size } = at;
   return { work: workOf(tool, size), tool: tool.name, reason: reasonFor(at, before, isLast, inputs) };
 }
@@ -193,7 +218,7 @@ function reasonFor(at: Candidate, before: Candidate | undefined, isLast: boolean
   return `Hands over from ${before.tool.bond} to ${at.tool.bond}.`;
 }
 
-function notesOn(inputs: Inputs): string[] {
+export function notesOn(inputs: Inputs): string[] {
   if (inputs.finish !== "coating") return [];
   const coating = coatingOf(inputs);
   const wanted = `A ${coating.name} asks for a profile of CSP ${coating.leastProfile} to ${coating.mostProfile}`;
@@ -222,7 +247,13 @@ function troubles(path: Candidate[], inputs: Inputs): string[] {
 }
 
 /** Densifier into the honing and a guard at the end, for floors that stay visible. */
-function withLiquids(stages: Stage[], path: Candidate[], inputs: Inputs, shelf: Shelf, notes: string[]): Stage[] {
+export function withLiquids(
+  stages: Stage[],
+  path: readonly Candidate[],
+  inputs: Inputs,
+  shelf: Shelf,
+  notes: string[],
+): Stage[] {
   if (!["satin", "polished", "highly polished"].includes(inputs.finish)) return stages;
   const densifier = shelf.liquids.find((liquid) => liquid.work === "densify");
   const guard = shelf.liquids.find((liquid) => liquid.work === "guard");

@@ -1,8 +1,8 @@
 /**
- * The shelf: the tools and liquids a contractor owns, as rows of two spreadsheet tables that the user keeps.
+ * The shelf: the tools, liquids and machines a contractor owns, as rows of spreadsheet tables that the user keeps.
  */
 import * as z from "zod/mini";
-import { ABOVE_0, BELOW_1, type Domain, FROM_0, shown } from "../cell";
+import { ABOVE_0, BELOW_1, type Domain, FROM_0, shown, WHOLE_FROM_1 } from "../cell";
 import { convert, type System } from "../units";
 
 export const BONDS = ["metal", "transitional", "resin"] as const;
@@ -26,6 +26,10 @@ export interface Tool {
   speedFactor: number;
   /** Sets on hand. */
   onHand: number;
+  /** Depth that one pass takes off, µm; null where nobody has measured it. */
+  cut: number | null;
+  /** Wear of the segments, mm per 1000 ft² | mm per 100 m²; null where nobody has measured it. */
+  wear: number | null;
 }
 
 export interface Liquid {
@@ -44,14 +48,30 @@ export interface Liquid {
   rate: number;
 }
 
+/** A machine beside the one in the inputs. */
+export interface Machine {
+  name: string;
+  /** Working width, in | mm. */
+  width: number;
+  /** Travel speed, ft/min | m/min. */
+  speed: number;
+  /** Load on all the tools together, lbf | kgf. */
+  load: number;
+  /** Tools that it carries at once. */
+  toolsASet: number;
+  /** Owning and running, money per hour. */
+  cost: number;
+}
+
 export interface Shelf {
   readonly tools: readonly Tool[];
   readonly liquids: readonly Liquid[];
+  readonly machines: readonly Machine[];
 }
 
 const amount = (domain: Domain) =>
   z.number({ error: (issue) => `must be ${domain.words}; got ${shown(issue.input)}` }).check(
-    z.refine((x) => x >= domain.least && x <= domain.most, {
+    z.refine((x) => x >= domain.least && x <= domain.most && (!domain.whole || Number.isInteger(x)), {
       error: (issue) => `must be ${domain.words}; got ${issue.input}`,
     }),
   );
@@ -72,6 +92,8 @@ const TOOL = z.object({
   passes: amount(ABOVE_0),
   speedFactor: amount(ABOVE_0),
   onHand: amount(FROM_0),
+  cut: z.nullable(amount(ABOVE_0)),
+  wear: z.nullable(amount(ABOVE_0)),
 }) satisfies z.ZodMiniType<Tool>;
 
 const LIQUID = z.object({
@@ -85,12 +107,23 @@ const LIQUID = z.object({
   rate: amount(ABOVE_0),
 }) satisfies z.ZodMiniType<Liquid>;
 
-interface Column<Row> {
+const MACHINE = z.object({
+  name: called,
+  width: amount(ABOVE_0),
+  speed: amount(ABOVE_0),
+  load: amount(ABOVE_0),
+  toolsASet: amount(WHOLE_FROM_1),
+  cost: amount(FROM_0),
+}) satisfies z.ZodMiniType<Machine>;
+
+export interface Column<Row> {
   readonly key: keyof Row & string;
   /** The header without its unit. No "/" in either: in a structured reference it would need a second pair of brackets. */
   readonly title: string;
   readonly unit?: Readonly<Record<System, string>>;
   readonly format?: "money" | "percent" | "number";
+  /** A table without this column is still a shelf. */
+  readonly optional?: true;
 }
 
 export const TOOL_COLUMNS: readonly Column<Tool>[] = [
@@ -104,6 +137,8 @@ export const TOOL_COLUMNS: readonly Column<Tool>[] = [
   { key: "passes", title: "Passes" },
   { key: "speedFactor", title: "Speed factor", format: "percent" },
   { key: "onHand", title: "On hand" },
+  { key: "cut", title: "Cut per pass µm", optional: true },
+  { key: "wear", title: "Wear", unit: { us: "mm per 1000 ft²", metric: "mm per 100 m²" }, optional: true },
 ];
 
 export const LIQUID_COLUMNS: readonly Column<Liquid>[] = [
@@ -115,6 +150,15 @@ export const LIQUID_COLUMNS: readonly Column<Liquid>[] = [
   { key: "container", title: "Container", unit: { us: "gal", metric: "L" } },
   { key: "price", title: "Price of a container", format: "money" },
   { key: "rate", title: "Spread rate", unit: { us: "ft² per h", metric: "m² per h" }, format: "number" },
+];
+
+export const MACHINE_COLUMNS: readonly Column<Machine>[] = [
+  { key: "name", title: "Machine" },
+  { key: "width", title: "Working width", unit: { us: "in", metric: "mm" } },
+  { key: "speed", title: "Travel speed", unit: { us: "ft per min", metric: "m per min" } },
+  { key: "load", title: "Load", unit: { us: "lbf", metric: "kgf" } },
+  { key: "toolsASet", title: "Tools in a set" },
+  { key: "cost", title: "Cost per h", format: "money" },
 ];
 
 /** The header of a column as the sheet shows it: "Life of a set ft²". */
@@ -136,7 +180,7 @@ function parse<Row>(
   const bad: BadRow[] = [];
   rows.forEach((cells, i) => {
     if (cells.every((cell) => cell === "" || cell === null)) return;
-    const read = (cell: unknown) => (cell === "" ? null : typeof cell === "string" ? cell.trim() : cell);
+    const read = (cell: unknown) => (cell === "" ? null : typeof cell === "string" ? cell.trim() : (cell ?? null));
     const row = Object.fromEntries(columns.map((column, k) => [column.key, lowered(column.key, read(cells[k]))]));
     const parsed = schema.safeParse(row);
     if (parsed.success) good.push(parsed.data);
@@ -160,10 +204,17 @@ function lowered(key: string, cell: unknown): unknown {
 export function shelfOf(
   toolRows: readonly (readonly unknown[])[],
   liquidRows: readonly (readonly unknown[])[],
-): { shelf: Shelf; badTools: BadRow[]; badLiquids: BadRow[] } {
+  machineRows: readonly (readonly unknown[])[] = [],
+): { shelf: Shelf; badTools: BadRow[]; badLiquids: BadRow[]; badMachines: BadRow[] } {
   const tools = parse<Tool>(toolRows, TOOL_COLUMNS, TOOL);
   const liquids = parse<Liquid>(liquidRows, LIQUID_COLUMNS, LIQUID);
-  return { shelf: { tools: tools.good, liquids: liquids.good }, badTools: tools.bad, badLiquids: liquids.bad };
+  const machines = parse<Machine>(machineRows, MACHINE_COLUMNS, MACHINE);
+  return {
+    shelf: { tools: tools.good, liquids: liquids.good, machines: machines.good },
+    badTools: tools.bad,
+    badLiquids: liquids.bad,
+    badMachines: machines.bad,
+  };
 }
 
 const tool = (
@@ -176,32 +227,40 @@ const tool = (
   passes: number,
   speedFactor: number,
   onHand: number,
-): Tool => ({ name, bond, grit, size: null, matrix, life, price, passes, speedFactor, onHand });
+  cut: number,
+): Tool => ({ name, bond, grit, size: null, matrix, life, price, passes, speedFactor, onHand, cut, wear: null });
 
 /** Invented tools and prices to start from, in us units; the user overtypes them with what is on the shelf. */
 const STARTER: Shelf = {
   tools: [
-    tool("Metal 16 soft", "metal", 16, "soft", 6000, 540, 1, 0.8, 0),
-    tool("Metal 16 medium", "metal", 16, "medium", 8000, 540, 1, 0.8, 1),
-    tool("Metal 30 soft", "metal", 30, "soft", 7500, 520, 1, 0.9, 1),
-    tool("Metal 30 medium", "metal", 30, "medium", 10000, 520, 1, 0.9, 1),
-    tool("Metal 30 hard", "metal", 30, "hard", 12000, 520, 1, 0.9, 0),
-    tool("Metal 60 medium", "metal", 60, "medium", 12000, 500, 1, 1, 1),
-    tool("Metal 120 medium", "metal", 120, "medium", 14000, 490, 1, 1, 0),
-    tool("Transitional 50", "transitional", 50, null, 6000, 330, 2, 1, 1),
-    tool("Transitional 100", "transitional", 100, null, 6500, 330, 2, 1, 1),
-    tool("Resin 100", "resin", 100, null, 5500, 260, 2, 1, 0),
-    tool("Resin 200", "resin", 200, null, 6500, 260, 2, 1, 1),
-    tool("Resin 400", "resin", 400, null, 7500, 260, 2, 1, 1),
-    tool("Resin 800", "resin", 800, null, 9000, 260, 2, 1, 1),
-    tool("Resin 1500", "resin", 1500, null, 10000, 260, 2, 1.1, 0),
-    tool("Resin 3000", "resin", 3000, null, 11000, 260, 2, 1.1, 0),
+    tool("Metal 16 soft", "metal", 16, "soft", 6000, 540, 1, 0.8, 0, 280),
+    tool("Metal 16 medium", "metal", 16, "medium", 8000, 540, 1, 0.8, 1, 240),
+    tool("Metal 30 soft", "metal", 30, "soft", 7500, 520, 1, 0.9, 1, 170),
+    tool("Metal 30 medium", "metal", 30, "medium", 10000, 520, 1, 0.9, 1, 150),
+    tool("Metal 30 hard", "metal", 30, "hard", 12000, 520, 1, 0.9, 0, 130),
+    tool("Metal 60 medium", "metal", 60, "medium", 12000, 500, 1, 1, 1, 80),
+    tool("Metal 120 medium", "metal", 120, "medium", 14000, 490, 1, 1, 0, 45),
+    tool("Transitional 50", "transitional", 50, null, 6000, 330, 2, 1, 1, 40),
+    tool("Transitional 100", "transitional", 100, null, 6500, 330, 2, 1, 1, 25),
+    tool("Resin 100", "resin", 100, null, 5500, 260, 2, 1, 0, 18),
+    tool("Resin 200", "resin", 200, null, 6500, 260, 2, 1, 1, 10),
+    tool("Resin 400", "resin", 400, null, 7500, 260, 2, 1, 1, 6),
+    tool("Resin 800", "resin", 800, null, 9000, 260, 2, 1, 1, 3.5),
+    tool("Resin 1500", "resin", 1500, null, 10000, 260, 2, 1.1, 0, 2),
+    tool("Resin 3000", "resin", 3000, null, 11000, 260, 2, 1.1, 0, 1.2),
   ],
   liquids: [
     { name: "Densifier", work: "densify", coverage: 200, coats: 1, waste: 0.1, container: 5, price: 165, rate: 1500 },
     { name: "Guard", work: "guard", coverage: 450, coats: 2, waste: 0.1, container: 5, price: 310, rate: 1800 },
   ],
+  machines: [],
 };
+
+/** Invented machines to start a machines table from, in us units. */
+const STARTER_MACHINES: readonly Machine[] = [
+  { name: "Walk-behind 20", width: 20, speed: 15, load: 330, toolsASet: 9, cost: 19 },
+  { name: "Walk-behind 32", width: 32, speed: 15, load: 750, toolsASet: 12, cost: 36 },
+];
 
 /** A measured amount in the other system, to three digits: a shelf is stocked in round numbers. */
 const rounded = (x: number) => Number(x.toPrecision(3));
@@ -216,5 +275,16 @@ export function starterShelf(units: System): Shelf {
       container: rounded(convert(l.container, "volume", "us", "metric")),
       rate: rounded(convert(l.rate, "areaRate", "us", "metric")),
     })),
+    machines: [],
   };
+}
+
+export function starterMachines(units: System): readonly Machine[] {
+  if (units === "us") return STARTER_MACHINES;
+  return STARTER_MACHINES.map((machine) => ({
+    ...machine,
+    width: rounded(convert(machine.width, "toolSize", "us", "metric")),
+    speed: rounded(convert(machine.speed, "travelSpeed", "us", "metric")),
+    load: rounded(convert(machine.load, "load", "us", "metric")),
+  }));
 }

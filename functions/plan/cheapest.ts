@@ -1,0 +1,103 @@
+/** The sequence of least cost from the shelf, each stage on the machine that does it for least. */
+import { CellFailure } from "../cell";
+import { type Bond, DEFAULT_MAX_RATIO, scratchDepth } from "../grit";
+import { cheapestPath, type Grinding } from "../planning";
+import { matrixFor } from "../tooling";
+import { changeCostOf, cutOf, machinesFor, toolStage } from "./estimate";
+import type { Inputs } from "./inputs";
+import {
+  type Candidate,
+  candidatesOf,
+  lastTool,
+  needsMetalFirst,
+  notesOn,
+  type Proposal,
+  stageOf,
+  usualDepth,
+  withLiquids,
+} from "./proposal";
+import type { Shelf } from "./shelf";
+
+/** A tool on a machine. */
+interface Option extends Candidate, Grinding {
+  readonly machine: string;
+  readonly costOfPass: number;
+}
+
+export function cheapest(inputs: Inputs, shelf: Shelf): Proposal {
+  const notes = notesOn(inputs);
+  const found = candidatesOf(inputs, shelf, notes);
+  const last = lastTool(found, inputs);
+  if (typeof last === "string") return { stages: [], notes: [...notes, last] };
+
+  const uncut = new Set<string>();
+  const options = found.flatMap((candidate) => optionsFor(candidate, inputs, shelf, uncut));
+  if (uncut.size > 0) {
+    notes.push(`Left out, because nobody has measured their cut per pass: ${[...uncut].join(", ")}.`);
+  }
+  const task = {
+    startScratch: inputs.depth ?? usualDepth(inputs),
+    finishGrit: last.tool.grit,
+    maxRatio: inputs.maxRatio ?? DEFAULT_MAX_RATIO,
+    changeCost: changeCostOf(inputs),
+  };
+  const path = cheapestOf(options, (among) => cheapestPath(among, task, ({ costOfPass }) => costOfPass), inputs, notes);
+  if (!path) return { stages: [], notes };
+  const stages = path.map((at, i) => {
+    const stage = { ...stageOf(at, path[i - 1], i === path.length - 1, inputs), machine: at.machine };
+    return i > 0 ? stage : { ...stage, reason: `Cheapest start for ${Math.round(task.startScratch)} µm to take off.` };
+  });
+  return { stages: withLiquids(stages, path, inputs, shelf, notes), notes };
+}
+
+function optionsFor({ tool, size }: Candidate, inputs: Inputs, shelf: Shelf, uncut: Set<string>): Option[] {
+  const scratch = scratchDepth(size, tool.bond as Bond);
+  const changeCost = changeCostOf(inputs);
+  return machinesFor(inputs, shelf).flatMap((machine) => {
+    const cut = cutOf(tool, size, machine, inputs);
+    if (cut === undefined) {
+      uncut.add(tool.name);
+      return [];
+    }
+    const costOfPass = toolStage(tool, machine, 1, inputs).cost - changeCost;
+    const { grit, bond } = tool;
+    return [{ tool, size, grit, bond, scratch, cut, machine: machine.name, costOfPass }];
+  });
+}
+
+/**
+ * Among the tools that suit slab and surface; where they lead nowhere, among all of them, and that is told.
+ * The price knows nothing of a matrix that glazes or wears away, nor of a resin that meets a rough slab.
+ */
+function cheapestOf(
+  options: Option[],
+  search: (among: Option[]) => Option[],
+  inputs: Inputs,
+  notes: string[],
+): Option[] | undefined {
+  const wanted = matrixFor(inputs.hardness ?? 5);
+  const suited = options.filter(({ tool }) => tool.matrix === null || tool.matrix === wanted);
+  const unsuited = `No sequence of tools with a ${wanted} matrix leads there, so others may wear or glaze on this slab.`;
+  const attempts = [
+    { among: suited, note: undefined },
+    { among: options, note: unsuited },
+  ];
+  let why = "";
+  for (const { among, note } of attempts) {
+    try {
+      const path = search(among);
+      if (note) notes.push(note);
+      if (needsMetalFirst(inputs) && path[0]!.bond !== "metal") {
+        notes.push(
+          `Starting with ${path[0]!.tool.name} is cheapest by the cut per pass; opening this floor is usually work for metal.`,
+        );
+      }
+      return path;
+    } catch (failure) {
+      if (!(failure instanceof CellFailure)) throw failure;
+      why = failure.message;
+    }
+  }
+  notes.push(`The shelf has no such sequence: ${why}.`);
+  return undefined;
+}
