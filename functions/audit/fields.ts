@@ -1,0 +1,242 @@
+/**
+ * What a list of past jobs may tell of a job: the one list of fields that the mapping, the check of the rows, the
+ * empty jobs table and the Audit sheet all follow; and how the headings of a contractor's own list are recognised.
+ */
+import { ABOVE_0, type Domain, FROM_0 } from "../cell";
+import { FIELDS } from "../plan/inputs";
+import type { Quantity } from "../units";
+
+export type Side = "quoted" | "actual";
+
+export interface JobField {
+  /** The header in our own jobs table. No / [ ] # ' in it: a structured reference would need them escaped. */
+  readonly label: string;
+  readonly note: string;
+  readonly kind: "text" | "date" | "number";
+  /** What a number may be. */
+  readonly domain?: Domain;
+  readonly money?: true;
+  /** The area has the unit of the system, the others that have one a fixed unit. */
+  readonly quantity?: Quantity;
+  readonly unit?: string;
+  /** Without it the job is left out of every figure. */
+  readonly required?: true;
+  /** Which half of a pair it is. */
+  readonly side?: Side;
+  /** What a heading says that means this field, in the main words of SYNONYMS; the likelier one first. */
+  readonly words: readonly string[];
+}
+
+const PRICE = { kind: "number", domain: ABOVE_0, money: true, required: true, words: ["price"] } as const;
+const COST = { kind: "number", domain: FROM_0, money: true, required: true, words: ["cost"] } as const;
+const HOURS = { kind: "number", domain: ABOVE_0, unit: "h", words: ["hours", "labour hours"] } as const;
+const RATE = {
+  kind: "number",
+  domain: FROM_0,
+  money: true,
+  unit: "/h",
+  words: [
+    ...["rate", "labour rate", "rate hours", "labour rate hours"],
+    ...["money per hours", "labour money per hours", "labour cost per hours"],
+  ],
+} as const;
+const SETS = { kind: "number", domain: FROM_0, unit: "sets", words: ["sets", "tool sets"] } as const;
+const SET_PRICE = {
+  kind: "number",
+  domain: FROM_0,
+  money: true,
+  words: ["price sets", "price tool sets", "cost sets", "cost tool sets", "money per sets", "money per tool sets"],
+} as const;
+const LIQUIDS = { kind: "number", domain: FROM_0, money: true, words: ["liquids", "cost liquids"] } as const;
+
+export const JOB_FIELDS = {
+  job: {
+    label: "Job",
+    note: "Number or name, each job its own",
+    kind: "text",
+    required: true,
+    words: ["job number", "job", "job name"],
+  },
+  date: {
+    label: "Date",
+    note: "When it was finished",
+    kind: "date",
+    words: ["finished date", "date"],
+  },
+  area: {
+    label: "Floor area",
+    note: "Ground or polished",
+    kind: "number",
+    domain: ABOVE_0,
+    quantity: "floorArea",
+    words: ["area", "floor area"],
+  },
+  passes: {
+    label: "Passes",
+    note: "Over the whole floor, all stages together; blank counts as 1",
+    kind: "number",
+    domain: ABOVE_0,
+    words: ["passes", "number passes", "actual passes"],
+  },
+  bond: {
+    label: "Bond",
+    note: "Of the tools that did most of the work",
+    kind: "text",
+    words: ["bond", "tool bond", "actual bond"],
+  },
+  hardness: {
+    label: "Slab hardness",
+    note: "Mohs number",
+    kind: "number",
+    domain: FIELDS.hardness.domain,
+    unit: "Mohs",
+    words: ["hardness", "floor hardness", "mohs", "mohs hardness", "floor mohs", "floor mohs hardness"],
+  },
+  machine: {
+    label: "Machine",
+    note: "That did most of the work",
+    kind: "text",
+    words: ["machine", "machine name", "actual machine"],
+  },
+  quotedPrice: { label: "Quoted price", note: "As the job was sold", side: "quoted", ...PRICE },
+  actualPrice: {
+    label: "Actual price",
+    note: "As it was charged, extras and credits included",
+    side: "actual",
+    ...PRICE,
+  },
+  quotedCost: { label: "Quoted cost", note: "The whole cost behind the price", side: "quoted", ...COST },
+  actualCost: { label: "Actual cost", note: "The whole cost in the end", side: "actual", ...COST },
+  quotedHours: { label: "Quoted hours", note: "The hours that the labour rate pays", side: "quoted", ...HOURS },
+  actualHours: { label: "Actual hours", note: "The hours that the labour rate pays", side: "actual", ...HOURS },
+  quotedRate: { label: "Quoted labour rate", note: "For one of those hours, all in", side: "quoted", ...RATE },
+  actualRate: { label: "Actual labour rate", note: "For one of those hours, all in", side: "actual", ...RATE },
+  quotedSets: { label: "Quoted sets", note: "Sets of tools, parts of a set included", side: "quoted", ...SETS },
+  actualSets: { label: "Actual sets", note: "Sets of tools, parts of a set included", side: "actual", ...SETS },
+  quotedSetPrice: { label: "Quoted set price", note: "For one set of tools", side: "quoted", ...SET_PRICE },
+  actualSetPrice: { label: "Actual set price", note: "For one set of tools", side: "actual", ...SET_PRICE },
+  quotedLiquids: { label: "Quoted liquids", note: "Cost of densifier, guard and the like", side: "quoted", ...LIQUIDS },
+  actualLiquids: { label: "Actual liquids", note: "Cost of densifier, guard and the like", side: "actual", ...LIQUIDS },
+} as const satisfies Record<string, JobField>;
+
+export type JobKey = keyof typeof JOB_FIELDS;
+export const JOB_KEYS = Object.keys(JOB_FIELDS) as JobKey[];
+/** The field without its literal type, for code that treats all fields alike. */
+export const jobField = (key: JobKey): JobField => JOB_FIELDS[key];
+
+/** What is recorded twice: as quoted and as it turned out. One half says nothing without the other. */
+export const PAIRS = {
+  price: ["quotedPrice", "actualPrice"],
+  cost: ["quotedCost", "actualCost"],
+  hours: ["quotedHours", "actualHours"],
+  rate: ["quotedRate", "actualRate"],
+  sets: ["quotedSets", "actualSets"],
+  setPrice: ["quotedSetPrice", "actualSetPrice"],
+  liquids: ["quotedLiquids", "actualLiquids"],
+} as const satisfies Record<string, readonly [quoted: JobKey, actual: JobKey]>;
+export type PairKey = keyof typeof PAIRS;
+export const PAIR_KEYS = Object.keys(PAIRS) as PairKey[];
+
+/** For each of our fields, the heading of the user's column that holds it. */
+export type Mapping = Partial<Record<JobKey, string>>;
+
+/** A main word, and what else people write for it. */
+const SYNONYMS: Readonly<Record<string, string>> = {
+  quoted: "quote quotes est estd estimate estimated bid budget budgeted plan planned tender tendered proposed",
+  actual: "actuals act real realised realized final true paid spent used worked took taken",
+  "quoted price": "contract",
+  "actual price": "invoice invoiced billed charged",
+  price: "prices amount revenue sales",
+  cost: "costs expense expenses",
+  hours: "hour hourly hrs hr h",
+  rate: "rates wage wages",
+  labour: "labor man men crew",
+  "labour hours": "manhours",
+  sets: "set",
+  tool: "tools tooling diamond diamonds",
+  liquids: "liquid chemical chemicals densifier densifiers guard sealer",
+  job: "jobs project projects wo",
+  number: "no nr num id code ref",
+  date: "dates",
+  finished: "finish completed complete completion done end closed",
+  area: "size footage sqft sf ft2 sqm m2",
+  floor: "slab concrete",
+  passes: "pass",
+  bond: "bonds",
+  machine: "machines grinder equipment",
+  money: "usd eur gbp cad aud dollar dollars euro euros",
+};
+const MAIN_WORDS = new Map(
+  Object.entries(SYNONYMS).flatMap(([main, others]) => others.split(" ").map((other) => [other, main] as const)),
+);
+const IDLE_WORDS = new Set("total a an and for in of the type with".split(" "));
+
+/** A heading in main words: "Hrs. (est)" and "estHours" are both hours and quoted. */
+function mainWords(heading: string): string[] {
+  const plain = heading
+    .normalize("NFKC")
+    .replace(/([a-z])([A-Z])/g, "$1 $2")
+    .toLowerCase()
+    .replace(/\b(?:sq|square)[\s.]*(?:ft|feet|foot|m|met(?:er|re)s?)\b/g, " area ")
+    .replace(/\p{Sc}/gu, " money ")
+    .replace(/#/g, " number ")
+    .replace(/\//g, " per ");
+  const words = plain.match(/[\p{L}\p{N}]+/gu) ?? [];
+  return words.filter((word) => !IDLE_WORDS.has(word)).flatMap((word) => (MAIN_WORDS.get(word) ?? word).split(" "));
+}
+
+/** The words whatever their order, each once. */
+const bag = (words: Iterable<string>) => [...new Set(words)].sort().join(" ");
+
+/** How likely a heading of these words means the field: 0 the likeliest, undefined not at all. */
+function likeness(words: readonly string[], { words: phrases, money, side }: JobField): number | undefined {
+  // "Job" is a field, in "Job cost" it says nothing; a $ makes a price of "$ per set", and nothing of "Cost ($)".
+  const telling = words.filter((word) => word !== "job" && word !== "per");
+  const heard = [words, telling, money ? telling.filter((word) => word !== "money") : telling].map(bag);
+  const rank = phrases.findIndex((phrase) => heard.includes(bag([...phrase.split(" "), ...(side ? [side] : [])])));
+  return rank < 0 ? undefined : rank;
+}
+
+/**
+ * Which heading holds which field, as far as the headings say so beyond doubt; whatever word is not understood, or
+ * two headings that are equally likely, leave the field to the user.
+ */
+export function guessMapping(headings: readonly string[]): Mapping {
+  const heard = headings.map((heading) => ({ heading, words: mainWords(heading) }));
+  const mapping: Mapping = {};
+  for (const key of JOB_KEYS) {
+    const likely = heard
+      .map(({ heading, words }) => ({ heading, rank: likeness(words, jobField(key)) }))
+      .filter((guess): guess is { heading: string; rank: number } => guess.rank !== undefined)
+      .sort((a, b) => a.rank - b.rank);
+    if (likely[0] && likely[0].rank !== likely[1]?.rank) mapping[key] = likely[0].heading;
+  }
+  return mapping;
+}
+
+/** What is wrong with a mapping, by field, in words; empty when the list can be read with it. */
+export function problemsOfMapping(mapping: Mapping, headings: readonly string[]): Partial<Record<JobKey, string>> {
+  const problems: Partial<Record<JobKey, string>> = {};
+  const mapped = JOB_KEYS.filter((key) => mapping[key] !== undefined);
+  for (const key of JOB_KEYS) {
+    const { label, required } = jobField(key);
+    const heading = mapping[key];
+    if (heading === undefined) {
+      if (required) problems[key] = `${label} is missing; choose the column that holds it`;
+      continue;
+    }
+    const columns = headings.filter((other) => other === heading).length;
+    const rival = mapped.find((other) => other !== key && mapping[other] === heading);
+    if (columns === 0) problems[key] = `${label} must be a column of the list; there is none headed "${heading}"`;
+    else if (columns > 1) problems[key] = `${label} must be one column; ${columns} columns are headed "${heading}"`;
+    else if (rival)
+      problems[key] = `${label} must be a column of its own; "${heading}" is ${jobField(rival).label} too`;
+  }
+  for (const pair of Object.values(PAIRS)) {
+    for (const [key, other] of [pair, [pair[1], pair[0]]] as const) {
+      if (mapping[key] !== undefined || mapping[other] === undefined || problems[key]) continue;
+      problems[key] = `${jobField(key).label} is missing; ${jobField(other).label} says nothing without it`;
+    }
+  }
+  return problems;
+}
