@@ -2,14 +2,13 @@
 import { html, nothing } from "lit";
 import { live } from "lit/directives/live.js";
 import type { StageEstimate } from "../../../functions/plan/estimate";
-import type { Work } from "../../../functions/plan/proposal";
+import type { PlannedStage, Work } from "../../../functions/plan/proposal";
 import { BONDS, type Shelf } from "../../../functions/plan/shelf";
 import { hours, money } from "../numbers";
 import {
   addStage,
   type Derived,
   moveStage,
-  type PlannedStage,
   proposeAgain,
   removeStage,
   type State,
