@@ -154,7 +154,7 @@ interface Pass {
 }
 
 /** Depth in µm that one pass cuts per unit of coefficient: F·v / (w·(1 − overlap)·u), all in SI. */
-function cutPerCoefficient(pass: Pass, system: System): number {
+export function cutPerCoefficient(pass: Pass, system: System): number {
   const power = pass.load * si("load", system) * pass.slideSpeed * si("slidingSpeed", system);
   const width = pass.width * si("toolSize", system) * (1 - pass.overlap);
   const speed = pass.speed * si("travelSpeed", system);
