@@ -6,6 +6,7 @@ import { startInputs } from "../../functions/plan/inputs";
 import { propose } from "../../functions/plan/proposal";
 import { starterShelf } from "../../functions/plan/shelf";
 import { insertPlan } from "../sheet";
+import { PAST_JOBS } from "./demo-jobs";
 
 const AREA_CELL = "Quote!C6";
 
@@ -48,6 +49,19 @@ async function takePrice(): Promise<void> {
   });
 }
 
+/** A plain list, as owners keep them: no table, their own headings. */
+async function writePastJobs(): Promise<void> {
+  await Excel.run(async (context) => {
+    const sheet = context.workbook.worksheets.add("Past jobs");
+    const asTyped = (cell: string | number) => (typeof cell === "string" && cell ? `'${cell}` : cell);
+    const list = sheet.getRangeByIndexes(0, 0, PAST_JOBS.length, PAST_JOBS[0]!.length);
+    list.formulas = PAST_JOBS.map((row) => row.map(asTyped));
+    list.getRow(0).format.font.bold = true;
+    sheet.getRange("B:B").numberFormat = "yyyy-mm-dd" as any;
+    await context.sync();
+  });
+}
+
 async function buildDemo(): Promise<void> {
   await writeQuote();
   const inputs = { ...startInputs("us"), jobName: "Mill Lane Bakery, packing hall", length: 84, width: 50, area: 4200 };
@@ -55,6 +69,7 @@ async function buildDemo(): Promise<void> {
   const { stages } = propose(inputs, shelf);
   await insertPlan({ inputs, links: { area: AREA_CELL, hardness: "Quote!C7" }, stages, shelf }, "new sheet");
   await takePrice();
+  await writePastJobs();
   // As when the user comes back to the pane: it looks at the shelf again.
   window.dispatchEvent(new Event("focus"));
 }
