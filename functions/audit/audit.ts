@@ -1,5 +1,7 @@
 /** What past jobs say together: where the margin went, how fast the work really was, and how estimates turn out. */
-import type { Calibration } from "../jobs";
+import { CellFailure } from "../cell";
+import { type Calibration, calibrationOf, costOfRate, costOfUsage, logRatio, outlierTest, realisedRate } from "../jobs";
+import { matrixFor } from "../tooling";
 import type { Job, Pair } from "./check";
 
 /** Where margin is lost or won. Other is a changed price, machines, and whatever is not recorded. */
@@ -13,12 +15,8 @@ export const CAUSES = {
 } as const;
 export type Cause = keyof typeof CAUSES;
 export const CAUSE_KEYS = Object.keys(CAUSES) as Cause[];
-
-/** Money by which a job earned less than quoted, in whole cents; below 0 it earned more. The parts sum to the whole. */
-export interface Slip {
-  readonly whole: number;
-  readonly parts: Readonly<Record<Cause, number>>;
-}
+/** Money by cause; above 0 it was lost. */
+export type SlipParts = Readonly<Record<Cause, number>>;
 
 export const HARDNESS_CLASSES = ["soft slab", "medium slab", "hard slab"] as const;
 export type HardnessClass = (typeof HARDNESS_CLASSES)[number];
@@ -55,9 +53,157 @@ export interface Audit {
   readonly cost: Pair;
   /** Fraction of the price; undefined without jobs. */
   readonly margin?: Pair;
-  readonly slip: Slip;
+  /** Money by which the jobs earned less than quoted, each job's rounded to the cent; below 0 they earned more. */
+  readonly slip: { readonly whole: number; readonly parts: SlipParts };
   readonly rates: readonly RateGroup[];
   /** Rows of the jobs whose hours are out of line with the others. */
   readonly outliers: readonly number[];
   readonly groups: readonly CalibrationGroup[];
+}
+
+/** Whole cents, halves away from 0; the binary dust of 1.005 makes no 1.00 of it. */
+const cents = (money: number) => Math.sign(money) * Math.round(Number((Math.abs(money) * 100).toPrecision(15))) + 0;
+
+/** The whole slip and its parts in whole cents, in which sums are exact; other is what the parts leave. */
+function slipInCents({ price, cost, hours, rate, sets, setPrice, liquids }: Job): { whole: number; parts: SlipParts } {
+  const whole = cents(price.quoted - cost.quoted - (price.actual - cost.actual));
+  const recorded = {
+    rate: hours && rate ? cents(costOfRate(rate.actual, rate.quoted, hours.actual)) : 0,
+    hours: hours && rate ? cents(costOfUsage(hours.actual, hours.quoted, rate.quoted)) : 0,
+    toolUse: sets && setPrice ? cents(costOfUsage(sets.actual, sets.quoted, setPrice.quoted)) : 0,
+    toolPrice: sets && setPrice ? cents(costOfRate(setPrice.actual, setPrice.quoted, sets.actual)) : 0,
+    liquids: liquids ? cents(liquids.actual - liquids.quoted) : 0,
+  };
+  return { whole, parts: { ...recorded, other: whole - sumOf(Object.values(recorded), (part) => part) } };
+}
+
+const inMoney = (parts: SlipParts) =>
+  Object.fromEntries(CAUSE_KEYS.map((cause) => [cause, parts[cause] / 100])) as Record<Cause, number>;
+
+/** What a job earned less than quoted, by cause: money, each part to the cent, and to the cent the whole together. */
+export const slipParts = (job: Job): SlipParts => inMoney(slipInCents(job).parts);
+
+const CLASS_OF_MATRIX = { hard: "soft slab", medium: "medium slab", soft: "hard slab" } as const;
+
+/** The slab's hardness in three classes, with the limits of the bond to try first on it; Mohs number. */
+export const hardnessClass = (mohs: number | undefined): HardnessClass | "" =>
+  mohs === undefined ? "" : CLASS_OF_MATRIX[matrixFor(mohs)];
+
+function sumOf<T>(items: readonly T[], amount: (item: T) => number): number {
+  return items.reduce((total, item) => total + amount(item), 0);
+}
+
+const bothSides = (jobs: readonly Job[], pair: "price" | "cost"): Pair => ({
+  quoted: sumOf(jobs, (job) => job[pair].quoted),
+  actual: sumOf(jobs, (job) => job[pair].actual),
+});
+
+interface Group<V extends string = string> {
+  /** "" where not recorded. */
+  readonly value: V;
+  readonly jobs: readonly Job[];
+}
+
+/** Upper and lower case are one, as in the spreadsheet's own comparisons; in the order of the alphabet, "" last. */
+function byWord(jobs: readonly Job[], word: "bond" | "machine"): Group[] {
+  const groups = new Map<string, { value: string; jobs: Job[] }>();
+  for (const job of jobs) {
+    const value = job[word] ?? "";
+    const group = groups.get(value.toLowerCase());
+    if (group) group.jobs.push(job);
+    else groups.set(value.toLowerCase(), { value, jobs: [job] });
+  }
+  const last = ({ value }: Group) => Number(value === "");
+  return [...groups.values()].sort((a, b) => last(a) - last(b) || a.value.localeCompare(b.value, "en"));
+}
+
+const byHardness = (jobs: readonly Job[]): Group<HardnessClass | "">[] =>
+  [...HARDNESS_CLASSES, "" as const]
+    .map((value) => ({ value, jobs: jobs.filter((job) => hardnessClass(job.hardness) === value) }))
+    .filter((group) => group.jobs.length > 0);
+
+/** Floor worked, passes counted, over what it took of the jobs that tell both. */
+function worked(jobs: readonly Job[], taken: (job: Job) => number | undefined): number | undefined {
+  const telling = jobs.filter((job) => job.area !== undefined && taken(job) !== undefined);
+  const total = sumOf(telling, (job) => taken(job)!);
+  return total > 0
+    ? realisedRate(
+        sumOf(telling, (job) => job.area! * job.passes),
+        total,
+      )
+    : undefined;
+}
+
+const ratesOf = (jobs: readonly Job[]): RateGroup[] =>
+  byWord(jobs, "bond").flatMap(({ value: bond, jobs: ofBond }) =>
+    byHardness(ofBond).map(({ value: hardness, jobs: members }) => ({
+      bond,
+      hardness,
+      jobs: members.length,
+      areaRate: worked(members, (job) => job.hours?.actual),
+      toolLife: worked(members, (job) => job.sets?.actual),
+    })),
+  );
+
+/** Fewer jobs than these give an interval so wide that it says nothing. */
+export const LEAST_FOR_INTERVAL = 3;
+/** Confidence of the intervals, that of CALIBRATE. */
+export const INTERVAL_CONFIDENCE = 0.9;
+/** Modified z-score beyond which a job is out of line, that of OUTLIERS. */
+const OUTLIER_LIMIT = 3.5;
+
+type Timed = Job & { readonly hours: Pair };
+const timed = (jobs: readonly Job[]) => jobs.filter((job): job is Timed => job.hours !== undefined);
+const hoursRatio = ({ hours }: Timed) => logRatio(hours.quoted, hours.actual);
+
+function calibrationGroup(by: CalibrationGroup["by"], { value, jobs }: Group): CalibrationGroup {
+  const logRatios = timed(jobs).map(hoursRatio);
+  const group = { by, value, jobs: logRatios.length, logRatios };
+  if (logRatios.length < LEAST_FOR_INTERVAL) {
+    const enough = `at least ${LEAST_FOR_INTERVAL} jobs must have both quoted and actual hours`;
+    return { ...group, whyNot: `${enough}; got ${logRatios.length}` };
+  }
+  try {
+    return { ...group, calibration: calibrationOf(logRatios, INTERVAL_CONFIDENCE) };
+  } catch (failure) {
+    if (failure instanceof CellFailure) return { ...group, whyNot: failure.message };
+    throw failure;
+  }
+}
+
+function calibrationGroups(jobs: readonly Job[]): CalibrationGroup[] {
+  const recorded = (by: CalibrationGroup["by"], groups: readonly Group[]) =>
+    groups.filter(({ value }) => value !== "").map((group) => calibrationGroup(by, group));
+  return [
+    calibrationGroup("all", { value: "", jobs }),
+    ...recorded("bond", byWord(jobs, "bond")),
+    ...recorded("hardness", byHardness(jobs)),
+    ...recorded("machine", byWord(jobs, "machine")),
+  ];
+}
+
+function outlierRows(jobs: readonly Job[]): number[] {
+  const compared = timed(jobs);
+  if (compared.length === 0) return [];
+  const standsOut = outlierTest(compared.map(hoursRatio), OUTLIER_LIMIT);
+  return compared.filter((job) => standsOut(hoursRatio(job))).map((job) => job.row);
+}
+
+/** What the jobs that count say together. */
+export function auditOf(jobs: readonly Job[]): Audit {
+  const price = bothSides(jobs, "price");
+  const cost = bothSides(jobs, "cost");
+  const marginOn = (side: keyof Pair) => (price[side] - cost[side]) / price[side];
+  const slips = jobs.map(slipInCents);
+  const parts = Object.fromEntries(CAUSE_KEYS.map((cause) => [cause, sumOf(slips, (slip) => slip.parts[cause])]));
+  return {
+    jobs: jobs.length,
+    price,
+    cost,
+    margin: jobs.length > 0 ? { quoted: marginOn("quoted"), actual: marginOn("actual") } : undefined,
+    slip: { whole: sumOf(slips, (slip) => slip.whole) / 100, parts: inMoney(parts as SlipParts) },
+    rates: ratesOf(jobs),
+    outliers: outlierRows(jobs),
+    groups: calibrationGroups(jobs),
+  };
 }

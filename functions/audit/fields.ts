@@ -135,7 +135,16 @@ export const PAIRS = {
   liquids: ["quotedLiquids", "actualLiquids"],
 } as const satisfies Record<string, readonly [quoted: JobKey, actual: JobKey]>;
 export type PairKey = keyof typeof PAIRS;
-export const PAIR_KEYS = Object.keys(PAIRS) as PairKey[];
+/** The other half of each half. */
+export const OTHER_HALF: Readonly<Partial<Record<JobKey, JobKey>>> = Object.fromEntries(
+  Object.values(PAIRS).flatMap(([quoted, actual]) => [
+    [quoted, actual],
+    [actual, quoted],
+  ]),
+);
+/** What is said of a half whose other half is missing. */
+export const alone = (present: JobKey, absent: JobKey): string =>
+  `${jobField(absent).label} is missing; ${jobField(present).label} says nothing without it`;
 
 /** For each of our fields, the heading of the user's column that holds it. */
 export type Mapping = Partial<Record<JobKey, string>>;
@@ -188,13 +197,12 @@ function mainWords(heading: string): string[] {
 /** The words whatever their order, each once. */
 const bag = (words: Iterable<string>) => [...new Set(words)].sort().join(" ");
 
-/** How likely a heading of these words means the field: 0 the likeliest, undefined not at all. */
-function likeness(words: readonly string[], { words: phrases, money, side }: JobField): number | undefined {
+/** Which of the field's phrases a heading of these words is, the likeliest being 0; -1 for none. */
+function rankOf(words: readonly string[], { words: phrases, money, side }: JobField): number {
   // "Job" is a field, in "Job cost" it says nothing; a $ makes a price of "$ per set", and nothing of "Cost ($)".
   const telling = words.filter((word) => word !== "job" && word !== "per");
   const heard = [words, telling, money ? telling.filter((word) => word !== "money") : telling].map(bag);
-  const rank = phrases.findIndex((phrase) => heard.includes(bag([...phrase.split(" "), ...(side ? [side] : [])])));
-  return rank < 0 ? undefined : rank;
+  return phrases.findIndex((phrase) => heard.includes(bag([...phrase.split(" "), ...(side ? [side] : [])])));
 }
 
 /**
@@ -205,11 +213,11 @@ export function guessMapping(headings: readonly string[]): Mapping {
   const heard = headings.map((heading) => ({ heading, words: mainWords(heading) }));
   const mapping: Mapping = {};
   for (const key of JOB_KEYS) {
-    const likely = heard
-      .map(({ heading, words }) => ({ heading, rank: likeness(words, jobField(key)) }))
-      .filter((guess): guess is { heading: string; rank: number } => guess.rank !== undefined)
+    const [first, second] = heard
+      .map(({ heading, words }) => ({ heading, rank: rankOf(words, jobField(key)) }))
+      .filter(({ rank }) => rank >= 0)
       .sort((a, b) => a.rank - b.rank);
-    if (likely[0] && likely[0].rank !== likely[1]?.rank) mapping[key] = likely[0].heading;
+    if (first && first.rank !== second?.rank) mapping[key] = first.heading;
   }
   return mapping;
 }
@@ -222,7 +230,9 @@ export function problemsOfMapping(mapping: Mapping, headings: readonly string[])
     const { label, required } = jobField(key);
     const heading = mapping[key];
     if (heading === undefined) {
+      const other = OTHER_HALF[key];
       if (required) problems[key] = `${label} is missing; choose the column that holds it`;
+      else if (other && mapping[other] !== undefined) problems[key] = alone(other, key);
       continue;
     }
     const columns = headings.filter((other) => other === heading).length;
@@ -231,12 +241,6 @@ export function problemsOfMapping(mapping: Mapping, headings: readonly string[])
     else if (columns > 1) problems[key] = `${label} must be one column; ${columns} columns are headed "${heading}"`;
     else if (rival)
       problems[key] = `${label} must be a column of its own; "${heading}" is ${jobField(rival).label} too`;
-  }
-  for (const pair of Object.values(PAIRS)) {
-    for (const [key, other] of [pair, [pair[1], pair[0]]] as const) {
-      if (mapping[key] !== undefined || mapping[other] === undefined || problems[key]) continue;
-      problems[key] = `${jobField(key).label} is missing; ${jobField(other).label} says nothing without it`;
-    }
   }
   return problems;
 }

@@ -1,0 +1,52 @@
+/** What is wrong with a cell of a job list, in words; and the number that a text was likely meant to be. */
+import { isBlank, shown } from "../cell";
+import type { JobField } from "./fields";
+
+/** Days count from 1; this one would be in the year 10000, beyond what a spreadsheet knows. */
+const DAYS_END = 2958466;
+const ERROR = /^#(?:N\/A|NULL!|DIV\/0!|VALUE!|REF!|NAME\?|NUM!|SPILL!|CALC!|BUSY!|FIELD!|CONNECT!|BLOCKED!|UNKNOWN!)$/;
+
+/** A number with a currency before or after it, or a unit after it. */
+const DRESSED = /^(?:[A-Z]{3}|[A-Z]{0,3}\p{Sc})?\s*(\d(?:[\d.,'’\s]*\d)?)\s*(?:\p{Sc}|\p{L}{1,6}[²2]?\.?)?$/u;
+const POINT_DECIMALS = /^(?:\d+|\d{1,3}(?:[,'’\s]\d{3})+)(?:\.(?!\d{3}$)\d+)?$/;
+const COMMA_DECIMALS = /^(?:\d+|\d{1,3}(?:[.'’\s]\d{3})+),\d{1,2}$/;
+
+/** 1200 for "$1,200"; nothing for "1.200", which is 1200 to one reader and 1.2 to another. */
+function numberMeant(text: string): number | undefined {
+  const digits = DRESSED.exec(text.trim())?.[1] ?? "";
+  if (POINT_DECIMALS.test(digits)) return Number(digits.replace(/[^\d.]/g, ""));
+  if (COMMA_DECIMALS.test(digits)) return Number(digits.replace(/[^\d,]/g, "").replace(",", "."));
+  return undefined;
+}
+
+function allowed({ kind, domain }: JobField): string {
+  if (kind === "number") return domain?.words ?? "a number";
+  return kind === "date" ? "a date" : "a name or a number";
+}
+
+function fits({ kind, domain }: JobField, cell: unknown): boolean {
+  if (kind === "text") return typeof cell === "number" || (typeof cell === "string" && !ERROR.test(cell));
+  if (typeof cell !== "number") return false;
+  if (kind === "date") return cell >= 1 && cell < DAYS_END;
+  return !domain || (cell >= domain.least && cell <= domain.most);
+}
+
+/** Spaces count as nothing where a name belongs; in a column of numbers they are a text. */
+export const isEmpty = ({ kind }: JobField, cell: unknown): boolean =>
+  isBlank(cell) || (kind === "text" && typeof cell === "string" && cell.trim() === "");
+
+export const missing = (field: JobField): string => `${field.label} is missing; it must be ${allowed(field)}`;
+
+/** What is wrong with a cell that is not empty; undefined where nothing is. */
+export function complaint(field: JobField, cell: unknown): string | undefined {
+  if (fits(field, cell)) return undefined;
+  const got = typeof cell === "string" && ERROR.test(cell) ? `the error ${cell}` : shown(cell);
+  return `${field.label} must be ${allowed(field)}; got ${got}${advice(field, cell)}`;
+}
+
+function advice(field: JobField, cell: unknown): string {
+  if (typeof cell !== "string" || ERROR.test(cell)) return "";
+  if (field.kind === "date") return ", type it again as a date";
+  const meant = numberMeant(cell);
+  return meant !== undefined && fits(field, meant) ? `, type ${meant} as a number` : "";
+}
