@@ -151,10 +151,9 @@ export type Mapping = Partial<Record<JobKey, string>>;
 
 /** A main word, and what else people write for it. */
 const SYNONYMS: Readonly<Record<string, string>> = {
-  quoted: "quote quotes est estd estimate estimated bid budget budgeted plan planned tender tendered proposed",
-  actual: "actuals act real realised realized final true paid spent used worked took taken",
-  "quoted price": "contract",
-  "actual price": "invoice invoiced billed charged",
+  quoted: "quote quotes est estd estimate estimated bid budget budgeted plan planned tender tendered proposed contract",
+  actual: "actuals act invoice inv real realised realized final true paid spent used worked took taken",
+  "actual price": "invoiced billed charged",
   price: "prices amount revenue sales",
   cost: "costs expense expenses",
   hours: "hour hourly hrs hr h",

@@ -1,0 +1,233 @@
+import { describe, expect, it } from "vitest";
+import {
+  guessMapping,
+  JOB_FIELDS,
+  JOB_KEYS,
+  type JobKey,
+  jobField,
+  type Mapping,
+  OTHER_HALF,
+  problemsOfMapping,
+} from "../../../functions/audit/fields";
+import { QUANTITIES } from "../../../functions/units";
+
+const OWN_LABELS = JOB_KEYS.map((key) => jobField(key).label);
+
+describe("the fields of a job list", () => {
+  it("have headers that a structured reference takes as they are", () => {
+    expect(OWN_LABELS.filter((label) => /[/[\]#'@]/.test(label))).toEqual([]);
+    expect(new Set(OWN_LABELS.map((label) => label.toLowerCase())).size).toBe(OWN_LABELS.length);
+  });
+
+  it("come in halves that name each other, one quoted and one actual", () => {
+    const halves = JOB_KEYS.filter((key) => jobField(key).side);
+    expect(halves).toHaveLength(14);
+    for (const key of halves) {
+      const other = OTHER_HALF[key]!;
+      expect(OTHER_HALF[other]).toBe(key);
+      expect([jobField(key).side, jobField(other).side].sort()).toEqual(["actual", "quoted"]);
+    }
+  });
+
+  it("are each recognised by no words that mean another", () => {
+    const phrases = JOB_KEYS.flatMap((key) => {
+      const { words, side } = jobField(key);
+      return words.map((phrase) => [...phrase.split(" "), ...(side ? [side] : [])].sort().join(" "));
+    });
+    expect(phrases.filter((phrase, i) => phrases.indexOf(phrase) !== i)).toEqual([]);
+  });
+});
+
+describe("headings", () => {
+  it("of our own empty table are all recognised, with or without a unit", () => {
+    const own = Object.fromEntries(JOB_KEYS.map((key) => [key, jobField(key).label]));
+    expect(guessMapping(OWN_LABELS)).toEqual(own);
+    for (const units of ["us", "metric"] as const) {
+      const withUnit = (key: JobKey) => {
+        const { label, quantity } = jobField(key);
+        return quantity ? `${label} ${QUANTITIES[quantity][units][0]}` : label;
+      };
+      expect(guessMapping(JOB_KEYS.map(withUnit)).area).toBe(withUnit("area"));
+    }
+  });
+
+  // Ten invented contractors, each with what an estimator would say their headings mean.
+  const CONTRACTORS: [who: string, meant: Mapping, notMeant: string[]][] = [
+    [
+      "who writes it out",
+      {
+        job: "Job Number",
+        quotedPrice: "Quoted Price",
+        actualPrice: "Actual Price",
+        quotedCost: "Quoted Cost",
+        actualCost: "Actual Cost",
+        quotedHours: "Quoted Hours",
+        actualHours: "Actual Hours",
+      },
+      ["Customer", "Notes"],
+    ],
+    [
+      "who abbreviates",
+      {
+        job: "Job #",
+        area: "Sq. Ft.",
+        quotedHours: "Est. Hrs",
+        actualHours: "Act. Hrs",
+        quotedPrice: "Bid Price ($)",
+        actualPrice: "Inv. Price (final)",
+        quotedCost: "Est. Cost",
+        actualCost: "Act. Cost",
+      },
+      [],
+    ],
+    [
+      "whose list came out of a program",
+      {
+        job: "job_id",
+        date: "finish_date",
+        area: "areaM2",
+        quotedHours: "hoursEstimated",
+        actualHours: "hoursActual",
+        quotedCost: "cost_budget",
+        actualCost: "cost_actual",
+      },
+      ["created_by", "start_date"],
+    ],
+    [
+      "who shouts",
+      {
+        job: "PROJECT",
+        quotedPrice: "CONTRACT AMOUNT",
+        actualPrice: "INVOICED",
+        quotedCost: "BUDGET COST",
+        actualCost: "FINAL COST",
+        hardness: "MOHS",
+      },
+      ["GC", "PM"],
+    ],
+    [
+      "who thinks in tools",
+      {
+        bond: "Bond type",
+        quotedSets: "Sets (est)",
+        actualSets: "Sets used",
+        quotedSetPrice: "$/set est",
+        actualSetPrice: "Price paid per set",
+        machine: "Grinder",
+        passes: "# of passes",
+      },
+      ["Tooling cost est", "Grit"],
+    ],
+    [
+      "who thinks in labour",
+      {
+        quotedHours: "Man-hours, planned",
+        actualHours: "Man-hours, worked",
+        quotedRate: "Labor rate ($/hr) - bid",
+        actualRate: "Labor $/hr (actual)",
+      },
+      ["Foreman", "Drive hours"],
+    ],
+    [
+      "who bills in pounds",
+      {
+        quotedPrice: "Tender price £",
+        actualPrice: "Final price £",
+        quotedRate: "Labour rate £/h (tender)",
+        actualRate: "Labour rate £/h (real)",
+        quotedLiquids: "Densifier & guard cost, tender",
+        actualLiquids: "Densifier & guard cost, real",
+      },
+      ["VAT £"],
+    ],
+    [
+      "who keeps sides apart by a dash",
+      {
+        quotedPrice: "Quote – Total Price",
+        actualPrice: "Actual – Total Price",
+        quotedHours: "Quote – Labour (hrs)",
+        actualHours: "Actual – Labour (hrs)",
+        area: "Floor Size (ft²)",
+        hardness: "Slab hardness (Mohs)",
+      },
+      ["Quote – Sent by"],
+    ],
+    [
+      "who leaves it open which half is which",
+      { job: "Job", date: "Date completed" },
+      ["Price", "Cost", "Hours", "Quote", "Contract", "Invoice", "Estimated vs actual hours", "Date quoted"],
+    ],
+    [
+      "who has two of everything",
+      { quotedCost: "Estimated cost" },
+      ["Hours (est)", "Est hours", "Act price", "Price (actual)", "Cost of estimate software", "Invoice no."],
+    ],
+  ];
+  for (const [who, meant, notMeant] of CONTRACTORS) {
+    it(`of a contractor ${who} are recognised, and left alone where in doubt`, () => {
+      const headings = [...notMeant, ...Object.values(meant)];
+      expect(guessMapping(headings)).toEqual(meant);
+      expect(guessMapping(headings.reverse())).toEqual(meant);
+    });
+  }
+
+  it("are never used twice, and a blank one never", () => {
+    const used = Object.values(guessMapping(["", " ", "Job", "job", "Bid price", "Bid price", "$", "…"]));
+    expect(used).toEqual([]);
+  });
+});
+
+describe("a mapping", () => {
+  const REQUIRED: Mapping = {
+    job: "Job",
+    quotedPrice: "Bid",
+    actualPrice: "Paid",
+    quotedCost: "Cost bid",
+    actualCost: "Cost",
+  };
+  const HEADINGS = [...Object.values(REQUIRED), "Hrs bid", "Hrs", "Rate", "Rate"];
+
+  it("with all that is required is enough", () => {
+    expect(problemsOfMapping(REQUIRED, HEADINGS)).toEqual({});
+    expect(problemsOfMapping({ ...REQUIRED, quotedHours: "Hrs bid", actualHours: "Hrs" }, HEADINGS)).toEqual({});
+  });
+
+  it("without anything tells each required field", () => {
+    const required = JOB_KEYS.filter((key) => jobField(key).required);
+    expect(required).toEqual(Object.keys(REQUIRED));
+    const problems = problemsOfMapping({}, HEADINGS);
+    expect(Object.keys(problems)).toEqual(required);
+    expect(problems.job).toBe("Job is missing; choose the column that holds it");
+  });
+
+  it("tells a heading that the list has not, or has twice", () => {
+    const hours = { ...REQUIRED, quotedHours: "Hours bid", actualHours: "Hrs" };
+    expect(problemsOfMapping(hours, HEADINGS)).toEqual({
+      quotedHours: 'Quoted hours must be a column of the list; there is none headed "Hours bid"',
+    });
+    expect(problemsOfMapping({ ...REQUIRED, quotedRate: "Rate", actualRate: "Hrs" }, HEADINGS)).toEqual({
+      quotedRate: 'Quoted labour rate must be one column; 2 columns are headed "Rate"',
+    });
+  });
+
+  it("tells both fields that are taken from one column", () => {
+    expect(problemsOfMapping({ ...REQUIRED, quotedCost: "Cost" }, HEADINGS)).toEqual({
+      quotedCost: 'Quoted cost must be a column of its own; "Cost" is Actual cost too',
+      actualCost: 'Actual cost must be a column of its own; "Cost" is Quoted cost too',
+    });
+  });
+
+  it("tells the half of a pair that is missing", () => {
+    for (const [one, other] of [
+      ["quotedHours", "actualHours"],
+      ["actualRate", "quotedRate"],
+      ["quotedSets", "actualSets"],
+      ["actualSetPrice", "quotedSetPrice"],
+      ["quotedLiquids", "actualLiquids"],
+    ] as const) {
+      expect(problemsOfMapping({ ...REQUIRED, [one]: "Hrs" }, HEADINGS)).toEqual({
+        [other]: `${JOB_FIELDS[other].label} is missing; ${JOB_FIELDS[one].label} says nothing without it`,
+      });
+    }
+  });
+});
