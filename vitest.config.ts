@@ -1,14 +1,16 @@
 import { defineConfig } from "vitest/config";
 
-// Two projects so that the browser tests never run beside the fast ones on two cores.
+// Two projects so that the browser tests never run beside the fast ones on two cores; `npm run bench` runs in the first.
 export default defineConfig({
   test: {
+    benchmark: { reporters: ["default", "./tests/bench/growth.ts"] },
     projects: [
       {
         test: {
           name: "unit",
           include: ["tests/**/*.test.ts"],
           exclude: ["tests/preview/**"],
+          benchmark: { include: ["tests/bench/*.bench.ts"] },
           setupFiles: ["tests/host-globals.ts"],
         },
       },

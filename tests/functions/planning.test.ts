@@ -82,6 +82,10 @@ describe("CHEAPESTSTEPS", () => {
     expect(from(299, 30)).toMatchObject({ code: "#NUM!" });
     expect(gritsOf(from(53, 100))).toEqual([100]);
     expect(from(52, 100)).toMatchObject({ code: "#NUM!" });
+    // 0.2 × 6 µm is 1.2, which binary arithmetic puts a hair above.
+    expect(gritsOf(ask(cheapestStepsTable, [[2500, "resin", 6, 1, 9000, 260]], 1000, 100, 500, 1.2, 2500))).toEqual([
+      2500,
+    ]);
   });
 
   it("takes equally good tools in the order of the shelf, and of equally cheap sequences the shorter", () => {
