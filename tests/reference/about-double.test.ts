@@ -70,9 +70,11 @@ describe("the trade's rule of about double", () => {
     "holds in whole passes, where changing tools costs one pass",
     "hand: with k passes a scratch a step of ratio 1 + n/k is n passes and the change; the least of (n + 1) / ln(1 + n/k)",
     () => {
-      // k = 2: 2/ln 1.5 = 4.93, 3/ln 2 = 4.33, 4/ln 2.5 = 4.37. k = 4: 3/ln 1.5 = 7.40, 4/ln 1.75 = 7.15, 5/ln 2 = 7.21.
+      // k = 2: 2/ln 1.5 = 4.93, 3/ln 2 = 4.33, 4/ln 2.5 = 4.37. k = 3: 3/ln 1.67 = 5.87, 4/ln 2 = 5.77,
+      // 5/ln 2.33 = 5.90. k = 4: 3/ln 1.5 = 7.40, 4/ln 1.75 = 7.15, 5/ln 2 = 7.21.
       for (const [passesAScratch, best] of [
         [2, 2],
+        [3, 2],
         [4, 1.75],
       ] as const) {
         expect(cheapestOf((ratio) => searchedCostPerLn(ratio, 1 / passesAScratch, passesAScratch))).toBe(best);
