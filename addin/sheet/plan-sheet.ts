@@ -19,7 +19,7 @@ import { STAGE_COLUMNS, type StageColumnKey, type StagePlace, stageColumn } from
 import { placeStageTable, type ShelfLists, sequenceVerdict, stageColumnIndex } from "./stage-table";
 import { CHART_FILLS } from "./styles";
 
-const KEY_FIGURES = { row: 3, column: 2 };
+const KEY_FIGURES_ROW = 3;
 const TABLE_TOP = 6;
 const INPUT = { label: 0, value: 3, unit: 4, note: 5 };
 const CHART_ROWS = 15;
@@ -141,34 +141,40 @@ function placePrice(
   for (const key of ["cost", "hours", "price"] as const) {
     block.names.push({ name: names[key], row: rowOf(key), column: at.value, scope: "workbook" });
   }
-  placeKeyFigures(block, lines, cell, plan);
+  placeKeyFigures(block, lines, cell, plan, place);
   return top + 1 + lines.length;
 }
 
-function placeKeyFigures(block: Block, lines: readonly PriceLine[], cell: (key: LineKey) => string, plan: Plan): void {
+function placeKeyFigures(
+  block: Block,
+  lines: readonly PriceLine[],
+  cell: (key: LineKey) => string,
+  plan: Plan,
+  place: StagePlace,
+): void {
   const area = symbol("floorArea", plan.inputs.units);
-  // Money and the verdict stand in the wider columns.
+  // Money and the verdict stand over the wider columns.
   const figures = [
-    ["price", "Price"],
-    ["cost", "Total cost"],
-    ["margin", "Margin"],
-    ["days", "Days"],
-    ["hours", "Hours"],
-    ["sequence", "Sequence"],
-    ["perArea", `Per ${area}`],
+    ["price", "Price", "tool"],
+    ["cost", "Total cost", "bond"],
+    ["margin", "Margin", "grit"],
+    ["days", "Days", "size"],
+    ["hours", "Hours", "ratio"],
+    ["sequence", "Sequence", "check"],
+    ["perArea", `Per ${area}`, "scratch"],
   ] as const;
-  figures.forEach(([key, label], i) => {
-    const column = KEY_FIGURES.column + i;
+  for (const [key, label, over] of figures) {
+    const column = stageColumnIndex(place, over);
     const { format } = lines.find((line) => line.key === key)!;
-    block.cells.push({ row: KEY_FIGURES.row, column, content: label, style: "keyLabel" });
+    block.cells.push({ row: KEY_FIGURES_ROW, column, content: label, style: "keyLabel" });
     block.cells.push({
-      row: KEY_FIGURES.row + 1,
+      row: KEY_FIGURES_ROW + 1,
       column,
       content: { formula: `=${cell(key)}` },
       style: "keyFigure",
       format,
     });
-  });
+  }
 }
 
 function placeCharts(block: Block, plan: Plan, place: StagePlace, top: number): void {

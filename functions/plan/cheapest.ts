@@ -66,7 +66,7 @@ function optionsFor({ tool, size }: Candidate, inputs: Inputs, shelf: Shelf, unc
 }
 
 /**
- * Among the tools that suit slab and surface; where they lead nowhere, among all of them, and that is told.
+ * Among the tools whose matrix suits the slab; where they lead nowhere, among all of them, and that is told.
  * The price knows nothing of a matrix that glazes or wears away, nor of a resin that meets a rough slab.
  */
 function cheapestOf(
@@ -76,7 +76,7 @@ function cheapestOf(
   notes: string[],
 ): Option[] | undefined {
   const wanted = matrixFor(inputs.hardness ?? 5);
-  const suited = options.filter(({ tool }) => tool.matrix === null || tool.matrix === wanted);
+  const suited = options.filter(({ bond, tool }) => bond !== "metal" || tool.matrix === null || tool.matrix === wanted);
   const unsuited = `No sequence of tools with a ${wanted} matrix leads there, so others may wear or glaze on this slab.`;
   const attempts = [
     { among: suited, note: undefined },

@@ -3,7 +3,8 @@
  * The pane's fields, their checks and the sheet's inputs block all come from this one list.
  */
 import * as z from "zod/mini";
-import { ABOVE_0, ABOVE_1, BELOW_1, type Domain, FROM_0, SHARE, shown, WHOLE_FROM_1 } from "../cell";
+import { ABOVE_0, ABOVE_1, BELOW_1, CellFailure, type Domain, FROM_0, SHARE, shown, WHOLE_FROM_1 } from "../cell";
+import { NAMED_SCALES, sizeOf } from "../scale";
 import { convert, type Quantity, type System, symbol } from "../units";
 
 /** The inputs as conditions see them; their exact type is made from the list below. */
@@ -579,6 +580,16 @@ function schemaOf(f: Field) {
 
 const SCHEMAS = new Map(KEYS.map((key) => [key, schemaOf(field(key))]));
 
+/** A size, or why the grit has none. */
+export function sizeOrFailure(find: () => number): number | CellFailure {
+  try {
+    return find();
+  } catch (failure) {
+    if (failure instanceof CellFailure) return failure;
+    throw failure;
+  }
+}
+
 /** What is wrong with the inputs, by field; empty when a plan can be made. */
 export type Problems = Partial<Record<Key, string>>;
 
@@ -598,6 +609,10 @@ export function problemsOf(given: Inputs): Problems {
   }
   if (given.finish === "by grit" && given.lastGrit === null) {
     problems.lastGrit = "Last grit is missing; this finish is set by it";
+  }
+  if (given.surface === "ground" && given.groundGrit !== null && !problems.groundGrit && !problems.scale) {
+    const left = sizeOrFailure(() => sizeOf(given.groundGrit!, NAMED_SCALES[given.scale]));
+    if (left instanceof CellFailure) problems.groundGrit = `${FIELDS.groundGrit.label}: ${left.message}`;
   }
   for (const key of ["stripSize", "slideSpeed"] as const) {
     if (given.cutCoefficient === null || given[key] !== null) continue;

@@ -17,7 +17,7 @@ import {
 } from "../tables/usual-grits";
 import { matrixFor } from "../tooling";
 import { convert } from "../units";
-import type { Inputs } from "./inputs";
+import { type Inputs, sizeOrFailure } from "./inputs";
 import { BONDS, type Shelf, type Tool } from "./shelf";
 
 export const WORKS = ["grind", "hone", "polish", "densify", "guard"] as const;
@@ -98,16 +98,6 @@ export function propose(inputs: Inputs, shelf: Shelf): Proposal {
   const stages = path.map((at, i) => stageOf(at, path[i - 1], i === path.length - 1, inputs));
   notes.push(...troubles(path, inputs));
   return { stages: withLiquids(stages, path, inputs, shelf, notes), notes };
-}
-
-/** A size, or why the grit has none. */
-function sizeOrFailure(find: () => number): number | CellFailure {
-  try {
-    return find();
-  } catch (failure) {
-    if (failure instanceof CellFailure) return failure;
-    throw failure;
-  }
 }
 
 /** The tools that may be used, with their sizes; one whose grit the scale does not know is told and left out. */

@@ -41,6 +41,45 @@ describe("the inputs of a plan", () => {
     expect(problemsOf({ ...filled, finish: "coating", film: -3 }).film).toMatch(/0 or more; got -3/);
   });
 
+  it("want the strip's grit size and the sliding speed with a cutting coefficient, and not without", () => {
+    expect(problemsOf({ ...filled, cutCoefficient: 200 })).toEqual({
+      stripSize: "Grit size on the strip is missing; the cutting coefficient needs it",
+      slideSpeed: "Sliding speed is missing; the cutting coefficient needs it",
+    });
+    expect(problemsOf({ ...filled, cutCoefficient: 200, stripSize: 600, slideSpeed: 2000 })).toEqual({});
+    expect(problemsOf({ ...filled, cutCoefficient: 0 }).cutCoefficient).toBe(
+      "Cutting coefficient must be above 0; got 0",
+    );
+  });
+
+  it("want a depth and a tool change of 0 or more, and a way to count passes that there is", () => {
+    expect(problemsOf({ ...filled, depth: -1, changeHours: -0.5, passesFrom: "guess" as any })).toEqual({
+      depth: "Depth to take off must be 0 or more; got -1",
+      changeHours: "Tool change must be 0 or more; got -0.5",
+      passesFrom: 'Passes must be one of shelf, scratch; got the text "guess"',
+    });
+    expect(problemsOf({ ...filled, depth: 0, changeHours: 0, passesFrom: "scratch" })).toEqual({});
+    expect(problemsOf({ ...filled, changeHours: null }).changeHours).toBe(
+      "Tool change is missing; it must be 0 or more",
+    );
+  });
+
+  it("mind the confidence only where past jobs teach the hours", () => {
+    expect(problemsOf({ ...filled, confidence: 1 })).toEqual({});
+    expect(problemsOf({ ...filled, pastJobs: "polished floors", confidence: 1 }).confidence).toBe(
+      "Confidence must be above 0 % and below 100 %; got 100 %",
+    );
+  });
+
+  it("want the grit a floor was left at on the chosen scale (JIS R 6001 begins at 240)", () => {
+    const ground = { ...filled, surface: "ground" as const, scale: "jis" as const };
+    expect(problemsOf({ ...ground, groundGrit: 80 }).groundGrit).toMatch(
+      /^Last grit on it: grit 80 is not on the jis scale, which runs from 240 to \d+$/,
+    );
+    expect(problemsOf({ ...ground, groundGrit: 240 })).toEqual({});
+    expect(problemsOf({ ...ground, surface: "bare" })).toEqual({});
+  });
+
   it("have one name each, which Excel takes for a cell", () => {
     const names = KEYS.map((key) => FIELDS[key].name);
     expect(new Set(names).size).toBe(names.length);
@@ -56,7 +95,13 @@ describe("switching units", () => {
     expect(metric.machineWidth).toBe(711.2);
     expect(metric.speed).toBeCloseTo(15 * 0.3048, 12);
     expect(metric.hardness).toBe(filled.hardness);
+    expect(inUnits({ ...filled, slideSpeed: 2000 }, "metric").slideSpeed).toBeCloseTo((2000 * 0.3048) / 60, 12);
     expect(metric.units).toBe("metric");
+  });
+
+  it("leaves alone what has one unit in both systems: grit sizes and depths in µm, the coefficient in mm³/kJ", () => {
+    const measured = { depth: 590, cutCoefficient: 200, stripSize: 600, changeHours: 0.5 };
+    expect(inUnits({ ...filled, ...measured }, "metric")).toMatchObject(measured);
   });
 
   it("and back again gives what was there", () => {

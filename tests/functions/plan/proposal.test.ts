@@ -2,7 +2,7 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { stepVerdict } from "../../../functions/grit";
 import { type Inputs, startInputs } from "../../../functions/plan/inputs";
-import { propose, toolSize, usualLastGrit } from "../../../functions/plan/proposal";
+import { propose, toolSize, usualDepth, usualLastGrit } from "../../../functions/plan/proposal";
 import { type Shelf, starterShelf, type Tool } from "../../../functions/plan/shelf";
 import { APPEARANCE_LEVELS } from "../../../functions/tables/appearance";
 import { LAST_GRIT_BY_FINISH } from "../../../functions/tables/usual-grits";
@@ -108,7 +108,7 @@ describe("what is said of a sequence", () => {
   });
 
   it("says so when the shelf is empty", () => {
-    expect(propose(floor(), { tools: [], liquids: [] })).toEqual({
+    expect(propose(floor(), { tools: [], liquids: [], machines: [] })).toEqual({
       stages: [],
       notes: ["The shelf has no tools; fill in the tooling table."],
     });
@@ -127,6 +127,37 @@ describe("the usual last grit", () => {
   });
 });
 
+describe("the usual depth to take off", () => {
+  it.each([
+    ["a bare floor for class B is 1/16 in (CPAA chart, seen on a page restating it)", { exposure: "B" }, 25400 / 16],
+    ["a bare floor for class C is 1/8 in (the same chart's medium aggregate)", { exposure: "C" }, 25400 / 8],
+    [
+      "a bare floor for class A is below 1/16 in: by hand, the scratch of its first metal, half of No. 100's 150 µm",
+      { exposure: "A" },
+      75,
+    ],
+    ["a coating to remove is, by hand, the scratch of the metal 16: half of 1180 µm", { surface: "coated" }, 590],
+    ["a floor ground to 80 is, by hand, half of No. 80's 180 µm", { surface: "ground", groundGrit: 80 }, 90],
+    [
+      "a floor ground to P120 is, by hand, half of its 125 µm (ISO 6344-2)",
+      { surface: "ground", groundGrit: 120, scale: "p" },
+      62.5,
+    ],
+    [
+      "a bare floor for a coating of 12 mil (profile 3) is, by hand, the scratch of the metal 30: half of 600 µm",
+      { finish: "coating", film: 12 },
+      300,
+    ],
+    [
+      "a bare floor for a coating of 5 mil (profile 1) is, by hand, the scratch of the metal 60: half of 250 µm",
+      { finish: "coating", film: 5 },
+      125,
+    ],
+  ] as [string, Partial<Inputs>, number][])("on %s", (_, given, depth) => {
+    expect(usualDepth(floor(given))).toBeCloseTo(depth, 9);
+  });
+});
+
 it("no shelf whatever makes a sequence that repeats a tool or goes back to a harder bond", () => {
   const tool = fc.record({
     name: fc.uuid(),
@@ -139,13 +170,15 @@ it("no shelf whatever makes a sequence that repeats a tool or goes back to a har
     passes: fc.constant(1),
     speedFactor: fc.constant(1),
     onHand: fc.constant(0),
+    cut: fc.constant(null),
+    wear: fc.constant(null),
   });
   fc.assert(
     fc.property(
       fc.array(tool, { minLength: 1, maxLength: 12 }),
       fc.constantFrom("satin", "polished"),
       (tools, finish) => {
-        const found = toolsOf(floor({ finish: finish as Inputs["finish"] }), { tools, liquids: [] });
+        const found = toolsOf(floor({ finish: finish as Inputs["finish"] }), { tools, liquids: [], machines: [] });
         const names = found.map((t) => t.name);
         expect(new Set(names).size).toBe(names.length);
         expect(found.map((t) => t.bond)).toEqual(inBondOrder(found));

@@ -1,7 +1,16 @@
 import { describe, expect, it } from "vitest";
-import { header, LIQUID_COLUMNS, shelfOf, starterShelf, TOOL_COLUMNS } from "../../../functions/plan/shelf";
+import {
+  header,
+  LIQUID_COLUMNS,
+  MACHINE_COLUMNS,
+  shelfOf,
+  starterMachines,
+  starterShelf,
+  TOOL_COLUMNS,
+} from "../../../functions/plan/shelf";
 
-const row = ["Metal 30", "metal", 30, "", "medium", 10000, 520, 1, 0.9, 1];
+const row = ["Metal 30", "metal", 30, "", "medium", 10000, 520, 1, 0.9, 1, 150, 2.5];
+const withoutMeasured = row.slice(0, 10);
 
 describe("a shelf read from its tables", () => {
   it("gives the tools and liquids of its rows, and passes over empty ones", () => {
@@ -19,7 +28,28 @@ describe("a shelf read from its tables", () => {
         passes: 1,
         speedFactor: 0.9,
         onHand: 1,
+        cut: 150,
+        wear: 2.5,
       },
+    ]);
+  });
+
+  it("knows neither cut nor wear of a tool whose table has no such columns, or blanks in them", () => {
+    const { shelf, badTools } = shelfOf([withoutMeasured, row.with(10, "").with(11, "")], []);
+    expect(badTools).toEqual([]);
+    expect(shelf.tools.map(({ cut, wear }) => [cut, wear])).toEqual([
+      [null, null],
+      [null, null],
+    ]);
+  });
+
+  it("gives the machines of its rows, and tells one it cannot use", () => {
+    const machine = ["Walk-behind", 24, 15, 500, 9, 25];
+    const { shelf, badMachines } = shelfOf([], [], [machine, machine.with(4, 4.5), machine.with(1, "wide")]);
+    expect(shelf.machines).toEqual([{ name: "Walk-behind", width: 24, speed: 15, load: 500, toolsASet: 9, cost: 25 }]);
+    expect(badMachines).toEqual([
+      { row: 2, reason: "Tools in a set must be a whole number, 1 or more; got 4.5" },
+      { row: 3, reason: 'Working width must be above 0; got the text "wide"' },
     ]);
   });
 
@@ -34,6 +64,8 @@ describe("a shelf read from its tables", () => {
     [5, 0, "Life of a set must be above 0; got 0"],
     [0, "", "Tool must be a name; got a blank"],
     [8, "", "Speed factor must be above 0; got a blank"],
+    [10, 0, "Cut per pass µm must be above 0; got 0"],
+    [11, "much", 'Wear must be above 0; got the text "much"'],
   ])("tells a row it cannot use: column %i with %j", (column, value, reason) => {
     const { shelf, badTools } = shelfOf([row, row.with(column, value)], []);
     expect(shelf.tools).toHaveLength(1);
@@ -50,11 +82,13 @@ describe("the starter shelf", () => {
   it("passes its own checks in both units", () => {
     for (const units of ["us", "metric"] as const) {
       const { tools, liquids } = starterShelf(units);
+      const machines = starterMachines(units);
       const toolRows = tools.map((tool) => TOOL_COLUMNS.map(({ key }) => tool[key] ?? ""));
       const liquidRows = liquids.map((liquid) => LIQUID_COLUMNS.map(({ key }) => liquid[key]));
-      const read = shelfOf(toolRows, liquidRows);
-      expect([read.badTools, read.badLiquids]).toEqual([[], []]);
-      expect(read.shelf).toEqual({ tools, liquids });
+      const machineRows = machines.map((machine) => MACHINE_COLUMNS.map(({ key }) => machine[key]));
+      const read = shelfOf(toolRows, liquidRows, machineRows);
+      expect([read.badTools, read.badLiquids, read.badMachines]).toEqual([[], [], []]);
+      expect(read.shelf).toEqual({ tools, liquids, machines });
     }
   });
 
@@ -66,10 +100,29 @@ describe("the starter shelf", () => {
       expect(Math.abs(metric.life / (tool.life * 0.09290304) - 1)).toBeLessThan(0.005);
     });
   });
+
+  it("has the same machines in metric (1 in = 25.4 mm, 1 ft = 0.3048 m, 1 lbf = 0.45359237 kgf, to 3 digits)", () => {
+    const close = (metric: number, exact: number) => expect(Math.abs(metric / exact - 1)).toBeLessThan(0.005);
+    starterMachines("us").forEach((machine, i) => {
+      const metric = starterMachines("metric")[i]!;
+      close(metric.width, machine.width * 25.4);
+      close(metric.speed, machine.speed * 0.3048);
+      close(metric.load, machine.load * 0.45359237);
+    });
+  });
+
+  it("finer tools of one bond and matrix cut less in a pass (common practice, no source)", () => {
+    const { tools } = starterShelf("us");
+    for (const tool of tools) {
+      const finer = tools.filter((t) => t.bond === tool.bond && t.matrix === tool.matrix && t.grit > tool.grit);
+      for (const other of finer) expect(other.cut, other.name).toBeLessThan(tool.cut!);
+    }
+  });
 });
 
 it("headers name the unit and hold nothing that a structured reference would have to escape", () => {
-  for (const column of [...TOOL_COLUMNS, ...LIQUID_COLUMNS]) {
-    for (const units of ["us", "metric"] as const) expect(header(column as any, units)).toMatch(/^[A-Za-zµ²³ ]+$/);
+  // Excel escapes these within a reference to a column: [ ] # ' @, and takes others, such as / and a comma, as operators.
+  for (const column of [...TOOL_COLUMNS, ...LIQUID_COLUMNS, ...MACHINE_COLUMNS]) {
+    for (const units of ["us", "metric"] as const) expect(header(column as any, units)).toMatch(/^[A-Za-zµ²³0-9 ]+$/);
   }
 });
