@@ -61,27 +61,26 @@ export interface Audit {
   readonly groups: readonly CalibrationGroup[];
 }
 
-/** Whole cents, halves away from 0; the binary dust of 1.005 makes no 1.00 of it. */
-const cents = (money: number) => Math.sign(money) * Math.round(Number((Math.abs(money) * 100).toPrecision(15))) + 0;
+/** Whole cents, halves away from 0; 4 units in the last place make up for the half that a double fell short of. */
+const cents = (money: number) => Math.sign(money) * Math.round(Math.abs(money) * 100 * (1 + 4 * Number.EPSILON)) + 0;
 
-/** The whole slip and its parts in whole cents, in which sums are exact; other is what the parts leave. */
-function slipInCents({ price, cost, hours, rate, sets, setPrice, liquids }: Job): { whole: number; parts: SlipParts } {
+/** The slip by cause in whole cents, in which sums are exact; other is what the recorded causes leave of the whole. */
+function slipInCents({ price, cost, hours, rate, sets, setPrice, liquids }: Job): SlipParts {
   const whole = cents(price.quoted - cost.quoted - (price.actual - cost.actual));
-  const recorded = {
-    rate: hours && rate ? cents(costOfRate(rate.actual, rate.quoted, hours.actual)) : 0,
-    hours: hours && rate ? cents(costOfUsage(hours.actual, hours.quoted, rate.quoted)) : 0,
-    toolUse: sets && setPrice ? cents(costOfUsage(sets.actual, sets.quoted, setPrice.quoted)) : 0,
-    toolPrice: sets && setPrice ? cents(costOfRate(setPrice.actual, setPrice.quoted, sets.actual)) : 0,
-    liquids: liquids ? cents(liquids.actual - liquids.quoted) : 0,
-  };
-  return { whole, parts: { ...recorded, other: whole - sumOf(Object.values(recorded), (part) => part) } };
+  const byRate = hours && rate ? cents(costOfRate(rate.actual, rate.quoted, hours.actual)) : 0;
+  const byHours = hours && rate ? cents(costOfUsage(hours.actual, hours.quoted, rate.quoted)) : 0;
+  const byUse = sets && setPrice ? cents(costOfUsage(sets.actual, sets.quoted, setPrice.quoted)) : 0;
+  const byPrice = sets && setPrice ? cents(costOfRate(setPrice.actual, setPrice.quoted, sets.actual)) : 0;
+  const byLiquids = liquids ? cents(liquids.actual - liquids.quoted) : 0;
+  const other = whole - byRate - byHours - byUse - byPrice - byLiquids;
+  return { rate: byRate, hours: byHours, toolUse: byUse, toolPrice: byPrice, liquids: byLiquids, other };
 }
 
 const inMoney = (parts: SlipParts) =>
   Object.fromEntries(CAUSE_KEYS.map((cause) => [cause, parts[cause] / 100])) as Record<Cause, number>;
 
 /** What a job earned less than quoted, by cause: money, each part to the cent, and to the cent the whole together. */
-export const slipParts = (job: Job): SlipParts => inMoney(slipInCents(job).parts);
+export const slipParts = (job: Job): SlipParts => inMoney(slipInCents(job));
 
 const CLASS_OF_MATRIX = { hard: "soft slab", medium: "medium slab", soft: "hard slab" } as const;
 
@@ -195,13 +194,14 @@ export function auditOf(jobs: readonly Job[]): Audit {
   const cost = bothSides(jobs, "cost");
   const marginOn = (side: keyof Pair) => (price[side] - cost[side]) / price[side];
   const slips = jobs.map(slipInCents);
-  const parts = Object.fromEntries(CAUSE_KEYS.map((cause) => [cause, sumOf(slips, (slip) => slip.parts[cause])]));
+  const totals = CAUSE_KEYS.map((cause) => [cause, sumOf(slips, (slip) => slip[cause])] as const);
+  const parts = Object.fromEntries(totals) as Record<Cause, number>;
   return {
     jobs: jobs.length,
     price,
     cost,
     margin: jobs.length > 0 ? { quoted: marginOn("quoted"), actual: marginOn("actual") } : undefined,
-    slip: { whole: sumOf(slips, (slip) => slip.whole) / 100, parts: inMoney(parts as SlipParts) },
+    slip: { whole: sumOf(totals, ([, total]) => total) / 100, parts: inMoney(parts) },
     rates: ratesOf(jobs),
     outliers: outlierRows(jobs),
     groups: calibrationGroups(jobs),

@@ -57,10 +57,8 @@ export interface CheckedJobs {
   readonly rows: number;
 }
 
-/** The good cells of a row, by field. */
-type Good = Partial<Record<JobKey, string | number>>;
-/** What is wrong with the others. */
-type Reasons = Partial<Record<JobKey, string>>;
+/** The column of a field that has none: beyond every row, where all is blank. */
+const NOWHERE = 2 ** 30;
 
 /**
  * Checks a job list that is handed over in blocks of rows, without the headings.
@@ -73,73 +71,90 @@ export function jobCheck(columns: Readonly<Partial<Record<JobKey, number>>>): {
   // A required field without a column is missing in every row.
   const asked = JOB_KEYS.filter((key) => columns[key] !== undefined || jobField(key).required);
   const fields = asked.map((key) => {
-    const other = OTHER_HALF[key];
-    return { key, field: jobField(key), column: columns[key] ?? -1, otherColumn: (other && columns[other]) ?? -1 };
+    const field = jobField(key);
+    const { least, most } = field.domain ?? { least: Number.NaN, most: Number.NaN };
+    return { key, field, least, most, column: columns[key] ?? NOWHERE };
   });
   const firstRowOf = new Map<string, number>();
   const jobs: Job[] = [];
   const problems: JobProblem[] = [];
   let rows = 0;
 
+  const cellOf = (cells: readonly unknown[], key: JobKey) => cells[columns[key] ?? NOWHERE];
+
   function addRow(cells: readonly unknown[], row: number): void {
     if (fields.every(({ column }) => isBlank(cells[column]))) {
       problems.push({ row, key: null, reason: "The row is blank", effect: "left out" });
       return;
     }
-    const good: Good = {};
-    const reasons: Reasons = {};
-    for (const { key, field, column, otherColumn } of fields) {
+    const bad: { key: JobKey; reason: string }[] = [];
+    let counts = true;
+    for (const { key, field, least, most, column } of fields) {
       const cell = cells[column];
-      if (!isEmpty(field, cell)) {
-        const reason = complaint(field, cell);
-        if (reason) reasons[key] = reason;
-        else good[key] = cell as string | number;
-      } else if (field.required) reasons[key] = missing(field);
-      else if (!isBlank(cells[otherColumn])) reasons[key] = alone(OTHER_HALF[key]!, key);
+      // Nearly every cell is a good number, and there are many.
+      if (typeof cell === "number" && cell >= least && cell <= most) continue;
+      const reason = isEmpty(field, cell) ? whyNeeded(cells, key) : complaint(field, cell);
+      if (reason === undefined) continue;
+      bad.push({ key, reason });
+      if (field.required) counts = false;
     }
-    const counts = fields.every(({ key, field }) => !field.required || key in good);
-    if (good.job !== undefined) reasons.job = repeated(good.job, row);
-    for (const { key } of fields) {
-      const reason = reasons[key];
-      if (reason) problems.push({ row, key, reason, effect: counts ? "counted" : "left out" });
-    }
-    if (counts) jobs.push(jobOf(good, row, "passes" in reasons));
+    const good = bad.length === 0 ? cells : without(cells, bad);
+    const repeat = repetition(textIn(good, "job"), row);
+    if (repeat !== undefined) bad.push({ key: "job", reason: repeat });
+    for (const { key, reason } of bad) problems.push({ row, key, reason, effect: counts ? "counted" : "left out" });
+    if (counts) jobs.push(jobOf(good, row));
+  }
+
+  /** Why an empty cell is wrong, if it is. */
+  function whyNeeded(cells: readonly unknown[], key: JobKey): string | undefined {
+    const field = jobField(key);
+    if (field.required) return missing(field);
+    const other = OTHER_HALF[key];
+    return other === undefined || isBlank(cellOf(cells, other)) ? undefined : alone(other, key);
+  }
+
+  /** A copy of the row with the bad cells empty; how much floor was worked is not known where the passes are not. */
+  function without(cells: readonly unknown[], bad: readonly { key: JobKey }[]): unknown[] {
+    const useless = new Set(
+      bad.flatMap(({ key }) => (key === "passes" ? [key, "area" as const] : key)).map((key) => columns[key]),
+    );
+    return cells.map((cell, column) => (useless.has(column) ? "" : cell));
   }
 
   /** Upper and lower case are one, as in the spreadsheet's own comparisons. */
-  function repeated(job: string | number, row: number): string | undefined {
-    const name = String(job).trim();
-    const first = firstRowOf.get(name.toLowerCase());
-    if (first === undefined) firstRowOf.set(name.toLowerCase(), row);
-    else return `Job must be each job's own; "${name}" is row ${first + 1} below the headings already`;
+  function repetition(job: string | undefined, row: number): string | undefined {
+    if (job === undefined) return undefined;
+    const name = job.toLowerCase();
+    const first = firstRowOf.get(name);
+    if (first === undefined) firstRowOf.set(name, row);
+    return first === undefined
+      ? undefined
+      : `Job must be each job's own; "${job}" is row ${first + 1} below the headings already`;
   }
 
-  return {
-    add(block) {
-      for (const cells of block) addRow(cells, rows++);
-    },
-    done: () => ({ jobs, problems, rows }),
-  };
-}
+  function numberIn(good: readonly unknown[], key: JobKey): number | undefined {
+    const cell = cellOf(good, key);
+    return typeof cell === "number" ? cell : undefined;
+  }
 
-const numberIn = (good: Good, key: JobKey) => good[key] as number | undefined;
-const textIn = (good: Good, key: JobKey) => (good[key] === undefined ? undefined : String(good[key]).trim());
+  function textIn(good: readonly unknown[], key: JobKey): string | undefined {
+    const cell = cellOf(good, key);
+    return isEmpty(jobField(key), cell) ? undefined : String(cell).trim();
+  }
 
-function pairIn(good: Good, pair: PairKey): Pair | undefined {
-  const [quoted, actual] = PAIRS[pair].map((key) => numberIn(good, key));
-  return quoted === undefined || actual === undefined ? undefined : { quoted, actual };
-}
+  function pairIn(good: readonly unknown[], pair: PairKey): Pair | undefined {
+    const quoted = numberIn(good, PAIRS[pair][0]);
+    const actual = numberIn(good, PAIRS[pair][1]);
+    return quoted === undefined || actual === undefined ? undefined : { quoted, actual };
+  }
 
-/** The job of a row whose required cells are all good. */
-function jobOf(good: Good, row: number, badPasses: boolean): Job {
-  return {
+  const jobOf = (good: readonly unknown[], row: number): Job => ({
     row,
     job: textIn(good, "job")!,
     bond: textIn(good, "bond"),
     hardness: numberIn(good, "hardness"),
     machine: textIn(good, "machine"),
-    // How much floor was worked is not known where the passes are not.
-    area: badPasses ? undefined : numberIn(good, "area"),
+    area: numberIn(good, "area"),
     passes: numberIn(good, "passes") ?? 1,
     price: pairIn(good, "price")!,
     cost: pairIn(good, "cost")!,
@@ -148,5 +163,12 @@ function jobOf(good: Good, row: number, badPasses: boolean): Job {
     sets: pairIn(good, "sets"),
     setPrice: pairIn(good, "setPrice"),
     liquids: pairIn(good, "liquids"),
+  });
+
+  return {
+    add(block) {
+      for (const cells of block) addRow(cells, rows++);
+    },
+    done: () => ({ jobs, problems, rows }),
   };
 }

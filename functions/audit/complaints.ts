@@ -2,8 +2,6 @@
 import { isBlank, shown } from "../cell";
 import type { JobField } from "./fields";
 
-/** Days count from 1; this one would be in the year 10000, beyond what a spreadsheet knows. */
-const DAYS_END = 2958466;
 const ERROR = /^#(?:N\/A|NULL!|DIV\/0!|VALUE!|REF!|NAME\?|NUM!|SPILL!|CALC!|BUSY!|FIELD!|CONNECT!|BLOCKED!|UNKNOWN!)$/;
 
 /** A number with a currency before or after it, or a unit after it. */
@@ -19,16 +17,13 @@ function numberMeant(text: string): number | undefined {
   return undefined;
 }
 
-function allowed({ kind, domain }: JobField): string {
-  if (kind === "number") return domain?.words ?? "a number";
-  return kind === "date" ? "a date" : "a name or a number";
-}
+const allowed = ({ domain }: JobField) => domain?.words ?? "a name or a number";
 
-function fits({ kind, domain }: JobField, cell: unknown): boolean {
-  if (kind === "text") return typeof cell === "number" || (typeof cell === "string" && !ERROR.test(cell));
-  if (typeof cell !== "number") return false;
-  if (kind === "date") return cell >= 1 && cell < DAYS_END;
-  return !domain || (cell >= domain.least && cell <= domain.most);
+const isError = (cell: unknown) => typeof cell === "string" && cell.startsWith("#") && ERROR.test(cell);
+
+function fits({ domain }: JobField, cell: unknown): boolean {
+  if (domain) return typeof cell === "number" && cell >= domain.least && cell <= domain.most;
+  return typeof cell === "number" || (typeof cell === "string" && !isError(cell));
 }
 
 /** Spaces count as nothing where a name belongs; in a column of numbers they are a text. */
@@ -40,12 +35,12 @@ export const missing = (field: JobField): string => `${field.label} is missing; 
 /** What is wrong with a cell that is not empty; undefined where nothing is. */
 export function complaint(field: JobField, cell: unknown): string | undefined {
   if (fits(field, cell)) return undefined;
-  const got = typeof cell === "string" && ERROR.test(cell) ? `the error ${cell}` : shown(cell);
+  const got = isError(cell) ? `the error ${cell}` : shown(cell);
   return `${field.label} must be ${allowed(field)}; got ${got}${advice(field, cell)}`;
 }
 
 function advice(field: JobField, cell: unknown): string {
-  if (typeof cell !== "string" || ERROR.test(cell)) return "";
+  if (typeof cell !== "string" || isError(cell)) return "";
   if (field.kind === "date") return ", type it again as a date";
   const meant = numberMeant(cell);
   return meant !== undefined && fits(field, meant) ? `, type ${meant} as a number` : "";

@@ -13,7 +13,7 @@ export interface JobField {
   readonly label: string;
   readonly note: string;
   readonly kind: "text" | "date" | "number";
-  /** What a number may be. */
+  /** What a number, or the number of a date's day, may be. */
   readonly domain?: Domain;
   readonly money?: true;
   /** The area has the unit of the system, the others that have one a fixed unit. */
@@ -26,6 +26,9 @@ export interface JobField {
   /** What a heading says that means this field, in the main words of SYNONYMS; the likelier one first. */
   readonly words: readonly string[];
 }
+
+/** Days count from 1; the one after the last would be in the year 10000, beyond what a spreadsheet knows. */
+const DATE: Domain = { words: "a date", least: 1, most: 2958466 - 1e-6 };
 
 const PRICE = { kind: "number", domain: ABOVE_0, money: true, required: true, words: ["price"] } as const;
 const COST = { kind: "number", domain: FROM_0, money: true, required: true, words: ["cost"] } as const;
@@ -61,6 +64,7 @@ export const JOB_FIELDS = {
     label: "Date",
     note: "When it was finished",
     kind: "date",
+    domain: DATE,
     words: ["finished date", "date"],
   },
   area: {
