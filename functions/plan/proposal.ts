@@ -53,10 +53,16 @@ export function usualLastGrit(inputs: Inputs): number {
 /** Depth that has to come off before the first scratch is the last one, µm; what a blank depth stands for. */
 export function usualDepth(inputs: Inputs): number {
   if (inputs.surface === "ground") return deepestScratch(inputs.groundGrit ?? 80, NAMED_SCALES[inputs.scale]);
-  if (inputs.surface === "coated") return deepestScratch(FIRST_GRIT_ON_COATING, MESH);
-  if (inputs.finish === "coating") return deepestScratch(usualLastGrit(inputs), MESH);
-  const [least] = EXPOSURE_CLASSES.find(({ letter }) => letter === inputs.exposure)!.olderCut;
-  return Math.max(least, deepestScratch(FIRST_GRIT_BY_EXPOSURE[inputs.exposure], MESH));
+  const last = lastSize(inputs);
+  // The last tool may be the only one, and none may start that scratches deeper than there is to take off.
+  const byLast = last instanceof CellFailure ? 0 : scratchDepth(last, "metal");
+  return Math.max(leastCut(inputs), deepestScratch(firstGrit(inputs), MESH), byLast);
+}
+
+/** What has to come off to show the aggregate, µm. */
+function leastCut({ surface, finish, exposure }: Inputs): number {
+  if (surface === "coated" || finish === "coating") return 0;
+  return EXPOSURE_CLASSES.find(({ letter }) => letter === exposure)!.olderCut[0];
 }
 
 /** Whoever ground it, a metal tool leaves the deepest scratch. */

@@ -1,35 +1,16 @@
+import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { estimate } from "../../../functions/plan/estimate";
-import { type Inputs, startInputs } from "../../../functions/plan/inputs";
-import type { Liquid, Shelf, Tool } from "../../../functions/plan/shelf";
-import { reference } from "../../helpers";
+import { cutOf, estimate, onCheapestMachines } from "../../../functions/plan/estimate";
+import { type Inputs, inUnits, startInputs } from "../../../functions/plan/inputs";
+import type { PlannedStage } from "../../../functions/plan/proposal";
+import type { Machine, Shelf } from "../../../functions/plan/shelf";
+import { expectClose, reference } from "../../helpers";
+import { densifier, machine, tool } from "./fixtures";
 
-const tool = (name: string, over: Partial<Tool> = {}): Tool => ({
-  name,
-  bond: "metal",
-  grit: 30,
-  size: null,
-  matrix: null,
-  life: 10_000,
-  price: 500,
-  passes: 2,
-  speedFactor: 1,
-  onHand: 0,
-  ...over,
-});
-const densifier: Liquid = {
-  name: "Densifier",
-  work: "densify",
-  coverage: 200,
-  coats: 1,
-  waste: 0.1,
-  container: 5,
-  price: 165,
-  rate: 1600,
-};
 const shelf: Shelf = {
   tools: [tool("M30"), tool("T60", { bond: "transitional", grit: 60, passes: 1 })],
   liquids: [densifier],
+  machines: [],
 };
 const inputs: Inputs = {
   ...startInputs("us"),
@@ -45,6 +26,7 @@ const inputs: Inputs = {
   rate: 30,
   burden: 0.25,
   setup: 3,
+  changeHours: 0,
   hoursADay: 8,
   overhead: 0.1,
   contingency: 0.05,
@@ -111,7 +93,215 @@ describe("an estimate", () => {
     expect(backwards.rows.map((row) => row.verdict)).toEqual(["start", "", "backwards"]);
   });
 
-  it("names a tool that is not on the shelf", () => {
+  it("names a tool that is not on the shelf, and a machine that is not in the table", () => {
     expect(() => estimate(inputs, shelf, [{ work: "grind", tool: "M16" }])).toThrow("The shelf has no M16");
+    expect(() => estimate(inputs, shelf, [{ ...stages[0], machine: "Wide" }])).toThrow(
+      "The machines table has no Wide",
+    );
+  });
+
+  reference(
+    "counts a change of tools as hours of the crew, not of the machine, and a liquid as none",
+    "hand: 2 changes of 0.5 h are 1 h more than 14; 1 × 2 × 30 × 1.25 = 75 more than 2540",
+    () => {
+      const changing = estimate({ ...inputs, changeHours: 0.5 }, shelf, stages);
+      expect(changing.rows.map((row) => row.hours)).toEqual([8.5, 2, 4.5]);
+      expect(changing.rows.map((row) => row.machineHours)).toEqual(found.rows.map((row) => row.machineHours));
+      expect(changing.hours).toBe(15);
+      expectClose(changing.directCost, 2615);
+    },
+  );
+});
+
+describe("passes as the scratches need", () => {
+  const measured: Shelf = {
+    ...shelf,
+    tools: [
+      tool("M30", { cut: 100 }),
+      tool("T60", { bond: "transitional", grit: 60, passes: 1, cut: 40 }),
+      tool("R100", { bond: "resin", grit: 100, passes: 3 }),
+    ],
+  };
+  const byScratch: Inputs = { ...inputs, passesFrom: "scratch", depth: 750 };
+  const withResin = [...stages, { work: "hone", tool: "R100" }] as const;
+
+  reference(
+    "take off the depth first, then the scratch of the tool before, over a liquid between them",
+    "hand: scratches 0.5 × 600 = 300 µm and 0.35 × 250 = 87.5 µm; (750 − 300) / 100 = 4.5, 5 passes; (300 − 87.5) / 40 = 5.3, 6 passes; 3200 × 5 / 1920 = 8.3333 h, edges 240 × 5 / 60 = 20 h; sets 3200 × 5 / 10000 = 1.6",
+    () => {
+      const { rows } = estimate(byScratch, measured, withResin);
+      expect(rows.map((row) => row.passes)).toEqual([5, 1, 6, 3]);
+      expect(rows[0]).toMatchObject({ edgeHours: 20, hours: 20, setsUsed: 1.6, setsToBuy: 2 });
+      expectClose(rows[0]!.machineHours, 25 / 3);
+    },
+  );
+
+  it("stay those of the shelf where nobody has measured the cut, and wherever they are asked for", () => {
+    expect(estimate(byScratch, shelf, stages).rows.map((row) => row.passes)).toEqual([2, 1, 1]);
+    expect(estimate({ ...byScratch, passesFrom: "shelf" }, measured, withResin).rows.map((row) => row.passes)).toEqual([
+      2, 1, 1, 3,
+    ]);
+  });
+
+  reference(
+    "take off the usual depth where none is given",
+    "published: CPAA chart (seen on a page restating it), class B is a cut of 1/16 in; hand: (1587.5 − 300) / 100 = 12.9",
+    () => {
+      const { rows } = estimate({ ...byScratch, depth: null, exposure: "B" }, measured, stages);
+      expect(rows[0]!.passes).toBe(13);
+    },
+  );
+});
+
+describe("a cutting coefficient", () => {
+  const strip: Inputs = {
+    ...inputs,
+    units: "metric",
+    area: 300,
+    machineWidth: 700,
+    speed: 6,
+    overlap: 0.2,
+    load: 200,
+    cutCoefficient: 200,
+    stripSize: 600,
+    slideSpeed: 10,
+    passesFrom: "scratch",
+    depth: 650,
+  };
+  const onStrip: Machine = machine("", { width: 700, speed: 6, load: 200 });
+  const measured: Shelf = {
+    ...shelf,
+    tools: [tool("M30", { cut: 999 }), tool("T50", { bond: "transitional", grit: 50, speedFactor: 1 })],
+  };
+
+  reference(
+    "gives the cut of a pass by Preston's law, in proportion to the tool's size, and with the tool's own travel speed",
+    "hand: k·F·v / (w·(1 − overlap)·u) = 200e-12 × 200 × 9.80665 N × 10 m/s / (0.7 m × 0.8 × 0.1 m/s) = 70.0475e-6 m; half of it at half the size; double at half the speed",
+    () => {
+      expectClose(cutOf(measured.tools[0]!, 600, onStrip, strip), 70.0475);
+      expectClose(cutOf(measured.tools[0]!, 300, onStrip, strip), 35.02375);
+      expectClose(cutOf(tool("slow", { speedFactor: 0.5 }), 600, onStrip, strip), 140.095);
+      expectClose(
+        cutOf(measured.tools[0]!, 600, machine("Heavy", { width: 700, speed: 6, load: 400 }), strip),
+        140.095,
+      );
+    },
+  );
+
+  reference(
+    "goes before the shelf's cut, and into the passes",
+    "hand: M30 (650 − 300) / 70.0475 = 4.997, 5; T50 cuts half as deep, 300 µm over 600 µm, and leaves 0.35 × 300 = 105 µm: (300 − 105) / 35.02375 = 5.6, 6",
+    () => {
+      const sequence = [
+        { work: "grind", tool: "M30" },
+        { work: "hone", tool: "T50" },
+      ] as const;
+      expect(estimate(strip, measured, sequence).rows.map((row) => row.passes)).toEqual([5, 6]);
+    },
+  );
+
+  reference(
+    "is the same number in both systems of units",
+    "identity: one machine on one slab cuts one depth, however its width and load are written",
+    () => {
+      const us = inUnits(strip, "us");
+      const same = machine("", { width: us.machineWidth!, speed: us.speed!, load: us.load! });
+      expectClose(cutOf(measured.tools[0]!, 600, same, us), 70.0475, 1e-11);
+    },
+  );
+});
+
+describe("a machine of the table", () => {
+  const wide = machine("Wide", { width: 48, toolsASet: 18, cost: 60 });
+  const owned: Shelf = { ...shelf, tools: [tool("M30", { life: 5000, onHand: 1 })], machines: [wide] };
+  const [row] = estimate({ ...inputs, toolsASet: 9 }, owned, [{ work: "grind", tool: "M30", machine: "Wide" }]).rows;
+
+  reference(
+    "covers the floor in its own width and costs its own rate; the edges take as long as ever",
+    "hand: 4 ft × 20 ft/min × 60 × 0.8 = 3840 ft²/h; 3200 × 2 / 3840 = 1.6667 h at 60 is 100; edges 240 × 2 / 60 = 8 h; crew 8 × 75 = 600",
+    () => {
+      expect(row).toMatchObject({ machine: "Wide", edgeHours: 8, hours: 8 });
+      expectClose(row!.machineHours, 5 / 3);
+      expectClose(row!.parts.machine, 100);
+      expectClose(row!.parts.crew, 600);
+    },
+  );
+
+  reference(
+    "carries sets of its own size, for the same money in tools",
+    "hand: 18 tools are 2 sets of 9, so a set lasts 10000 ft² and the 1 on hand is half a set: 6400 / 10000 = 0.64 used, 0.64 − 0.5 up is 1 to buy; tools worn are 6400 / 5000 of 9, × 500 = 640",
+    () => {
+      expect(row).toMatchObject({ setsUsed: 0.64, setsToBuy: 1 });
+      expectClose(row!.parts.tooling, 640);
+    },
+  );
+});
+
+describe("the cheapest machines", () => {
+  const assignments = <T>(choices: readonly T[], stages: number): T[][] =>
+    stages === 0 ? [[]] : assignments(choices, stages - 1).flatMap((rest) => choices.map((c) => [...rest, c]));
+  const from = (...values: number[]) => fc.constantFrom(...values);
+  const anyMachine = fc.record({
+    width: from(16, 20, 24, 32, 40),
+    speed: from(8, 12, 20, 30),
+    load: from(200, 500, 900),
+    toolsASet: from(3, 6, 9, 12),
+    cost: from(0, 15, 40, 90),
+  });
+  const tools = [
+    tool("M30", { cut: 90, speedFactor: 0.5 }),
+    tool("T60", { bond: "transitional", grit: 60, cut: 40 }),
+    tool("R100", { bond: "resin", grit: 100, cut: 20, speedFactor: 1.5 }),
+  ];
+  const sequence = [...stages, { work: "hone", tool: "R100" }] as const;
+
+  reference(
+    "cost the job no more than any other machines at its stages",
+    "identity: the least of all assignments, each priced",
+    () => {
+      fc.assert(
+        fc.property(
+          fc.array(anyMachine, { minLength: 1, maxLength: 2 }),
+          fc.record({
+            edgeLength: from(0, 100, 400),
+            edgeWork: fc.constantFrom("alongside" as const, "after" as const),
+            passesFrom: fc.constantFrom("shelf" as const, "scratch" as const),
+            cutCoefficient: fc.constantFrom(null, 150),
+          }),
+          (given, over) => {
+            const machines = given.map((m, i) => ({ ...m, name: `machine ${i}` }));
+            const owned: Shelf = { tools, liquids: [densifier], machines };
+            const job: Inputs = { ...inputs, changeHours: 0.25, stripSize: 600, slideSpeed: 2000, ...over };
+            const costOf = (names: readonly string[]) =>
+              estimate(
+                job,
+                owned,
+                sequence.map((stage, i) => ({ ...stage, machine: names[i]! })),
+              ).directCost;
+            const costs = assignments(["", ...machines.map(({ name }) => name)], sequence.length).map(costOf);
+            const chosen = estimate(job, owned, onCheapestMachines(job, owned, sequence)).directCost;
+            expectClose(chosen, Math.min(...costs), 1e-12);
+          },
+        ),
+        { numRuns: 40 },
+      );
+    },
+  );
+
+  it("are the inputs' own where another would cost the same, and for a liquid", () => {
+    const { machineWidth, speed, load, toolsASet, machineCost } = inputs;
+    const twin: Machine = {
+      name: "Twin",
+      width: machineWidth!,
+      speed: speed!,
+      load: load!,
+      toolsASet: toolsASet!,
+      cost: machineCost!,
+    };
+    const free = { ...twin, name: "Free", cost: 0 };
+    const chosen = (machines: Machine[]) =>
+      onCheapestMachines<PlannedStage>(inputs, { ...shelf, machines }, stages).map((stage) => stage.machine);
+    expect(chosen([twin])).toEqual(["", "", ""]);
+    expect(chosen([twin, free])).toEqual(["Free", "", "Free"]);
   });
 });

@@ -136,6 +136,11 @@ describe("the usual depth to take off", () => {
       { exposure: "A" },
       75,
     ],
+    [
+      "a bare floor to be ground flat is, by hand, at least the scratch of its only metal, half of No. 60's 250 µm",
+      { exposure: "A", finish: "flat" },
+      125,
+    ],
     ["a coating to remove is, by hand, the scratch of the metal 16: half of 1180 µm", { surface: "coated" }, 590],
     ["a floor ground to 80 is, by hand, half of No. 80's 180 µm", { surface: "ground", groundGrit: 80 }, 90],
     [
@@ -152,6 +157,11 @@ describe("the usual depth to take off", () => {
       "a bare floor for a coating of 5 mil (profile 1) is, by hand, the scratch of the metal 60: half of 250 µm",
       { finish: "coating", film: 5 },
       125,
+    ],
+    [
+      "the same floor left coarser at the user's wish is, by hand, the scratch of that: half of F 24's 745 µm (FEPA F)",
+      { finish: "coating", film: 5, lastGrit: 24, scale: "f" },
+      372.5,
     ],
   ] as [string, Partial<Inputs>, number][])("on %s", (_, given, depth) => {
     expect(usualDepth(floor(given))).toBeCloseTo(depth, 9);
