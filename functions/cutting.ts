@@ -72,6 +72,21 @@ export function meanOfTurningSum(a: number, b: number): number {
   return (2 / Math.PI) * fastest * ellipticE(Math.min(1, m));
 }
 
+/** Radii in | mm and turning speeds in revolutions per minute, as SLIDESPEED takes them. */
+export interface Heads {
+  toHead: number;
+  toTool: number;
+  head: number;
+  carrier: number;
+}
+
+/** Mean sliding speed, ft/min | m/s. */
+export function meanSlideSpeed({ toHead, toTool, head, carrier }: Heads, system: System): number {
+  const ofHead = rimSpeed(2 * toHead, Math.abs(carrier), system);
+  const ofTool = rimSpeed(2 * toTool, Math.abs(head + carrier), system);
+  return meanOfTurningSum(ofHead, ofTool);
+}
+
 /**
  * Mean speed at which a tool slides over the floor, on a rotary or a planetary machine.
  * @customfunction SLIDESPEED
@@ -106,11 +121,7 @@ export function slideSpeed(
         number("headRpm", headRpm, ANY_NUMBER),
         number("carrierRpm", carrierRpm, ANY_NUMBER, 0),
       ],
-      (toHead, toTool, head, carrier) => {
-        const ofHead = rimSpeed(2 * toHead, Math.abs(carrier), system);
-        const ofTool = rimSpeed(2 * toTool, Math.abs(head + carrier), system);
-        return meanOfTurningSum(ofHead, ofTool);
-      },
+      (toHead, toTool, head, carrier) => meanSlideSpeed({ toHead, toTool, head, carrier }, system),
     );
   });
 }

@@ -87,6 +87,14 @@ export function toolCost(area: any[][], life: any[][], price: any[][], passes?: 
 /** The floor that a wear rate is told for: 1000 ft² or 100 m². */
 export const WEAR_AREA: Record<System, number> = { us: 1000, metric: 100 };
 
+/** Wear of the segments, mm per 1000 ft² | mm per 100 m² of single pass. */
+export const wearOf = (startHeight: number, endHeight: number, area: number, passes: number, system: System) =>
+  ((startHeight - endHeight) * WEAR_AREA[system]) / (area * passes);
+
+/** Floor that the segments still grind in a single pass, ft² | m². */
+export const floorLeft = (height: number, minimumHeight: number, wearRate: number, system: System) =>
+  (Math.max(0, height - minimumHeight) / wearRate) * WEAR_AREA[system];
+
 /**
  * How fast the segments wear, from their heights before and after.
  * @customfunction WEARRATE
@@ -110,7 +118,7 @@ export function wearRate(
   units?: string,
 ): any[][] {
   return answer(() => {
-    const wearArea = WEAR_AREA[systemOf(units)];
+    const system = systemOf(units);
     return each(
       [
         number("startHeight", startHeight, FROM_0),
@@ -120,7 +128,7 @@ export function wearRate(
       ],
       (start, end, floor, n) => {
         if (end > start) throw badValue(`endHeight must be at most startHeight (${start}); got ${end}`);
-        return ((start - end) * wearArea) / (floor * n);
+        return wearOf(start, end, floor, n, system);
       },
     );
   });
@@ -143,14 +151,14 @@ export function wearRate(
  */
 export function lifeLeft(height: any[][], minimumHeight: any[][], wearRate: any[][], units?: string): any[][] {
   return answer(() => {
-    const wearArea = WEAR_AREA[systemOf(units)];
+    const system = systemOf(units);
     return each(
       [
         number("height", height, FROM_0),
         number("minimumHeight", minimumHeight, FROM_0),
         number("wearRate", wearRate, ABOVE_0),
       ],
-      (now, least, rate) => (Math.max(0, now - least) / rate) * wearArea,
+      (now, least, rate) => floorLeft(now, least, rate, system),
     );
   });
 }
