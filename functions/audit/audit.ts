@@ -124,13 +124,9 @@ const byHardness = (jobs: readonly Job[]): Group<HardnessClass | "">[] =>
 /** Floor worked, passes counted, over what it took of the jobs that tell both. */
 function worked(jobs: readonly Job[], taken: (job: Job) => number | undefined): number | undefined {
   const telling = jobs.filter((job) => job.area !== undefined && taken(job) !== undefined);
+  const floor = sumOf(telling, (job) => job.area! * job.passes);
   const total = sumOf(telling, (job) => taken(job)!);
-  return total > 0
-    ? realisedRate(
-        sumOf(telling, (job) => job.area! * job.passes),
-        total,
-      )
-    : undefined;
+  return total > 0 ? realisedRate(floor, total) : undefined;
 }
 
 const ratesOf = (jobs: readonly Job[]): RateGroup[] =>

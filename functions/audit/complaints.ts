@@ -2,7 +2,8 @@
 import { isBlank, shown } from "../cell";
 import type { JobField } from "./fields";
 
-const ERROR = /^#(?:N\/A|NULL!|DIV\/0!|VALUE!|REF!|NAME\?|NUM!|SPILL!|CALC!|BUSY!|FIELD!|CONNECT!|BLOCKED!|UNKNOWN!)$/;
+/** As the host hands over an error cell: "#N/A", "#DIV/0!", "#NAME?". */
+const ERROR = /^#(?:N\/A|GETTING_DATA|[A-Z\d_/]+[!?])$/;
 
 /** A number with a currency before or after it, or a unit after it. */
 const DRESSED = /^(?:[A-Z]{3}|[A-Z]{0,3}\p{Sc})?\s*(\d(?:[\d.,'’\s]*\d)?)\s*(?:\p{Sc}|\p{L}{1,6}[²2]?\.?)?$/u;
