@@ -4,4 +4,5 @@ export { insertPlan, type Where } from "./insert";
 export { CAUTION, type Links, type Plan } from "./plan";
 export { NeedsAnswer, Refusal } from "./refusal";
 export { type ReadShelf, readShelf } from "./shelf";
+export { insertMachines, type Measured, writeMeasured } from "./shelf-write";
 export { type Inserted, undo } from "./undo";

@@ -59,7 +59,8 @@ async function insertShelf(ledger: Ledger, plan: Plan, names: PlanNames, sheets:
   return { tools: listSource(body.address) };
 }
 
-async function insertSheet(
+/** A new sheet with this block on it, kept account of in the ledger. */
+export async function insertSheet(
   ledger: Ledger,
   name: string,
   { block, setup }: { block: Block; setup: SheetSetup },

@@ -30,7 +30,7 @@ export function freeSheetName(wanted: string, taken: readonly string[]): string 
 }
 
 /** One number for a group of names that belong together: Stages_Cost and Stages_Price, or both with _2. */
-function freeTogether<K extends string>(wanted: Record<K, string>, taken: readonly string[]): Record<K, string> {
+export function freeTogether<K extends string>(wanted: Record<K, string>, taken: readonly string[]): Record<K, string> {
   for (let n = 1; ; n++) {
     const suffix = n === 1 ? "" : `_${n}`;
     const named = Object.entries<string>(wanted).map(([key, name]) => [key, name + suffix] as const);

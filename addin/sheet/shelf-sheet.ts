@@ -1,5 +1,13 @@
-/** The shelf on a sheet of its own: the tooling table and the liquids table, for the user to keep. */
-import { header, LIQUID_COLUMNS, type Shelf, TOOL_COLUMNS } from "../../functions/plan/shelf";
+/** The shelf on sheets of its own: tooling and liquids on one, machines on another, for the user to keep. */
+import {
+  type Column,
+  header,
+  LIQUID_COLUMNS,
+  MACHINE_COLUMNS,
+  type Machine,
+  type Shelf,
+  TOOL_COLUMNS,
+} from "../../functions/plan/shelf";
 import type { System } from "../../functions/units";
 import { type Block, emptyBlock, type SheetSetup } from "./block";
 import type { NumberFormat } from "./styles";
@@ -45,18 +53,48 @@ export function shelfSheet(
   };
 }
 
+export function machinesSheet(
+  machines: readonly Machine[],
+  units: System,
+  name: string,
+): { block: Block; setup: SheetSetup } {
+  const block = emptyBlock();
+  block.cells.push({ row: 0, column: 0, content: "Machines", style: "title" });
+  block.cells.push({
+    row: 1,
+    column: 0,
+    content:
+      "Invented machines to start from: overtype them with your own. The machine of a plan's inputs needs no row.",
+    style: "caution",
+  });
+  placeTable(block, name, 0, MACHINE_COLUMNS, machines, units);
+  return {
+    block,
+    setup: {
+      widths: MACHINE_COLUMNS.map(({ key }) => (key === "name" ? 130 : 76)),
+      rowHeights: [
+        [0, 24],
+        [TOP, 30],
+      ],
+      frozenRows: TOP + 1,
+      frozenColumns: 0,
+      printTitleRow: TOP,
+    },
+  };
+}
+
 function placeTable<Row>(
   block: Block,
   name: string,
   left: number,
-  columns: typeof TOOL_COLUMNS | typeof LIQUID_COLUMNS,
+  columns: readonly Column<Row>[],
   rows: readonly Row[],
   units: System,
 ): void {
   columns.forEach((column, i) => {
     block.cells.push({ row: TOP, column: left + i, content: header(column, units), style: "tableHeader" });
     rows.forEach((row, r) => {
-      const value = row[column.key as keyof Row] as number | string | null;
+      const value = row[column.key] as number | string | null;
       const format = column.format && FORMATS[column.format];
       block.cells.push({ row: TOP + 1 + r, column: left + i, content: value ?? "", style: "tableInput", format });
     });

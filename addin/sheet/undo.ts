@@ -18,11 +18,28 @@ interface InsertedCells {
   content: string;
 }
 
+/** Cells of the user's that took another value, and kept their looks. */
+interface FilledCells {
+  sheetId: string;
+  address: string;
+  before: any[][];
+  content: string;
+}
+
+/** A column that a table of the user's was given. */
+interface AddedColumn {
+  table: string;
+  name: string;
+  content: string;
+}
+
 /** What was inserted: a sentence for the user, and what it takes to undo it. */
 export interface Inserted {
   readonly what: string;
   readonly sheets: readonly InsertedSheet[];
   readonly cells?: InsertedCells;
+  readonly filled?: readonly FilledCells[];
+  readonly columns?: readonly AddedColumn[];
   readonly tables: readonly string[];
   readonly names: readonly string[];
 }
@@ -36,6 +53,8 @@ export class Ledger {
   private readonly tableNames: string[] = [];
   private readonly workbookNames: string[] = [];
   private cells: (Omit<InsertedCells, "content"> & { range: Excel.Range }) | undefined;
+  private filled: (Omit<FilledCells, "content"> & { range: Excel.Range })[] = [];
+  private readonly columns: { table: string; name: string }[] = [];
 
   constructor(readonly context: Excel.RequestContext) {}
 
@@ -60,11 +79,29 @@ export class Ledger {
     this.cells = { sheetId: sheet.id, address: cellsOf(range.address), range, before };
   }
 
+  /** Remembers what cells hold that are about to take another value. */
+  async fill(sheet: Excel.Worksheet, ranges: readonly Excel.Range[]): Promise<void> {
+    for (const range of ranges) range.load("address,formulas");
+    sheet.load("id");
+    await this.context.sync();
+    this.filled = ranges.map((range) => {
+      return { sheetId: sheet.id, address: cellsOf(range.address), range, before: range.formulas };
+    });
+  }
+
+  column(table: string, name: string): void {
+    this.columns.push({ table, name });
+  }
+
   async close(): Promise<Inserted> {
-    const { context, sheets, cells } = this;
+    const { context, sheets, cells, filled, columns } = this;
     const used = sheets.map(({ sheet }) => sheet.getUsedRange().load("formulas"));
     for (const { sheet } of sheets) sheet.load("id,name");
     cells?.range.load("address,formulas");
+    for (const { range } of filled) range.load("formulas");
+    const bodies = columns.map(({ table, name }) =>
+      context.workbook.tables.getItem(table).columns.getItem(name).getDataBodyRange().load("formulas"),
+    );
     await context.sync();
     const named = sheets.map(({ sheet }) => `“${sheet.name}”`);
     const places = [
@@ -82,6 +119,8 @@ export class Ledger {
         before: cells.before,
         content: contentOf(cells.range.formulas),
       },
+      filled: filled.map(({ range, ...cell }) => ({ ...cell, content: contentOf(range.formulas) })),
+      columns: columns.map((column, i) => ({ ...column, content: contentOf(bodies[i]!.formulas) })),
       tables: this.tableNames,
       names: this.workbookNames,
     };
@@ -96,12 +135,18 @@ export class Ledger {
       for (const { name } of this.sheets) await deleteIfThere(worksheets.getItemOrNullObject(name));
       if (this.cells)
         await restore(worksheets.getItem(this.cells.sheetId).getRange(this.cells.address), this.cells.before);
+      for (const { table, name } of this.columns) {
+        await deleteIfThere(tables.getItem(table).columns.getItemOrNullObject(name));
+      }
+      for (const { sheetId, address, before } of this.filled) {
+        worksheets.getItem(sheetId).getRange(address).formulas = before;
+      }
       await context.sync();
     });
   }
 }
 
-async function deleteIfThere(item: Excel.Worksheet | Excel.NamedItem): Promise<void> {
+async function deleteIfThere(item: Excel.Worksheet | Excel.NamedItem | Excel.TableColumn): Promise<void> {
   await item.context.sync();
   if (!item.isNullObject) item.delete();
 }
@@ -125,25 +170,41 @@ export function undo(inserted: Inserted, evenIfChanged = false): Promise<void> {
   return inWorkbook(async (context) => {
     const { worksheets, tables, names } = context.workbook;
     const sheets = inserted.sheets.map(({ id, content }) => ({ sheet: worksheets.getItemOrNullObject(id), content }));
-    const home = inserted.cells && worksheets.getItemOrNullObject(inserted.cells.sheetId);
+    const { cells, filled = [], columns = [] } = inserted;
+    const home = cells && worksheets.getItemOrNullObject(cells.sheetId);
+    const homes = filled.map(({ sheetId }) => worksheets.getItemOrNullObject(sheetId));
+    const grown = columns.map(({ table }) => tables.getItemOrNullObject(table));
     await context.sync();
     if (home?.isNullObject)
       throw new Refusal("The sheet with the stage table is gone, so there is nothing to undo on it.");
+    if ([...homes, ...grown].some((item) => item.isNullObject))
+      throw new Refusal("The table that was written to is gone, so there is nothing to undo in it.");
 
     const still = sheets.filter(({ sheet }) => !sheet.isNullObject);
     const used = still.map(({ sheet }) => sheet.getUsedRange().load("formulas"));
-    const range = inserted.cells && home?.getRange(inserted.cells.address).load("formulas");
+    const range = cells && home?.getRange(cells.address).load("formulas");
+    const ranges = filled.map(({ address }, i) => homes[i]!.getRange(address).load("formulas"));
+    const added = columns.map(({ name }, i) => grown[i]!.columns.getItemOrNullObject(name));
+    await context.sync();
+    const addedStill = added.flatMap((column, i) => (column.isNullObject ? [] : [{ column, ...columns[i]! }]));
+    const bodies = addedStill.map(({ column }) => column.getDataBodyRange().load("formulas"));
     await context.sync();
     const changed =
       still.some(({ content }, i) => contentOf(used[i]!.formulas) !== content) ||
-      (range !== undefined && contentOf(range.formulas) !== inserted.cells!.content);
+      (range !== undefined && contentOf(range.formulas) !== cells!.content) ||
+      ranges.some(({ formulas }, i) => contentOf(formulas) !== filled[i]!.content) ||
+      bodies.some(({ formulas }, i) => contentOf(formulas) !== addedStill[i]!.content);
     if (changed && !evenIfChanged) {
       throw new NeedsAnswer("You have changed cells in what was inserted.", "Remove it with your changes?");
     }
 
     for (const name of inserted.names) await deleteIfThere(names.getItemOrNullObject(name));
     for (const name of inserted.tables) await dissolve(tables.getItemOrNullObject(name));
-    if (range) await restore(range, inserted.cells!.before);
+    if (range) await restore(range, cells!.before);
+    for (const { column } of addedStill) column.delete();
+    ranges.forEach((filledRange, i) => {
+      filledRange.formulas = filled[i]!.before;
+    });
     for (const { sheet } of still) sheet.delete();
     await context.sync();
   }, "Part of it may still be there");

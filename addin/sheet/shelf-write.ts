@@ -1,0 +1,132 @@
+/** What the pane writes into the shelf that the user keeps: a machines table, and what a test strip or a worn set taught. */
+import { header, starterMachines, starterShelf, TOOL_COLUMNS, type Tool } from "../../functions/plan/shelf";
+import type { System } from "../../functions/units";
+import { inWorkbook } from "./in-workbook";
+import { insertSheet } from "./insert";
+import { freeSheetName, freeTogether, takenNames } from "./names";
+import { NeedsAnswer, Refusal } from "./refusal";
+import { type FoundShelf, findShelf, inOtherUnits, otherUnits } from "./shelf";
+import { machinesSheet, shelfSheet } from "./shelf-sheet";
+import { type Inserted, Ledger } from "./undo";
+
+/** A machines table on a new sheet; with a shelf to belong to, where the workbook has none yet. */
+export function insertMachines(units: System): Promise<Inserted> {
+  return inWorkbook(async (context) => {
+    const taken = await takenNames(context);
+    const found = await findShelf(context);
+    if (found && inOtherUnits(found, units)) throw new Refusal(`${otherUnits(found)}.`);
+    if (found?.machines) {
+      const { name, sheet } = found.machines;
+      throw new Refusal(`There is a machines table already: ${name} on “${sheet}”. Add your machines there.`);
+    }
+    const ledger = new Ledger(context);
+    try {
+      if (!found) {
+        const names = freeTogether({ tooling: "Tooling", liquids: "Liquids" }, taken.names);
+        const made = shelfSheet(starterShelf(units), units, names);
+        await insertSheet(ledger, freeSheetName("Shelf", taken.sheets), made, false);
+      }
+      const { machines } = freeTogether({ machines: "Machines" }, taken.names);
+      const made = machinesSheet(starterMachines(units), units, machines);
+      await insertSheet(ledger, freeSheetName("Machines", taken.sheets), made, true);
+      const inserted = await ledger.close();
+      const places = inserted.sheets.map(({ name }) => `“${name}”`).reverse();
+      const onto = places.length > 1 ? `the new sheets ${places.join(" and ")}` : `the new sheet ${places[0]}`;
+      return { ...inserted, what: `Machines table written to ${onto}` };
+    } catch (error) {
+      await ledger.rollBack();
+      throw error;
+    }
+  });
+}
+
+/** What was measured of a tool, in the shelf's units. */
+export type Measured = Partial<Pick<Tool, "cut" | "wear" | "life">>;
+
+interface Change {
+  title: string;
+  /** Cell of the tool's row; undefined where the table has no such column yet. */
+  cell: Excel.Range | undefined;
+  value: number;
+}
+
+/** Writes into the row of a tool of the user's own table; asks before it covers a filled cell or adds a column. */
+export function writeMeasured(tool: string, measured: Measured, units: System, sure = false): Promise<Inserted> {
+  return inWorkbook(async (context) => {
+    const found = await findShelf(context);
+    if (!found) {
+      throw new Refusal(
+        "This workbook has no tooling table to write to yet. Insert a stage table first: it brings one.",
+      );
+    }
+    if (inOtherUnits(found, units)) throw new Refusal(`${otherUnits(found)}.`);
+    const { table, name, sheet } = found.tooling;
+    const row = await rowOf(tool, found);
+    const changes = await changesIn(row, measured, found);
+    const told = changes.map(toldOf).join(", ");
+    const missing = changes.filter(({ cell }) => !cell);
+    if (!sure && (missing.length > 0 || changes.some(({ cell }) => contentOf(cell) !== ""))) {
+      throw new NeedsAnswer(`${tool} in the table ${name}: ${told}.${columnsWords(missing)}`, "Write this?");
+    }
+
+    const ledger = new Ledger(context);
+    const home = context.workbook.worksheets.getItem(sheet);
+    try {
+      await ledger.fill(
+        home,
+        changes.flatMap(({ cell }) => cell ?? []),
+      );
+      for (const { title, cell, value } of changes) {
+        if (cell) cell.values = [[value]];
+        else {
+          ledger.column(name, title);
+          const column = table.columns.add(undefined, undefined, title);
+          column.getDataBodyRange().getCell(row, 0).values = [[value]];
+        }
+      }
+      await context.sync();
+      return { ...(await ledger.close()), what: `${tool} in the table ${name}: ${told}` };
+    } catch (error) {
+      await ledger.rollBack();
+      throw error;
+    }
+  });
+}
+
+/** The tool's row in the table's body, counted from 0. */
+async function rowOf(tool: string, { tooling }: FoundShelf): Promise<number> {
+  const names = tooling.table.columns.getItem(TOOL_COLUMNS[0]!.title).getDataBodyRange().load("values");
+  await names.context.sync();
+  const row = names.values.findIndex(([name]) => String(name).trim() === tool);
+  if (row < 0) {
+    throw new Refusal(`The table ${tooling.name} has no tool called ${tool}. Read the shelf again, then choose one.`);
+  }
+  return row;
+}
+
+async function changesIn(row: number, measured: Measured, { tooling }: FoundShelf): Promise<Change[]> {
+  const columns = TOOL_COLUMNS.filter(({ key }) => key in measured);
+  const changes = columns.map((column) => {
+    const title = header(column, tooling.units);
+    const cell = tooling.headers.includes(title)
+      ? tooling.table.columns.getItem(title).getDataBodyRange().getCell(row, 0).load("formulas")
+      : undefined;
+    return { title, cell, value: measured[column.key as keyof Measured]! };
+  });
+  await tooling.table.context.sync();
+  return changes;
+}
+
+const contentOf = (cell: Excel.Range | undefined) => (cell ? cell.formulas[0]![0] : "");
+
+/** "Life of a set ft² 10000 → 12400", or without the old value where there is none. */
+function toldOf({ title, cell, value }: Change): string {
+  const before = contentOf(cell);
+  return before === "" ? `${title} ${value}` : `${title} ${before} → ${value}`;
+}
+
+function columnsWords(missing: readonly Change[]): string {
+  if (missing.length === 0) return "";
+  const titles = missing.map(({ title }) => `“${title}”`).join(" and ");
+  return ` The table has no column ${titles} yet: it gets one at its right end, and what stands right of it moves over.`;
+}
