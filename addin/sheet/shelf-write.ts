@@ -30,7 +30,7 @@ export function insertMachines(units: System): Promise<Inserted> {
       const made = machinesSheet(starterMachines(units), units, machines);
       await insertSheet(ledger, freeSheetName("Machines", taken.sheets), made, true);
       const inserted = await ledger.close();
-      const places = inserted.sheets.map(({ name }) => `“${name}”`).reverse();
+      const places = inserted.sheets.map(({ name }) => `“${name}”`);
       const onto = places.length > 1 ? `the new sheets ${places.join(" and ")}` : `the new sheet ${places[0]}`;
       return { ...inserted, what: `Machines table written to ${onto}` };
     } catch (error) {

@@ -1,0 +1,225 @@
+import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
+import {
+  insertMachines,
+  insertPlan,
+  NeedsAnswer,
+  type Plan,
+  Refusal,
+  readShelf,
+  undo,
+  writeMeasured,
+} from "../../../addin/sheet";
+import { startInputs } from "../../../functions/plan/inputs";
+import { propose } from "../../../functions/plan/proposal";
+import { starterMachines, starterShelf } from "../../../functions/plan/shelf";
+import { cellValue, type GritWorkbook, openGrit, snapshot, tableRows, valuesOf, write } from "./workbook";
+
+let workbook: GritWorkbook;
+beforeEach(async () => {
+  workbook = await openGrit();
+});
+afterEach(() => workbook.dispose());
+
+const inputs = { ...startInputs("us"), jobName: "Test floor", area: 900 };
+const shelf = starterShelf("us");
+const plan: Plan = { inputs, links: {}, stages: propose(inputs, shelf).stages, shelf };
+const TOOL = "Metal 30 medium";
+
+/** The tool's row in the tooling table as the user sees it. */
+const rowOf = async (tool: string) => (await tableRows("Tooling")).find((row) => row.Tool === tool)!;
+
+async function deleteColumns(...names: string[]): Promise<void> {
+  await Excel.run(async (context) => {
+    const { columns } = context.workbook.tables.getItem("Tooling");
+    for (const name of names) columns.getItem(name).delete();
+    await context.sync();
+  });
+}
+
+async function protect(sheet: string): Promise<void> {
+  await Excel.run(async (context) => {
+    context.workbook.worksheets.getItem(sheet).protection.protect();
+    await context.sync();
+  });
+}
+
+describe("a machines table", () => {
+  it("comes on a sheet of its own beside the shelf that is there, is read, and is undone", async () => {
+    await insertPlan(plan, "new sheet");
+    const before = await snapshot();
+    const inserted = await insertMachines("us");
+    expect(inserted.what).toBe("Machines table written to the new sheet “Machines”");
+    expect((await readShelf("us")).shelf).toEqual({ ...shelf, machines: starterMachines("us") });
+    await undo(inserted);
+    expect(await snapshot()).toEqual(before);
+  });
+
+  it("brings a shelf to belong to into a workbook that has none, in the plan's units", async () => {
+    const before = await snapshot();
+    const inserted = await insertMachines("metric");
+    expect(inserted.what).toBe("Machines table written to the new sheets “Shelf” and “Machines”");
+    const read = await readShelf("metric");
+    expect(read).toMatchObject({ units: "metric", problems: [] });
+    expect(read.shelf).toEqual({ ...starterShelf("metric"), machines: starterMachines("metric") });
+    await undo(inserted);
+    expect(await snapshot()).toEqual(before);
+  });
+
+  it("takes a free name where the user has a sheet and a name called so", async () => {
+    await Excel.run(async (context) => {
+      const sheet = context.workbook.worksheets.add("Machines");
+      context.workbook.names.add("machines", sheet.getRange("A1"));
+      await context.sync();
+    });
+    expect((await insertMachines("us")).what).toContain("“Machines 2”");
+    expect(await tableRows("Machines_2")).toHaveLength(starterMachines("us").length);
+  });
+
+  it("is refused a second time, and beside a shelf in other units", async () => {
+    await insertMachines("us");
+    const before = await snapshot();
+    await expect(insertMachines("us")).rejects.toThrow("There is a machines table already: Machines on “Machines”");
+    await expect(insertMachines("metric")).rejects.toThrow("set Units to us");
+    expect(await snapshot()).toEqual(before);
+  });
+});
+
+describe("what was measured of a tool", () => {
+  it("goes straight into cells that are blank, and is taken out by undo", async () => {
+    await insertPlan(plan, "new sheet");
+    const before = await snapshot();
+    const inserted = await writeMeasured(TOOL, { wear: 0.25 }, "us");
+    expect(inserted.what).toBe(`${TOOL} in the table Tooling: Wear mm per 1000 ft² 0.25`);
+    expect((await readShelf("us")).shelf.tools.find(({ name }) => name === TOOL)?.wear).toBe(0.25);
+    await undo(inserted);
+    expect(await snapshot()).toEqual(before);
+  });
+
+  it("asks before it covers filled cells, telling old and new, and changes that row alone", async () => {
+    await insertPlan(plan, "new sheet");
+    const before = await snapshot();
+    const rows = await tableRows("Tooling");
+    const asked = await writeMeasured(TOOL, { wear: 0.25, life: 24000 }, "us").catch((error) => error);
+    expect(asked).toBeInstanceOf(NeedsAnswer);
+    expect(asked.message).toBe(
+      `${TOOL} in the table Tooling: Life of a set ft² 10000 → 24000, Wear mm per 1000 ft² 0.25.`,
+    );
+    expect(await snapshot()).toEqual(before);
+    const inserted = await writeMeasured(TOOL, { wear: 0.25, life: 24000 }, "us", true);
+    const changed = rows.map((row) =>
+      row.Tool === TOOL ? { ...row, "Life of a set ft²": 24000, "Wear mm per 1000 ft²": 0.25 } : row,
+    );
+    expect(await tableRows("Tooling")).toEqual(changed);
+    await undo(inserted);
+    expect(await snapshot()).toEqual(before);
+  });
+
+  it("finds the row of the tool wherever the user moved it", async () => {
+    await insertPlan(plan, "new sheet");
+    const [first] = await valuesOf("Shelf!A5:L5");
+    const [fourth] = await valuesOf("Shelf!A8:L8");
+    expect(fourth![0]).toBe(TOOL);
+    await write("Shelf!A5:L5", [fourth!]);
+    await write("Shelf!A8:L8", [first!]);
+    await writeMeasured(TOOL, { cut: 163 }, "us", true);
+    expect([await cellValue("Shelf!K5"), await cellValue("Shelf!K8")]).toEqual([163, first![10]]);
+  });
+
+  it("gets columns at the right end of a table without them, after a yes, and undo takes them away", async () => {
+    await insertPlan(plan, "new sheet");
+    await deleteColumns("Cut per pass µm", "Wear mm per 1000 ft²");
+    const before = await snapshot();
+    const asked = await writeMeasured(TOOL, { cut: 163 }, "us").catch((error) => error);
+    expect(asked).toBeInstanceOf(NeedsAnswer);
+    expect(asked.message).toContain("has no column “Cut per pass µm” yet");
+    expect(await snapshot()).toEqual(before);
+    const inserted = await writeMeasured(TOOL, { cut: 163 }, "us", true);
+    const row = await rowOf(TOOL);
+    expect(Object.keys(row).at(-1)).toBe("Cut per pass µm");
+    expect(row["Cut per pass µm"]).toBe(163);
+    expect((await readShelf("us")).shelf.liquids).toEqual(shelf.liquids); // the table beside it moved over whole
+    await undo(inserted);
+    expect(await snapshot()).toEqual(before);
+  });
+
+  it("is not undone over a later change of the user's without a yes", async () => {
+    await insertPlan(plan, "new sheet");
+    const inserted = await writeMeasured(TOOL, { cut: 163 }, "us", true);
+    await write("Shelf!K8", [[170]]);
+    await expect(undo(inserted)).rejects.toThrow(NeedsAnswer);
+    expect(await cellValue("Shelf!K8")).toBe(170);
+    await undo(inserted, true);
+    expect(await cellValue("Shelf!K8")).toBe(150); // what the starter shelf had
+  });
+
+  it("asks before a column goes that the user has filled in since", async () => {
+    await insertPlan(plan, "new sheet");
+    await deleteColumns("Wear mm per 1000 ft²");
+    const inserted = await writeMeasured(TOOL, { wear: 0.25 }, "us", true);
+    await write("Shelf!L9", [[0.3]]);
+    await expect(undo(inserted)).rejects.toThrow(NeedsAnswer);
+    expect(await cellValue("Shelf!L9")).toBe(0.3);
+  });
+
+  it.each([
+    ["without a shelf", async () => undefined, TOOL, "us", "no tooling table"],
+    ["for a tool that is gone", () => insertPlan(plan, "new sheet"), "Metal 7", "us", "has no tool called Metal 7"],
+    ["in other units", () => insertPlan(plan, "new sheet"), TOOL, "metric", "set Units to us"],
+  ] as const)("is refused %s", async (_, prepare, tool, units, told) => {
+    await prepare();
+    const before = await snapshot();
+    const refused = await writeMeasured(tool, { cut: 163 }, units, true).catch((error) => error);
+    expect(refused).toBeInstanceOf(Refusal);
+    expect(refused.message).toContain(told);
+    expect(await snapshot()).toEqual(before);
+  });
+
+  it("is refused in words on a protected sheet", async () => {
+    await insertPlan(plan, "new sheet");
+    await protect("Shelf");
+    await expect(writeMeasured(TOOL, { cut: 163 }, "us", true)).rejects.toThrow("Nothing was changed; unprotect it");
+    expect(await cellValue("Shelf!K8")).toBe(150);
+  });
+});
+
+const REFUSED = { Code: "GeneralException", Message: "The network went away.", Location: "test", HttpStatusCode: 500 };
+
+/** From now on, the n-th request (from 1) fails: before anything of it is done, or after all of it was. */
+function failRequest(n: number, when: "before" | "after"): { reached: () => boolean } {
+  const process = workbook.host.process.bind(workbook.host);
+  let count = 0;
+  vi.spyOn(workbook.host, "process").mockImplementation(async (body) => {
+    count++;
+    if (count !== n) return process(body);
+    const done = when === "after" ? await process(body) : { Results: [] };
+    return { Error: { ...REFUSED, ActionIndex: 0 }, Results: done.Results ?? [] } as any;
+  });
+  return { reached: () => count >= n };
+}
+
+describe.each(["before", "after"] as const)("a request that fails %s its work", (when) => {
+  it.each([
+    ["measured values and a new column", () => writeMeasured(TOOL, { cut: 163, life: 24000, wear: 0.25 }, "us", true)],
+    ["a machines table", () => insertMachines("us")],
+  ])(
+    "leaves the workbook as it was: %s",
+    async (_, command) => {
+      await insertPlan(plan, "new sheet");
+      await deleteColumns("Wear mm per 1000 ft²");
+      const before = await snapshot();
+      let failures = 0;
+      for (let n = 1; ; n++) {
+        const { reached } = failRequest(n, when);
+        const outcome = await command().catch((error) => error);
+        vi.restoreAllMocks();
+        // The client's last request only lets go of what it tracked: by then all is written, and told as done.
+        if (!reached() || "what" in outcome) break;
+        expect(outcome.message, `request ${n}`).toBe("Excel refused this: The network went away. Nothing was changed.");
+        expect(await snapshot(), `request ${n}`).toEqual(before);
+        failures++;
+      }
+      expect(failures).toBeGreaterThan(4);
+    },
+    60_000,
+  );
+});
