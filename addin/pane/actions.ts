@@ -14,7 +14,8 @@ import {
   undo,
 } from "../sheet";
 import { readCatalogue } from "./catalogue";
-import { derive, hindrance, link, type Message, type Place, planOf, starterOf, tellAllProblems } from "./state";
+import { derive, hindrance, planOf } from "./derived";
+import { link, type Message, type Place, starterOf, tellAllProblems } from "./state";
 import type { Store } from "./store";
 
 export interface Commands {

@@ -1,9 +1,8 @@
 /**
  * What the pane knows, and every change to it, without a DOM and without a workbook.
- * Each change is a function from a state to the next; what follows from a state is worked out in `derive`.
+ * Each change is a function from a state to the next; those of the sequence are in `stages.ts`, and what follows from a
+ * state is worked out in `derived.ts`.
  */
-import { CellFailure } from "../../functions/cell";
-import { type Estimate, estimate } from "../../functions/plan/estimate";
 import {
   applies,
   type Choice,
@@ -11,7 +10,6 @@ import {
   type Field,
   field,
   floorOf,
-  GROUPS,
   type Group,
   type Inputs,
   inUnits,
@@ -23,18 +21,10 @@ import {
   startInputs,
   unitOf,
 } from "../../functions/plan/inputs";
-import {
-  type PlannedStage,
-  propose,
-  toolSize,
-  usualDepth,
-  usualLastGrit,
-  type Work,
-  workOf,
-} from "../../functions/plan/proposal";
+import { type PlannedStage, usualDepth, usualLastGrit } from "../../functions/plan/proposal";
 import { type Shelf, starterShelf } from "../../functions/plan/shelf";
 import type { System } from "../../functions/units";
-import type { Inserted, Links, Plan } from "../sheet";
+import type { Inserted, Links } from "../sheet";
 import type { Catalogue } from "./catalogue";
 import { type JobsState, startJobs } from "./jobs";
 import { briefly, readTyped, typedAs } from "./numbers";
@@ -230,7 +220,7 @@ function problemInText(state: State, key: Key): string | undefined {
 }
 
 /** Every problem of the form: texts that are no numbers, then values that do not fit. */
-function allProblems(state: State): Problems {
+export function allProblems(state: State): Problems {
   const problems = problemsOf(state.inputs);
   for (const key of KEYS) {
     const unreadable = applies(key, state.inputs) && problemInText(state, key);
@@ -267,123 +257,4 @@ export function digest(group: Group, inputs: Inputs): string {
     return `${f.label.toLowerCase()} ${briefly(value as number, f)} ${unitOf(key, inputs.units)}`.trim();
   });
   return parts.filter((part) => part !== "").join(" · ");
-}
-
-// The sequence
-
-/** What the stages are before a change: the user's own, or those proposed. */
-function changeStages(state: State, change: (stages: PlannedStage[]) => PlannedStage[]): State {
-  const stages = derive(state).stages.map(({ work, tool, machine }) => ({ work, tool, machine }));
-  return { ...state, ownStages: change(stages) };
-}
-
-const replaced = <T>(list: readonly T[], at: number, item: T): T[] => list.map((old, i) => (i === at ? item : old));
-
-/** What this tool or liquid does in a sequence. */
-function usualWork(name: string, state: State): Work {
-  const { shelf } = state.shelf;
-  const tool = shelf.tools.find((t) => t.name === name);
-  if (tool) return workOf(tool, toolSize(tool, state.inputs));
-  return shelf.liquids.find((liquid) => liquid.name === name)?.work ?? "grind";
-}
-
-export const setTool = (state: State, at: number, tool: string): State =>
-  changeStages(state, (stages) => replaced(stages, at, { work: usualWork(tool, state), tool }));
-
-export const setWork = (state: State, at: number, work: Work): State =>
-  changeStages(state, (stages) => replaced(stages, at, { ...stages[at]!, work }));
-
-export const addStage = (state: State, tool: string): State =>
-  changeStages(state, (stages) => [...stages, { work: usualWork(tool, state), tool }]);
-
-export const removeStage = (state: State, at: number): State =>
-  changeStages(state, (stages) => stages.filter((_, i) => i !== at));
-
-export function moveStage(state: State, at: number, by: 1 | -1): State {
-  return changeStages(state, (stages) => {
-    const other = stages[at + by];
-    return other ? replaced(replaced(stages, at + by, stages[at]!), at, other) : stages;
-  });
-}
-
-export const proposeAgain = (state: State): State => ({ ...state, ownStages: null });
-
-/** The works that a tool or liquid can be put to. */
-export function worksFor(name: string, shelf: Shelf): readonly Work[] {
-  const liquid = shelf.liquids.find((l) => l.name === name);
-  return liquid ? [liquid.work] : ["grind", "hone", "polish"];
-}
-
-// What follows
-
-export interface Derived {
-  readonly problems: Problems;
-  readonly firstProblem: Key | undefined;
-  readonly stages: readonly (PlannedStage & { readonly reason?: string })[];
-  readonly notes: readonly string[];
-  readonly estimate: Estimate | null;
-  /** Why there is no estimate, in words; empty where there is one. */
-  readonly trouble: string;
-}
-
-export function derive(state: State): Derived {
-  const { inputs, ownStages } = state;
-  const { shelf, units } = state.shelf;
-  const problems = allProblems(state);
-  const firstProblem = KEYS.find((key) => problems[key]);
-  const nothing = { problems, firstProblem, stages: ownStages ?? [], notes: [], estimate: null };
-  if (firstProblem) return { ...nothing, trouble: countOf(problems) };
-  if (units !== inputs.units) return { ...nothing, trouble: "Reading the shelf in the other units…" };
-  if (state.shelf.unfit) return { ...nothing, trouble: `${state.shelf.unfit}.` };
-  try {
-    const proposal = propose(inputs, shelf);
-    const stages = ownStages ?? proposal.stages;
-    const known = { ...nothing, stages, notes: ownStages ? [] : proposal.notes };
-    if (stages.length === 0) return { ...known, trouble: "No stages yet; add one from the shelf." };
-    return { ...known, ...estimateOf(inputs, shelf, stages) };
-  } catch (error) {
-    return { ...nothing, trouble: messageOf(error) };
-  }
-}
-
-function estimateOf(inputs: Inputs, shelf: Shelf, stages: readonly PlannedStage[]) {
-  try {
-    return { estimate: estimate(inputs, shelf, stages), trouble: "" };
-  } catch (error) {
-    return { estimate: null, trouble: messageOf(error) };
-  }
-}
-
-/** The functions' own refusals are messages for the user; anything else is a fault of ours. */
-function messageOf(error: unknown): string {
-  if (error instanceof CellFailure) return error.message;
-  throw error;
-}
-
-function countOf(problems: Problems): string {
-  const sections = Object.keys(GROUPS) as Group[];
-  const bad = Object.keys(problems) as Key[];
-  const where = sections.filter((group) => bad.some((key) => FIELDS[key].group === group)).map((g) => GROUPS[g]);
-  return `${bad.length === 1 ? "One field needs" : `${bad.length} fields need`} attention: ${where.join(", ")}.`;
-}
-
-/** What is written into the workbook. */
-export function planOf(state: State): Plan {
-  const links = Object.entries(state.links).filter(([key]) => applies(key as Key, state.inputs));
-  return {
-    inputs: state.inputs,
-    links: Object.fromEntries(links),
-    stages: derive(state).stages.map(({ work, tool, machine }) => ({ work, tool, machine })),
-    shelf: state.shelf.shelf,
-    pastJobs: (state.inputs.pastJobs && state.jobs.lesson) || undefined,
-  };
-}
-
-/** Why nothing can be inserted right now; empty when it can. */
-export function hindrance(state: State, derived: Derived): string {
-  if (state.host === "absent") return "Not inside the spreadsheet: there is no workbook to write to.";
-  if (state.host === "waiting") return "Waiting for the spreadsheet.";
-  if (state.busy) return state.busy;
-  if (state.question) return "Answer the question first.";
-  return derived.trouble;
 }

@@ -3,23 +3,14 @@ import { html, nothing } from "lit";
 import { GROUPS, type Group, unitOf } from "../../functions/plan/inputs";
 import { CAUTION } from "../sheet";
 import type { Commands } from "./actions";
+import { type Derived, hindrance } from "./derived";
 import { rememberWelcome } from "./draft";
 import { money } from "./numbers";
 import { button } from "./parts/button";
 import { fieldId, fieldView } from "./parts/field";
 import { resultView } from "./parts/result";
 import { sequenceView } from "./parts/sequence";
-import {
-  type Derived,
-  digest,
-  fieldsIn,
-  fillInExample,
-  hindrance,
-  PLACES,
-  type Place,
-  type State,
-  toggleGroup,
-} from "./state";
+import { digest, fieldsIn, fillInExample, PLACES, type Place, type State, toggleGroup } from "./state";
 import type { Store } from "./store";
 
 export function planView(store: Store, commands: Commands, derived: Derived) {

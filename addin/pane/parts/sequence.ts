@@ -4,18 +4,10 @@ import { live } from "lit/directives/live.js";
 import type { StageEstimate } from "../../../functions/plan/estimate";
 import type { PlannedStage, Work } from "../../../functions/plan/proposal";
 import { BONDS, type Shelf } from "../../../functions/plan/shelf";
+import type { Derived } from "../derived";
 import { hours, money } from "../numbers";
-import {
-  addStage,
-  type Derived,
-  moveStage,
-  proposeAgain,
-  removeStage,
-  type State,
-  setTool,
-  setWork,
-  worksFor,
-} from "../state";
+import { addStage, moveStage, proposeAgain, removeStage, setTool, setWork, worksFor } from "../stages";
+import type { State } from "../state";
 import type { Store } from "../store";
 import { button, iconButton } from "./button";
 import { ICONS } from "./icons";

@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { draftOf, withDraft } from "../../../addin/pane/draft";
-import { addStage, fillInExample, link, type State, startState } from "../../../addin/pane/state";
+import { addStage } from "../../../addin/pane/stages";
+import { fillInExample, link, type State, startState } from "../../../addin/pane/state";
 
 const worked = (): State => ({
   ...addStage(link(fillInExample(startState("metric")), "margin", "Quote!C9", 0.25), "Guard"),

@@ -1,29 +1,21 @@
 import { describe, expect, it } from "vitest";
+import { derive, hindrance, planOf } from "../../../addin/pane/derived";
+import { addStage, moveStage, proposeAgain, removeStage, setTool, setWork, worksFor } from "../../../addin/pane/stages";
 import {
-  addStage,
   blankValue,
-  derive,
   digest,
   doubtAbout,
   fillInExample,
-  hindrance,
   link,
-  moveStage,
-  planOf,
-  proposeAgain,
-  removeStage,
   type State,
   setChoice,
-  setTool,
   settle,
-  setWork,
   startState,
   tellAllProblems,
   textIn,
   toggleGroup,
   typeNumber,
   unlink,
-  worksFor,
 } from "../../../addin/pane/state";
 
 const example = (): State => ({ ...fillInExample(startState()), host: "ready" });
