@@ -10,8 +10,19 @@ import {
 } from "../../../addin/sheet";
 import { startInputs } from "../../../functions/plan/inputs";
 import { propose } from "../../../functions/plan/proposal";
-import { starterShelf } from "../../../functions/plan/shelf";
-import { cellValue, type GritWorkbook, named, openGrit, select, snapshot, write } from "./workbook";
+import { MACHINE_COLUMNS, starterMachines, starterShelf } from "../../../functions/plan/shelf";
+import { putShelf, shelfRows } from "./agreement";
+import {
+  addTable,
+  cellValue,
+  type GritWorkbook,
+  named,
+  openGrit,
+  select,
+  snapshot,
+  tableRows,
+  write,
+} from "./workbook";
 
 let workbook: GritWorkbook;
 beforeEach(async () => {
@@ -95,6 +106,22 @@ describe("the shelf", () => {
     expect(read.shelf.liquids).toEqual(shelf.liquids);
   });
 
+  it("has the machines of the user's machines table, and tells a row that it cannot use", async () => {
+    const [own, other] = starterMachines("us");
+    await putShelf({ ...shelf, machines: [own!, { ...other!, width: 0 }] }, "us");
+    const read = await readShelf("us");
+    expect(read.from).toMatch(/^tables My_tools, My_liquids and My_machines on /);
+    expect(read.problems).toEqual(["My_machines, row 2: Working width must be above 0; got 0; the row is left out"]);
+    expect(read.shelf.machines).toEqual([own]);
+  });
+
+  it("says which of its tables is in other units than the tools", async () => {
+    await putShelf(shelf, "us");
+    await addTable("Metric", "More", "B3", shelfRows(starterMachines("metric"), MACHINE_COLUMNS, "metric"));
+    expect((await readShelf("us")).problems[0]).toBe("My_tools is in us units and Metric is not");
+    await expect(insertPlan(plan, "new sheet")).rejects.toThrow("My_tools is in us units and Metric is not.");
+  });
+
   it("says when its units are not the plan's", async () => {
     await insertPlan(plan, "new sheet");
     const read = await readShelf("metric");
@@ -106,23 +133,25 @@ describe("the shelf", () => {
     await insertPlan(plan, "new sheet");
     await Excel.run(async (context) => {
       const { tables } = context.workbook;
-      tables.getItem("Tooling").rows.add(undefined, [["My resin", "resin", 900, 17, "", 8000, 250, 3, 1, 0]]);
+      tables.getItem("Tooling").rows.add(undefined, [["My resin", "resin", 900, 17, "", 8000, 250, 3, 1, 0, "", ""]]);
       await context.sync();
       const stages = tables.getItem("Stages");
       stages.columns.getItem("Tool").getDataBodyRange().getCell(0, 0).values = [["My resin"]];
       await context.sync();
     });
     // By hand: 900 ft² × 3 passes / 8000 ft² = 0.3375 sets of 250.
-    expect(await cellValue("Stage plan!F8")).toBe(17);
-    expect(await cellValue("Stage plan!P8")).toBeCloseTo(84.375, 9);
+    const [first] = await tableRows("Stages");
+    expect(first!["Size µm"]).toBe(17);
+    expect(first!["Tooling cost"]).toBeCloseTo(84.375, 9);
   });
 });
 
 it.each([[0], [""]] as const)("a host that passes blank cells as %j changes no number of the plan", async (blankAs) => {
-  await insertPlan(plan, "new sheet");
+  const scratched = { ...plan, inputs: { ...inputs, passesFrom: "scratch" as const } };
+  await insertPlan(scratched, "new sheet");
   const price = await named("Stages_Price");
   const other = await openGrit(blankAs);
-  await insertPlan(plan, "new sheet");
+  await insertPlan(scratched, "new sheet");
   expect(await named("Stages_Price")).toBe(price);
   await other.dispose();
 });

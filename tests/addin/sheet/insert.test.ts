@@ -1,18 +1,19 @@
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
-import { insertPlan, NeedsAnswer, type Plan, Refusal, undo } from "../../../addin/sheet";
+import { insertPlan, NeedsAnswer, Refusal, undo } from "../../../addin/sheet";
 import { estimate } from "../../../functions/plan/estimate";
-import { type Inputs, startInputs } from "../../../functions/plan/inputs";
-import { propose } from "../../../functions/plan/proposal";
-import { starterShelf } from "../../../functions/plan/shelf";
+import { startInputs } from "../../../functions/plan/inputs";
+import { close, expectSheetAgrees, floor, planFor, SECOND } from "./agreement";
 import {
   cellValue,
   type GritWorkbook,
   named,
   openGrit,
+  protect,
   select,
   setNamed,
   snapshot,
   tableRows,
+  unprotect,
   valuesOf,
   write,
 } from "./workbook";
@@ -22,57 +23,6 @@ beforeEach(async () => {
   workbook = await openGrit();
 });
 afterEach(() => workbook.dispose());
-
-const floor = (over: Partial<Inputs> = {}): Inputs => ({
-  ...startInputs("us"),
-  jobName: "Test floor",
-  length: 80,
-  width: 50,
-  ...over,
-});
-const planFor = (inputs: Inputs, links: Plan["links"] = {}): Plan => {
-  const shelf = starterShelf(inputs.units);
-  return { inputs, links, stages: propose(inputs, shelf).stages, shelf };
-};
-const close = (actual: unknown, expected: number) => {
-  expect(actual).toBeTypeOf("number");
-  expect(Math.abs((actual as number) - expected)).toBeLessThanOrEqual(1e-9 * Math.max(1, Math.abs(expected)));
-};
-
-/** Every number of the sheet against the functions' own arithmetic. */
-async function expectSheetAgrees(
-  plan: Plan,
-  names = { table: "Stages", price: "Stages_Price", cost: "Stages_Cost", hours: "Stages_Hours" },
-) {
-  const wanted = estimate(plan.inputs, plan.shelf, plan.stages);
-  const rows = await tableRows(names.table);
-  expect(rows).toHaveLength(wanted.rows.length);
-  wanted.rows.forEach((row, i) => {
-    const cells = rows[i]!;
-    expect([cells["No."], cells.Work, cells.Tool, cells.Bond]).toEqual([i + 1, row.work, row.tool, row.bond]);
-    expect(cells.Grit).toBe(row.grit ?? "");
-    expect(cells.Check).toBe(row.verdict);
-    close(cells.Passes, row.passes);
-    close(cells.Hours, row.hours);
-    close(cells["Tooling cost"], row.parts.tooling);
-    close(cells["Crew cost"], row.parts.crew);
-    close(cells["Machine cost"], row.parts.machine);
-    close(cells["Liquids cost"], row.parts.liquids);
-    close(cells["Stage cost"], row.cost);
-    if (row.size !== null) close(cells["Size µm"], row.size);
-    if ("Sets used" in cells) {
-      close(cells["Machine h"], row.machineHours);
-      close(cells["Edge h"], row.edgeHours);
-      close(cells["Sets used"], row.setsUsed);
-      close(cells["Sets to buy"], row.setsToBuy);
-      close(cells["Share of total"], row.cost / wanted.rows.reduce((sum, r) => sum + r.cost, 0));
-    }
-  });
-  close(await named(names.cost), wanted.cost);
-  close(await named(names.price), wanted.price);
-  close(await named(names.hours), wanted.hours);
-  return wanted;
-}
 
 describe("a stage plan on new sheets", () => {
   it("holds in every cell what the functions' own arithmetic gives", async () => {
@@ -139,10 +89,7 @@ describe("a stage plan on new sheets", () => {
     const inserted = await insertPlan(plan, "new sheet");
     expect(inserted.what).toBe("Stage table written to the new sheet “Stage plan 2”");
     const dearer = plan.shelf.tools.map((tool, i) => (i === 0 ? { ...tool, price: 999 } : tool));
-    await expectSheetAgrees(
-      { ...plan, shelf: { ...plan.shelf, tools: dearer } },
-      { table: "Stages_2", price: "Stages_Price_2", cost: "Stages_Cost_2", hours: "Stages_Hours_2" },
-    );
+    await expectSheetAgrees({ ...plan, shelf: { ...plan.shelf, tools: dearer } }, SECOND);
     await setNamed("Floor_Area", "Stage plan 2", 100);
     close(await named("Stages_Price"), estimate(plan.inputs, plan.shelf, plan.stages).price);
   });
@@ -190,7 +137,8 @@ describe("a stage plan at the selected cell", () => {
     const before = await snapshot();
     const asked = await insertPlan(planFor(floor()), "selected cell").catch((error) => error);
     expect(asked).toBeInstanceOf(NeedsAnswer);
-    expect(asked.message).toMatch(/^The stage table needs Sheet1!C6:P\d+, which has 2 filled cells\.$/);
+    // 15 columns from C on: all of the block's but the machine's, as the workbook has no machines table.
+    expect(asked.message).toMatch(/^The stage table needs Sheet1!C6:Q\d+, which has 2 filled cells\.$/);
     expect(await snapshot()).toEqual(before);
   });
 
@@ -214,10 +162,7 @@ describe("a stage plan at the selected cell", () => {
     });
     await select("Sheet1!C6");
     await expect(insertPlan(planFor(floor()), "selected cell", true)).rejects.toThrow(/table Mine is in the way/);
-    await Excel.run(async (context) => {
-      context.workbook.worksheets.getItem("Sheet1").protection.protect();
-      await context.sync();
-    });
+    await protect("Sheet1");
     await expect(insertPlan(planFor(floor()), "selected cell", true)).rejects.toThrow(/protected/);
   });
 });
@@ -252,5 +197,21 @@ describe("undo", () => {
       await context.sync();
     });
     await expect(undo(inserted)).rejects.toBeInstanceOf(Refusal);
+  });
+
+  it("is refused in words on a sheet that was protected since, and done once it is not", async () => {
+    await write("Sheet1!D8", [["mine"]]);
+    const before = await snapshot();
+    await select("Sheet1!C6");
+    const inserted = await insertPlan(planFor(floor()), "selected cell", true);
+    await protect("Sheet1");
+    const refused = await undo(inserted).catch((error) => error);
+    expect(refused).toBeInstanceOf(Refusal);
+    expect(refused.message).toBe(
+      "The sheet or the workbook is protected. Part of it may still be there; unprotect it and try again.",
+    );
+    await unprotect("Sheet1");
+    await undo(inserted, true);
+    expect(await snapshot()).toEqual(before);
   });
 });

@@ -16,6 +16,8 @@ const names: PlanNames = {
   stages: "Stages",
   tooling: "Tooling",
   liquids: "Liquids",
+  machines: undefined,
+  toolingLacks: [],
   cost: "Stages_Cost",
   hours: "Stages_Hours",
   price: "Stages_Price",
@@ -23,6 +25,24 @@ const names: PlanNames = {
 const inputs = { ...startInputs("us"), jobName: "Test floor", area: 4000 };
 const shelf = starterShelf("us");
 const plan: Plan = { inputs, links: { area: "My quote!C5" }, stages: propose(inputs, shelf).stages, shelf };
+const lists = { tools: "=Shelf!$A$5:$A$19" };
+
+/** The same with all that a plan may have: machines, an old tooling table, a test strip, past jobs. */
+const fullNames: PlanNames = { ...names, machines: "Machines", toolingLacks: ["cut", "wear"] };
+const fullLists = { ...lists, machines: "=Shelf!$A$30:$A$31" };
+const fullPlan: Plan = {
+  ...plan,
+  inputs: {
+    ...inputs,
+    passesFrom: "scratch",
+    cutCoefficient: 180,
+    stripSize: 600,
+    slideSpeed: 2000,
+    pastJobs: "polished",
+  },
+  stages: plan.stages.map((stage) => ({ ...stage, machine: stage.work === "grind" ? "Walk-behind 32" : "" })),
+  pastJobs: { estimated: "Past[Estimated]", actual: "Past[Actual]" },
+};
 
 const formulasOf = (block: Block) =>
   block.cells.flatMap(({ content }) => (typeof content === "object" ? [content.formula] : []));
@@ -30,8 +50,10 @@ const at = (block: Block, row: number, column: number) =>
   block.cells.find((cell) => cell.row === row && cell.column === column)?.content;
 
 const layouts: [string, Block][] = [
-  ["on a sheet of its own", planSheet(plan, names, "=Shelf!$A$5:$A$19").block],
-  ["at the selected cell", planBlock(plan, names, "=Shelf!$A$5:$A$19", 4, 2)],
+  ["on a sheet of its own", planSheet(plan, names, lists).block],
+  ["at the selected cell", planBlock(plan, names, lists, 4, 2)],
+  ["on a sheet of its own, with machines and past jobs", planSheet(fullPlan, fullNames, fullLists).block],
+  ["at the selected cell, with machines and past jobs", planBlock(fullPlan, fullNames, fullLists, 4, 2)],
 ];
 
 describe.each(layouts)("the stage plan %s", (_, block) => {
@@ -101,6 +123,64 @@ describe.each(layouts)("the stage plan %s", (_, block) => {
   });
 });
 
+describe("a machines table", () => {
+  const headersOf = (block: Block) => {
+    const { row, column, columns } = block.tables[0]!;
+    return Array.from({ length: columns }, (_, i) => at(block, row, column + i));
+  };
+
+  it("gives the stage table a column to pick the machine in, right after the tool; without one there is none", () => {
+    for (const [wide, plain] of [
+      [planSheet(fullPlan, fullNames, fullLists).block, planSheet(fullPlan, names, lists).block],
+      [planBlock(fullPlan, fullNames, fullLists, 4, 2), planBlock(fullPlan, names, lists, 4, 2)],
+    ] as const) {
+      const headers = headersOf(wide);
+      expect(headers.indexOf("Run on")).toBe(headers.indexOf("Tool") + 1);
+      expect(headersOf(plain)).toEqual(headers.filter((title) => title !== "Run on"));
+      const column = wide.tables[0]!.column + headers.indexOf("Run on");
+      const picked = wide.rules.filter((rule) => "list" in rule.rule && rule.rule.list === fullLists.machines);
+      expect(picked.map((rule) => rule.column)).toEqual([column]);
+      expect(formulasOf(plain).join()).not.toMatch(/Machines\[/);
+    }
+  });
+
+  it("leaves the key figures over the columns that are wide enough for them", () => {
+    for (const { block, setup } of [planSheet(plan, names, lists), planSheet(fullPlan, fullNames, fullLists)]) {
+      const headers = headersOf(block);
+      const figures = block.cells.filter((cell) => cell.style === "keyLabel");
+      const over = Object.fromEntries(figures.map(({ content, column }) => [content, headers[column]]));
+      expect(over).toMatchObject({ Price: "Tool", "Total cost": "Bond", Sequence: "Check" });
+      expect(setup.widths).toHaveLength(headers.length);
+      // As wide as the verdicts need that stand under it.
+      const { column } = figures.find(({ content }) => content === "Sequence")!;
+      expect(setup.widths[column]).toBeGreaterThanOrEqual(96);
+    }
+  });
+});
+
+describe("columns that the tooling table does not have", () => {
+  it("are named in no formula", () => {
+    const block = planSheet(fullPlan, fullNames, fullLists).block;
+    expect(formulasOf(block).join()).not.toMatch(/Cut per pass|Wear/);
+    expect(formulasOf(planSheet(fullPlan, names, lists).block).join()).toMatch(/Tooling\[Cut per pass µm\]/);
+  });
+});
+
+describe("past jobs", () => {
+  it("add their lines and the confidence; without them there are none", () => {
+    const labels = (block: Block) => block.cells.map((cell) => cell.content);
+    const learned = ["Confidence", "Hours at that confidence", "Price at that confidence"];
+    for (const block of [planSheet(fullPlan, names, lists).block, planBlock(fullPlan, names, lists, 4, 2)]) {
+      expect(labels(block)).toEqual(expect.arrayContaining(learned));
+      expect(formulasOf(block).join()).toMatch(/GRIT\.HOURSAT\([^,]+,Past\[Estimated\],Past\[Actual\],/);
+    }
+    for (const block of [planSheet(plan, names, lists).block, planBlock(plan, names, lists, 4, 2)]) {
+      for (const label of learned) expect(labels(block)).not.toContain(label);
+      expect(formulasOf(block).join()).not.toMatch(/HOURSAT|CALIBRATE/);
+    }
+  });
+});
+
 describe("the shelf's sheet", () => {
   it("has both tables beside one another, so that each can grow", () => {
     const { block } = shelfSheet(shelf, "us", names);
@@ -124,7 +204,12 @@ describe("free names", () => {
   });
 
   it("keep the shelf that is there", () => {
-    const shelfNames = { tooling: "My_tools", liquids: "My_liquids" };
+    const shelfNames = {
+      tooling: "My_tools",
+      liquids: "My_liquids",
+      machines: "My_machines",
+      toolingLacks: ["wear"] as const,
+    };
     expect(freePlanNames({ sheets: [], names: ["My_tools"] }, shelfNames)).toMatchObject(shelfNames);
   });
 });

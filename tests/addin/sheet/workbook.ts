@@ -64,6 +64,51 @@ export async function setNamed(name: string, sheet: string, value: unknown): Pro
   });
 }
 
+/** Puts a table into a sheet, which is added where the workbook has none of that name. */
+export async function addTable(name: string, sheetName: string, from: string, rows: any[][]): Promise<void> {
+  await Excel.run(async (context) => {
+    const { worksheets } = context.workbook;
+    const found = worksheets.getItemOrNullObject(sheetName);
+    await context.sync();
+    const sheet = found.isNullObject ? worksheets.add(sheetName) : found;
+    const range = sheet.getRange(from).getResizedRange(rows.length - 1, rows[0]!.length - 1);
+    range.values = rows;
+    sheet.tables.add(range, true).name = name;
+    await context.sync();
+  });
+}
+
+/** The figure that stands in the same row as a label, the next number to its right. */
+export async function figureBeside(label: string, sheetName: string): Promise<number> {
+  return Excel.run(async (context) => {
+    const used = context.workbook.worksheets.getItem(sheetName).getUsedRange().load("values");
+    await context.sync();
+    const row = used.values.find((cells) => cells.includes(label)) ?? [];
+    const figure = row.slice(row.indexOf(label) + 1).find((cell) => typeof cell === "number");
+    if (figure === undefined) throw new Error(`${sheetName} has no figure beside ${label}`);
+    return figure;
+  });
+}
+
+const setProtection = (sheet: string, on: boolean) =>
+  Excel.run(async (context) => {
+    const { protection } = context.workbook.worksheets.getItem(sheet);
+    if (on) protection.protect();
+    else protection.unprotect();
+    await context.sync();
+  });
+export const protect = (sheet: string) => setProtection(sheet, true);
+export const unprotect = (sheet: string) => setProtection(sheet, false);
+
+/** Types into a table's cell; rows count from 0. */
+export async function setInTable(table: string, row: number, columnHeader: string, value: unknown): Promise<void> {
+  await Excel.run(async (context) => {
+    const column = context.workbook.tables.getItem(table).columns.getItem(columnHeader);
+    column.getDataBodyRange().getCell(row, 0).values = [[value]];
+    await context.sync();
+  });
+}
+
 /** Rows of a table as records by header. */
 export async function tableRows(name: string): Promise<Record<string, any>[]> {
   return Excel.run(async (context) => {

@@ -1,0 +1,223 @@
+import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { insertPlan, type Plan } from "../../../addin/sheet";
+import { cheapest } from "../../../functions/plan/cheapest";
+import { estimate, onCheapestMachines } from "../../../functions/plan/estimate";
+import { type Inputs, startInputs } from "../../../functions/plan/inputs";
+import { propose } from "../../../functions/plan/proposal";
+import { starterMachines, starterShelf, TOOL_COLUMNS } from "../../../functions/plan/shelf";
+import type { System } from "../../../functions/units";
+import { close, expectSheetAgrees, floor, planFor, putShelf } from "./agreement";
+import {
+  addTable,
+  figureBeside,
+  type GritWorkbook,
+  named,
+  openGrit,
+  select,
+  setInTable,
+  setNamed,
+  tableRows,
+} from "./workbook";
+
+let workbook: GritWorkbook;
+beforeEach(async () => {
+  workbook = await openGrit();
+});
+afterEach(() => workbook.dispose());
+
+const SIZE = { us: { length: 80, width: 50 }, metric: { length: 24, width: 15 } };
+const STRIP = { cutCoefficient: 180, stripSize: 600 };
+const SLIDING = { us: 2000, metric: 10 };
+
+const floorIn = (units: System, over: Partial<Inputs> = {}) =>
+  floor({ ...startInputs(units), jobName: "Test floor", ...SIZE[units], ...over });
+/** A workbook whose shelf has a machines table. */
+async function withMachines(units: System): Promise<Plan["shelf"]> {
+  const shelf = { ...starterShelf(units), machines: starterMachines(units) };
+  await putShelf(shelf, units);
+  await selectHome();
+  return shelf;
+}
+
+/** Where a block is to stand: the first sheet, beside what the user has there. */
+async function selectHome(): Promise<void> {
+  await Excel.run(async (context) => {
+    context.workbook.worksheets.getItem("Sheet1").activate();
+    await context.sync();
+  });
+  await select("Sheet1!C6");
+}
+
+describe.each([
+  ["us", "new sheet"],
+  ["us", "selected cell"],
+  ["metric", "new sheet"],
+  ["metric", "selected cell"],
+] as const)("in %s units, on a %s, every figure agrees", (units, where) => {
+  beforeEach(selectHome);
+
+  it("with passes as the scratches need", async () => {
+    const plan = planFor(floorIn(units, { passesFrom: "scratch" }));
+    await insertPlan(plan, where);
+    const { rows } = await expectSheetAgrees(plan);
+    const asOnShelf = estimate({ ...plan.inputs, passesFrom: "shelf" }, plan.shelf, plan.stages);
+    expect(rows.map((row) => row.passes)).not.toEqual(asOnShelf.rows.map((row) => row.passes));
+  });
+
+  it("with a cutting coefficient from a test strip", async () => {
+    const strip = { ...STRIP, slideSpeed: SLIDING[units], passesFrom: "scratch" as const };
+    const plan = planFor(floorIn(units, strip));
+    await insertPlan(plan, where);
+    const { rows } = await expectSheetAgrees(plan);
+    const byShelf = estimate({ ...plan.inputs, cutCoefficient: null }, plan.shelf, plan.stages);
+    expect(rows.map((row) => row.passes)).not.toEqual(byShelf.rows.map((row) => row.passes));
+  });
+
+  it("with a machine of the table at some stages, and the coefficient", async () => {
+    const shelf = await withMachines(units);
+    const inputs = floorIn(units, { ...STRIP, slideSpeed: SLIDING[units], passesFrom: "scratch", changeHours: 0.5 });
+    const names = ["", ...shelf.machines.map((machine) => machine.name)];
+    const stages = propose(inputs, shelf).stages.map((stage, i) =>
+      stage.work === "densify" || stage.work === "guard" ? stage : { ...stage, machine: names[i % names.length]! },
+    );
+    const plan = { inputs, links: {}, shelf, stages };
+    await insertPlan(plan, where);
+    const { rows } = await expectSheetAgrees(plan);
+    expect(new Set(rows.map((row) => row.machine)).size).toBe(3);
+  });
+
+  it("with the cheapest sequence, each stage on its cheapest machine", async () => {
+    const shelf = await withMachines(units);
+    const inputs = floorIn(units, { passesFrom: "scratch", finish: "highly polished" });
+    const stages = onCheapestMachines(inputs, shelf, cheapest(inputs, shelf).stages);
+    const plan = { inputs, links: {}, shelf, stages };
+    await insertPlan(plan, where);
+    await expectSheetAgrees(plan);
+  });
+
+  it("with hours and price learned from past jobs", async () => {
+    // Log ratios 0, L and 2 L with L = ln 1.2: their mean is L and their spread L. The job without actual hours is none.
+    await addTable("Past", "Past jobs", "A1", [
+      ["Estimated", "Actual"],
+      [50, 50],
+      [40, 48],
+      [30, ""],
+      [100, 144],
+    ]);
+    await selectHome();
+    const pastJobs = { estimated: "Past[Estimated]", actual: "Past[Actual]" };
+    const inputs = floorIn(units, { pastJobs: "floors like it", confidence: 0.8 });
+    const plan: Plan = { ...planFor(inputs), pastJobs };
+    await insertPlan(plan, where);
+    const { rows, hours, directCost, price } = await expectSheetAgrees(plan);
+
+    const sheet = where === "new sheet" ? "Stage plan" : "Sheet1";
+    // Student's t with 2 degrees of freedom in closed form: t(0.8) = 0.6 × √(2 / (4 × 0.8 × 0.2)); times √(1 + 1/3) it is √1.5.
+    const hoursAt = hours * 1.2 ** (1 + Math.sqrt(1.5));
+    const perHour = rows.reduce((sum, row) => sum + row.parts.crew + row.parts.machine, 0) / hours;
+    const priceOf = (h: number) =>
+      ((directCost + perHour * (h - hours)) * (1 + inputs.overhead!) * (1 + inputs.contingency!)) /
+      (1 - inputs.margin!);
+    close(await figureBeside("Past jobs: hours over estimate", sheet), 1.2);
+    close(await figureBeside("Hours at that confidence", sheet), hoursAt);
+    close(await figureBeside("Price at that confidence", sheet), priceOf(hoursAt));
+    if (where === "selected cell") return;
+    // One spread fewer is a factor of 1.2 / 1.2: the price as estimated. One more is 1.2 × 1.2.
+    close(await figureBeside("Price, one spread fewer hours", sheet), price);
+    close(await figureBeside("Price, one spread more hours", sheet), priceOf(hours * 1.44));
+  });
+});
+
+describe("what the user changes on the sheet", () => {
+  it("the depth, and the way that passes are counted, changes the passes and all that hangs on them", async () => {
+    const plan = planFor(floorIn("us"));
+    await insertPlan(plan, "new sheet");
+    const onShelf = await expectSheetAgrees(plan);
+    const changed = async (name: string, value: unknown, over: Partial<Inputs>) => {
+      await setNamed(name, "Stage plan", value);
+      Object.assign(plan.inputs, over);
+      return expectSheetAgrees(plan);
+    };
+    const byScratch = await changed("Floor_Passes", "scratch", { passesFrom: "scratch" });
+    expect(byScratch.price).not.toBe(onShelf.price);
+    const deeper = await changed("Floor_Depth", 4000, { depth: 4000 });
+    expect(deeper.rows[0]!.passes).toBeGreaterThan(byScratch.rows[0]!.passes);
+    expect(deeper.rows.slice(1)).toEqual(byScratch.rows.slice(1));
+    await changed("Crew_Change", 1, { changeHours: 1 });
+    expect((await changed("Floor_Passes", "shelf", { passesFrom: "shelf" })).rows[0]!.passes).toBe(
+      onShelf.rows[0]!.passes,
+    );
+  });
+
+  it("a coefficient typed in takes the place of the shelf's cut, and gives it back when it is cleared", async () => {
+    const plan = planFor(floorIn("us", { passesFrom: "scratch" }));
+    await insertPlan(plan, "new sheet");
+    const price = await named("Stages_Price");
+    await setNamed("Floor_StripSize", "Stage plan", 600);
+    await setNamed("Machine_SlideSpeed", "Stage plan", 2000);
+    await setNamed("Floor_Cut", "Stage plan", 180);
+    await expectSheetAgrees({ ...plan, inputs: { ...plan.inputs, ...STRIP, slideSpeed: 2000 } });
+    await setNamed("Floor_Cut", "Stage plan", "");
+    close(await named("Stages_Price"), price);
+  });
+
+  it("the machine that a stage runs on changes that stage; cleared, it is the machine of the inputs", async () => {
+    const shelf = await withMachines("us");
+    const plan: Plan = { ...planFor(floorIn("us", { passesFrom: "scratch" })), shelf };
+    await insertPlan(plan, "new sheet");
+    const own = await expectSheetAgrees(plan);
+    const { name } = shelf.machines[1]!;
+    await setInTable("Stages", 0, "Run on", name);
+    const stages = plan.stages.map((stage, i) => (i === 0 ? { ...stage, machine: name } : stage));
+    const wide = await expectSheetAgrees({ ...plan, stages });
+    expect(wide.rows[0]!.machineHours).toBeLessThan(own.rows[0]!.machineHours);
+    expect(wide.rows.slice(1)).toEqual(own.rows.slice(1));
+    await setInTable("Stages", 0, "Run on", "");
+    await expectSheetAgrees(plan);
+  });
+
+  it("a machine that the table has not is an error in its row, not the machine of the inputs", async () => {
+    const shelf = await withMachines("us");
+    await insertPlan({ ...planFor(floorIn("us")), shelf }, "new sheet");
+    await setInTable("Stages", 0, "Run on", "Sold last year");
+    const [first, second] = await tableRows("Stages");
+    expect(first!["Machine h"]).toBe("#N/A");
+    expect(second!["Machine h"]).toBeTypeOf("number");
+  });
+
+  it("the machine's own row in the table changes the stages that run on it", async () => {
+    const shelf = await withMachines("us");
+    const [narrow, wide] = shelf.machines;
+    const start = planFor(floorIn("us"));
+    const stages = start.stages.map((stage) => ({ ...stage, machine: stage.work === "grind" ? wide!.name : "" }));
+    await insertPlan({ ...start, shelf, stages }, "new sheet");
+    await setInTable("My_machines", 1, "Cost per h", 90);
+    await setInTable("My_machines", 1, "Tools in a set", 27);
+    const machines = [narrow!, { ...wide!, cost: 90, toolsASet: 27 }];
+    await expectSheetAgrees({ ...start, stages, shelf: { ...shelf, machines } });
+  });
+});
+
+describe("a tooling table of before, without the columns for cut and wear", () => {
+  const starter = starterShelf("us");
+  const shelf = { ...starter, tools: starter.tools.map((tool) => ({ ...tool, cut: null, wear: null })) };
+  const columnsOfBefore = TOOL_COLUMNS.filter((column) => !column.optional);
+  const insert = async (inputs: Inputs) => {
+    await putShelf(shelf, "us", columnsOfBefore);
+    const plan = { inputs, links: {}, shelf, stages: propose(inputs, shelf).stages };
+    await insertPlan(plan, "new sheet");
+    return expectSheetAgrees(plan);
+  };
+
+  it.each(["shelf", "scratch"] as const)("still works, its passes those of the shelf (passes as %s)", async (from) => {
+    const { rows } = await insert(floorIn("us", { passesFrom: from }));
+    for (const row of rows.filter(({ grit }) => grit !== null)) {
+      expect(row.passes).toBe(shelf.tools.find((tool) => tool.name === row.tool)!.passes);
+    }
+  });
+
+  it("takes its passes from the scratches once a test strip gives the coefficient", async () => {
+    const { rows } = await insert(floorIn("us", { ...STRIP, slideSpeed: 2000, passesFrom: "scratch" }));
+    expect(rows[0]!.passes).toBeGreaterThan(shelf.tools.find((tool) => tool.name === rows[0]!.tool)!.passes);
+  });
+});
