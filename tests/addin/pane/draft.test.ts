@@ -17,13 +17,10 @@ const changed = (change: (draft: any) => void) => {
 describe("a draft", () => {
   it("brings back the inputs, links, stages and place", () => {
     const { inputs, links, ownStages, place } = worked();
-    expect(withDraft(startState(), draftOf(worked()))).toMatchObject({
-      inputs,
-      links,
-      ownStages,
-      place,
-      message: null,
-    });
+    const back = withDraft(startState(), draftOf(worked()));
+    // A stage without a machine is kept without the key; toEqual holds the two for the same.
+    expect(back.ownStages).toEqual(ownStages);
+    expect(back).toMatchObject({ inputs, links, place, message: null });
   });
 
   it("may hold a value that the form will tell about", () => {
