@@ -14,6 +14,7 @@ import {
 import { type PlannedStage, propose } from "../../functions/plan/proposal";
 import type { Shelf } from "../../functions/plan/shelf";
 import type { Plan } from "../sheet";
+import { carried } from "./jobs";
 import { allProblems, type State } from "./state";
 
 export interface Derived {
@@ -75,15 +76,17 @@ export function planOf(state: State): Plan {
     links: Object.fromEntries(links),
     stages: derive(state).stages.map(({ work, tool, machine }) => ({ work, tool, machine })),
     shelf: state.shelf.shelf,
-    pastJobs: (state.inputs.pastJobs && state.jobs.lesson) || undefined,
+    pastJobs: carried(state),
   };
 }
 
-/** Why nothing can be inserted right now; empty when it can. */
-export function hindrance(state: State, derived: Derived): string {
+/** Why the workbook cannot be worked on right now; empty when it can. */
+export function unavailable(state: State): string {
   if (state.host === "absent") return "Not inside the spreadsheet: there is no workbook to write to.";
   if (state.host === "waiting") return "Waiting for the spreadsheet.";
   if (state.busy) return state.busy;
-  if (state.question) return "Answer the question first.";
-  return derived.trouble;
+  return state.question ? "Answer the question first." : "";
 }
+
+/** Why nothing can be inserted right now; empty when it can. */
+export const hindrance = (state: State, derived: Derived): string => unavailable(state) || derived.trouble;

@@ -1,17 +1,212 @@
 /** What the Jobs view knows, and every change to it, without a DOM and without a workbook. */
+import {
+  type Audit,
+  CAUSE_KEYS,
+  CAUSES,
+  type CalibrationGroup,
+  INTERVAL_CONFIDENCE,
+  LEAST_FOR_INTERVAL,
+} from "../../functions/audit/audit";
+import type { JobProblem } from "../../functions/audit/check";
+import { guessMapping, JOB_KEYS, type JobKey, jobField, type Mapping, problemsOfMapping } from "../../functions/audit/fields";
+import type { Inserted, JobSource, PastJobs, WrittenAudit } from "../sheet";
+import { share } from "./numbers";
+import type { State } from "./state";
 
 /** What is learned from past jobs and carried into the plan. */
-export interface Lesson {
+export interface Lesson extends PastJobs {
   /** Such as "metal bond, 14 jobs"; it stands in the input `pastJobs`. */
   readonly label: string;
   readonly logRatios: readonly number[];
-  /** What the plan's formulas refer to. */
-  readonly estimated: string;
-  readonly actual: string;
+}
+
+/** How far a long command is. */
+export interface Progress {
+  readonly doing: string;
+  readonly done: number;
+  readonly of: number;
+}
+
+/** What the check of the list found. */
+export interface Checked {
+  readonly rows: number;
+  readonly problems: readonly JobProblem[];
+  readonly audit: Audit;
 }
 
 export interface JobsState {
+  /** Whether the workbook has been looked through for tables and for the headings chosen last time. */
+  readonly looked: boolean;
+  /** Lists that the workbook has as tables. */
+  readonly tables: readonly string[];
+  readonly source: JobSource | null;
+  readonly mapping: Mapping;
+  /** Whose choice the mapping is. */
+  readonly chosen: "guess" | "last time" | "user";
+  readonly mappingOpen: boolean;
+  readonly checked: Checked | null;
+  /** How many of the problems are on the screen. */
+  readonly shown: number;
+  readonly progress: Progress | null;
+  /** The audit sheet of the list as it was checked. */
+  readonly written: WrittenAudit | null;
   readonly lesson: Lesson | null;
 }
 
-export const startJobs = (): JobsState => ({ lesson: null });
+export const SHOWN_AT_ONCE = 20;
+
+export const startJobs = (): JobsState => ({
+  looked: false,
+  tables: [],
+  source: null,
+  mapping: {},
+  chosen: "guess",
+  mappingOpen: true,
+  checked: null,
+  shown: SHOWN_AT_ONCE,
+  progress: null,
+  written: null,
+  lesson: null,
+});
+
+// The list and its headings
+
+const countOf = (mapping: Mapping) => Object.keys(mapping).length;
+
+/** What was found with another list or other headings says nothing any more. */
+const afresh = (jobs: JobsState, change: Partial<JobsState>): JobsState => ({
+  ...jobs,
+  checked: null,
+  written: null,
+  shown: SHOWN_AT_ONCE,
+  ...change,
+});
+
+/** Takes a list: with the headings chosen last time where it has them all, else with those that explain themselves. */
+export function takeSource(jobs: JobsState, source: JobSource, lastTime: Mapping): JobsState {
+  const fits = countOf(lastTime) > 0 && Object.values(lastTime).every((heading) => source.headings.includes(heading));
+  const mapping = fits ? lastTime : guessMapping(source.headings);
+  return afresh(jobs, { source, mapping, chosen: fits ? "last time" : "guess", mappingOpen: !fits });
+}
+
+/** The user's word on one field; "" says that the list does not have it. */
+export function setHeading(jobs: JobsState, key: JobKey, heading: string): JobsState {
+  const { [key]: _, ...others } = jobs.mapping;
+  const mapping = heading === "" ? others : { ...others, [key]: heading };
+  return afresh(jobs, { mapping, chosen: "user" });
+}
+
+export const mappingProblems = ({ source, mapping }: JobsState): Partial<Record<JobKey, string>> =>
+  source ? problemsOfMapping(mapping, source.headings) : {};
+
+/** Headings to choose from: each once, and none that is blank. */
+export const headingsOf = ({ headings }: JobSource): string[] =>
+  [...new Set(headings)].filter((heading) => heading.trim() !== "");
+
+/** A closed mapping in a line. */
+export function mappingDigest({ mapping, chosen }: JobsState): string {
+  const whose = { guess: "", "last time": "the headings you chose last time: ", user: "" }[chosen];
+  return `${whose}${countOf(mapping)} of ${JOB_KEYS.length} fields have a column`;
+}
+
+/** Why the list cannot be read with these headings; empty when it can. */
+export function mappingTrouble(jobs: JobsState): string {
+  const problems = Object.keys(mappingProblems(jobs)) as JobKey[];
+  if (problems.length === 0) return "";
+  return `Mend the headings first: ${problems.map((key) => jobField(key).label).join(", ")}.`;
+}
+
+// What the check found
+
+export interface SlipBar {
+  readonly cause: string;
+  /** Money lost; below 0 it was gained. */
+  readonly money: number;
+  /** Share of the longest bar. */
+  readonly length: number;
+  readonly words: "lost" | "gained" | "no difference";
+}
+
+export function slipBars({ slip: { parts } }: Audit): SlipBar[] {
+  const longest = Math.max(...CAUSE_KEYS.map((cause) => Math.abs(parts[cause])));
+  return CAUSE_KEYS.map((cause) => {
+    const money = parts[cause];
+    const words = money > 0 ? "lost" : money < 0 ? "gained" : "no difference";
+    return { cause: CAUSES[cause], money, length: longest > 0 ? Math.abs(money) / longest : 0, words };
+  });
+}
+
+const plural = (count: number, one: string, many = `${one}s`) => `${count.toLocaleString("en-US")} ${count === 1 ? one : many}`;
+
+/** The check in a sentence. */
+export function checkDigest({ rows, problems, audit }: Checked): string {
+  const found = problems.length === 0 ? "no problems" : plural(problems.length, "problem");
+  return `${plural(rows, "row")}: ${plural(audit.jobs, "job")} counted, ${(rows - audit.jobs).toLocaleString("en-US")} left out, ${found}`;
+}
+
+export const progressWords = ({ doing, done, of }: Progress) =>
+  `${doing}: ${done.toLocaleString("en-US")} of ${of.toLocaleString("en-US")}`;
+
+// What past jobs teach
+
+export function groupName({ by, value }: CalibrationGroup): string {
+  if (by === "all") return "All jobs";
+  return by === "bond" ? `${value} bond` : value;
+}
+
+const ratio = (x: number) => x.toFixed(2);
+
+/** What a group teaches, in a sentence; or why it teaches nothing yet. */
+export function teaching({ jobs, calibration, whyNot }: CalibrationGroup): string {
+  if (jobs < LEAST_FOR_INTERVAL) return `Fewer than ${LEAST_FOR_INTERVAL} jobs with hours (${jobs}), so no factor.`;
+  if (!calibration) return `No factor: ${whyNot}.`;
+  const { factor, low, high } = calibration;
+  const interval = `${ratio(low)} to ${ratio(high)} with ${share(INTERVAL_CONFIDENCE)} confidence`;
+  return `Took ${ratio(factor)} × the quoted hours; ${interval}.`;
+}
+
+const sameGroup = (a: CalibrationGroup, b: CalibrationGroup) => a.by === b.by && a.value === b.value;
+
+/** What the plan can carry of a group: nothing before there is an audit to refer to, nor without a calibration. */
+export function lessonOf({ checked, written }: JobsState, group: CalibrationGroup): Lesson | undefined {
+  const at = checked?.audit.groups.findIndex((other) => sameGroup(other, group)) ?? -1;
+  const cells = written?.calibrationRefs[at];
+  if (!cells || !group.calibration) return undefined;
+  const jobs = plural(group.jobs, "job");
+  const label = group.by === "all" ? `all ${jobs}` : `${groupName(group)}, ${jobs}`;
+  return { label, logRatios: group.logRatios, ...cells };
+}
+
+/** The lesson that the plan is made with. */
+export const carried = ({ inputs, jobs }: State): Lesson | undefined =>
+  (inputs.pastJobs !== "" && jobs.lesson) || undefined;
+
+/** Takes a lesson into the plan, and goes there. */
+export function carry(state: State, lesson: Lesson): State {
+  const inputs = { ...state.inputs, pastJobs: lesson.label };
+  const openGroups = [...new Set([...state.openGroups, "pastJobs" as const])];
+  const text = `The plan learns from ${lesson.label}.`;
+  return {
+    ...state,
+    inputs,
+    openGroups,
+    view: "plan",
+    jobs: { ...state.jobs, lesson },
+    message: { kind: "done", text },
+  };
+}
+
+export const forget = (state: State): State => ({
+  ...state,
+  inputs: { ...state.inputs, pastJobs: "" },
+  jobs: { ...state.jobs, lesson: null },
+});
+
+/** With its audit sheet gone there is nothing that a plan could refer to. */
+export function afterUndo(state: State, inserted: Inserted): State {
+  const { written, lesson } = state.jobs;
+  if (!written || written.inserted !== inserted) return state;
+  const without = { ...state, jobs: { ...state.jobs, written: null } };
+  const taught = lesson && written.calibrationRefs.some(({ estimated }) => estimated === lesson.estimated);
+  return taught ? forget(without) : without;
+}

@@ -51,3 +51,4 @@ export function briefly(value: number, f: NumberField): string {
 export const money = (x: number) => twoDecimals.format(x);
 export const hours = (x: number) => oneDecimal.format(x);
 export const share = (x: number) => `${Math.round(x * 100)} %`;
+export const percent = (x: number) => `${oneDecimal.format(100 * x)} %`;
