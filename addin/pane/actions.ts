@@ -15,6 +15,8 @@ import {
 } from "../sheet";
 import { readCatalogue } from "./catalogue";
 import { derive, hindrance, planOf } from "./derived";
+import { afterUndo } from "./jobs";
+import { type JobsCommands, jobsCommandsOn } from "./jobs-actions";
 import { link, type Message, type Place, starterOf, tellAllProblems } from "./state";
 import type { Store } from "./store";
 
@@ -32,6 +34,7 @@ export interface Commands {
   loadCatalogue(): Promise<void>;
   answer(yes: boolean): void;
   dismiss(): void;
+  readonly jobs: JobsCommands;
 }
 
 /** What a command leaves to say. */
@@ -149,6 +152,7 @@ export function commandsOn(store: Store): Commands {
     undo: (inserted) =>
       run("Undoing…", async (sure) => {
         await undo(inserted, sure);
+        store.change((state) => afterUndo(state, inserted));
         return done(`Undone: ${inserted.what}.`);
       }),
 
@@ -168,6 +172,8 @@ export function commandsOn(store: Store): Commands {
     dismiss() {
       store.change((state) => ({ ...state, message: null }));
     },
+
+    jobs: jobsCommandsOn(store, run),
   };
 }
 

@@ -2,7 +2,9 @@
 import * as z from "zod/mini";
 import { type Field, field, type Inputs, KEYS, type Key } from "../../functions/plan/inputs";
 import { WORKS } from "../../functions/plan/proposal";
+import { SOURCES } from "./sequences";
 import { PLACES, type State } from "./state";
+import { ENTRIES, type EntryKey } from "./strip";
 
 function valueSchema(f: Field) {
   if (f.kind === "number") return z.nullable(z.number());
@@ -11,26 +13,38 @@ function valueSchema(f: Field) {
 }
 
 const KEY = z.enum(KEYS as [Key, ...Key[]]);
+const LESSON = z.object({
+  label: z.string(),
+  logRatios: z.array(z.number()),
+  estimated: z.string(),
+  actual: z.string(),
+});
 const STAGE = z.object({ work: z.enum(WORKS), tool: z.string(), machine: z.optional(z.string()) });
+
+const ENTRY = z.enum(Object.keys(ENTRIES) as [EntryKey, ...EntryKey[]]);
+const STRIP = z.object({ tool: z.string(), machine: z.string(), typed: z.partialRecord(ENTRY, z.string()) });
 
 // What a number may be is the form's to tell; a draft only has to be of the form that this version knows.
 const DRAFT = z.object({
   version: z.literal(1),
   inputs: z.object(Object.fromEntries(KEYS.map((key) => [key, valueSchema(field(key))]))),
   links: z.partialRecord(KEY, z.string()),
+  source: z.enum(SOURCES),
   ownStages: z.nullable(z.array(STAGE)),
+  strip: STRIP,
   place: z.enum(PLACES),
+  lesson: z.nullable(LESSON),
 });
 
-export const draftOf = ({ inputs, links, ownStages, place }: State): string =>
-  JSON.stringify({ version: 1, inputs, links, ownStages, place });
+export const draftOf = ({ inputs, links, source, ownStages, strip, place, jobs: { lesson } }: State): string =>
+  JSON.stringify({ version: 1, inputs, links, source, ownStages, strip, place, lesson });
 
 /** The state with a stored draft in it; a draft that does not fit is left out, and the user told. */
 export function withDraft(state: State, stored: string): State {
   const parsed = DRAFT.safeParse(parseJson(stored));
   if (parsed.success) {
-    const { inputs, links, ownStages, place } = parsed.data;
-    return { ...state, inputs: inputs as Inputs, links, ownStages, place };
+    const { version: _, inputs, lesson, ...rest } = parsed.data;
+    return { ...state, ...rest, inputs: inputs as Inputs, jobs: { ...state.jobs, lesson } };
   }
   const text = "The plan kept from before does not fit this version, so the form starts afresh.";
   return { ...state, message: { kind: "note", text } };

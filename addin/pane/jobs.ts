@@ -8,16 +8,26 @@ import {
   LEAST_FOR_INTERVAL,
 } from "../../functions/audit/audit";
 import type { JobProblem } from "../../functions/audit/check";
-import { guessMapping, JOB_KEYS, type JobKey, jobField, type Mapping, problemsOfMapping } from "../../functions/audit/fields";
-import type { Inserted, JobSource, PastJobs, WrittenAudit } from "../sheet";
+import {
+  guessMapping,
+  JOB_KEYS,
+  type JobKey,
+  jobField,
+  type Mapping,
+  problemsOfMapping,
+} from "../../functions/audit/fields";
+import type { Inserted, JobSource, WrittenAudit } from "../sheet";
 import { share } from "./numbers";
 import type { State } from "./state";
 
 /** What is learned from past jobs and carried into the plan. */
-export interface Lesson extends PastJobs {
+export interface Lesson {
   /** Such as "metal bond, 14 jobs"; it stands in the input `pastJobs`. */
   readonly label: string;
   readonly logRatios: readonly number[];
+  /** What the plan's formulas refer to. */
+  readonly estimated: string;
+  readonly actual: string;
 }
 
 /** How far a long command is. */
@@ -118,6 +128,9 @@ export function mappingTrouble(jobs: JobsState): string {
 
 // What the check found
 
+export const takeCheck = (jobs: JobsState, checked: Checked): JobsState =>
+  afresh(jobs, { checked, mappingOpen: false });
+
 export interface SlipBar {
   readonly cause: string;
   /** Money lost; below 0 it was gained. */
@@ -136,7 +149,8 @@ export function slipBars({ slip: { parts } }: Audit): SlipBar[] {
   });
 }
 
-const plural = (count: number, one: string, many = `${one}s`) => `${count.toLocaleString("en-US")} ${count === 1 ? one : many}`;
+const plural = (count: number, one: string, many = `${one}s`) =>
+  `${count.toLocaleString("en-US")} ${count === 1 ? one : many}`;
 
 /** The check in a sentence. */
 export function checkDigest({ rows, problems, audit }: Checked): string {
@@ -205,7 +219,7 @@ export const forget = (state: State): State => ({
 /** With its audit sheet gone there is nothing that a plan could refer to. */
 export function afterUndo(state: State, inserted: Inserted): State {
   const { written, lesson } = state.jobs;
-  if (!written || written.inserted !== inserted) return state;
+  if (!written || written !== inserted) return state;
   const without = { ...state, jobs: { ...state.jobs, written: null } };
   const taught = lesson && written.calibrationRefs.some(({ estimated }) => estimated === lesson.estimated);
   return taught ? forget(without) : without;

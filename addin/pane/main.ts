@@ -89,9 +89,10 @@ function show(state: State): void {
 }
 
 /** What a view needs and does not have yet. */
-function keepUp({ view, catalogue, host, busy, shelf, inputs }: State): void {
+function keepUp({ view, catalogue, host, busy, shelf, inputs, jobs }: State): void {
   if (view === "functions" && catalogue === "unread") queueMicrotask(commands.loadCatalogue);
   if (host === "ready" && !busy && shelf.units !== inputs.units) queueMicrotask(commands.readShelf);
+  if (view === "jobs" && host === "ready" && !busy && !jobs.looked) queueMicrotask(commands.jobs.look);
 }
 
 /** Ribbon and context-menu commands. The host waits for `completed`, whatever happens. */

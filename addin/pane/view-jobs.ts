@@ -1,8 +1,116 @@
 /** The Jobs view: past jobs beside their quotes, and what they teach. */
-import { html } from "lit";
+import { html, nothing } from "lit";
+import { live } from "lit/directives/live.js";
+import type { JobSource } from "../sheet";
 import type { Commands } from "./actions";
+import { unavailable } from "./derived";
+import { mappingTrouble, type Progress, progressWords } from "./jobs";
+import { button } from "./parts/button";
+import { checkView } from "./parts/jobs-check";
+import { lessonsView } from "./parts/jobs-lessons";
+import { mappingView } from "./parts/jobs-mapping";
+import type { State } from "./state";
 import type { Store } from "./store";
 
-export function jobsView(_store: Store, _commands: Commands) {
-  return html``;
+export function jobsView(store: Store, commands: Commands) {
+  const { jobs } = store.state;
+  const { source, checked } = jobs;
+  return html`
+    <section class="card" aria-labelledby="list-title">
+      <h2 id="list-title">Your past jobs</h2>
+      ${listView(store, commands)}
+    </section>
+    ${source ? html`${mappingView(store, source)} ${auditCard(store, commands, source)}` : nothing}
+    ${
+      checked
+        ? html`
+          <section class="card" aria-labelledby="lessons-title">
+            <h2 id="lessons-title">What past jobs teach</h2>
+            ${lessonsView(store, checked.audit.groups)}
+          </section>`
+        : nothing
+    }
+  `;
 }
+
+function listView({ state }: Store, { jobs: commands }: Commands) {
+  const { source, tables } = state.jobs;
+  const choose = (event: Event) => {
+    const select = event.target as HTMLSelectElement;
+    const { value } = select;
+    select.value = "";
+    if (value) void commands.takeTable(value);
+  };
+  return html`
+    <p>
+      ${
+        source
+          ? html`List: <span class="address">${source.name}</span>, ${source.rows.toLocaleString("en-US")} rows`
+          : "One job a row: what was quoted, and what it really took. Under headings of your own."
+      }
+    </p>
+    ${
+      state.host === "ready"
+        ? html`
+          <div class="row">
+            ${button("Use the list at the selected cell", commands.takeSelected, { id: "take-selected" })}
+            ${
+              tables.length > 0
+                ? html`
+                  <label class="visually-hidden" for="job-table">Use a table of this workbook</label>
+                  <select id="job-table" @change=${choose}>
+                    <option value="" .selected=${live(true)}>Use a table…</option>
+                    ${tables.map((table) => html`<option value=${table}>${table}</option>`)}
+                  </select>`
+                : nothing
+            }
+            ${button("Insert an empty jobs table", commands.insertTable, { appearance: "subtle" })}
+          </div>`
+        : nothing
+    }
+  `;
+}
+
+/** Checking and writing; the list is left as it is by both. */
+function auditCard(store: Store, { jobs: commands }: Commands, source: JobSource) {
+  const { state } = store;
+  const { checked, progress } = state.jobs;
+  const stopped = hindranceOf(state);
+  const start = (id: string, command: () => Promise<void>) =>
+    void (stopped ? tell(store, stopped) : command().then(() => keepFocus(id)));
+  const look = { stopped, describedBy: "audit-why" };
+  return html`
+    <section class="card" aria-labelledby="check-title">
+      <h2 id="check-title">Check and audit</h2>
+      <div class="row">
+        ${button("Check the list", () => start("check", commands.check), { id: "check", ...look })}
+        ${button("Write the audit sheet", () => start("audit", commands.writeAudit), {
+          id: "audit",
+          appearance: "primary",
+          ...look,
+        })}
+      </div>
+      <p id="audit-why" class="why">${stopped}</p>
+      ${progress ? progressView(progress, commands.cancel) : nothing}
+      ${checked ? checkView(store, source, checked) : nothing}
+    </section>
+  `;
+}
+
+const hindranceOf = (state: State): string => unavailable(state) || mappingTrouble(state.jobs);
+
+const tell = (store: Store, text: string) => store.change((state) => ({ ...state, message: { kind: "error", text } }));
+
+/** The focus goes back to where the command was given, if it went with the button that cancels. */
+function keepFocus(id: string): void {
+  if (document.activeElement === document.body) document.getElementById(id)?.focus();
+}
+
+/** How far it is, and the way out. */
+const progressView = (progress: Progress, cancel: () => void) => html`
+  <div class="progress">
+    <label for="progress">${progressWords(progress)}</label>
+    <progress id="progress" max=${progress.of} .value=${progress.done}></progress>
+    ${button("Cancel", cancel, { id: "cancel", size: "small" })}
+  </div>
+`;

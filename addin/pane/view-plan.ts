@@ -8,6 +8,7 @@ import { rememberWelcome } from "./draft";
 import { money } from "./numbers";
 import { button } from "./parts/button";
 import { fieldId, fieldView } from "./parts/field";
+import { learnedView } from "./parts/learned";
 import { resultView } from "./parts/result";
 import { sequenceView } from "./parts/sequence";
 import { digest, fieldsIn, fillInExample, PLACES, type Place, type State, toggleGroup } from "./state";
@@ -28,7 +29,7 @@ export function planView(store: Store, commands: Commands, derived: Derived) {
         ? html`
           <section class="card" aria-labelledby="result-title">
             <h2 id="result-title">Result</h2>
-            ${resultView(estimate, state.inputs)}
+            ${resultView(estimate, state.inputs)} ${learnedView(store, estimate)}
           </section>`
         : nothing
     }

@@ -4,6 +4,8 @@ import { html, nothing } from "lit";
 
 interface Look {
   readonly id?: string;
+  /** What it is called where its words alone do not say enough. */
+  readonly label?: string;
   readonly size?: "small";
   readonly appearance?: "primary" | "subtle";
   /** The place in the element around it. */
@@ -20,6 +22,7 @@ export const button = (words: string, act: () => void, look: Look = {}) => html`
     slot=${look.slot ?? nothing}
     size=${look.size ?? nothing}
     appearance=${look.appearance ?? nothing}
+    aria-label=${look.label ?? nothing}
     aria-disabled=${look.stopped ? "true" : nothing}
     aria-describedby=${look.describedBy ?? nothing}
     @click=${act}
