@@ -11,10 +11,11 @@ import {
   type Key,
   type Problems,
 } from "../../functions/plan/inputs";
-import { type PlannedStage, propose } from "../../functions/plan/proposal";
+import { type PlannedStage, type Proposal, propose } from "../../functions/plan/proposal";
 import type { Shelf } from "../../functions/plan/shelf";
 import type { Plan } from "../sheet";
 import { carried } from "./jobs";
+import { type Comparison, cheapestFor, compare, type Source } from "./sequences";
 import { allProblems, type State } from "./state";
 
 export interface Derived {
@@ -25,25 +26,52 @@ export interface Derived {
   readonly estimate: Estimate | null;
   /** Why there is no estimate, in words; empty where there is one. */
   readonly trouble: string;
+  /** The user's sequence beside the cheapest from the shelf. */
+  readonly comparison: Comparison | null;
+  /** Why they are not side by side, in words; empty where they are. */
+  readonly noComparison: string;
 }
 
 export function derive(state: State): Derived {
-  const { inputs, ownStages } = state;
+  const { inputs, ownStages, source } = state;
   const { shelf, units } = state.shelf;
   const problems = allProblems(state);
   const firstProblem = KEYS.find((key) => problems[key]);
-  const nothing = { problems, firstProblem, stages: ownStages ?? [], notes: [], estimate: null };
+  const stages = source === "mine" ? (ownStages ?? []) : [];
+  const nothing = { problems, firstProblem, stages, notes: [], estimate: null, comparison: null, noComparison: "" };
   if (firstProblem) return { ...nothing, trouble: countOf(problems) };
   if (units !== inputs.units) return { ...nothing, trouble: "Reading the shelf in the other units…" };
   if (state.shelf.unfit) return { ...nothing, trouble: `${state.shelf.unfit}.` };
   try {
-    const proposal = propose(inputs, shelf);
-    const stages = ownStages ?? proposal.stages;
-    const known = { ...nothing, stages, notes: ownStages ? [] : proposal.notes };
-    if (stages.length === 0) return { ...known, trouble: "No stages yet; add one from the shelf." };
-    return { ...known, ...estimateOf(inputs, shelf, stages) };
+    const mine = ownStages ? { stages: ownStages, notes: [] } : propose(inputs, shelf);
+    const cheapest = cheapestFor(inputs, shelf);
+    const shown = source === "mine" ? mine : { ...cheapest, notes: [...cheapest.notes, ...countedOtherwise(inputs)] };
+    const known = { ...nothing, ...shown, ...comparisonOf(inputs, shelf, mine.stages, cheapest) };
+    if (shown.stages.length === 0) return { ...known, trouble: NO_STAGES[source] };
+    return { ...known, ...estimateOf(inputs, shelf, shown.stages) };
   } catch (error) {
     return { ...nothing, trouble: messageOf(error) };
+  }
+}
+
+const NO_STAGES = {
+  mine: "No stages yet; add one from the shelf.",
+  cheapest: "The shelf has no sequence for this floor.",
+} as const satisfies Record<Source, string>;
+
+const countedOtherwise = ({ passesFrom }: Inputs) =>
+  passesFrom === "scratch"
+    ? []
+    : ["Cheapest with passes as the scratches need; here they are as on the shelf, so it may not be the cheapest."];
+
+function comparisonOf(inputs: Inputs, shelf: Shelf, mine: readonly PlannedStage[], cheapest: Proposal) {
+  const none = (noComparison: string) => ({ comparison: null, noComparison });
+  if (mine.length === 0) return none("Nothing to compare: your sequence has no stages yet.");
+  if (cheapest.stages.length === 0) return none(cheapest.notes.join(" "));
+  try {
+    return { comparison: compare(inputs, shelf, mine, cheapest.stages), noComparison: "" };
+  } catch (error) {
+    return none(messageOf(error));
   }
 }
 

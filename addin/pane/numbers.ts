@@ -17,8 +17,14 @@ export function numberIn(text: string, percent = false): number | undefined {
   return Number(`${sign}${whole.replaceAll(",", "") || "0"}.${decimals || "0"}e${percent ? -2 : 0}`);
 }
 
+/** What decides how a number is written. */
+type Writing = Partial<Pick<NumberField, "percent" | "money" | "quantity">>;
+
 /** What a field's text stands for: a value, null for a blank, or a problem to tell the user. */
-export function readTyped(text: string, f: NumberField): { value: number | null; problem?: string } {
+export function readTyped(
+  text: string,
+  f: Pick<NumberField, "label" | "percent">,
+): { value: number | null; problem?: string } {
   if (text.trim() === "") return { value: null };
   const value = numberIn(text, f.percent);
   if (value !== undefined) return { value };
@@ -36,7 +42,7 @@ const oneDecimal = new Intl.NumberFormat("en-US", { minimumFractionDigits: 1, ma
 const rounded = new Intl.NumberFormat("en-US", { maximumSignificantDigits: 6 });
 
 /** A value as its field shows it, readable by `numberIn` again. Grits and counts carry no thousands comma. */
-export function typedAs(value: number | null, f: NumberField): string {
+export function typedAs(value: number | null, f: Writing): string {
   if (value === null) return "";
   if (f.percent) return plain.format(Number((value * 100).toPrecision(DIGITS)));
   if (f.money) return price.format(value);
@@ -44,7 +50,7 @@ export function typedAs(value: number | null, f: NumberField): string {
 }
 
 /** A value as running text shows it, shorter than its field. */
-export function briefly(value: number, f: NumberField): string {
+export function briefly(value: number, f: Writing): string {
   return f.quantity ? rounded.format(value) : typedAs(value, f);
 }
 

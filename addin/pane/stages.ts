@@ -1,13 +1,28 @@
-/** Changes of the sequence: each starts from the stages that are shown, and makes them the user's own. */
+/** Changes of the sequence: which of the two is shown, and the user's own, which start from what is shown. */
+import { estimate, onCheapestMachines } from "../../functions/plan/estimate";
 import { type PlannedStage, toolSize, type Work, workOf } from "../../functions/plan/proposal";
 import type { Shelf } from "../../functions/plan/shelf";
 import { derive } from "./derived";
-import type { State } from "./state";
+import { money } from "./numbers";
+import { type Source, totalsOf } from "./sequences";
+import type { Message, State } from "./state";
 
-/** What the stages are before a change: the user's own, or those proposed. */
+const note = (text: string): Message => ({ kind: "note", text });
+
+/** The cheapest sequence is worked out with passes as the scratches need, so the plan then counts them so. */
+export function chooseSource(state: State, source: Source): State {
+  if (source === "mine" || state.inputs.passesFrom === "scratch") return { ...state, source };
+  const text =
+    "Passes are now as the scratches need, as the cheapest sequence counts them (section Passes and test strip).";
+  return { ...state, source, inputs: { ...state.inputs, passesFrom: "scratch" }, message: note(text) };
+}
+
+/** The stages that are shown, as they are priced and written. */
+const shown = (state: State): PlannedStage[] =>
+  derive(state).stages.map(({ work, tool, machine = "" }) => ({ work, tool, machine }));
+
 function changeStages(state: State, change: (stages: PlannedStage[]) => PlannedStage[]): State {
-  const stages = derive(state).stages.map(({ work, tool, machine }) => ({ work, tool, machine }));
-  return { ...state, ownStages: change(stages) };
+  return { ...state, source: "mine", ownStages: change(shown(state)) };
 }
 
 const replaced = <T>(list: readonly T[], at: number, item: T): T[] => list.map((old, i) => (i === at ? item : old));
@@ -20,8 +35,12 @@ function usualWork(name: string, state: State): Work {
   return shelf.liquids.find((liquid) => liquid.name === name)?.work ?? "grind";
 }
 
+/** Another tool stays on the stage's machine; a liquid has none. */
 export const setTool = (state: State, at: number, tool: string): State =>
-  changeStages(state, (stages) => replaced(stages, at, { work: usualWork(tool, state), tool }));
+  changeStages(state, (stages) => {
+    const machine = isTool(tool, state.shelf.shelf) ? stages[at]!.machine : "";
+    return replaced(stages, at, { work: usualWork(tool, state), tool, machine });
+  });
 
 export const setWork = (state: State, at: number, work: Work): State =>
   changeStages(state, (stages) => replaced(stages, at, { ...stages[at]!, work }));
@@ -39,7 +58,28 @@ export function moveStage(state: State, at: number, by: 1 | -1): State {
   });
 }
 
-export const proposeAgain = (state: State): State => ({ ...state, ownStages: null });
+export const proposeAgain = (state: State): State => ({ ...state, source: "mine", ownStages: null });
+
+export const isTool = (name: string, shelf: Shelf): boolean => shelf.tools.some((tool) => tool.name === name);
+
+/** An empty name is the machine of the inputs. */
+export const setMachine = (state: State, at: number, machine: string): State =>
+  changeStages(state, (stages) => replaced(stages, at, { ...stages[at]!, machine }));
+
+/** Each stage on the machine that does it for the least money, and what that saves. */
+export function putOnCheapestMachines(state: State): State {
+  const { inputs } = state;
+  const { shelf } = state.shelf;
+  const now = shown(state);
+  const best = onCheapestMachines(inputs, shelf, now);
+  if (best.every(({ machine }, i) => machine === now[i]!.machine)) {
+    return { ...state, message: note("Each stage is on its cheapest machine already.") };
+  }
+  const costOf = (stages: readonly PlannedStage[]) => totalsOf(estimate(inputs, shelf, stages)).cost;
+  const saved = money(costOf(now) - costOf(best));
+  const text = `Each stage is now on the machine that does it for least: ${saved} less for the stages.`;
+  return { ...state, source: "mine", ownStages: best, message: note(text) };
+}
 
 /** The works that a tool or liquid can be put to. */
 export function worksFor(name: string, shelf: Shelf): readonly Work[] {

@@ -28,6 +28,8 @@ import type { Inserted, Links } from "../sheet";
 import type { Catalogue } from "./catalogue";
 import { type JobsState, startJobs } from "./jobs";
 import { briefly, readTyped, typedAs } from "./numbers";
+import type { Source } from "./sequences";
+import { type EntryKey, type MeasuredCut, type StripState, startStrip, stripInUnits } from "./strip";
 
 export const VIEWS = { plan: "Plan", functions: "Functions", jobs: "Jobs" } as const;
 export type View = keyof typeof VIEWS;
@@ -69,6 +71,8 @@ export interface State {
   readonly touched: readonly Key[];
   readonly links: Links;
   readonly openGroups: readonly Group[];
+  /** Which sequence is shown and written. */
+  readonly source: Source;
   /** The user's own sequence; null follows the proposal. */
   readonly ownStages: readonly PlannedStage[] | null;
   readonly shelf: KnownShelf;
@@ -82,6 +86,7 @@ export interface State {
   readonly catalogue: Catalogue | "unread" | "reading";
   readonly search: string;
   readonly jobs: JobsState;
+  readonly strip: StripState;
 }
 
 export const starterOf = (units: System): KnownShelf => ({
@@ -101,6 +106,7 @@ export function startState(units: System = "us"): State {
     touched: [],
     links: {},
     openGroups: ["job", "floor", "finish"],
+    source: "mine",
     ownStages: null,
     shelf: starterOf(units),
     place: "new sheet",
@@ -111,6 +117,7 @@ export function startState(units: System = "us"): State {
     catalogue: "unread",
     search: "",
     jobs: startJobs(),
+    strip: startStrip(),
   };
 }
 
@@ -123,7 +130,7 @@ const EXAMPLE: Record<System, Partial<Inputs>> = {
 export function fillInExample(state: State): State {
   const { units } = state.inputs;
   const inputs = { ...startInputs(units), ...EXAMPLE[units] };
-  return { ...state, inputs, typed: {}, touched: [], links: {}, ownStages: null };
+  return { ...state, inputs, typed: {}, touched: [], links: {}, source: "mine", ownStages: null };
 }
 
 // Inputs
@@ -171,7 +178,8 @@ function switchUnits(state: State, units: System): State {
   const labels = unlinked.map((key) => FIELDS[key].label).join(", ");
   const text = `Converted and no longer taken from cells, because those still hold the other unit: ${labels}.`;
   const message: Message | null = unlinked.length > 0 ? { kind: "note", text } : state.message;
-  return { ...state, inputs: inUnits(state.inputs, units), links, typed, message };
+  const strip = stripInUnits(state.strip, state.inputs.units, units);
+  return { ...state, inputs: inUnits(state.inputs, units), links, typed, message, strip };
 }
 
 /** Takes a field's value from a cell of the user's; what goes into the sheet is the address. */
@@ -257,4 +265,29 @@ export function digest(group: Group, inputs: Inputs): string {
     return `${f.label.toLowerCase()} ${briefly(value as number, f)} ${unitOf(key, inputs.units)}`.trim();
   });
   return parts.filter((part) => part !== "").join(" · ");
+}
+
+// The test strip
+
+export const typeEntry = (state: State, key: EntryKey, text: string): State => ({
+  ...state,
+  strip: { ...state.strip, typed: { ...state.strip.typed, [key]: text } },
+});
+
+export const chooseOnStrip = (state: State, choice: Partial<Pick<StripState, "tool" | "machine">>): State => ({
+  ...state,
+  strip: { ...state.strip, ...choice },
+});
+
+/** Takes every tool's cut in this plan from the strip. The coefficient stays unrounded, so that its own tool cuts as measured. */
+export function useStrip(state: State, { tool, coefficient, size, slideSpeed }: MeasuredCut): State {
+  const taken = { cutCoefficient: Number(coefficient.toPrecision(12)), stripSize: size, slideSpeed } as const;
+  const keys = Object.keys(taken) as (keyof typeof taken)[];
+  const cleared = keys.reduce((s, key) => ({ ...unlink(s, key), typed: without(s.typed, key) }), state);
+  const text = `The plan takes each tool's cut from the strip with ${tool.name}, and passes as the scratches need.`;
+  return {
+    ...toggleGroup(cleared, "planning", true),
+    inputs: { ...cleared.inputs, ...taken, passesFrom: "scratch" },
+    message: { kind: "note", text },
+  };
 }
