@@ -4,7 +4,7 @@ import { cheapest } from "../../../functions/plan/cheapest";
 import { estimate, onCheapestMachines } from "../../../functions/plan/estimate";
 import { type Inputs, startInputs } from "../../../functions/plan/inputs";
 import { propose } from "../../../functions/plan/proposal";
-import { starterMachines, starterShelf, TOOL_COLUMNS } from "../../../functions/plan/shelf";
+import { starterMachines, starterShelf, TOOL_COLUMNS, type Tool } from "../../../functions/plan/shelf";
 import type { System } from "../../../functions/units";
 import { close, expectSheetAgrees, floor, planFor, putShelf } from "./agreement";
 import {
@@ -32,8 +32,9 @@ const SLIDING = { us: 2000, metric: 10 };
 const floorIn = (units: System, over: Partial<Inputs> = {}) =>
   floor({ ...startInputs(units), jobName: "Test floor", ...SIZE[units], ...over });
 /** A workbook whose shelf has a machines table. */
-async function withMachines(units: System): Promise<Plan["shelf"]> {
-  const shelf = { ...starterShelf(units), machines: starterMachines(units) };
+async function withMachines(units: System, over: Partial<Tool> = {}): Promise<Plan["shelf"]> {
+  const { tools, liquids } = starterShelf(units);
+  const shelf = { tools: tools.map((tool) => ({ ...tool, ...over })), liquids, machines: starterMachines(units) };
   await putShelf(shelf, units);
   await selectHome();
   return shelf;
@@ -185,8 +186,9 @@ describe("what the user changes on the sheet", () => {
     expect(second!["Machine h"]).toBeTypeOf("number");
   });
 
-  it("the machine's own row in the table changes the stages that run on it", async () => {
-    const shelf = await withMachines("us");
+  it("the machine's own row in the table changes the stages that run on it, and the sets to buy for it", async () => {
+    // By hand: a set lasts 3 × 2000 ft² where 27 tools make it, so 4000 ft² use 0.67; the 1 set of 9 on hand is 0.33 of it.
+    const shelf = await withMachines("us", { life: 2000, onHand: 1 });
     const [narrow, wide] = shelf.machines;
     const start = planFor(floorIn("us"));
     const stages = start.stages.map((stage) => ({ ...stage, machine: stage.work === "grind" ? wide!.name : "" }));
@@ -194,7 +196,8 @@ describe("what the user changes on the sheet", () => {
     await setInTable("My_machines", 1, "Cost per h", 90);
     await setInTable("My_machines", 1, "Tools in a set", 27);
     const machines = [narrow!, { ...wide!, cost: 90, toolsASet: 27 }];
-    await expectSheetAgrees({ ...start, stages, shelf: { ...shelf, machines } });
+    const { rows } = await expectSheetAgrees({ ...start, stages, shelf: { ...shelf, machines } });
+    expect(rows[0]).toMatchObject({ machine: wide!.name, passes: 1, setsToBuy: 1 });
   });
 });
 

@@ -36,11 +36,11 @@ describe("the cheapest sequence", () => {
 
   reference(
     "of three tools leaves out the one that is not worth its change, and takes all three where there is more to take off",
-    "hand: M40 leaves 212.5 µm. From 500: M40 4 + M60 4 passes, 1230; M30 2 + M40 2 + M60 4, 1245; M30 2 + M60 7, 1380. From 700: M30 4 + M40 2 + M60 4, 1545; M40 7 + M60 4, 1680; M30 4 + M60 7, 1680",
+    "hand: M40 leaves 212.5 µm. From 500: M40 4 + M60 4 passes, 1230; M30 2 + M40 2 + M60 4, 1245; M30 2 + M60 7, 1380. From 700: M30 4 + M40 2 + M60 4, 1545; M40 7 + M60 4, 1680; M30 4 + M60 7, 1680. With a change of 2.5 h, 187.5: 2062.5 for the three, 2025 for either two",
     () => {
       const shelf = holding([m30, m40, m60]);
-      const from = (depth: number) => {
-        const inputs = { ...hourAPass, depth };
+      const from = (depth: number, changeHours = 0.2) => {
+        const inputs = { ...hourAPass, depth, changeHours };
         const { stages } = cheapest(inputs, shelf);
         return { tools: stages.map((stage) => stage.tool), cost: stagesCost(inputs, shelf, stages) };
       };
@@ -48,6 +48,8 @@ describe("the cheapest sequence", () => {
       expectClose(from(500).cost, 1230);
       expect(from(700).tools).toEqual(["M30", "M40", "M60"]);
       expectClose(from(700).cost, 1545);
+      expect(from(700, 2.5).tools).toHaveLength(2);
+      expectClose(from(700, 2.5).cost, 2025);
     },
   );
 
