@@ -4,6 +4,7 @@ import { FIELDS, type Key } from "../../functions/plan/inputs";
 import {
   type Inserted,
   insertFunction,
+  insertMachines,
   insertPlan,
   NeedsAnswer,
   Refusal,
@@ -12,6 +13,7 @@ import {
   readShelf,
   recalculate,
   undo,
+  writeMeasured,
 } from "../sheet";
 import { readCatalogue } from "./catalogue";
 import { derive, hindrance, planOf } from "./derived";
@@ -19,6 +21,7 @@ import { afterUndo } from "./jobs";
 import { type JobsCommands, jobsCommandsOn } from "./jobs-actions";
 import { link, type Message, type Place, starterOf, tellAllProblems } from "./state";
 import type { Store } from "./store";
+import { type MeasuredCut, type MeasuredWear, measuredOf } from "./strip";
 
 export interface Commands {
   /** Resolves when the running command is done. */
@@ -29,6 +32,9 @@ export interface Commands {
   readShelf(): Promise<void>;
   /** Follows what the user did to the shelf while the pane was out of focus. */
   lookAgain(): Promise<void>;
+  addMachines(): Promise<void>;
+  /** Into the tool's row of the tooling table. */
+  writeMeasured(found: MeasuredCut | MeasuredWear): Promise<void>;
   recalculate(): Promise<void>;
   undo(inserted: Inserted): Promise<void>;
   loadCatalogue(): Promise<void>;
@@ -147,12 +153,27 @@ export function commandsOn(store: Store): Commands {
       });
     },
 
+    addMachines: () =>
+      run("Adding a machines table…", async () => {
+        const inserted = await insertMachines(store.state.inputs.units);
+        await takeShelf().catch(() => undefined); // what is written is written; the next look will tell
+        return done(`${inserted.what}. Overtype its invented machines with your own.`, inserted);
+      }),
+
+    writeMeasured: (found) =>
+      run("Writing into the tooling table…", async (sure) => {
+        const inserted = await writeMeasured(found.tool.name, measuredOf(found), store.state.inputs.units, sure);
+        await takeShelf().catch(() => undefined);
+        return done(`${inserted.what}.`, inserted);
+      }),
+
     recalculate: () => run("Recalculating…", async () => done(await recalculate())),
 
     undo: (inserted) =>
       run("Undoing…", async (sure) => {
         await undo(inserted, sure);
         store.change((state) => afterUndo(state, inserted));
+        await takeShelf().catch(() => undefined); // it may have been written to, or have come with the plan
         return done(`Undone: ${inserted.what}.`);
       }),
 

@@ -7,10 +7,12 @@ import { type Derived, hindrance } from "./derived";
 import { rememberWelcome } from "./draft";
 import { money } from "./numbers";
 import { button } from "./parts/button";
+import { compareView } from "./parts/compare";
 import { fieldId, fieldView } from "./parts/field";
 import { learnedView } from "./parts/learned";
 import { resultView } from "./parts/result";
 import { sequenceView } from "./parts/sequence";
+import { stripView } from "./parts/strip";
 import { digest, fieldsIn, fillInExample, PLACES, type Place, type State, toggleGroup } from "./state";
 import type { Store } from "./store";
 
@@ -20,9 +22,19 @@ export function planView(store: Store, commands: Commands, derived: Derived) {
   return html`
     ${state.welcome ? welcome(store) : nothing}
     ${(Object.keys(GROUPS) as Group[]).map((group) => section(group, store, commands, derived))}
+    ${stripView(store, commands)}
+    ${
+      derived.comparison || derived.noComparison
+        ? html`
+          <section class="card" aria-labelledby="compare-title">
+            <h2 id="compare-title">Two sequences</h2>
+            ${compareView(store, derived)}
+          </section>`
+        : nothing
+    }
     <section class="card" aria-labelledby="sequence-title">
       <h2 id="sequence-title">Sequence</h2>
-      ${shelfView(state, commands)} ${sequenceView(store, derived)}
+      ${shelfView(state, commands)} ${sequenceView(store, commands, derived)}
     </section>
     ${
       estimate
@@ -61,6 +73,7 @@ function welcome(store: Store) {
 function section(group: Group, store: Store, commands: Commands, { problems }: Derived) {
   const { state } = store;
   const keys = fieldsIn(group, state.inputs);
+  if (keys.length === 0) return nothing;
   const told = keys.filter((key) => problems[key] && state.touched.includes(key));
   const open = state.openGroups.includes(group);
   const toggle = (event: Event) =>

@@ -3,17 +3,30 @@ import { html, nothing } from "lit";
 import { live } from "lit/directives/live.js";
 import type { StageEstimate } from "../../../functions/plan/estimate";
 import type { PlannedStage, Work } from "../../../functions/plan/proposal";
-import { BONDS, type Shelf } from "../../../functions/plan/shelf";
+import type { Commands } from "../actions";
 import type { Derived } from "../derived";
 import { hours, money } from "../numbers";
-import { addStage, moveStage, proposeAgain, removeStage, setTool, setWork, worksFor } from "../stages";
+import {
+  addStage,
+  isTool,
+  moveStage,
+  proposeAgain,
+  putOnCheapestMachines,
+  removeStage,
+  setMachine,
+  setTool,
+  setWork,
+  worksFor,
+} from "../stages";
 import type { State } from "../state";
 import type { Store } from "../store";
 import { button, iconButton } from "./button";
 import { ICONS } from "./icons";
+import { machineOptions, shelfOptions } from "./options";
 
-export function sequenceView(store: Store, { stages, notes, estimate, trouble }: Derived) {
-  const { ownStages, shelf } = store.state;
+export function sequenceView(store: Store, commands: Commands, derived: Derived) {
+  const { stages, notes, estimate, trouble } = derived;
+  const { ownStages, shelf, source } = store.state;
   return html`
     <ol class="stages">
       ${stages.map((stage, at) => stageView(store, stage, at, stages.length, estimate?.rows[at]))}
@@ -26,11 +39,35 @@ export function sequenceView(store: Store, { stages, notes, estimate, trouble }:
         <option value="" .selected=${live(true)}>Add a stage…</option>
         ${shelfOptions(shelf.shelf, "")}
       </select>
-      ${ownStages ? button("Propose again", () => store.change(proposeAgain), { size: "small" }) : nothing}
+      ${ownStages && source === "mine" ? button("Propose again", () => store.change(proposeAgain), { size: "small" }) : nothing}
     </div>
-    <p class="note">
-      ${ownStages ? "Your own sequence." : "Proposed from the shelf by common practice; change what you know better."}
-    </p>
+    <p class="note">${originOf(store.state)}</p>
+    ${machinesView(store, commands, derived)}
+  `;
+}
+
+function originOf({ ownStages, source }: State): string {
+  if (source === "cheapest") return "The cheapest by the cut per pass; a change of yours makes it your own.";
+  return ownStages ? "Your own sequence." : "Proposed from the shelf by common practice; change what you know better.";
+}
+
+/** With a machines table, the one button that compares them all; without, the way to get one. */
+function machinesView(store: Store, commands: Commands, { estimate }: Derived) {
+  const { shelf, host } = store.state;
+  if (shelf.shelf.machines.length > 0) {
+    if (!estimate) return nothing;
+    return html`
+      <div class="row">
+        ${button("Cheapest machine for each stage", () => store.change(putOnCheapestMachines), { size: "small" })}
+      </div>
+    `;
+  }
+  if (host !== "ready") return nothing;
+  return html`
+    <div class="shelf">
+      <p class="note">Every stage runs on the machine of the inputs. More than one machine?</p>
+      ${button("Add a machines table", commands.addMachines, { size: "small" })}
+    </div>
   `;
 }
 
@@ -63,6 +100,18 @@ function stageView(
           ${shelfOptions(shelf, stage.tool)}
         </select>
       </div>
+      ${
+        shelf.machines.length > 0 && isTool(stage.tool, shelf)
+          ? html`
+            <select
+              class="machine"
+              aria-label="Machine of ${place}"
+              @change=${(event: Event) => store.change((s) => setMachine(s, at, chosen(event)))}
+            >
+              ${machineOptions(shelf, stage.machine ?? "")}
+            </select>`
+          : nothing
+      }
       <div class="stage-why">
         <p>${verdictOf(row)} ${stage.reason ?? nothing}</p>
         ${row ? html`<p class="figures">${figures(row)}</p>` : nothing}
@@ -90,27 +139,6 @@ function figures({ passes, hours: time, cost, grit }: StageEstimate): string {
   const plural = passes === 1 ? "" : repeats === "pass" ? "es" : "s";
   return `${passes} ${repeats}${plural} · ${hours(time)} h · ${money(cost)}`;
 }
-
-/** The shelf by bond, for a choice; a stage whose tool is gone still shows it. */
-function shelfOptions(shelf: Shelf, chosen: string) {
-  const groups: [string, string[]][] = [
-    ...BONDS.map((bond): [string, string[]] => [
-      bond,
-      shelf.tools.filter((tool) => tool.bond === bond).map((tool) => tool.name),
-    ]),
-    ["liquids", shelf.liquids.map((liquid) => liquid.name)],
-  ];
-  const known = chosen === "" || groups.some(([, names]) => names.includes(chosen));
-  return html`
-    ${known ? nothing : html`<option value=${chosen} .selected=${live(true)}>${chosen} (not on the shelf)</option>`}
-    ${groups
-      .filter(([, names]) => names.length > 0)
-      .map(([group, names]) => html`<optgroup label=${group}>${names.map((name) => option(name, chosen))}</optgroup>`)}
-  `;
-}
-
-const option = (name: string, chosen: string) =>
-  html`<option value=${name} .selected=${live(name === chosen)}>${name}</option>`;
 
 function add(store: Store, select: HTMLSelectElement): void {
   const { value } = select;
