@@ -7,7 +7,7 @@ import { type PlannedStage, propose } from "../../../functions/plan/proposal";
 import { type Shelf, starterShelf, type Tool } from "../../../functions/plan/shelf";
 import { expectClose, reference } from "../../helpers";
 import { everySequence } from "../../reference/every-sequence";
-import { hourAPass, machine, tool } from "./fixtures";
+import { assignments, hourAPass, machine, tool } from "./fixtures";
 
 const holding = (tools: Tool[], machines: Shelf["machines"] = []): Shelf => ({ tools, liquids: [], machines });
 const toolsOf = (inputs: Inputs, shelf: Shelf) => cheapest(inputs, shelf).stages.map((stage) => stage.tool);
@@ -126,9 +126,6 @@ describe("the cheapest sequence", () => {
     expect(withAChoice).toBeGreaterThan(10);
   });
 });
-
-const assignments = <T>(choices: readonly T[], stages: number): T[][] =>
-  stages === 0 ? [[]] : assignments(choices, stages - 1).flatMap((rest) => choices.map((c) => [...rest, c]));
 
 describe("a slab and its matrix", () => {
   const inputs = { ...hourAPass, depth: 500, hardness: 5 };
