@@ -7,6 +7,7 @@ import {
   insertAudit,
   insertJobsTable,
   type JobSource,
+  jobTables,
   type Means,
   readJobs,
   readMapping,

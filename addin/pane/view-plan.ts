@@ -9,7 +9,6 @@ import { money } from "./numbers";
 import { button } from "./parts/button";
 import { compareView } from "./parts/compare";
 import { fieldId, fieldView } from "./parts/field";
-import { learnedView } from "./parts/learned";
 import { resultView } from "./parts/result";
 import { sequenceView } from "./parts/sequence";
 import { stripView } from "./parts/strip";
@@ -41,7 +40,7 @@ export function planView(store: Store, commands: Commands, derived: Derived) {
         ? html`
           <section class="card" aria-labelledby="result-title">
             <h2 id="result-title">Result</h2>
-            ${resultView(estimate, state.inputs)} ${learnedView(store, estimate)}
+            ${resultView(estimate, store)}
           </section>`
         : nothing
     }

@@ -1,10 +1,13 @@
 /** What the plan comes to, live, and where the cost lies. */
 import { html, nothing, svg } from "lit";
 import type { Estimate } from "../../../functions/plan/estimate";
-import { type Inputs, unitOf } from "../../../functions/plan/inputs";
+import { unitOf } from "../../../functions/plan/inputs";
 import { hours, money, share } from "../numbers";
+import type { Store } from "../store";
+import { learnedView } from "./learned";
 
-export function resultView(estimate: Estimate, inputs: Inputs) {
+export function resultView(estimate: Estimate, store: Store) {
+  const { inputs } = store.state;
   const { price, perArea, cost, hours: stageHours, crewHours, days } = estimate;
   return html`
     <dl class="figures-list">
@@ -16,7 +19,7 @@ export function resultView(estimate: Estimate, inputs: Inputs) {
       ${figure("Days on site", String(days))}
     </dl>
     ${price === inputs.minimum ? html`<p class="remark">This is the minimum charge.</p>` : nothing}
-    ${costPicture(estimate)}
+    ${learnedView(store, estimate)} ${costPicture(estimate)}
   `;
 }
 

@@ -1,0 +1,203 @@
+import { describe, expect, it } from "vitest";
+import { derive, planOf } from "../../../addin/pane/derived";
+import { draftOf, withDraft } from "../../../addin/pane/draft";
+import {
+  afterUndo,
+  carried,
+  carry,
+  checkDigest,
+  forget,
+  groupName,
+  headingsOf,
+  type JobsState,
+  lessonOf,
+  mappingDigest,
+  mappingProblems,
+  mappingTrouble,
+  progressWords,
+  SHOWN_AT_ONCE,
+  setHeading,
+  slipBars,
+  startJobs,
+  takeCheck,
+  takeSource,
+  teaching,
+} from "../../../addin/pane/jobs";
+import { fillInExample, type State, startState } from "../../../addin/pane/state";
+import { auditOf, type CalibrationGroup } from "../../../functions/audit/audit";
+import type { Job } from "../../../functions/audit/check";
+import { reference } from "../../helpers";
+import { source, writtenFor } from "./jobs-fixtures";
+
+const HEADINGS = ["Job no", "Bid price", "Billed", "Bid cost", "Final cost", "Remarks"];
+const MAPPING = {
+  job: "Job no",
+  quotedPrice: "Bid price",
+  actualPrice: "Billed",
+  quotedCost: "Bid cost",
+  actualCost: "Final cost",
+};
+
+/** Quoted at 10 h, which took this long. */
+const job = (row: number, hours: number, over: Partial<Job> = {}): Job => ({
+  row,
+  job: `J${row}`,
+  bond: "metal",
+  passes: 1,
+  price: { quoted: 1000, actual: 1000 },
+  cost: { quoted: 700, actual: 700 },
+  hours: { quoted: 10, actual: hours },
+  ...over,
+});
+
+const audit = auditOf([job(0, 8), job(1, 10), job(2, 12.5), job(3, 11, { bond: "resin" })]);
+const groupOf = (by: CalibrationGroup["by"], value = "") =>
+  audit.groups.find((group) => group.by === by && group.value === value)!;
+
+const listed = (headings = HEADINGS) => takeSource(startJobs(), source({ headings }), {});
+const checked = (): JobsState => takeCheck(listed(), { rows: 4, problems: [], audit });
+const written = writtenFor(audit);
+const audited = (): JobsState => ({ ...checked(), written });
+
+describe("a job list", () => {
+  it("is taken with the headings that explain themselves", () => {
+    const jobs = listed();
+    expect(jobs.mapping).toEqual(MAPPING);
+    expect(jobs).toMatchObject({ chosen: "guess", mappingOpen: true });
+    expect(mappingTrouble(jobs)).toBe("");
+  });
+
+  it("is taken with the headings of last time where it has them all, even those that no one could guess", () => {
+    const lastTime = { ...MAPPING, bond: "Remarks" };
+    const jobs = takeSource(startJobs(), source({ headings: HEADINGS }), lastTime);
+    expect(jobs).toMatchObject({ mapping: lastTime, chosen: "last time", mappingOpen: false });
+    expect(mappingDigest(jobs)).toBe("the headings you chose last time: 6 of 21 fields have a column");
+  });
+
+  it("that lacks a heading of last time is taken afresh", () => {
+    const jobs = takeSource(startJobs(), source({ headings: HEADINGS }), { ...MAPPING, bond: "Diamond" });
+    expect(jobs).toMatchObject({ mapping: MAPPING, chosen: "guess" });
+  });
+
+  it("offers each heading once, and none that is blank", () => {
+    expect(headingsOf(source({ headings: ["Job", "", "Cost", "Cost", "  "] }))).toEqual(["Job", "Cost"]);
+  });
+
+  it("with a required column missing says which, and cannot be read until it is chosen", () => {
+    const jobs = setHeading(listed(), "actualCost", "");
+    expect(mappingProblems(jobs).actualCost).toMatch(/^Actual cost is missing/);
+    expect(mappingTrouble(jobs)).toBe("Mend the headings first: Actual cost.");
+    expect(mappingTrouble(setHeading(jobs, "actualCost", "Final cost"))).toBe("");
+  });
+
+  it("with other headings, or another list, is no longer checked nor audited", () => {
+    expect(setHeading(audited(), "bond", "Remarks")).toMatchObject({ checked: null, written: null, chosen: "user" });
+    expect(takeSource(audited(), source({ headings: HEADINGS }), {})).toMatchObject({ checked: null, written: null });
+  });
+
+  it("that is checked again shows its first problems again, and waits for its audit", () => {
+    const jobs = takeCheck({ ...audited(), shown: 500 }, { rows: 4, problems: [], audit });
+    expect(jobs).toMatchObject({ shown: SHOWN_AT_ONCE, written: null, mappingOpen: false });
+  });
+});
+
+describe("what the check found", () => {
+  it("is told in a sentence, with what was left out", () => {
+    const problem = { row: 1, key: null, reason: "The row is blank", effect: "left out" } as const;
+    expect(checkDigest({ rows: 5, problems: [problem], audit })).toBe("5 rows: 4 jobs counted, 1 left out, 1 problem");
+    expect(checkDigest({ rows: 1, problems: [], audit: auditOf([job(0, 8)]) })).toBe(
+      "1 row: 1 job counted, 0 left out, no problems",
+    );
+  });
+
+  reference(
+    "has a bar a cause, as long as its share of the longest, and says which way it went",
+    "hand: 12 h at 40 for 10 at 40 lost 80; liquids 60 for 100 gained 40, half as long; the cost in all rose by 40, so other is 0",
+    () => {
+      const rate = { quoted: 40, actual: 40 };
+      const liquids = { quoted: 100, actual: 60 };
+      const cost = { quoted: 700, actual: 740 };
+      const bars = slipBars(auditOf([job(0, 12, { rate, liquids, cost })]));
+      const byCause = Object.fromEntries(bars.map(({ cause, ...bar }) => [cause, bar]));
+      expect(byCause["Labour hours"]).toEqual({ money: 80, length: 1, words: "lost" });
+      expect(byCause.Liquids).toEqual({ money: -40, length: 0.5, words: "gained" });
+      expect(byCause.Other).toEqual({ money: 0, length: 0, words: "no difference" });
+      expect(bars).toHaveLength(6);
+    },
+  );
+
+  it("of jobs that turned out as quoted has no bars", () => {
+    expect(slipBars(auditOf([job(0, 10)])).every(({ length }) => length === 0)).toBe(true);
+  });
+
+  it("shows how far a long list is", () => {
+    expect(progressWords({ doing: "Reading rows", done: 4000, of: 20000 })).toBe("Reading rows: 4,000 of 20,000");
+  });
+});
+
+describe("what a group of jobs teaches", () => {
+  reference(
+    "is the factor and its interval",
+    "hand: ln ratios −ln 1.25, 0, ln 1.25: factor 1; t(0.95, 2) = 0.9 / √0.095 = 2.92; exp(±2.92 × 0.22314 / √3) = 0.69 and 1.46",
+    () => {
+      expect(teaching(groupOf("bond", "metal"))).toBe(
+        "Took 1.00 × the quoted hours; 0.69 to 1.46 with 90 % confidence.",
+      );
+    },
+  );
+
+  it("is nothing with fewer than three jobs, and says so", () => {
+    const resin = groupOf("bond", "resin");
+    expect(teaching(resin)).toBe("Fewer than 3 jobs with hours (1), so no factor.");
+    expect(lessonOf(audited(), resin)).toBeUndefined();
+  });
+
+  it("needs an audit sheet before a plan can refer to it", () => {
+    const metal = groupOf("bond", "metal");
+    expect(lessonOf(checked(), metal)).toBeUndefined();
+    expect(lessonOf(audited(), metal)).toMatchObject({ label: "metal bond, 3 jobs", logRatios: metal.logRatios });
+  });
+
+  it("goes by a name that an owner would use", () => {
+    const group = { jobs: 3, logRatios: [] };
+    expect(groupName({ ...group, by: "all", value: "" })).toBe("All jobs");
+    expect(groupName({ ...group, by: "hardness", value: "hard slab" })).toBe("hard slab");
+    expect(groupName({ ...group, by: "machine", value: "Planetary 28" })).toBe("Planetary 28");
+  });
+});
+
+describe("a lesson", () => {
+  const lesson = lessonOf(audited(), groupOf("all"))!;
+  const start = (): State => ({ ...fillInExample(startState()), view: "jobs", jobs: audited() });
+
+  it("is carried into the plan, which says where it learned", () => {
+    const state = carry(start(), lesson);
+    expect(state).toMatchObject({ view: "plan", inputs: { pastJobs: "all 4 jobs" } });
+    expect(state.openGroups).toContain("pastJobs");
+    expect(planOf(state).pastJobs).toMatchObject({ estimated: lesson.estimated, actual: lesson.actual });
+    expect(derive(state).trouble).toBe("");
+  });
+
+  it("is forgotten on a word, and when the plan's field is emptied by hand", () => {
+    const forgotten = forget(carry(start(), lesson));
+    expect(carried(forgotten)).toBeUndefined();
+    expect(forgotten.inputs.pastJobs).toBe("");
+    const emptied = carry(start(), lesson);
+    expect(planOf({ ...emptied, inputs: { ...emptied.inputs, pastJobs: "" } }).pastJobs).toBeUndefined();
+  });
+
+  it("goes with the audit sheet that it refers to, and with no other", () => {
+    const state = carry(start(), lesson);
+    expect(carried(afterUndo(state, { ...written }))).toBe(lesson);
+    const undone = afterUndo(state, written);
+    expect(carried(undone)).toBeUndefined();
+    expect(undone.jobs.written).toBeNull();
+    const fromAnother = { ...lesson, estimated: "'Audit'!$B$9:$B$12" };
+    expect(carried(afterUndo(carry(start(), fromAnother), written))).toBe(fromAnother);
+  });
+
+  it("survives a reload of the pane", () => {
+    const stored = draftOf(carry(start(), lesson));
+    expect(carried(withDraft(startState(), stored))).toEqual(lesson);
+  });
+});
