@@ -9,7 +9,7 @@ import type {
   IFormulaData,
   IFormulaDataItem,
 } from "@univerjs/engine-formula";
-import { dependsOnRow, type Lookups, resolve, usesNames } from "./formula";
+import { dependsOnRow, type Lookups, resolve } from "./formula";
 import type { UniverModules } from "./modules";
 
 const LOCAL = { onlyLocal: true };
@@ -58,10 +58,10 @@ export class Calculation {
 
   /** Resolves when nothing is left to calculate. */
   async settle(): Promise<void> {
-    this.queueChangedMeanings();
-    while (this.busy || this.queued > 0) {
+    while (this.stale) {
+      this.queueChangedMeanings();
       if (this.busy) await this.finished();
-      else await this.start();
+      else if (this.queued > 0) await this.start();
     }
   }
 
@@ -189,12 +189,11 @@ export class Calculation {
     this.resolvedTexts.clear();
   }
 
-  /** A name or table changed: formulas that now mean something else are calculated again, dependencies and all. */
+  /** A name, a table or a sheet changed: formulas that now mean something else are calculated again, dependencies and all. */
   private queueChangedMeanings() {
     if (this.resolvedVersion === this.book.version) return;
     this.forgetOldMeanings();
     const changed = this.formulas().filter(({ sheetId, row, column, text }) => {
-      if (!usesNames(text)) return false;
       const before = this.resolvedCells.get(`${sheetId}!${row},${column}`);
       return before !== undefined && before !== this.resolvedText(text, { sheetId, row, column });
     });

@@ -4,7 +4,15 @@
  *
  * Writes are collected and reach Univer as one command a sheet (`flush`); whatever reads flushes first.
  */
-import type { ICellData, ICommandService, IStyleData, IUndoRedoService, Workbook, Worksheet } from "@univerjs/core";
+import type {
+  ICellData,
+  ICommandService,
+  IStyleData,
+  IUndoRedoService,
+  Nullable,
+  Workbook,
+  Worksheet,
+} from "@univerjs/core";
 import type { FUniver } from "@univerjs/core/facade";
 import type { FormulaDataModel } from "@univerjs/engine-formula";
 import {
@@ -22,6 +30,8 @@ import {
   type Shift,
 } from "./a1";
 import { Calculation, type Trigger } from "./calculation";
+import { columnsOf } from "./columns";
+import { allowTallSpills, correctComparisons, keepSpillsInPlace } from "./corrections";
 import { type CellValue, type Entry, enter, GENERAL, isCellError } from "./entry";
 import { renameInFormula, shiftFormula, withoutSheet } from "./formula";
 import { ErrorMessages } from "./functions";
@@ -65,6 +75,9 @@ const univerRange = (rect: Rect) => ({
   startColumn: rect.column,
   endColumn: endColumn(rect),
 });
+
+const isBlank = (cell: Nullable<ICellData>) =>
+  !cell || ((cell.v === undefined || cell.v === null) && !cell.f && !cell.si);
 
 const newSheetId = () => `{${crypto.randomUUID().toUpperCase()}}`;
 
@@ -121,6 +134,10 @@ export class Engine {
       config: injector.get(modules.IFormulaCurrentConfigService),
       trigger: injector.get(modules.TriggerCalculationController) as unknown as Trigger,
     };
+    correctComparisons(modules);
+    allowTallSpills(injector.get(modules.IFormulaRuntimeService));
+    keepSpillsInPlace(this.formulas);
+    columnsOf(modules).calculateByColumn(injector.get(modules.IFunctionService));
     this.calculation = new Calculation(modules, UNIT, services, this.book);
     this.workbook.setActiveSheet(this.workbook.getSheetBySheetId(this.activeId)!);
     this.names.set(this.activeId, firstSheet);
@@ -280,13 +297,25 @@ export class Engine {
   // Cells
 
   value(sheetId: string, row: number, column: number): CellValue | null {
+    return this.valueReader(sheetId)(row, column);
+  }
+
+  /** Reads the values of one sheet's cells for as long as nothing is written: what all need is looked up once. */
+  valueReader(sheetId: string): (row: number, column: number) => CellValue | null {
     this.flush();
-    if (this.spillsInTable(sheetId, row, column)) return SPILL_ERROR;
-    const own = this.cell(sheetId, row, column);
-    const shown = this.spilledCell(sheetId, row, column) ?? own;
-    if (!shown || shown.v === undefined || shown.v === null) return null;
-    if (shown.t === this.modules.CellValueType.BOOLEAN) return shown.v === 1 || shown.v === true || shown.v === "TRUE";
-    return shown.v;
+    const cells = this.sheet(sheetId).getCellMatrix();
+    const spills = this.spills(sheetId);
+    const spilled = this.formulas.getArrayFormulaCellData()?.[UNIT]?.[sheetId];
+    const { BOOLEAN } = this.modules.CellValueType;
+    return (row, column) => {
+      const own: ICellData | undefined = cells.getValue(row, column) ?? undefined;
+      if (own?.f && this.spillsInTable(sheetId, row, column)) return SPILL_ERROR;
+      const isSpilled = isBlank(own) && spills.some((rect) => contains(rect, row, column));
+      const shown = isSpilled ? (spilled?.[row]?.[column] as ICellData | undefined) : own;
+      if (!shown || shown.v === undefined || shown.v === null) return null;
+      if (shown.t === BOOLEAN) return shown.v === 1 || shown.v === true || shown.v === "TRUE";
+      return shown.v;
+    };
   }
 
   formula(sheetId: string, row: number, column: number): string | undefined {
@@ -309,7 +338,7 @@ export class Engine {
 
   style(sheetId: string, row: number, column: number): IStyleData {
     this.flush();
-    return this.sheet(sheetId).getComposedCellStyle(row, column) ?? {};
+    return this.composedStyle(sheetId, row, column);
   }
 
   /** What else the host keeps with a cell, and moves with it: whether it is locked. */
@@ -391,8 +420,7 @@ export class Engine {
     this.sheet(sheetId)
       .getCellMatrix()
       .forValue((row, column, cell) => {
-        const hasContent = cell && ((cell.v !== undefined && cell.v !== null) || cell.f || cell.si);
-        if (hasContent || (!valuesOnly && cell?.s)) grow(cellRect(row, column));
+        if (!isBlank(cell) || (!valuesOnly && cell?.s)) grow(cellRect(row, column));
       });
     for (const rect of this.spills(sheetId)) grow(rect);
     return used;
@@ -406,9 +434,8 @@ export class Engine {
 
   /** The cell whose formula fills this one. */
   spillParent(sheetId: string, row: number, column: number): Rect | undefined {
-    return this.spillParents(sheetId).find((parent) =>
-      contains(this.spillOf(sheetId, parent.row, parent.column)!, row, column),
-    );
+    const spill = this.spills(sheetId).find((rect) => contains(rect, row, column));
+    return spill && cellRect(spill.row, spill.column);
   }
 
   // Rows and columns, in pixels
@@ -507,7 +534,7 @@ export class Engine {
     for (const [sheetId, writes] of all) {
       if (!this.hasSheet(sheetId)) continue;
       const { contents, styles } = writes.matrices();
-      for (const row of writes.rowNumbers()) this.heights(this.changedRows, sheetId).add(row);
+      for (const row of writes.rowsThatMayGrow()) this.heights(this.changedRows, sheetId).add(row);
       if (!isEmpty(styles)) this.setRangeValues(sheetId, styles, true);
       if (!isEmpty(contents)) this.setRangeValues(sheetId, contents, false);
       if (writes.content) this.cellsChanged(sheetId, writes.content, false);
@@ -558,15 +585,6 @@ export class Engine {
     return this.sheet(sheetId).getCellMatrix().getValue(row, column) ?? undefined;
   }
 
-  /** A cell's value if a formula in another cell fills it. */
-  private spilledCell(sheetId: string, row: number, column: number): ICellData | undefined {
-    const spilled = this.formulas.getArrayFormulaCellData()?.[UNIT]?.[sheetId]?.[row]?.[column];
-    if (!spilled || this.spillParent(sheetId, row, column) === undefined) return undefined;
-    const own = this.cell(sheetId, row, column);
-    const hasOwn = own?.f || own?.si || (own?.v !== undefined && own.v !== null);
-    return hasOwn ? undefined : (spilled as ICellData);
-  }
-
   private filledBlock(sheetId: string, row: number, column: number): Rect | undefined {
     const range = this.formulas.getArrayFormulaRange()?.[UNIT]?.[sheetId]?.[row]?.[column];
     if (!range || isCellError(this.cell(sheetId, row, column)?.v)) return undefined;
@@ -580,19 +598,16 @@ export class Engine {
     );
   }
 
-  private spillParents(sheetId: string): Rect[] {
+  private spills(sheetId: string): Rect[] {
     this.flush();
-    const parents: Rect[] = [];
+    const spills: Rect[] = [];
     for (const [row, columns] of Object.entries(this.formulas.getArrayFormulaRange()?.[UNIT]?.[sheetId] ?? {})) {
       for (const column of Object.keys(columns ?? {})) {
-        if (this.spillOf(sheetId, Number(row), Number(column))) parents.push(cellRect(Number(row), Number(column)));
+        const spill = this.spillOf(sheetId, Number(row), Number(column));
+        if (spill) spills.push(spill);
       }
     }
-    return parents;
-  }
-
-  private spills(sheetId: string): Rect[] {
-    return this.spillParents(sheetId).map(({ row, column }) => this.spillOf(sheetId, row, column)!);
+    return spills;
   }
 
   private onSheet(sheetId: string, rect: Rect): Rect {
@@ -630,6 +645,12 @@ export class Engine {
     return writes;
   }
 
+  /** As it is kept; the engine's shorter way would first work out what the cell shows. */
+  private composedStyle(sheetId: string, row: number, column: number): IStyleData {
+    const cell = this.cell(sheetId, row, column);
+    return this.sheet(sheetId).getComposedCellStyleByCellData(row, column, cell) ?? {};
+  }
+
   private hasOwnStyle(sheetId: string, row: number, column: number): boolean {
     return Boolean(this.cell(sheetId, row, column)?.s ?? this.pending.get(sheetId)?.find(row, column)?.s);
   }
@@ -637,7 +658,7 @@ export class Engine {
   /** A cell's number format, also if it is not flushed yet. */
   private pendingFormat(sheetId: string, row: number, column: number): string {
     const pending = this.pending.get(sheetId)?.find(row, column)?.s as IStyleData | undefined;
-    return pending?.n?.pattern ?? this.sheet(sheetId).getComposedCellStyle(row, column)?.n?.pattern ?? GENERAL;
+    return pending?.n?.pattern ?? this.composedStyle(sheetId, row, column).n?.pattern ?? GENERAL;
   }
 
   private applyRowHeight(sheetId: string, row: number, count: number, rowHeight: number) {
@@ -648,7 +669,10 @@ export class Engine {
 
   private neededHeight(sheetId: string, row: number): number {
     let height = DEFAULT_ROW_HEIGHT;
+    const sheet = this.sheet(sheetId);
+    const isStyled = sheet.getDefaultCellStyleInternal() || sheet.getRowStyle(row);
     this.forEachKnown(sheetId, { row, rows: 1, column: 0, columns: COLUMNS }, (_, column) => {
+      if (!isStyled && !this.cell(sheetId, row, column)?.s && !sheet.getColumnStyle(column)) return;
       const style = this.style(sheetId, row, column);
       if (style.tb === undefined && style.fs === undefined) return;
       const text = this.text(sheetId, row, column);
@@ -808,6 +832,7 @@ export class Engine {
       },
       calculated: (sheetIds: readonly string[]) => {
         const known = sheetIds.filter((sheetId) => this.hasSheet(sheetId));
+        for (const sheetId of known) for (const rect of this.spills(sheetId)) this.ensureSize(sheetId, rect);
         if (known.length > 0) this.emit({ kind: "calculated", sheetIds: known });
       },
       sheetAdded: (sheetId: string) => {
@@ -827,7 +852,10 @@ export class Engine {
         this.emit({ kind: "sheetRenamed", sheetId });
       },
       shifted: byUser((sheetId: string, shift: Shift) => this.followShift(sheetId, shift)),
-      edited: byUser((sheetId: string, rect: Rect) => this.cellsChanged(sheetId, rect, true)),
+      edited: byUser((sheetId: string, cells: Matrix) => {
+        const rect = contentRect(cells);
+        if (rect) this.cellsChanged(sheetId, rect, true);
+      }),
       nameSet: byUser((name: UniverName) => this.book.takeName(nameFrom(name))),
       nameRemoved: byUser((id: string) => this.book.dropName(id)),
     };

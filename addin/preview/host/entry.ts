@@ -32,6 +32,8 @@ export const isCellError = (value: unknown): boolean => typeof value === "string
 
 export const GENERAL = "General";
 const TEXT_FORMAT = "@";
+/** Reading text as a number, a date or a truth takes long: only what has a digit, or is TRUE or FALSE, can be one. */
+const MAY_BE_VALUE = /\d|^\s*(?:true|false)\s*$/i;
 const LONGEST_TEXT = 32_767;
 const LONGEST_FORMULA = 8_192;
 
@@ -60,6 +62,7 @@ export function enter(written: unknown, format: string, formats: typeof numfmt):
   if (written.startsWith("'")) return textEntry(written.slice(1));
   if (format === TEXT_FORMAT) return textEntry(written);
   if (written.startsWith("=") && written.length > 1) return formulaEntry(written);
+  if (!MAY_BE_VALUE.test(written)) return textEntry(written);
   const parsed = formats.parseValue(written);
   if (parsed === null) return textEntry(written);
   const { v: value, z: numberFormat } = parsed;

@@ -235,12 +235,6 @@ export function spellOutTable(formula: string, table: TableShape, scope: Scope, 
   });
 }
 
-/** Whether what a formula means can change when names, tables or their headers do. */
-export const usesNames = (formula: string): boolean =>
-  tokens(formula).some(
-    ({ kind, text }) => kind === "structured" || (kind === "word" && !/^(?:TRUE|FALSE)$/i.test(text)),
-  );
-
 /** Whether a formula's meaning depends on the row it stands in. */
 export const dependsOnRow = (formula: string): boolean => /@|#This Row/i.test(formula);
 

@@ -4,6 +4,8 @@
  * associated, and of the shipped functions.json, functions that the engine calculates.
  */
 import type { ArrayValueObject, BaseFunction, BaseValueObject, IFunctionInfo } from "@univerjs/engine-formula";
+import { COLUMNS } from "./a1";
+import { type Columns, columnsOf, type Plain } from "./columns";
 import { isCellError } from "./entry";
 import type { UniverModules } from "./modules";
 
@@ -63,28 +65,32 @@ export function recordFunctions() {
 
 /** The messages of the errors that functions gave, by cell: Excel shows them in the cell's error card. */
 export class ErrorMessages {
-  private readonly byCell = new Map<string, { code: string; message: string; from: string }[]>();
+  private readonly bySheet = new Map<string, Map<number, { code: string; message: string; from: string }[]>>();
 
   /** Forgets what one function, or all, said about a cell. */
   clear(sheetId: string, row: number, column: number, from?: string) {
-    const key = cellKey(sheetId, row, column);
-    const others = this.byCell.get(key)?.filter((entry) => from !== undefined && entry.from !== from) ?? [];
-    if (others.length > 0) this.byCell.set(key, others);
-    else this.byCell.delete(key);
+    const cells = this.bySheet.get(sheetId);
+    const known = cells?.get(cellKey(row, column));
+    if (!cells || !known) return;
+    const others = known.filter((entry) => from !== undefined && entry.from !== from);
+    if (others.length > 0) cells.set(cellKey(row, column), others);
+    else cells.delete(cellKey(row, column));
   }
 
   set(sheetId: string, row: number, column: number, entry: { code: string; message: string; from: string }) {
-    const key = cellKey(sheetId, row, column);
-    this.byCell.set(key, [...(this.byCell.get(key) ?? []), entry]);
+    const cells = this.bySheet.get(sheetId) ?? new Map();
+    this.bySheet.set(sheetId, cells);
+    cells.set(cellKey(row, column), [...(cells.get(cellKey(row, column)) ?? []), entry]);
   }
 
   /** The message behind the error a cell shows. */
   get(sheetId: string, row: number, column: number, code: string): string | undefined {
-    return this.byCell.get(cellKey(sheetId, row, column))?.findLast((entry) => entry.code === code)?.message;
+    const entries = this.bySheet.get(sheetId)?.get(cellKey(row, column));
+    return entries?.findLast((entry) => entry.code === code)?.message;
   }
 }
 
-const cellKey = (sheetId: string, row: number, column: number) => `${sheetId}!${row},${column}`;
+const cellKey = (row: number, column: number) => row * COLUMNS + column;
 
 export interface GridFunctionOptions {
   readonly namespace: string;
@@ -140,55 +146,62 @@ function cellOf(object: BaseValueObject | null): Cell {
   return object.getValue() as Cell;
 }
 
-function cellsOf(object: BaseValueObject): Cell[][] {
-  if (!object.isArray()) return [[cellOf(object)]];
+/** The cells of an argument as `pass` lets them through. */
+function cellsOf(object: BaseValueObject, { plainColumn }: Columns, pass: (cell: Cell) => unknown): unknown[][] {
+  if (!object.isArray()) return [[pass(cellOf(object))]];
+  const column = plainColumn(object);
+  if (column) return column.map((plain) => [pass(typeof plain === "object" ? cellOf(plain) : plain)]);
   const array = object as ArrayValueObject;
-  const rows: Cell[][] = [];
+  const rows: unknown[][] = [];
   array.iterator((item, row, column) => {
     rows[row] ??= [];
-    rows[row][column] = cellOf(item ?? null);
+    rows[row][column] = pass(cellOf(item ?? null));
   });
   return rows;
+}
+
+/** How arguments are passed: whether error cells are, what a blank cell is, and the engine's columns. */
+interface Passing {
+  readonly errorsPass: boolean;
+  readonly blankAs: BlankAs;
+  readonly columns: Columns;
 }
 
 /** An argument as Excel passes it; throws `Refused` where Excel does not call the function at all. */
 function argument(
   object: BaseValueObject,
   parameter: ParameterMetadata,
-  errorsPass: boolean,
-  blankAs: BlankAs,
+  { errorsPass, blankAs, columns }: Passing,
 ): unknown {
   if (object.isNull() && !object.isArray()) return null;
-  const cells = cellsOf(object);
-  const anyError = cells.flat().find((cell) => cell instanceof CustomFunctionError);
   const takesErrors = errorsPass && (parameter.type ?? "any") === "any";
-  if (anyError && !takesErrors) throw new Refused(anyError.code);
-  if (parameter.dimensionality === "matrix") {
-    return cells.map((row) => row.map((cell) => coerce(cell, parameter.type, blankAs)));
-  }
+  const cells = cellsOf(object, columns, (cell) => {
+    if (cell instanceof CustomFunctionError && !takesErrors) throw new Refused(cell.code);
+    return parameter.dimensionality === "matrix" ? coerce(cell, parameter.type, blankAs) : cell;
+  });
+  if (parameter.dimensionality === "matrix") return cells;
   if (cells.length !== 1 || cells[0]!.length !== 1) throw new Refused(VALUE_ERROR);
-  return coerce(cells[0]![0]!, parameter.type, blankAs);
+  return coerce(cells[0]![0] as Cell, parameter.type, blankAs);
 }
 
 /** Pads what was left out with null, gathers what repeats, and puts the invocation last. */
 function callArguments(
   objects: BaseValueObject[],
   parameters: readonly ParameterMetadata[],
-  errorsPass: boolean,
-  blankAs: BlankAs,
+  passing: Passing,
 ): unknown[] {
   const repeating = parameters.at(-1)?.repeating ? parameters.at(-1) : undefined;
   const fixed = repeating ? parameters.slice(0, -1) : parameters;
   if (!repeating && objects.length > parameters.length) throw new Refused(VALUE_ERROR);
   const given = (parameter: ParameterMetadata, i: number) => {
     const object = objects[i];
-    const value = object ? argument(object, parameter, errorsPass, blankAs) : null;
+    const value = object ? argument(object, parameter, passing) : null;
     if (value === null && !object && !parameter.optional) throw new Refused(VALUE_ERROR);
     return value;
   };
   const args = fixed.map(given);
   if (!repeating) return args;
-  return [...args, objects.slice(fixed.length).map((object) => argument(object, repeating, errorsPass, blankAs))];
+  return [...args, objects.slice(fixed.length).map((object) => argument(object, repeating, passing))];
 }
 
 /** What a function gave, as cells; one value counts as a block of one. */
@@ -204,16 +217,14 @@ export function gridFunctions(
   json: FunctionsJson,
   { namespace, blankAs, messages }: GridFunctionOptions,
 ) {
-  const { ArrayValueObject, BaseFunction, BooleanValueObject, ErrorValueObject, NullValueObject } = modules;
-  const { FunctionType, NumberValueObject, StringValueObject } = modules;
+  const { ArrayValueObject, BaseFunction, ErrorValueObject, FunctionType } = modules;
+  const columns = columnsOf(modules);
   const error = (code: string) => ErrorValueObject.create(code as never);
 
-  const plainValue = (value: unknown): BaseValueObject => {
-    if (value === null || value === undefined) return NullValueObject.create();
-    if (typeof value === "number")
-      return Number.isFinite(value) ? NumberValueObject.create(value) : error(NUMBER_ERROR);
-    if (typeof value === "boolean") return BooleanValueObject.create(value);
-    if (typeof value === "string") return StringValueObject.create(value);
+  const plainOf = (value: unknown): Plain => {
+    if (value === null || value === undefined) return null;
+    if (typeof value === "number") return Number.isFinite(value) ? value : error(NUMBER_ERROR);
+    if (typeof value === "boolean" || typeof value === "string") return value;
     return error(isErrorLike(value) ? value.code : VALUE_ERROR);
   };
 
@@ -234,7 +245,7 @@ export function gridFunctions(
             messages.set(...at, { code: given.code, message: given.message, from: id });
         };
         try {
-          const args = callArguments(objects, metadata.parameters, errorsPass, blankAs);
+          const args = callArguments(objects, metadata.parameters, { errorsPass, blankAs, columns });
           const block = blockOf(implementation(...args, { functionName: metadata.id }));
           block.forEach((cells, i) => {
             cells.forEach((cell, j) => {
@@ -254,9 +265,10 @@ export function gridFunctions(
   const toValueObject = (block: unknown[][]): BaseValueObject => {
     const columnCount = block[0]?.length ?? 0;
     if (columnCount === 0) return error("#CALC!");
-    if (block.length === 1 && columnCount === 1) return plainValue(block[0]![0]);
+    if (block.length === 1 && columnCount === 1) return columns.objectOf(plainOf(block[0]![0]));
+    if (columnCount === 1) return columns.columnOf(block.map(([value]) => plainOf(value)));
     return ArrayValueObject.create({
-      calculateValueList: block.map((cells) => cells.map(plainValue)),
+      calculateValueList: block.map((cells) => cells.map((value) => columns.objectOf(plainOf(value)))),
       rowCount: block.length,
       columnCount,
       unitId: "",

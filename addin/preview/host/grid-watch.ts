@@ -1,7 +1,7 @@
 /** What happens in the grid, told in the host's words: the engine runs all changes, its own and the user's, as commands. */
 import { COLUMNS, type Rect, ROWS, rectBetween, type Shift } from "./a1";
 import type { UniverModules } from "./modules";
-import { contentRect, type Matrix } from "./pending";
+import type { Matrix } from "./pending";
 
 export interface UniverRange {
   readonly startRow: number;
@@ -28,7 +28,7 @@ export interface GridListener {
   sheetRemoved(sheetId: string, name: string): void;
   sheetRenamed(sheetId: string): void;
   shifted(sheetId: string, shift: Shift): void;
-  edited(sheetId: string, rect: Rect): void;
+  edited(sheetId: string, cells: Matrix): void;
   nameSet(name: UniverName): void;
   nameRemoved(id: string): void;
 }
@@ -70,8 +70,7 @@ export function gridWatch(modules: UniverModules, unitId: string, listener: Grid
     [
       modules.SetRangeValuesMutation.id,
       ({ subUnitId, cellValue }) => {
-        const rect = cellValue && contentRect(cellValue);
-        if (rect) listener.edited(subUnitId, rect);
+        if (cellValue) listener.edited(subUnitId, cellValue);
       },
     ],
     [modules.SetDefinedNameMutation.id, (params) => listener.nameSet(params as unknown as UniverName)],

@@ -45,8 +45,13 @@ export class PendingWrites {
     cell.s = mergedStyle(cell.s as IStyleData | undefined, style);
   }
 
-  rowNumbers(): Iterable<number> {
-    return this.rows.keys();
+  /** Rows with new contents, or with text of another size or newly wrapped. */
+  rowsThatMayGrow(): number[] {
+    const mayGrow = (cell: ICellData) => {
+      const style = cell.s as IStyleData | undefined;
+      return "v" in cell || style?.fs !== undefined || style?.tb !== undefined;
+    };
+    return [...this.rows].filter(([, cells]) => [...cells.values()].some(mayGrow)).map(([row]) => row);
   }
 
   /** Apart, because what only changes styles needs no calculation. */

@@ -15,10 +15,8 @@ import {
   quoteSheet,
   type Rect,
   ROWS,
-  rectBetween,
   SHEET_RECT,
   type Shift,
-  sameRect,
   splitSheet,
 } from "../a1";
 import { GENERAL, isCellError } from "../entry";
@@ -26,6 +24,7 @@ import { accessDenied, HostError, invalidArgument, invalidOperation, invalidRefe
 import { moveFormula } from "../formula";
 import type { Model } from "../model";
 import { uniqueHeaders } from "../names";
+import { surroundingRegion } from "../region";
 import { ConditionalFormatCollection } from "./conditional-format";
 import { DataValidation } from "./data-validation";
 import { RangeFormat } from "./format";
@@ -114,8 +113,8 @@ export class Range extends HostObject {
   }
 
   get values(): unknown {
-    const { engine } = this.model;
-    return this._grid((row, column) => engine.value(this.place.sheetId, row, column) ?? "");
+    const read = this.model.engine.valueReader(this.place.sheetId);
+    return this._grid((row, column) => read(row, column) ?? "");
   }
 
   set values(values: unknown) {
@@ -124,10 +123,8 @@ export class Range extends HostObject {
 
   get formulas(): unknown {
     const { engine } = this.model;
-    return this._grid(
-      (row, column) =>
-        engine.formula(this.place.sheetId, row, column) ?? engine.value(this.place.sheetId, row, column) ?? "",
-    );
+    const read = engine.valueReader(this.place.sheetId);
+    return this._grid((row, column) => engine.formula(this.place.sheetId, row, column) ?? read(row, column) ?? "");
   }
 
   set formulas(formulas: unknown) {
@@ -147,8 +144,9 @@ export class Range extends HostObject {
   }
 
   get valueTypes(): unknown {
+    const read = this.model.engine.valueReader(this.place.sheetId);
     return this._grid((row, column) => {
-      const value = this.model.engine.value(this.place.sheetId, row, column);
+      const value = read(row, column);
       if (value === null) return "Empty";
       if (isCellError(value)) return "Error";
       return { number: "Double", string: "String", boolean: "Boolean" }[
@@ -330,14 +328,9 @@ export class Range extends HostObject {
     return used === NULL_OBJECT ? this.getCell(0, 0) : used;
   }
 
-  /** The block of filled cells around this one, bounded by blank rows and columns. */
   getSurroundingRegion(): Range {
-    let region = this._rect();
-    for (;;) {
-      const grown = this._filledAround(region).reduce(bounding, region);
-      if (sameRect(grown, region)) return this._at(region);
-      region = grown;
-    }
+    const read = this.model.engine.valueReader(this.place.sheetId);
+    return this._at(surroundingRegion(this._rect(), (row, column) => read(row, column) !== null));
   }
 
   getSpillingToRangeOrNullObject(): OrNull<Range> {
@@ -522,19 +515,6 @@ export class Range extends HostObject {
   _guardFormat() {
     const protection = this.model.sheet(this.place.sheetId).protection;
     if (protection && protection.options.allowFormatCells !== true) throw accessDenied();
-  }
-
-  /** The filled cells that touch a block, at its corners too. */
-  private _filledAround({ row, column, rows, columns }: Rect): Rect[] {
-    const { engine } = this.model;
-    const top = Math.max(0, row - 1);
-    const left = Math.max(0, column - 1);
-    const filled: Rect[] = [];
-    const around = this._at(rectBetween(top, left, row + rows, column + columns));
-    around._each((r, c) => {
-      if (engine.value(this.place.sheetId, r, c) !== null) filled.push(cellRect(r, c));
-    });
-    return filled;
   }
 
   private _shiftCells(direction: Shift["direction"]) {

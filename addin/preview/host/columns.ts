@@ -1,0 +1,367 @@
+/**
+ * Long columns, calculated quickly. The engine keeps an object for every cell and an array for every row, and makes
+ * new ones at each step of a formula; over 20,000 rows that is most of the time. Here a column is its plain values,
+ * and only what is more than a value, or no plain case, goes through the engine's own objects, cell by cell.
+ */
+import type {
+  ArrayValueObject,
+  BaseReferenceObject,
+  BaseValueObject,
+  IFunctionService,
+} from "@univerjs/engine-formula";
+import { criterionTest } from "./criteria";
+import type { UniverModules } from "./modules";
+
+/** A value; an error or a number that brings its format along stays the engine's object. */
+export type Plain = number | string | boolean | null | BaseValueObject;
+
+type Operation =
+  | "plus"
+  | "minus"
+  | "multiply"
+  | "divided"
+  | "compare"
+  | "round"
+  | "concatenateFront"
+  | "concatenateBack";
+type Operator = Parameters<ArrayValueObject["compare"]>[1];
+
+const ARITHMETIC: Partial<Record<Operation, (a: number, b: number) => number>> = {
+  plus: (a, b) => a + b,
+  minus: (a, b) => a - b,
+  multiply: (a, b) => a * b,
+  divided: (a, b) => a / b,
+};
+
+const COMPARISONS: Record<string, <T extends number | string>(a: T, b: T) => boolean> = {
+  "=": (a, b) => a === b,
+  "<>": (a, b) => a !== b,
+  "<": (a, b) => a < b,
+  "<=": (a, b) => a <= b,
+  ">": (a, b) => a > b,
+  ">=": (a, b) => a >= b,
+};
+
+const OPERATIONS: readonly Operation[] = [
+  "plus",
+  "minus",
+  "multiply",
+  "divided",
+  "compare",
+  "round",
+  "concatenateFront",
+  "concatenateBack",
+];
+
+const withoutFormat = (plain: Plain): Plain =>
+  typeof plain === "object" && plain?.isNumber() ? (plain.getValue() as number) : plain;
+
+/** In arithmetic a blank is 0 and TRUE is 1. */
+const isNumeric = (plain: Plain): plain is number | boolean | null =>
+  plain === null || typeof plain === "number" || typeof plain === "boolean";
+
+/** Text that the engine does not take letter by letter: a pattern, or what it reads as an error. */
+const SPECIAL_TEXT = /[*?~]|^#/;
+
+export type Columns = ReturnType<typeof makeColumns>;
+
+const made = new WeakMap<object, Columns>();
+
+/** The same for every workbook: what they share of the engine is changed once. */
+export function columnsOf(modules: UniverModules): Columns {
+  let columns = made.get(modules.ArrayValueObject);
+  if (!columns) {
+    columns = makeColumns(modules);
+    made.set(modules.ArrayValueObject, columns);
+  }
+  return columns;
+}
+
+function makeColumns(modules: UniverModules) {
+  const { ArrayValueObject, BooleanValueObject, NullValueObject, NumberValueObject } = modules;
+  const { CellValueType, FORMULA_REF_TO_ARRAY_CACHE, StringValueObject } = modules;
+
+  const wrap = (plain: Plain): BaseValueObject => {
+    if (typeof plain === "number") return NumberValueObject.create(plain);
+    if (typeof plain === "string") return StringValueObject.create(plain);
+    if (typeof plain === "boolean") return BooleanValueObject.create(plain);
+    return plain ?? NullValueObject.create();
+  };
+
+  const unwrap = (object: BaseValueObject): Plain => {
+    if (object.isNull()) return null;
+    const isValue = object.isNumber() || object.isBoolean() || (object.isString() && !object.isHyperlink());
+    if (!isValue || object.getPattern() || object.getCustomData()) return object;
+    return object.getValue();
+  };
+
+  class PlainColumn extends ArrayValueObject {
+    plain: Plain[] | undefined;
+    /** Comparisons of this column so far: criteria come again and again. */
+    private readonly compared = new Map<string, PlainColumn>();
+    private readonly matched = new Map<Plain, readonly boolean[]>();
+
+    constructor(plain: Plain[], unitId = "", sheetId = "", row = -1, column = -1) {
+      super({ calculateValueList: [], rowCount: plain.length, columnCount: 1, unitId, sheetId, row, column });
+      this.plain = plain;
+      let values: BaseValueObject[][] | undefined;
+      Object.defineProperty(this, "_values", {
+        get: () => {
+          values ??= plain.map((value) => [wrap(value)]);
+          return values;
+        },
+        set: (changed) => {
+          values = changed;
+          this.plain = undefined;
+        },
+      });
+    }
+
+    override get(row: number, column: number) {
+      const value = this.plain && column === 0 ? this.plain[row] : undefined;
+      return value === undefined ? super.get(row, column) : wrap(value);
+    }
+
+    override getRealValue(row: number, column: number) {
+      const value = this.plain && column === 0 ? this.plain[row] : undefined;
+      return value === undefined ? super.getRealValue(row, column) : wrap(value);
+    }
+
+    override getValueOrDefault(row: number, column: number) {
+      return this.plain ? this.get(row, column) : super.getValueOrDefault(row, column);
+    }
+
+    override set(row: number, column: number, value: BaseValueObject) {
+      super.set(row, column, value);
+      this.plain = undefined;
+    }
+
+    override sortByColumn(index: number) {
+      super.sortByColumn(index);
+      this.plain = undefined;
+    }
+
+    override iterator(callback: Parameters<ArrayValueObject["iterator"]>[0]) {
+      if (!this.plain) return super.iterator(callback);
+      for (let row = 0; row < this.plain.length; row++) if (callback(wrap(this.plain[row]!), row, 0) === false) return;
+    }
+
+    override mapValue(callback: Parameters<ArrayValueObject["mapValue"]>[0]): ArrayValueObject {
+      if (!this.plain) return super.mapValue(callback);
+      return this.column(this.plain.map((value, row) => unwrap(callback(wrap(value), row, 0))));
+    }
+
+    override getNegative() {
+      return this.mapValue((value) => (value.isError() ? value : NumberValueObject.create(0).minus(value)));
+    }
+
+    override getReciprocal() {
+      return this.mapValue((value) => (value.isError() ? value : NumberValueObject.create(1).divided(value)));
+    }
+
+    override sum() {
+      let sum = 0;
+      for (const value of this.plain ?? []) {
+        if (typeof value === "number") sum += value;
+        else if (typeof value === "object" && value?.isError()) return value;
+        else if (typeof value === "object" && value?.isNumber()) sum += value.getValue() as number;
+      }
+      return this.plain ? NumberValueObject.create(sum) : super.sum();
+    }
+
+    override count() {
+      const counted = this.plain?.filter((value) => typeof withoutFormat(value) === "number");
+      return counted ? NumberValueObject.create(counted.length) : super.count();
+    }
+
+    override pick(taken: ArrayValueObject): ArrayValueObject {
+      const mask = taken instanceof PlainColumn ? taken.plain : undefined;
+      if (!this.plain || mask?.length !== this.plain.length) return super.pick(taken);
+      const picked = this.plain.filter((_, row) => mask[row] === true);
+      return picked.length > 0 ? new PlainColumn(picked) : super.pick(taken);
+    }
+
+    /** The same place in the sheet, for what tells columns apart by it. */
+    private column(plain: Plain[]): PlainColumn {
+      return new PlainColumn(plain, this.getUnitId(), this.getSheetId());
+    }
+
+    /** One of the engine's operations with a value or a column of the same length; undefined for any other shape. */
+    combined(name: Operation, other: BaseValueObject, operator?: Operator, isCaseSensitive?: boolean) {
+      const mine = this.plain;
+      const theirs = other.isArray() ? plainColumn(other) : undefined;
+      if (!mine || (other.isArray() && theirs?.length !== mine.length)) return undefined;
+      const one = theirs ? null : unwrap(other);
+      const step = stepOf(name, operator, isCaseSensitive);
+      return this.column(mine.map((value, row) => step(value, theirs ? theirs[row]! : one)));
+    }
+
+    /** Which cells meet a criterion of COUNTIF and its kind; undefined where only the engine knows. */
+    matching(criterion: Plain): readonly boolean[] | undefined {
+      const known = this.matched.get(criterion);
+      const test = known ? undefined : criterionTest(criterion);
+      if (known || !test || !this.plain) return known;
+      const mask = this.plain.map((value) => test(withoutFormat(value)));
+      this.matched.set(criterion, mask);
+      return mask;
+    }
+
+    override compare(other: BaseValueObject, operator: Operator, isCaseSensitive?: boolean): ArrayValueObject {
+      const one = other.isArray() ? undefined : unwrap(other);
+      const isKey = typeof one === "number" || typeof one === "string" || typeof one === "boolean";
+      const key = isKey ? `${operator}${typeof one}${isCaseSensitive}${one}` : "";
+      const known = isKey && this.plain ? this.compared.get(key) : undefined;
+      if (known) return known;
+      const result = this.combined("compare", other, operator, isCaseSensitive);
+      if (result && isKey) this.compared.set(key, result);
+      return result ?? super.compare(other, operator, isCaseSensitive);
+    }
+  }
+
+  for (const name of OPERATIONS) {
+    if (name === "compare") continue;
+    const slow = ArrayValueObject.prototype[name];
+    PlainColumn.prototype[name] = function (this: PlainColumn, other: BaseValueObject) {
+      return this.combined(name, other) ?? slow.call(this, other);
+    };
+  }
+
+  const plainColumn = (object: BaseValueObject): readonly Plain[] | undefined =>
+    object instanceof PlainColumn ? object.plain : undefined;
+
+  /** An operation on two cells: plain where both are plain, and else the engine's own. */
+  function stepOf(name: Operation, operator: Operator | undefined, isCaseSensitive: boolean | undefined) {
+    const arithmetic = ARITHMETIC[name];
+    const compare = name === "compare" && operator ? COMPARISONS[operator] : undefined;
+    const own = (a: Plain, b: Plain): Plain => {
+      const left = wrap(a);
+      const right = wrap(b);
+      if (left.isError()) return left;
+      if (right.isError()) return right;
+      if (name === "compare") return unwrap(left.compare(right, operator as Operator, isCaseSensitive));
+      return unwrap(left[name](right) as BaseValueObject);
+    };
+    return (a: Plain, b: Plain): Plain => {
+      if (arithmetic && isNumeric(a) && isNumeric(b)) {
+        const result = arithmetic(Number(a), Number(b));
+        if (Number.isFinite(result)) return result;
+      }
+      if (compare && typeof a === "number" && typeof b === "number") return compare(a, b);
+      if (compare && !isCaseSensitive && typeof a === "string" && typeof b === "string" && !SPECIAL_TEXT.test(b)) {
+        return compare(a.toLowerCase(), b.toLowerCase());
+      }
+      return own(a, b);
+    };
+  }
+
+  /** The cells a reference stands for, as a column; undefined if it is not one column of several cells. */
+  function readColumn(reference: BaseReferenceObject): PlainColumn | undefined {
+    const { startRow, endRow, startColumn, endColumn } = reference.getRangePosition();
+    if (startColumn !== endColumn || startColumn < 0 || startRow < 0 || endRow <= startRow) return undefined;
+    if (!reference.getCurrentActiveSheetData()) return undefined;
+    const unitId = reference.getUnitId();
+    const sheetId = reference.getSheetId();
+    // The engine clears these whenever cells may have changed.
+    const key = `${unitId}_${sheetId}_${startRow}_${endRow}_${startColumn}_${endColumn}`;
+    const known = FORMULA_REF_TO_ARRAY_CACHE.get(key);
+    if (known instanceof PlainColumn) return known;
+    const plain: Plain[] = new Array(endRow - startRow + 1);
+    for (let row = startRow; row <= endRow; row++) {
+      const cell = reference.getCellData(row, startColumn);
+      const v = cell?.v;
+      const isText = typeof v === "string" && v !== "" && cell!.t === CellValueType.STRING && !v.startsWith("#");
+      const isNumber = typeof v === "number" && cell!.t === CellValueType.NUMBER && !cell!.s;
+      if ((isText && !cell!.p) || isNumber) plain[row - startRow] = v;
+      else
+        plain[row - startRow] =
+          cell && !modules.isNullCell(cell) ? withoutFormat(unwrap(reference.getCellValueObject(cell))) : null;
+    }
+    // The first cell's format is the one that a formula's result takes on.
+    const pattern = reference.getCellPattern(unitId, sheetId, startRow, startColumn);
+    if (pattern && typeof plain[0] === "number") plain[0] = NumberValueObject.create(plain[0], pattern);
+    const column = new PlainColumn(plain, unitId, sheetId, startRow, startColumn);
+    FORMULA_REF_TO_ARRAY_CACHE.set(key, column);
+    return column;
+  }
+
+  const references = modules.BaseReferenceObject.prototype;
+  const { toArrayValueObject } = references;
+  references.toArrayValueObject = function (this: BaseReferenceObject, useCache = true) {
+    return (useCache ? readColumn(this) : undefined) ?? toArrayValueObject.call(this, useCache);
+  };
+
+  const columnAt = (reference: BaseValueObject | undefined): PlainColumn | undefined =>
+    reference?.isReferenceObject() ? readColumn(reference as unknown as BaseReferenceObject) : undefined;
+
+  const oneValue = (object: BaseValueObject): Plain | undefined => {
+    const first = object.isReferenceObject() ? (object as unknown as BaseReferenceObject).toArrayValueObject() : object;
+    if (!first.isArray()) return unwrap(first as BaseValueObject);
+    const array = first as ArrayValueObject;
+    return array.getRowCount() === 1 && array.getColumnCount() === 1 ? unwrap(array.get(0, 0)!) : undefined;
+  };
+
+  /** The rows in which every column meets its criterion. */
+  function rowsMatching(pairs: readonly BaseValueObject[], rows: number): readonly boolean[] | undefined {
+    let all: readonly boolean[] | undefined;
+    for (let i = 0; i + 1 < pairs.length; i += 2) {
+      const criterion = oneValue(pairs[i + 1]!);
+      const mask = criterion === undefined ? undefined : columnAt(pairs[i])?.matching(criterion);
+      if (mask?.length !== rows) return undefined;
+      all = all ? all.map((matches, row) => matches && mask[row]!) : mask;
+    }
+    return all;
+  }
+
+  function totalOf(values: PlainColumn | undefined, pairs: readonly BaseValueObject[]) {
+    const mask = values?.plain && rowsMatching(pairs, values.plain.length);
+    return mask && values.pick(new PlainColumn([...mask])).sum();
+  }
+
+  function countOf(pairs: readonly BaseValueObject[]) {
+    const mask = rowsMatching(pairs, columnAt(pairs[0])?.plain?.length ?? 0);
+    return mask && NumberValueObject.create(mask.filter(Boolean).length);
+  }
+
+  /** The functions that go cell by cell, over columns. */
+  function calculateByColumn(functions: IFunctionService) {
+    const choice = (value: BaseValueObject, rows: number) => {
+      if (!value.isArray()) {
+        const one = unwrap(value);
+        return () => one;
+      }
+      const plain = plainColumn(value);
+      return plain?.length === rows ? (row: number) => plain[row]! : undefined;
+    };
+    const replace = (name: string, fast: (...args: BaseValueObject[]) => BaseValueObject | undefined) => {
+      const executor = functions.getExecutor(name as never)!;
+      const slow = executor.calculate.bind(executor);
+      executor.calculate = (...args) => fast(...(args as BaseValueObject[])) ?? slow(...args);
+    };
+    replace("IF", (test, yes, no = BooleanValueObject.create(false)) => {
+      const tests = plainColumn(test);
+      const onYes = tests && yes && choice(yes, tests.length);
+      const onNo = tests && choice(no, tests.length);
+      if (!onYes || !onNo) return undefined;
+      return new PlainColumn(
+        tests.map((value, row) => {
+          if (typeof value === "object" && value?.isError()) return value;
+          return (typeof value === "object" ? value?.getValue() : value) ? onYes(row) : onNo(row);
+        }),
+      );
+    });
+    replace("IFERROR", (value, otherwise) => {
+      const plain = plainColumn(value);
+      const onError = plain && otherwise && choice(otherwise, plain.length);
+      if (!onError) return undefined;
+      return new PlainColumn(
+        plain.map((cell, row) => (typeof cell === "object" && cell?.isError() ? onError(row) : cell)),
+      );
+    });
+    replace("COUNTIF", (...pairs) => countOf(pairs));
+    replace("COUNTIFS", (...pairs) => countOf(pairs));
+    replace("SUMIF", (range, criterion, summed = range!) => totalOf(columnAt(summed), [range!, criterion!]));
+    replace("SUMIFS", (summed, ...pairs) => totalOf(columnAt(summed), pairs));
+  }
+
+  return { calculateByColumn, plainColumn, objectOf: wrap, columnOf: (plain: Plain[]) => new PlainColumn(plain) };
+}

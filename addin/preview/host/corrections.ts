@@ -1,0 +1,78 @@
+/**
+ * What the engine does too slowly, or otherwise than Excel, put right where it happens. Its members used here are not
+ * meant for others; its version is pinned.
+ */
+import type { FormulaDataModel, IFormulaRuntimeService } from "@univerjs/engine-formula";
+import { COLUMNS, ROWS } from "./a1";
+import { CELL_ERRORS } from "./entry";
+import type { UniverModules } from "./modules";
+
+/**
+ * The engine notes which rows of a column hold which value once a formula has compared the column with something.
+ * - It noted every calculated cell, compared or not, and looked through all values of its column each time: the square
+ *   of the column's length. A cell of a column that no formula compared is read when one does.
+ * - To its notes an error is a text like any other, and equal to nothing; Excel passes the error on.
+ */
+export function correctComparisons({ CELL_INVERTED_INDEX_CACHE: notes }: UniverModules) {
+  const { set, canUseCache } = Object.getPrototypeOf(notes) as typeof notes;
+  notes.set = (unitId, sheetId, column, value, row, calculated) => {
+    if (calculated && notes.shouldContinueBuildingCache(unitId, sheetId, column, row)) return;
+    set.call(notes, unitId, sheetId, column, value, row, calculated);
+  };
+  const errors = CELL_ERRORS.map((error) => error.toLowerCase());
+  notes.canUseCache = (unitId, sheetId, column, startRow, endRow) => {
+    const noted = notes.getCellValuePositions(unitId, sheetId, column);
+    const hasErrors = errors.some((error) => noted?.has(error) && noted.get(error)!.size > 0);
+    if (hasErrors) return { rowsInCache: [], rowsNotInCache: [] };
+    return canUseCache.call(notes, unitId, sheetId, column, startRow, endRow);
+  };
+}
+
+/** A formula may fill cells past those the engine holds of a sheet, as far as Excel's sheets go. */
+export function allowTallSpills(runtime: IFormulaRuntimeService) {
+  const setCurrent = runtime.setCurrent.bind(runtime);
+  runtime.setCurrent = (row, column, _rows, _columns, sheetId, unitId) =>
+    setCurrent(row, column, ROWS, COLUMNS, sheetId, unitId);
+}
+
+/** The values that formulas spill change in place; the engine would copy all of a sheet, as text, at each calculation. */
+export function keepSpillsInPlace(formulas: FormulaDataModel) {
+  const forget = (unitId: string, sheetId: string, row: number, column: number) => {
+    const range = formulas.getArrayFormulaRange()[unitId]?.[sheetId]?.[row]?.[column];
+    const cells = formulas.getArrayFormulaCellData()[unitId]?.[sheetId];
+    if (!range) return false;
+    for (let r = range.startRow; r <= range.endRow; r++) {
+      for (let c = range.startColumn; c <= range.endColumn; c++) delete cells?.[r]?.[c];
+    }
+    return true;
+  };
+  formulas.clearPreviousArrayFormulaCellData = (cleared) => {
+    for (const [unitId, sheets] of Object.entries(cleared)) {
+      for (const [sheetId, heads] of Object.entries(sheets ?? {})) {
+        heads.forValue((row, column) => {
+          if (forget(unitId, sheetId, row, column))
+            delete formulas.getArrayFormulaRange()[unitId]![sheetId]![row]![column];
+        });
+      }
+    }
+  };
+  formulas.mergeArrayFormulaCellData = (calculated) => {
+    const spilled = formulas.getArrayFormulaCellData();
+    for (const [unitId, sheets] of Object.entries(calculated)) {
+      spilled[unitId] ??= {};
+      formulas.getArrayFormulaRange()[unitId] ??= {};
+      for (const [sheetId, values] of Object.entries(sheets ?? {})) {
+        values.forValue((row, column) => {
+          forget(unitId, sheetId, row, column);
+        });
+        spilled[unitId][sheetId] ??= {};
+        const cells = spilled[unitId][sheetId];
+        values.forValue((row, column, cell) => {
+          cells[row] ??= {};
+          if (cell) cells[row][column] = cell;
+          else delete cells[row][column];
+        });
+      }
+    }
+  };
+}

@@ -1,0 +1,39 @@
+/** What COUNTIF, SUMIFS and their kind look for in a cell. */
+import type { Plain } from "./columns";
+
+type Test = (cell: Plain) => boolean;
+
+const OPERATOR = /^(?:<>|<=|>=|=|<|>)/;
+const NUMBER = /^[+-]?(?:\d+\.?\d*|\.\d+)(?:e[+-]?\d+)?$/i;
+/** Words and phrases: nothing that could be read as a number, a date, a pattern, TRUE, or an error. */
+const WORDS = /^(?!(?:true|false)$)[^\d*?~#{}"=<>]+$/i;
+
+const COMPARISONS: Record<string, (a: number, b: number) => boolean> = {
+  "=": (a, b) => a === b,
+  "<": (a, b) => a < b,
+  "<=": (a, b) => a <= b,
+  ">": (a, b) => a > b,
+  ">=": (a, b) => a >= b,
+};
+
+/** The test that a criterion such as `"metal"`, 5 or `"<1E+300"` stands for; undefined for one that is less plain. */
+export function criterionTest(criterion: Plain): Test | undefined {
+  if (typeof criterion === "number") return numberTest("=", criterion);
+  if (typeof criterion !== "string") return undefined;
+  const operator = OPERATOR.exec(criterion)?.[0] ?? "=";
+  const wanted = criterion.startsWith(operator) ? criterion.slice(operator.length) : criterion;
+  if (NUMBER.test(wanted)) return numberTest(operator, Number(wanted));
+  if (operator !== "=" || !WORDS.test(wanted) || wanted.trim() !== wanted) return undefined;
+  const lower = wanted.toLowerCase();
+  return (cell) => typeof cell === "string" && cell.toLowerCase() === lower;
+}
+
+/** Text that spells the number equals it, but is neither more nor less than any. */
+function numberTest(operator: string, wanted: number): Test | undefined {
+  const compare = COMPARISONS[operator];
+  if (!compare) return undefined;
+  return (cell) => {
+    if (typeof cell === "number") return compare(cell, wanted);
+    return operator === "=" && typeof cell === "string" && NUMBER.test(cell) && Number(cell) === wanted;
+  };
+}
