@@ -105,15 +105,20 @@ export function readShelf(units: System): Promise<ReadShelf> {
       rows.map((bad) => `${table?.name}, row ${bad.row}: ${bad.reason}; the row is left out`);
     const problems = [...told(tooling, badTools), ...told(liquids, badLiquids), ...told(machines, badMachines)];
     if (inOtherUnits(found, units)) problems.unshift(otherUnits(found));
-    const names = [tooling, liquids, ...(machines ? [machines] : [])].map(({ name }) => name);
+    const tables = [tooling, liquids, ...(machines ? [machines] : [])];
+    const sheets = new Set(tables.map(({ sheet }) => `“${sheet}”`));
     return {
       shelf,
       units: tooling.units,
-      from: `tables ${names.slice(0, -1).join(", ")} and ${names.at(-1)} on “${tooling.sheet}”`,
+      from: `tables ${listed(tables.map(({ name }) => name))} on ${listed([...sheets])}`,
       problems,
     };
   });
 }
+
+/** "Tooling, Liquids and Machines". */
+const listed = (names: readonly string[]) =>
+  [names.slice(0, -1).join(", "), ...names.slice(-1)].filter((part) => part !== "").join(" and ");
 
 export function otherUnits({ tooling, liquids, machines }: FoundShelf): string {
   if (machines && machines.units !== tooling.units) {

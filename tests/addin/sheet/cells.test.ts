@@ -110,7 +110,7 @@ describe("the shelf", () => {
     const [own, other] = starterMachines("us");
     await putShelf({ ...shelf, machines: [own!, { ...other!, width: 0 }] }, "us");
     const read = await readShelf("us");
-    expect(read.from).toMatch(/^tables My_tools, My_liquids and My_machines on /);
+    expect(read.from).toBe("tables My_tools, My_liquids and My_machines on “Tools”, “Liquids” and “Machines”");
     expect(read.problems).toEqual(["My_machines, row 2: Working width must be above 0; got 0; the row is left out"]);
     expect(read.shelf.machines).toEqual([own]);
   });
