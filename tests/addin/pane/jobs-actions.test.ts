@@ -1,0 +1,134 @@
+import { beforeEach, describe, expect, it, vi } from "vitest";
+import { commandsOn } from "../../../addin/pane/actions";
+import { takeSource } from "../../../addin/pane/jobs";
+import { type State, startState } from "../../../addin/pane/state";
+import { Store } from "../../../addin/pane/store";
+import * as sheet from "../../../addin/sheet";
+import { auditOf } from "../../../functions/audit/audit";
+import { source, writtenFor } from "./jobs-fixtures";
+
+// Only what reaches the workbook is replaced; the refusals, the check and the audit are the real ones.
+vi.mock("../../../addin/sheet", async (original) => ({
+  ...(await original<typeof sheet>()),
+  findJobList: vi.fn(),
+  jobTables: vi.fn(),
+  readJobs: vi.fn(),
+  readMapping: vi.fn(),
+  rememberMapping: vi.fn(),
+  insertJobsTable: vi.fn(),
+  insertAudit: vi.fn(),
+  undo: vi.fn(),
+}));
+const workbook = vi.mocked(sheet);
+
+const LIST = source({ headings: ["Job", "Bid price", "Billed", "Bid cost", "Final cost"] });
+const MAPPING = {
+  job: "Job",
+  quotedPrice: "Bid price",
+  actualPrice: "Billed",
+  quotedCost: "Bid cost",
+  actualCost: "Final cost",
+};
+const JOB = {
+  row: 0,
+  job: "C1",
+  passes: 1,
+  price: { quoted: 1000, actual: 1000 },
+  cost: { quoted: 700, actual: 780 },
+};
+const FOUND = { jobs: [JOB], problems: [], rows: 1 };
+const WRITTEN = writtenFor(auditOf([JOB]));
+
+function paneWith(state: Partial<State> = {}) {
+  const store = new Store({ ...startState(), host: "ready", ...state }, () => undefined);
+  return { store, commands: commandsOn(store) };
+}
+
+const withList = () => paneWith({ jobs: takeSource(startState().jobs, LIST, {}) });
+
+beforeEach(() => {
+  vi.resetAllMocks();
+  workbook.jobTables.mockResolvedValue([]);
+  workbook.readMapping.mockResolvedValue(undefined);
+  workbook.findJobList.mockResolvedValue(LIST);
+  workbook.readJobs.mockResolvedValue(FOUND);
+  workbook.insertAudit.mockResolvedValue(WRITTEN);
+});
+
+describe("a job list", () => {
+  it("at the selected cell is taken, and named", async () => {
+    const { store, commands } = paneWith();
+    await commands.jobs.takeSelected();
+    expect(store.state.jobs).toMatchObject({ source: LIST, mapping: MAPPING });
+    expect(store.state.message).toMatchObject({ kind: "done", text: "Past jobs!A1:F5: 5 columns, 4 rows." });
+  });
+
+  it("that is none is refused in words, and the list before it stays", async () => {
+    workbook.findJobList.mockRejectedValue(new sheet.Refusal("There is no list at Quote!B2."));
+    const { store, commands } = withList();
+    await commands.jobs.takeSelected();
+    expect(store.state.message).toEqual({ kind: "error", text: "There is no list at Quote!B2." });
+    expect(store.state.jobs.source).toBe(LIST);
+  });
+
+  it("of last time is there again when the view opens, with its headings", async () => {
+    workbook.jobTables.mockResolvedValue(["Jobs"]);
+    workbook.readMapping.mockResolvedValue({ mapping: MAPPING, table: "Jobs" });
+    const { store, commands } = paneWith();
+    await commands.jobs.look();
+    expect(store.state.jobs).toMatchObject({ looked: true, tables: ["Jobs"], source: LIST, chosen: "last time" });
+    expect(store.state.message).toBeNull();
+  });
+});
+
+describe("the check", () => {
+  it("tells what it found and remembers the headings that served", async () => {
+    const { store, commands } = withList();
+    await commands.jobs.check();
+    expect(store.state.message?.text).toBe("1 row: 1 job counted, 0 left out, no problems.");
+    expect(workbook.rememberMapping).toHaveBeenCalledWith(LIST, MAPPING);
+    expect(workbook.insertAudit).not.toHaveBeenCalled();
+  });
+});
+
+describe("the audit", () => {
+  it("reads the list again before it writes, and can be undone", async () => {
+    const { store, commands } = withList();
+    await commands.jobs.check();
+    await commands.jobs.writeAudit();
+    expect(workbook.readJobs).toHaveBeenCalledTimes(2);
+    expect(store.state.message).toEqual({ kind: "done", text: `${WRITTEN.what}.`, inserted: WRITTEN });
+    expect(store.state.jobs).toMatchObject({ written: WRITTEN, progress: null });
+    await commands.undo(WRITTEN);
+    expect(store.state.jobs.written).toBeNull();
+  });
+
+  it("shows how far it is, and a cancel stops it and says that nothing was written", async () => {
+    const { store, commands } = withList();
+    workbook.insertAudit.mockImplementation(async (_source, _mapping, _audit, _problems, { signal, progress }) => {
+      progress(2000, 20000, "Writing rows");
+      expect(store.state.jobs.progress).toEqual({ doing: "Writing rows", done: 2000, of: 20000 });
+      commands.jobs.cancel();
+      expect(signal.aborted).toBe(true);
+      throw new sheet.Refusal("Cancelled; nothing was written.");
+    });
+    await commands.jobs.writeAudit();
+    expect(store.state.message).toEqual({ kind: "note", text: "Cancelled; nothing was written." });
+    expect(store.state.jobs).toMatchObject({ written: null, progress: null });
+  });
+
+  it("starts afresh after a cancel", async () => {
+    const { store, commands } = withList();
+    commands.jobs.cancel();
+    await commands.jobs.writeAudit();
+    expect(store.state.jobs.written).toBe(WRITTEN);
+  });
+
+  it("that fails half way leaves no progress behind, and says why", async () => {
+    workbook.insertAudit.mockRejectedValue(new sheet.Refusal("The workbook is protected."));
+    const { store, commands } = withList();
+    await commands.jobs.writeAudit();
+    expect(store.state.message).toEqual({ kind: "error", text: "The workbook is protected." });
+    expect(store.state.jobs).toMatchObject({ written: null, progress: null });
+  });
+});
