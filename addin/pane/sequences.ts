@@ -2,7 +2,7 @@
 import { cheapest } from "../../functions/plan/cheapest";
 import { cutOf, type Estimate, estimate, machinesFor } from "../../functions/plan/estimate";
 import { FIELDS, type Inputs, KEYS } from "../../functions/plan/inputs";
-import type { PlannedStage, Proposal } from "../../functions/plan/proposal";
+import { type PlannedStage, type Proposal, usualDepth } from "../../functions/plan/proposal";
 import type { Shelf } from "../../functions/plan/shelf";
 import { hours, money } from "./numbers";
 
@@ -24,6 +24,8 @@ export interface Totals {
 export interface Comparison {
   readonly mine: Totals;
   readonly cheapest: Totals;
+  /** That the scratches of the start have, µm. */
+  readonly depth: number;
   /** What the two columns do not show. */
   readonly remarks: readonly string[];
 }
@@ -39,7 +41,8 @@ export function compare(
 ): Comparison {
   const own = estimate(onScratches(inputs), shelf, mine);
   const totals = { mine: totalsOf(own), cheapest: totalsOf(estimate(onScratches(inputs), shelf, cheapestStages)) };
-  return { ...totals, remarks: [...remarksOn(own, inputs, shelf), ...paradox(totals)] };
+  const depth = inputs.depth ?? usualDepth(inputs);
+  return { ...totals, depth, remarks: [...remarksOn(own, inputs, shelf), ...paradox(totals)] };
 }
 
 export function totalsOf({ rows, price }: Estimate): Totals {
@@ -85,26 +88,27 @@ function paradox({ mine, cheapest: best }: Pick<Comparison, "mine" | "cheapest">
 export interface ComparedRow {
   readonly key: keyof Totals;
   readonly label: string;
+  /** Decimals that are shown. */
+  readonly decimals: number;
   readonly show: (amount: number) => string;
 }
 
-const count = (x: number) => String(Number(x.toFixed(1)));
 const sets = (x: number) => x.toFixed(2);
 
 export const COMPARED: readonly ComparedRow[] = [
-  { key: "stages", label: "Stages", show: count },
-  { key: "passes", label: "Passes", show: count },
-  { key: "hours", label: "Hours", show: hours },
-  { key: "setsUsed", label: "Sets used", show: sets },
-  { key: "setsToBuy", label: "Sets to buy", show: count },
-  { key: "cost", label: "Cost of the stages", show: money },
-  { key: "price", label: "Price", show: money },
+  { key: "stages", label: "Stages", decimals: 0, show: String },
+  { key: "passes", label: "Passes", decimals: 1, show: (x) => String(Number(x.toFixed(1))) },
+  { key: "hours", label: "Hours", decimals: 1, show: hours },
+  { key: "setsUsed", label: "Sets used", decimals: 2, show: sets },
+  { key: "setsToBuy", label: "Sets to buy", decimals: 0, show: String },
+  { key: "cost", label: "Cost of the stages", decimals: 2, show: money },
+  { key: "price", label: "Price", decimals: 2, show: money },
 ];
 
-/** What the cheapest takes more (+) or less (−) than mine, as it is shown; "same" where no digit differs. */
-export function difference({ key, show }: ComparedRow, { mine, cheapest: best }: Comparison): string {
-  if (show(mine[key]) === show(best[key])) return "same";
-  const more = best[key] - mine[key];
+/** What the cheapest takes more (+) or less (−) than mine, of the figures as they are shown, so that the row adds up. */
+export function difference({ key, decimals, show }: ComparedRow, { mine, cheapest: best }: Comparison): string {
+  const more = Number(best[key].toFixed(decimals)) - Number(mine[key].toFixed(decimals));
+  if (show(Math.abs(more)) === show(0)) return "same";
   return `${more < 0 ? "−" : "+"}${show(Math.abs(more))}`;
 }
 

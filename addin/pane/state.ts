@@ -279,9 +279,9 @@ export const chooseOnStrip = (state: State, choice: Partial<Pick<StripState, "to
   strip: { ...state.strip, ...choice },
 });
 
-/** Takes every tool's cut in this plan from the strip. The coefficient stays unrounded, so that its own tool cuts as measured. */
+/** Takes every tool's cut in this plan from the strip. */
 export function useStrip(state: State, { tool, coefficient, size, slideSpeed }: MeasuredCut): State {
-  const taken = { cutCoefficient: Number(coefficient.toPrecision(12)), stripSize: size, slideSpeed } as const;
+  const taken = { cutCoefficient: coefficient, stripSize: size, slideSpeed };
   const keys = Object.keys(taken) as (keyof typeof taken)[];
   const cleared = keys.reduce((s, key) => ({ ...unlink(s, key), typed: without(s.typed, key) }), state);
   const text = `The plan takes each tool's cut from the strip with ${tool.name}, and passes as the scratches need.`;

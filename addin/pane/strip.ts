@@ -40,11 +40,11 @@ export const ENTRIES = {
   },
   headSpeed: {
     label: "Head speed",
-    note: "Against its carrier; with a minus where it turns the other way",
+    note: "Against its carrier; a minus where it turns the other way",
     domain: ANY_NUMBER,
     unit: "rpm",
   },
-  carrierSpeed: { label: "Carrier speed", note: "0 or blank where it stands", domain: ANY_NUMBER, unit: "rpm" },
+  carrierSpeed: { label: "Carrier speed", note: "0 or blank where it does not turn", domain: ANY_NUMBER, unit: "rpm" },
   heightBefore: { label: "Segment height before", note: "Mean over the set", domain: ABOVE_0, unit: "mm" },
   heightAfter: { label: "Segment height after", note: "At the same points", domain: FROM_0, unit: "mm" },
   wornArea: { label: "Floor in between", note: "Ground with this set", domain: ABOVE_0, quantity: "floorArea" },
@@ -101,7 +101,7 @@ export function speedOfHeads(strip: StripState, units: System): number | null {
   const [toHead, toTool, head, carrier] = HEAD_ENTRIES.map((key) => read(strip, key));
   if (toTool == null || head == null) return null;
   const speed = meanSlideSpeed({ toHead: toHead ?? 0, toTool, head, carrier: carrier ?? 0 }, units);
-  return speed > 0 ? speed : null;
+  return speed > 0 ? Number(speed.toPrecision(4)) : null;
 }
 
 /** What a blank sliding speed stands for. */
@@ -146,7 +146,13 @@ export function cutOnStrip(strip: StripState, inputs: Inputs, shelf: Shelf): Mea
   if (size instanceof CellFailure) return `${tool.name}: ${size.message}.`;
   const { load, width } = machine;
   const pass = { load, slideSpeed, width, speed: machine.speed * tool.speedFactor, overlap: inputs.overlap ?? 0 };
-  return { tool, cut, size, slideSpeed, coefficient: cut / cutPerCoefficient(pass, inputs.units) };
+  return { tool, cut, size, slideSpeed, coefficient: fourDigitsUp(cut / cutPerCoefficient(pass, inputs.units)) };
+}
+
+/** Up, so that the strip's own tool never seems to need a pass more than by the cut that was measured. */
+function fourDigitsUp(x: number): number {
+  const step = 10 ** (Math.floor(Math.log10(x)) - 3);
+  return Number((Math.ceil(Number((x / step).toPrecision(9))) * step).toPrecision(4));
 }
 
 export interface MeasuredWear {

@@ -8,10 +8,12 @@ import type { Store } from "../store";
 
 const LABELS: Record<Source, string> = { mine: "My sequence", cheapest: "Cheapest from my shelf" };
 
+const ON_THE_SHELF = "The result below still counts passes as on the shelf.";
+
 export function compareView(store: Store, { comparison, noComparison }: Derived) {
-  const { source } = store.state;
+  const { source, inputs } = store.state;
   return html`
-    <fieldset class="place">
+    <fieldset class="place sources">
       <legend>Plan with</legend>
       ${SOURCES.map(
         (one) => html`
@@ -28,6 +30,7 @@ export function compareView(store: Store, { comparison, noComparison }: Derived)
       )}
     </fieldset>
     ${comparison ? compared(comparison) : nothing}
+    ${comparison && inputs.passesFrom === "shelf" ? html`<p class="remark">${ON_THE_SHELF}</p>` : nothing}
     ${noComparison ? html`<p class="remark">${noComparison}</p>` : nothing}
   `;
 }
@@ -35,7 +38,9 @@ export function compareView(store: Store, { comparison, noComparison }: Derived)
 function compared(comparison: Comparison) {
   return html`
     <table class="compared">
-      <caption class="note">Both with passes as the scratches need</caption>
+      <caption class="note">
+        Both with passes as the scratches need, from ${Math.round(comparison.depth)} µm to take off
+      </caption>
       <thead>
         <tr>
           <td></td>

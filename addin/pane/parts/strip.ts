@@ -113,7 +113,7 @@ function cutView(found: MeasuredCut | string, store: Store, commands: Commands) 
       ${told("Sliding speed", `${figure(found.slideSpeed)} ${entryUnit("slideSpeed", units)}`)}
     </dl>
     <div class="row">
-      ${button("Use in this plan", () => store.change((state) => useStrip(state, found)))}
+      ${button("Use in this plan", () => store.change((state) => useStrip(state, found)), { size: "small" })}
       ${write("Write the cut per pass into the tooling table", found, store, commands)}
     </div>
   `;
@@ -142,5 +142,5 @@ const told = (name: string, value: string) => html`
 `;
 
 function write(words: string, found: MeasuredCut | MeasuredWear, store: Store, commands: Commands) {
-  return store.state.host === "ready" ? button(words, () => commands.writeMeasured(found)) : nothing;
+  return store.state.host === "ready" ? button(words, () => commands.writeMeasured(found), { size: "small" }) : nothing;
 }
