@@ -280,7 +280,7 @@ export const chooseOnStrip = (state: State, choice: Partial<Pick<StripState, "to
 });
 
 /** Takes every tool's cut in this plan from the strip. */
-export function useStrip(state: State, { tool, coefficient, size, slideSpeed }: MeasuredCut): State {
+export function takeFromStrip(state: State, { tool, coefficient, size, slideSpeed }: MeasuredCut): State {
   const taken = { cutCoefficient: coefficient, stripSize: size, slideSpeed };
   const keys = Object.keys(taken) as (keyof typeof taken)[];
   const cleared = keys.reduce((s, key) => ({ ...unlink(s, key), typed: without(s.typed, key) }), state);

@@ -4,7 +4,7 @@ import { live } from "lit/directives/live.js";
 import type { System } from "../../../functions/units";
 import type { Commands } from "../actions";
 import { briefly } from "../numbers";
-import { chooseOnStrip, type State, typeEntry, useStrip } from "../state";
+import { chooseOnStrip, type State, takeFromStrip, typeEntry } from "../state";
 import type { Store } from "../store";
 import {
   blankSpeed,
@@ -113,7 +113,7 @@ function cutView(found: MeasuredCut | string, store: Store, commands: Commands) 
       ${told("Sliding speed", `${figure(found.slideSpeed)} ${entryUnit("slideSpeed", units)}`)}
     </dl>
     <div class="row">
-      ${button("Use in this plan", () => store.change((state) => useStrip(state, found)), { size: "small" })}
+      ${button("Use in this plan", () => store.change((state) => takeFromStrip(state, found)), { size: "small" })}
       ${write("Write the cut per pass into the tooling table", found, store, commands)}
     </div>
   `;

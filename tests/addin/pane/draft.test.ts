@@ -1,11 +1,13 @@
 import { describe, expect, it } from "vitest";
 import { draftOf, withDraft } from "../../../addin/pane/draft";
 import { addStage } from "../../../addin/pane/stages";
-import { fillInExample, link, type State, startState } from "../../../addin/pane/state";
+import { chooseOnStrip, fillInExample, link, type State, startState, typeEntry } from "../../../addin/pane/state";
 
 const worked = (): State => ({
   ...addStage(link(fillInExample(startState("metric")), "margin", "Quote!C9", 0.25), "Guard"),
   place: "selected cell",
+  source: "cheapest",
+  strip: typeEntry(chooseOnStrip(startState(), { tool: "Metal 30 medium" }), "cut", "120").strip,
 });
 
 const changed = (change: (draft: any) => void) => {
@@ -15,12 +17,17 @@ const changed = (change: (draft: any) => void) => {
 };
 
 describe("a draft", () => {
-  it("brings back the inputs, links, stages and place", () => {
-    const { inputs, links, ownStages, place } = worked();
-    const back = withDraft(startState(), draftOf(worked()));
-    // A stage without a machine is kept without the key; toEqual holds the two for the same.
-    expect(back.ownStages).toEqual(ownStages);
-    expect(back).toMatchObject({ inputs, links, place, message: null });
+  it("brings back the inputs, links, stages, place, chosen sequence and test strip", () => {
+    const { inputs, links, ownStages, place, source, strip } = worked();
+    expect(withDraft(startState(), draftOf(worked()))).toMatchObject({
+      inputs,
+      links,
+      ownStages,
+      place,
+      source,
+      strip,
+      message: null,
+    });
   });
 
   it("may hold a value that the form will tell about", () => {
@@ -37,6 +44,8 @@ describe("a draft", () => {
     ["text for a number", changed((draft) => (draft.inputs.speed = "fast"))],
     ["an unknown choice", changed((draft) => (draft.inputs.finish = "mirror"))],
     ["an unknown work", changed((draft) => (draft.ownStages[0].work = "paint"))],
+    ["an unknown sequence", changed((draft) => (draft.source = "dearest"))],
+    ["an unknown measurement", changed((draft) => (draft.strip.typed.colour = "grey"))],
     ["a link of no input", changed((draft) => (draft.links.colour = "Quote!A1"))],
   ])("with %s is left out, and the user told", (_, stored) => {
     const fresh = startState();

@@ -162,7 +162,7 @@ describe("what was measured of a tool", () => {
   });
 
   it.each([
-    ["without a shelf", async () => undefined, TOOL, "us", "no tooling table"],
+    ["without a shelf", async (): Promise<unknown> => undefined, TOOL, "us", "no tooling table"],
     ["for a tool that is gone", () => insertPlan(plan, "new sheet"), "Metal 7", "us", "has no tool called Metal 7"],
     ["in other units", () => insertPlan(plan, "new sheet"), TOOL, "metric", "set Units to us"],
   ] as const)("is refused %s", async (_, prepare, tool, units, told) => {
