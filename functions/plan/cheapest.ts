@@ -53,7 +53,7 @@ export function cheapest(inputs: Inputs, shelf: Shelf): Proposal {
 function optionsFor({ tool, size }: Candidate, inputs: Inputs, shelf: Shelf, uncut: Set<string>): Option[] {
   const scratch = scratchDepth(size, tool.bond as Bond);
   const changeCost = changeCostOf(inputs);
-  return machinesFor(inputs, shelf).flatMap((machine) => {
+  const options = machinesFor(inputs, shelf).flatMap((machine) => {
     const cut = cutOf(tool, size, machine, inputs);
     if (cut === undefined) {
       uncut.add(tool.name);
@@ -63,7 +63,14 @@ function optionsFor({ tool, size }: Candidate, inputs: Inputs, shelf: Shelf, unc
     const { grit, bond } = tool;
     return [{ tool, size, grit, bond, scratch, cut, machine: machine.name, costOfPass }];
   });
+  return options.filter((option, i) => !options.some((other, j) => isNeverDearer(other, option, j < i)));
 }
+
+/** Cuts as deep for as little, and is better in one of the two or listed first: the search need not look at the other. */
+const isNeverDearer = (a: Option, than: Option, isFirst: boolean) =>
+  a.cut >= than.cut &&
+  a.costOfPass <= than.costOfPass &&
+  (isFirst || a.cut > than.cut || a.costOfPass < than.costOfPass);
 
 /**
  * Among the tools whose matrix suits the slab; where they lead nowhere, among all of them, and that is told.
