@@ -3,6 +3,7 @@ import { auditOf } from "../../functions/audit/audit";
 import type { CheckedJobs } from "../../functions/audit/check";
 import {
   findJobList,
+  findLastList,
   type Inserted,
   insertAudit,
   insertJobsTable,
@@ -79,7 +80,7 @@ export function jobsCommandsOn(store: Store, run: Run): JobsCommands {
         const tables = await jobTables();
         change((jobs) => ({ ...jobs, tables }));
         const last = await readMapping();
-        const source = last && (await findJobList(last));
+        const source = last && (await findLastList(last.place));
         if (source) change((jobs) => takeSource(jobs, source, last.mapping));
         return message;
       });

@@ -41,7 +41,7 @@ export interface PlacedRule {
 
 export interface PlacedChart {
   title: string;
-  kind: "ColumnStacked";
+  kind: "ColumnStacked" | "ColumnClustered" | "BarClustered";
   valueTitle: string;
   format: NumberFormat;
   /** Row and column of the category cells, then of each series; all as many rows. */
@@ -54,15 +54,25 @@ export interface PlacedChart {
   right: number;
 }
 
+/** How cells look that a formula elsewhere fills, as those of a spill. */
+export interface PlacedLook {
+  row: number;
+  column: number;
+  rows: number;
+  columns: number;
+  format?: NumberFormat;
+}
+
 export interface Block {
   cells: PlacedCell[];
   tables: PlacedTable[];
   names: PlacedName[];
   rules: PlacedRule[];
   charts: PlacedChart[];
+  looks: PlacedLook[];
 }
 
-export const emptyBlock = (): Block => ({ cells: [], tables: [], names: [], rules: [], charts: [] });
+export const emptyBlock = (): Block => ({ cells: [], tables: [], names: [], rules: [], charts: [], looks: [] });
 
 /** How a sheet of its own is set up around its block. */
 export interface SheetSetup {

@@ -1,6 +1,10 @@
 /** What the pane may ask of the workbook. */
 export { insertFunction, readLinked, readSelectedCell, recalculate } from "./cells";
 export { insertPlan, type Where } from "./insert";
+export { insertAudit, type WrittenAudit } from "./insert-audit";
+export { findJobList, findLastList, type JobSource, jobTables, type Means, problemCell, readJobs } from "./job-list";
+export { readMapping, rememberMapping } from "./job-mapping";
+export { insertJobsTable } from "./jobs-table";
 export { CAUTION, type Links, type Plan } from "./plan";
 export { NeedsAnswer, Refusal } from "./refusal";
 export { type ReadShelf, readShelf } from "./shelf";

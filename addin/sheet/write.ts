@@ -66,6 +66,9 @@ export async function writeBlock(sheet: Excel.Worksheet, block: Block): Promise<
     area.formulas = grid(formulas, bounds, ({ content }) => inNamespace((content as { formula: string }).formula));
   }
   applyLooks(sheet, block.cells);
+  for (const { row, column, rows, columns, format } of block.looks) {
+    if (format) sheet.getRangeByIndexes(row, column, rows, columns).numberFormat = FORMATS[format] as any;
+  }
   for (const rule of block.rules) applyRule(sheet, rule);
   for (const chart of block.charts) addChart(sheet, chart);
   await sheet.context.sync();

@@ -1,0 +1,173 @@
+/**
+ * The part of the Audit sheet with one row a job: a spilled formula a column, over the user's own columns. What is left
+ * out, and why, follows the rules of functions/audit/check.ts.
+ */
+import { CAUSES, HARDNESS_CLASSES } from "../../functions/audit/audit";
+import { type JobKey, jobField, PAIRS, type PairKey } from "../../functions/audit/fields";
+import type { NumberFormat } from "./styles";
+
+export const JOB_COLUMNS = [
+  "job",
+  "counted",
+  "quotedMargin",
+  "actualMargin",
+  "slip",
+  "slipMoney",
+  "rate",
+  "hours",
+  "toolUse",
+  "toolPrice",
+  "liquids",
+  "other",
+  "standsOut",
+  "bond",
+  "hardness",
+  "machine",
+  "estimated",
+  "taken",
+  "floorTimed",
+  "hoursTimed",
+  "floorWorn",
+  "setsWorn",
+] as const;
+export type JobColumnKey = (typeof JOB_COLUMNS)[number];
+
+export interface JobColumn {
+  readonly key: JobColumnKey;
+  readonly title: string;
+  readonly formula: string;
+  readonly format?: NumberFormat;
+}
+
+/** What the formulas refer to. */
+export interface JobRanges {
+  /** The user's cells of a field; undefined where the list does not have it. */
+  field(key: JobKey): string | undefined;
+  /** The cells of a column of this part. */
+  column(key: JobColumnKey): string;
+}
+
+/** Rows at the foot of a list that add it up are no jobs. */
+export const TOTALS = ["total", "totals", "grand total", "subtotal", "sum"] as const;
+
+/** The columns that are written, in order. */
+export function jobColumns({ field, column }: JobRanges): JobColumn[] {
+  /** 1 where the cell may be counted on, else 0; an error cell is 0 as well. */
+  const good = (key: JobKey): string => {
+    const cells = field(key);
+    if (cells === undefined) return "0";
+    const { least, most } = jobField(key).domain!;
+    const from = least > 0 && least < 1e-9 ? `${cells}>0` : `${cells}>=${least}`;
+    const tests = most < 1e9 ? `(${from})*(${cells}<=${most})` : `IF(${from},1,0)`;
+    return `IF(ISNUMBER(${cells}),${tests},0)`;
+  };
+  const both = (pair: PairKey) => PAIRS[pair].map(good).join("*");
+  const isMapped = (pair: PairKey) => PAIRS[pair].every((key) => field(key) !== undefined);
+  const of = (key: JobKey) => field(key) ?? '""';
+
+  const counted = (value: string, otherwise = '""') => `IF(${column("counted")}="yes",${value},${otherwise})`;
+  const word = (key: JobKey) => (field(key) === undefined ? '""' : `IF(ISERROR(${of(key)}),"",TRIM(${of(key)}))`);
+  /** A cause's money to the cent; 0 where it is not recorded. */
+  const money = (pairs: readonly PairKey[], amount: string) =>
+    counted(pairs.every(isMapped) ? `IF(${pairs.map(both).join("*")},ROUND(${amount},2),0)` : "0");
+  const ofPair = (pair: PairKey, side: 0 | 1) => of(PAIRS[pair][side]);
+  const amount = (wanted: string, value: string) => counted(`IF(${wanted},${value},0)`, "0");
+
+  const isTotal = TOTALS.map((total) => `(TRIM(${of("job")})="${total}")`).join("+");
+  const isJob = `IF(ISERROR(${of("job")}),0,IF(TRIM(${of("job")})="",0,IF(${isTotal},0,1)))`;
+  const required = [isJob, both("price"), both("cost")].join("*");
+  const whole = `${ofPair("price", 0)}-${ofPair("cost", 0)}-(${ofPair("price", 1)}-${ofPair("cost", 1)})`;
+  const causes = (["rate", "hours", "toolUse", "toolPrice", "liquids"] as const).map(column).join("-");
+  const passes = field("passes") === undefined ? "1" : `IF(TRIM(${of("passes")})="",1,${of("passes")})`;
+  const floorKnown = `${good("area")}*${field("passes") === undefined ? "1" : `IF(ISERROR(${of("passes")}),0,IF(TRIM(${of("passes")})="",1,${good("passes")}))`}`;
+  const floor = `${of("area")}*${passes}`;
+  const hardness = `IF(${of("hardness")}<4,"${HARDNESS_CLASSES[0]}",IF(${of("hardness")}<=6,"${HARDNESS_CLASSES[1]}","${HARDNESS_CLASSES[2]}"))`;
+
+  const columns: Record<JobColumnKey, Omit<JobColumn, "key">> = {
+    job: { title: "Job", formula: `IF(ISERROR(${of("job")}),"",TRIM(${of("job")}))` },
+    counted: { title: "Counted", formula: `IF(${required},"yes","left out")` },
+    quotedMargin: {
+      title: "Quoted margin",
+      formula: counted(`GRIT.MARGIN(${ofPair("price", 0)},${ofPair("cost", 0)})`),
+      format: "percentFine",
+    },
+    actualMargin: {
+      title: "Actual margin",
+      formula: counted(`GRIT.MARGIN(${ofPair("price", 1)},${ofPair("cost", 1)})`),
+      format: "percentFine",
+    },
+    slip: {
+      title: "Margin slip",
+      formula: counted(
+        `GRIT.MARGINSLIP(${ofPair("price", 0)},${ofPair("cost", 0)},${ofPair("price", 1)},${ofPair("cost", 1)})`,
+      ),
+      format: "percentFine",
+    },
+    slipMoney: { title: "Slip, money", formula: counted(`ROUND(${whole},2)`), format: "money" },
+    rate: {
+      title: CAUSES.rate,
+      formula: money(
+        ["hours", "rate"],
+        `GRIT.RATEVARIANCE(${ofPair("rate", 1)},${ofPair("rate", 0)},${ofPair("hours", 1)})`,
+      ),
+      format: "money",
+    },
+    hours: {
+      title: CAUSES.hours,
+      formula: money(
+        ["hours", "rate"],
+        `GRIT.USAGEVARIANCE(${ofPair("hours", 1)},${ofPair("hours", 0)},${ofPair("rate", 0)})`,
+      ),
+      format: "money",
+    },
+    toolUse: {
+      title: CAUSES.toolUse,
+      formula: money(
+        ["sets", "setPrice"],
+        `GRIT.USAGEVARIANCE(${ofPair("sets", 1)},${ofPair("sets", 0)},${ofPair("setPrice", 0)})`,
+      ),
+      format: "money",
+    },
+    toolPrice: {
+      title: CAUSES.toolPrice,
+      formula: money(
+        ["sets", "setPrice"],
+        `GRIT.RATEVARIANCE(${ofPair("setPrice", 1)},${ofPair("setPrice", 0)},${ofPair("sets", 1)})`,
+      ),
+      format: "money",
+    },
+    liquids: {
+      title: CAUSES.liquids,
+      formula: money(["liquids"], `${ofPair("liquids", 1)}-${ofPair("liquids", 0)}`),
+      format: "money",
+    },
+    other: { title: CAUSES.other, formula: counted(`ROUND(${column("slipMoney")}-${causes},2)`), format: "money" },
+    standsOut: {
+      title: "Hours",
+      formula: isMapped("hours")
+        ? `IF(GRIT.OUTLIERS(${column("estimated")},${column("taken")})=TRUE,"stands out","")`
+        : counted('""'),
+    },
+    bond: { title: "Bond", formula: counted(word("bond")) },
+    hardness: {
+      title: "Slab",
+      formula: counted(field("hardness") === undefined ? '""' : `IF(${good("hardness")},${hardness},"")`),
+    },
+    machine: { title: "Machine", formula: counted(word("machine")) },
+    estimated: { title: "Hours quoted", formula: amount(both("hours"), ofPair("hours", 0)), format: "hours" },
+    taken: { title: "Hours taken", formula: amount(both("hours"), ofPair("hours", 1)), format: "hours" },
+    floorTimed: { title: "Floor timed", formula: amount(`${floorKnown}*${both("hours")}`, floor), format: "whole" },
+    hoursTimed: {
+      title: "Hours for it",
+      formula: amount(`${floorKnown}*${both("hours")}`, ofPair("hours", 1)),
+      format: "hours",
+    },
+    floorWorn: { title: "Floor by sets", formula: amount(`${floorKnown}*${both("sets")}`, floor), format: "whole" },
+    setsWorn: {
+      title: "Sets for it",
+      formula: amount(`${floorKnown}*${both("sets")}`, ofPair("sets", 1)),
+      format: "sets",
+    },
+  };
+  return JOB_COLUMNS.map((key) => ({ key, ...columns[key], formula: `=${columns[key].formula}` }));
+}

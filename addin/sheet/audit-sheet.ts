@@ -1,0 +1,370 @@
+/** The Audit sheet: key figures, where the margin went, rates, what to learn, pictures, rows to mend, one row a job. */
+import {
+  type Audit,
+  CAUSES,
+  type CalibrationGroup,
+  HARDNESS_CLASSES,
+  LEAST_FOR_INTERVAL,
+} from "../../functions/audit/audit";
+import type { JobProblem } from "../../functions/audit/check";
+import { type JobKey, type Mapping, PAIRS, type PairKey } from "../../functions/audit/fields";
+import { absoluteAddress, cellAddress } from "./a1";
+import { JOB_COLUMNS, type JobColumnKey, jobColumns } from "./audit-jobs";
+import { type Block, emptyBlock, type PlacedChart, type SheetSetup } from "./block";
+import { columnsOf, type JobSource, problemCell } from "./job-list";
+import { CHART_FILLS, type NumberFormat, type StyleName } from "./styles";
+
+/** A list that has been read, and what was found in it. */
+export interface AuditTask {
+  readonly list: JobSource;
+  readonly mapping: Mapping;
+  readonly audit: Audit;
+  readonly problems: readonly JobProblem[];
+  /** "2026-11-25". */
+  readonly date: string;
+}
+
+/** Cells of the audit that hold the hours of a group's jobs, as quoted and as taken; without the sheet's name. */
+export interface GroupRanges {
+  /** The cells of the group's words, and the word; undefined for all jobs. */
+  readonly words?: { readonly range: string; readonly cell: string };
+  readonly estimated: string;
+  readonly taken: string;
+}
+
+const LEFT = 0;
+const RIGHT = 7;
+const KEY_ROW = 4;
+const TOP = 7;
+const CHART_ROWS = 15;
+const CHARTED_JOBS = 30;
+const CONFIDENCE_NAME = "Audit_Confidence";
+
+const CAUSE_PAIRS: Partial<Record<keyof typeof CAUSES, readonly PairKey[]>> = {
+  rate: ["hours", "rate"],
+  hours: ["hours", "rate"],
+  toolUse: ["sets", "setPrice"],
+  toolPrice: ["sets", "setPrice"],
+  liquids: ["liquids"],
+};
+
+/** Special characters of a heading, escaped as structured references want them. */
+const escaped = (heading: string) => heading.replace(/['[\]#@]/g, "'$&");
+const quoted = (sheet: string) => `'${sheet.replace(/'/g, "''")}'`;
+
+/** The cells of each mapped field, as formulas refer to them. */
+function fieldRanges({ list, mapping }: AuditTask): (key: JobKey) => string | undefined {
+  const columns = columnsOf(list.headings, mapping);
+  return (key) => {
+    const column = columns[key];
+    if (column === undefined) return undefined;
+    if ("table" in list.place) return `${list.place.table}[[${escaped(list.headings[column]!)}]]`;
+    const at = list.left + column;
+    const [first, last] = [absoluteAddress(list.top, at), absoluteAddress(list.top + list.rows - 1, at)];
+    return `${quoted(list.sheetName)}!${first}:${last}`;
+  };
+}
+
+export function auditSheet(task: AuditTask): { block: Block; setup: SheetSetup; groups: GroupRanges[] } {
+  const { list, audit, problems } = task;
+  const block = emptyBlock();
+  const sheet = new Writer(block);
+  const field = fieldRanges(task);
+  const rates = ratesSize(audit);
+  const bottom = Math.max(TOP + 9 + rates, TOP + 2 + calibrationSize(audit)) + 1;
+  const problemsTop = bottom + CHART_ROWS + 2;
+  const jobsTop = problemsTop + problems.length + 5;
+  const column = (key: JobColumnKey) => {
+    const at = JOB_COLUMNS.indexOf(key);
+    return `${absoluteAddress(jobsTop, at)}:${absoluteAddress(jobsTop + list.rows - 1, at)}`;
+  };
+
+  sheet.text(0, 0, "Audit of past jobs", "title");
+  sheet.text(
+    1,
+    0,
+    `From ${list.name}, ${list.rows} rows, on ${task.date}. Change the list and these figures follow.`,
+    "note",
+  );
+  sheet.text(
+    2,
+    0,
+    "An audit is only as good as its list: see the rows to mend, and check a job or two by hand.",
+    "caution",
+  );
+  placeKeyFigures(sheet, task, field, column);
+  const causes = placeCauses(sheet, field, column);
+  const hardness = placeRates(sheet, task, column, TOP + 9);
+  const groups = placeCalibration(sheet, audit, column);
+  placeCharts(block, task, { top: bottom, jobsTop, causes, hardness });
+  placeProblems(sheet, task, problemsTop);
+  placeJobs(sheet, task, field, column, jobsTop);
+  return {
+    block,
+    groups,
+    setup: {
+      widths: JOB_COLUMNS.map((key) => (key === "job" ? 104 : 74)),
+      rowHeights: [
+        [0, 24],
+        [jobsTop - 1, 30],
+      ],
+      frozenRows: 3,
+      frozenColumns: 1,
+      printTitleRow: jobsTop - 1,
+    },
+  };
+}
+
+/** Puts single cells into a block. */
+class Writer {
+  constructor(readonly block: Block) {}
+
+  text(row: number, column: number, content: string | number, style?: StyleName, format?: NumberFormat): void {
+    this.block.cells.push({ row, column, content, style, format });
+  }
+
+  formula(row: number, column: number, formula: string, style: StyleName = "figure", format?: NumberFormat): void {
+    this.block.cells.push({ row, column, content: { formula: `=${formula}` }, style, format });
+  }
+
+  heading(row: number, column: number, title: string, across: number): void {
+    for (let i = 0; i < across; i++) this.text(row, column + i, i === 0 ? title : "", "heading");
+  }
+
+  labels(row: number, column: number, titles: readonly string[]): void {
+    titles.forEach((title, i) => {
+      this.text(row, column + i, title, i === 0 ? "group" : "groupRight");
+    });
+  }
+}
+
+type Field = (key: JobKey) => string | undefined;
+type Column = (key: JobColumnKey) => string;
+
+function placeKeyFigures(sheet: Writer, { problems }: AuditTask, field: Field, column: Column): void {
+  const total = (key: JobKey) => `SUMIF(${column("counted")},"yes",${field(key)})`;
+  const cell = (i: number) => absoluteAddress(KEY_ROW + 1, i);
+  const margin = (price: JobKey, cost: JobKey) => `IF(${cell(0)}=0,"",GRIT.MARGIN(${total(price)},${total(cost)}))`;
+  const figures: [label: string, formula: string, format?: NumberFormat][] = [
+    ["Jobs counted", `COUNTIF(${column("counted")},"yes")`, "count"],
+    ["Left out", `COUNTIF(${column("counted")},"left out")`, "count"],
+    ["Rows to mend", String(problems.length), "count"],
+    ["Quoted price", total("quotedPrice"), "money"],
+    ["Actual price", total("actualPrice"), "money"],
+    ["Quoted margin", margin("quotedPrice", "quotedCost"), "percentFine"],
+    ["Actual margin", margin("actualPrice", "actualCost"), "percentFine"],
+    ["Margin slip", `IF(${cell(0)}=0,"",${cell(5)}-${cell(6)})`, "percentFine"],
+    ["Slip, money", `SUM(${column("slipMoney")})`, "money"],
+    ["Stand out", `COUNTIF(${column("standsOut")},"stands out")`, "count"],
+  ];
+  figures.forEach(([label, formula, format], i) => {
+    sheet.text(KEY_ROW, i, label, "keyLabel");
+    sheet.formula(KEY_ROW + 1, i, formula, "keyFigure", format);
+  });
+}
+
+/** Gives the rows that the picture shows. */
+function placeCauses(sheet: Writer, field: Field, column: Column): { row: number; rows: number } {
+  sheet.heading(TOP, LEFT, "Where the margin went", 5);
+  sheet.labels(TOP + 1, LEFT, ["Cause", "Money lost", "Share"]);
+  const keys = Object.keys(CAUSES) as (keyof typeof CAUSES)[];
+  const total = absoluteAddress(TOP + 2 + keys.length, LEFT + 1);
+  keys.forEach((cause, i) => {
+    const row = TOP + 2 + i;
+    sheet.text(row, LEFT, CAUSES[cause], "label");
+    sheet.formula(row, LEFT + 1, `SUM(${column(cause)})`, "figure", "money");
+    const inList = (CAUSE_PAIRS[cause] ?? []).every((pair) => PAIRS[pair].every((key) => field(key) !== undefined));
+    if (!inList) sheet.text(row, LEFT + 2, "not in the list", "note");
+    else sheet.formula(row, LEFT + 2, `IF(${total}=0,0,${cellAddress(row, LEFT + 1)}/${total})`, "figure", "percent");
+    if (cause === "other")
+      sheet.text(row, LEFT + 3, "changed prices, machines, and what the list does not tell", "note");
+  });
+  const row = TOP + 2 + keys.length;
+  sheet.text(row, LEFT, "All", "labelStrong");
+  sheet.formula(
+    row,
+    LEFT + 1,
+    `SUM(${cellAddress(TOP + 2, LEFT + 1)}:${cellAddress(row - 1, LEFT + 1)})`,
+    "figureStrong",
+    "money",
+  );
+  return { row: TOP + 2, rows: keys.length };
+}
+
+const NOT_RECORDED = "not recorded";
+
+/** Rows that the two tables of rates take. */
+const ratesSize = ({ rates }: Audit) => 2 + HARDNESS_CLASSES.length + 1 + 2 + rates.length + 1;
+
+/** Gives the first row of the rates by hardness, for the picture. */
+function placeRates(sheet: Writer, { audit }: AuditTask, column: Column, top: number): number {
+  const rate = (mask: string) => {
+    const hours = `SUMPRODUCT(${mask}*${column("hoursTimed")})`;
+    return `IF(${hours}=0,"${NOT_RECORDED}",GRIT.ACTUALRATE(SUMPRODUCT(${mask}*${column("floorTimed")}),${hours}))`;
+  };
+  const life = (mask: string) => {
+    const sets = `SUMPRODUCT(${mask}*${column("setsWorn")})`;
+    return `IF(${sets}=0,"${NOT_RECORDED}",SUMPRODUCT(${mask}*${column("floorWorn")})/${sets})`;
+  };
+  const place = (row: number, at: number, mask: string) => {
+    sheet.formula(row, at, `SUMPRODUCT((${column("counted")}="yes")*${mask})`, "figure", "count");
+    sheet.formula(row, at + 1, rate(mask), "figure", "count");
+    sheet.formula(row, at + 2, life(mask), "figure", "count");
+  };
+  const counted = (row: number, at: number, rows: number) => {
+    const jobs = `${cellAddress(row - rows, at)}:${cellAddress(row - 1, at)}`;
+    sheet.text(row, LEFT, "none of these", "note");
+    sheet.formula(row, at, `COUNTIF(${column("counted")},"yes")-SUM(${jobs})`, "figure", "count");
+  };
+
+  sheet.heading(top, LEFT, "Rate and tool life by slab", 5);
+  sheet.labels(top + 1, LEFT, ["Slab", "Jobs", "Area per h", "Area per set"]);
+  HARDNESS_CLASSES.forEach((slab, i) => {
+    const row = top + 2 + i;
+    sheet.text(row, LEFT, slab, "label");
+    place(row, LEFT + 1, `(${column("hardness")}=${absoluteAddress(row, LEFT)})`);
+  });
+  counted(top + 2 + HARDNESS_CLASSES.length, LEFT + 1, HARDNESS_CLASSES.length);
+
+  const below = top + 2 + HARDNESS_CLASSES.length + 1;
+  sheet.heading(below, LEFT, "By bond and slab", 5);
+  sheet.labels(below + 1, LEFT, ["Bond", "Slab", "Jobs", "Area per h", "Area per set"]);
+  audit.rates.forEach(({ bond, hardness }, i) => {
+    const row = below + 2 + i;
+    sheet.text(row, LEFT, bond || NOT_RECORDED, "label");
+    sheet.text(row, LEFT + 1, hardness || NOT_RECORDED, "label");
+    const is = (key: "bond" | "hardness", word: string, at: number) =>
+      `(${column(key)}=${word ? absoluteAddress(row, at) : '""'})`;
+    place(row, LEFT + 2, `${is("bond", bond, LEFT)}*${is("hardness", hardness, LEFT + 1)}`);
+  });
+  if (audit.rates.length > 0) counted(below + 2 + audit.rates.length, LEFT + 2, audit.rates.length);
+  return top + 2;
+}
+
+const KINDS = { all: "all jobs", bond: "bond", hardness: "slab", machine: "machine" } as const;
+
+const kindsIn = ({ groups }: Audit) => [...new Set(groups.map(({ by }) => by))].filter((by) => by !== "all");
+const calibrationSize = (audit: Audit) => audit.groups.length + kindsIn(audit).length;
+
+/** Hours taken over hours quoted, by group; gives where each group's hours are. */
+function placeCalibration(sheet: Writer, audit: Audit, column: Column): GroupRanges[] {
+  const [estimated, taken] = [column("estimated"), column("taken")];
+  sheet.heading(TOP, RIGHT, "Hours taken over hours quoted", 8);
+  sheet.labels(TOP + 1, RIGHT, ["Jobs like", "by", "Jobs", "Factor", "Low, 90 %", "High, 90 %", "100 h become", "at"]);
+  sheet.text(TOP + 2, RIGHT + 7, 0.8, "input", "percent");
+  sheet.block.names.push({ name: CONFIDENCE_NAME, row: TOP + 2, column: RIGHT + 7, scope: "sheet" });
+  let row = TOP + 2;
+
+  const place = ({ by, value }: CalibrationGroup): GroupRanges => {
+    const word = absoluteAddress(row, RIGHT);
+    const words = by === "all" ? undefined : { range: column(by), cell: word };
+    const hours = words ? `(${words.range}=${word})*${estimated}` : estimated;
+    const jobs = absoluteAddress(row, RIGHT + 2);
+    const enough = (formula: string, otherwise = "") => `IF(${jobs}<${LEAST_FOR_INTERVAL},"${otherwise}",${formula})`;
+    const learned = (line: number) => `INDEX(GRIT.CALIBRATE(${hours},${taken}),${line},2)`;
+    sheet.text(row, RIGHT, value || "all", "label");
+    sheet.text(row, RIGHT + 1, KINDS[by], "unit");
+    const isTimed = `(${estimated}>0)`;
+    const count = words ? `SUMPRODUCT((${words.range}=${word})*${isTimed})` : `COUNTIF(${estimated},">0")`;
+    sheet.formula(row, RIGHT + 2, count, "figure", "count");
+    const few = `fewer than ${LEAST_FOR_INTERVAL} jobs`;
+    sheet.formula(row, RIGHT + 3, enough(learned(1), few), "figure", "ratio");
+    sheet.formula(row, RIGHT + 4, enough(learned(2)), "figure", "ratio");
+    sheet.formula(row, RIGHT + 5, enough(learned(3)), "figure", "ratio");
+    sheet.formula(row, RIGHT + 6, enough(`GRIT.HOURSAT(100,${hours},${taken},${CONFIDENCE_NAME})`), "figure", "hours");
+    row++;
+    return { words, estimated, taken };
+  };
+  const rest = (by: CalibrationGroup["by"], rows: number) => {
+    const jobs = `${cellAddress(row - rows, RIGHT + 2)}:${cellAddress(row - 1, RIGHT + 2)}`;
+    sheet.text(row, RIGHT, "none of these", "note");
+    sheet.text(row, RIGHT + 1, KINDS[by], "unit");
+    sheet.formula(row, RIGHT + 2, `COUNTIF(${estimated},">0")-SUM(${jobs})`, "figure", "count");
+    row++;
+  };
+
+  const ranges: GroupRanges[] = [];
+  for (const by of ["all", ...kindsIn(audit)] as const) {
+    const members = audit.groups.filter((group) => group.by === by);
+    ranges.push(...members.map(place));
+    if (by !== "all") rest(by, members.length);
+  }
+  return ranges;
+}
+
+interface ChartPlace {
+  readonly top: number;
+  readonly jobsTop: number;
+  readonly causes: { readonly row: number; readonly rows: number };
+  readonly hardness: number;
+}
+
+function placeCharts(block: Block, { list }: AuditTask, { top, jobsTop, causes, hardness }: ChartPlace): void {
+  const at = (key: JobColumnKey) => JOB_COLUMNS.indexOf(key);
+  const shown = Math.min(CHARTED_JOBS, list.rows);
+  const first = jobsTop + list.rows - shown;
+  const place = (left: number, right: number) => ({ top, bottom: top + CHART_ROWS, left, right });
+  const charts: PlacedChart[] = [
+    {
+      title: list.rows > shown ? `Margin, last ${shown} jobs` : "Margin by job",
+      kind: "ColumnClustered",
+      valueTitle: "Margin",
+      format: "percent",
+      categories: { row: first, column: at("job") },
+      series: [
+        { name: "Quoted", row: first, column: at("quotedMargin"), fill: CHART_FILLS[0] },
+        { name: "Actual", row: first, column: at("actualMargin"), fill: CHART_FILLS[2] },
+      ],
+      rows: shown,
+      ...place(0, 6),
+    },
+    {
+      title: "Margin lost by cause",
+      kind: "BarClustered",
+      valueTitle: "Money lost",
+      format: "count",
+      categories: { row: causes.row, column: LEFT },
+      series: [{ name: "Lost", row: causes.row, column: LEFT + 1, fill: CHART_FILLS[1] }],
+      rows: causes.rows,
+      ...place(7, 11),
+    },
+    {
+      title: "Area rate by slab",
+      kind: "ColumnClustered",
+      valueTitle: "Area per h",
+      format: "count",
+      categories: { row: hardness, column: LEFT },
+      series: [{ name: "Area per h", row: hardness, column: LEFT + 2, fill: CHART_FILLS[1] }],
+      rows: HARDNESS_CLASSES.length,
+      ...place(12, 15),
+    },
+  ];
+  block.charts.push(...charts);
+}
+
+const EFFECTS = {
+  "left out": "the job is in no figure",
+  counted: "the job counts; what hangs on this cell does not",
+} as const;
+
+function placeProblems(sheet: Writer, task: AuditTask, top: number): void {
+  const { list, mapping, problems, date } = task;
+  sheet.heading(top, LEFT, "Rows to mend", 8);
+  const none = problems.length === 0 ? "none" : `${problems.length} on ${date}; after mending, write the audit again`;
+  sheet.text(top + 1, LEFT, none, "note");
+  problems.forEach((problem, i) => {
+    const row = top + 2 + i;
+    sheet.text(row, LEFT, problemCell(list, mapping, problem));
+    sheet.text(row, LEFT + 2, EFFECTS[problem.effect], "unit");
+    sheet.text(row, LEFT + 6, problem.reason);
+  });
+}
+
+function placeJobs(sheet: Writer, { list }: AuditTask, field: Field, column: Column, top: number): void {
+  sheet.heading(top - 2, LEFT, "Job by job", JOB_COLUMNS.length);
+  for (const [i, { title, formula, format }] of jobColumns({ field, column }).entries()) {
+    sheet.text(top - 1, i, title, "tableHeader");
+    sheet.block.cells.push({ row: top, column: i, content: { formula } });
+    sheet.block.looks.push({ row: top, column: i, rows: list.rows, columns: 1, format });
+  }
+}

@@ -1,0 +1,56 @@
+/** Writes the Audit sheet of a list of past jobs: all of it or nothing. */
+import type { Audit } from "../../functions/audit/audit";
+import type { JobProblem } from "../../functions/audit/check";
+import type { Mapping } from "../../functions/audit/fields";
+import { auditSheet, type GroupRanges } from "./audit-sheet";
+import { inWorkbook } from "./in-workbook";
+import { insertSheet } from "./insert";
+import { type JobSource, locate, type Means, stopIfAsked } from "./job-list";
+import { freeSheetName, takenNames } from "./names";
+import type { PastJobs } from "./plan";
+import { type Inserted, Ledger } from "./undo";
+
+/** An audit that stands in the workbook. */
+export interface WrittenAudit extends Inserted {
+  /** For each of the audit's groups, the hours of its jobs as a plan's formulas refer to them. */
+  readonly calibrationRefs: readonly PastJobs[];
+}
+
+export function insertAudit(
+  { place }: JobSource,
+  mapping: Mapping,
+  audit: Audit,
+  problems: readonly JobProblem[],
+  means: Means,
+): Promise<WrittenAudit> {
+  return inWorkbook(async (context) => {
+    means.progress(0, 2, "Writing the audit");
+    const list = await locate(context, place);
+    const name = freeSheetName("Audit", (await takenNames(context)).sheets);
+    const date = new Date().toISOString().slice(0, 10);
+    const { groups, ...made } = auditSheet({ list, mapping, audit, problems, date });
+    stopIfAsked(means);
+    const ledger = new Ledger(context);
+    try {
+      await insertSheet(ledger, name, made, true);
+      stopIfAsked(means);
+      means.progress(1, 2, "Writing the audit");
+      const inserted = await ledger.close();
+      stopIfAsked(means);
+      return {
+        ...inserted,
+        what: `Audit written to the new sheet “${name}”`,
+        calibrationRefs: groups.map((ranges) => pastJobsIn(name, ranges)),
+      };
+    } catch (error) {
+      await ledger.rollBack();
+      throw error;
+    }
+  });
+}
+
+function pastJobsIn(sheet: string, { words, estimated, taken }: GroupRanges): PastJobs {
+  const on = (address: string) => `'${sheet.replace(/'/g, "''")}'!${address}`;
+  const group = words ? `(${on(words.range)}=${on(words.cell)})*` : "";
+  return { estimated: group + on(estimated), actual: on(taken) };
+}

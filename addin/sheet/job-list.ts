@@ -1,0 +1,196 @@
+/** Finds and reads the list of past jobs that the user keeps in the workbook: a table, or plain cells under headings. */
+import { type CheckedJobs, type JobProblem, jobCheck } from "../../functions/audit/check";
+import { JOB_KEYS, type JobKey, type Mapping } from "../../functions/audit/fields";
+import { cellAddress } from "./a1";
+import { inWorkbook } from "./in-workbook";
+import { Refusal } from "./refusal";
+
+/** Where a list is kept: a table by its name, or the cell of its first heading. */
+export type ListPlace = { readonly table: string } | { readonly sheet: string; readonly cell: string };
+
+export interface JobSource {
+  readonly place: ListPlace;
+  /** As the user knows it: "table Jobs on “Past jobs”". */
+  readonly name: string;
+  readonly sheetName: string;
+  readonly headings: readonly string[];
+  readonly rows: number;
+  /** Row and column, from 0, of the first cell below the headings. */
+  readonly top: number;
+  readonly left: number;
+}
+
+/** How a long command tells how far it is, and is told to stop. */
+export interface Means {
+  readonly signal: AbortSignal;
+  progress(done: number, of: number, doing: string): void;
+}
+
+/** A list as it is in the workbook at this moment. */
+export interface LocatedList extends JobSource {
+  readonly sheet: Excel.Worksheet;
+}
+
+export const cancelled = () => new Refusal("Cancelled; nothing was written.");
+
+export function stopIfAsked({ signal }: Means): void {
+  if (signal.aborted) throw cancelled();
+}
+
+/** Names of the workbook's tables. */
+export function jobTables(): Promise<string[]> {
+  return inWorkbook(async (context) => {
+    const tables = context.workbook.tables.load("items/name");
+    await context.sync();
+    return tables.items.map(({ name }) => name);
+  });
+}
+
+/** The list at a place, or at the selected cell. */
+export function findJobList(place?: ListPlace): Promise<JobSource> {
+  return inWorkbook(async (context) => sourceOf(await locate(context, place ?? (await selectedPlace(context)))));
+}
+
+/** The list that was used last time; undefined when it is gone. */
+export function findLastList(place: ListPlace): Promise<JobSource | undefined> {
+  return findJobList(place).catch((error: unknown) => {
+    if (error instanceof Refusal) return undefined;
+    throw error;
+  });
+}
+
+const sourceOf = ({ sheet: _, ...source }: LocatedList): JobSource => source;
+
+/** The table of the active cell, else the headings above it. */
+async function selectedPlace(context: Excel.RequestContext): Promise<ListPlace> {
+  const cell = context.workbook.getActiveCell();
+  const sheet = context.workbook.worksheets.getActiveWorksheet().load("name");
+  const tables = cell.getTables(false).load("items/name");
+  const region = cell.getSurroundingRegion().load("columnIndex,columnCount");
+  const used = sheet.getUsedRangeOrNullObject(true).load("rowIndex,rowCount");
+  await context.sync();
+  const [table] = tables.items;
+  if (table) return { table: table.name };
+  if (used.isNullObject) throw new Refusal("This sheet is empty. Select a cell of your list of past jobs.");
+  // A blank row parts a region, yet not the list: the headings are looked for from the sheet's first used row.
+  const rows = Math.min(used.rowCount, HEADING_DEPTH);
+  const head = sheet.getRangeByIndexes(used.rowIndex, region.columnIndex, rows, region.columnCount).load("values");
+  await context.sync();
+  const at = head.values.findIndex(looksLikeHeadings);
+  if (at < 0) {
+    throw new Refusal(
+      "No headings were found above the selected cell. Select a cell of your list of past jobs; its first row names the columns.",
+    );
+  }
+  return { sheet: sheet.name, cell: cellAddress(used.rowIndex + at, region.columnIndex) };
+}
+
+/** Rows, from the first that is used, in which headings are looked for. */
+const HEADING_DEPTH = 50;
+
+/** A title has one cell, and a job has mostly numbers. */
+function looksLikeHeadings(cells: readonly unknown[]): boolean {
+  const texts = cells.filter((cell) => typeof cell === "string" && cell.trim() !== "");
+  return texts.length >= 2 && texts.length > cells.length / 2;
+}
+
+/** The list as it is now; rows that were added since are in it. */
+export async function locate(context: Excel.RequestContext, place: ListPlace): Promise<LocatedList> {
+  const found = "table" in place ? await locateTable(context, place.table) : await locateCells(context, place);
+  if (found.rows === 0) throw new Refusal(`${found.name} has no rows below its headings.`);
+  return found;
+}
+
+async function locateTable(context: Excel.RequestContext, name: string): Promise<LocatedList> {
+  const table = context.workbook.tables.getItemOrNullObject(name).load("name,worksheet/name");
+  await context.sync();
+  if (table.isNullObject) throw new Refusal(`The table ${name} is not in this workbook any more.`);
+  const head = table.getHeaderRowRange().load("values,rowIndex,columnIndex");
+  const body = table.getDataBodyRange().load("rowCount");
+  await context.sync();
+  return {
+    place: { table: table.name },
+    name: `table ${table.name} on “${table.worksheet.name}”`,
+    headings: head.values[0]!.map(String),
+    rows: body.rowCount,
+    sheet: table.worksheet,
+    sheetName: table.worksheet.name,
+    top: head.rowIndex + 1,
+    left: head.columnIndex,
+  };
+}
+
+async function locateCells(
+  context: Excel.RequestContext,
+  place: { readonly sheet: string; readonly cell: string },
+): Promise<LocatedList> {
+  const sheet = context.workbook.worksheets.getItemOrNullObject(place.sheet);
+  await context.sync();
+  if (sheet.isNullObject) throw new Refusal(`The sheet “${place.sheet}” is not in this workbook any more.`);
+  const first = sheet.getRange(place.cell).load("rowIndex,columnIndex");
+  const region = first.getSurroundingRegion().load("columnIndex,columnCount");
+  const used = sheet.getUsedRangeOrNullObject(true).load("rowIndex,rowCount");
+  await context.sync();
+  if (used.isNullObject) throw new Refusal(`The sheet “${place.sheet}” is empty now.`);
+  const { rowIndex: top } = first;
+  const { columnIndex: left, columnCount: columns } = region;
+  const head = sheet.getRangeByIndexes(top, left, 1, columns).load("values");
+  // Other things on the sheet may reach further down than the list.
+  const depth = Math.max(1, used.rowIndex + used.rowCount - top);
+  const list = sheet.getRangeByIndexes(top, left, depth, columns).getUsedRangeOrNullObject(true);
+  list.load("rowIndex,rowCount");
+  await context.sync();
+  const rows = list.isNullObject ? 0 : list.rowIndex + list.rowCount - top - 1;
+  const last = cellAddress(top + rows, left + columns - 1);
+  return {
+    place: { sheet: place.sheet, cell: cellAddress(top, left) },
+    name: `${place.sheet}!${cellAddress(top, left)}:${last}`,
+    headings: head.values[0]!.map(String),
+    rows,
+    sheet,
+    sheetName: place.sheet,
+    top: top + 1,
+    left,
+  };
+}
+
+/** In which of the list's columns, from 0, each mapped field is. */
+export function columnsOf(headings: readonly string[], mapping: Mapping): Partial<Record<JobKey, number>> {
+  const columns: Partial<Record<JobKey, number>> = {};
+  for (const key of JOB_KEYS) {
+    const heading = mapping[key];
+    if (heading === undefined) continue;
+    const column = headings.indexOf(heading);
+    if (column < 0) throw new Refusal(`The list has no column “${heading}” any more; choose its heading again.`);
+    columns[key] = column;
+  }
+  return columns;
+}
+
+/** Where a problem is, as the user finds it: "Past jobs!K12", or "Past jobs, row 12" where it is no one cell. */
+export function problemCell(list: JobSource, mapping: Mapping, { row, key }: JobProblem): string {
+  const column = key === null ? undefined : columnsOf(list.headings, mapping)[key];
+  const line = list.top + row;
+  if (column === undefined) return `${list.sheetName}, row ${line + 1}`;
+  return `${list.sheetName}!${cellAddress(line, list.left + column)}`;
+}
+
+/** Rows read at once: enough to be fast, few enough for the pane to stay awake. */
+const CHUNK = 2000;
+
+/** Reads the list as it is now and checks every row of it. */
+export function readJobs({ place }: JobSource, mapping: Mapping, means: Means): Promise<CheckedJobs> {
+  return inWorkbook(async (context) => {
+    const list = await locate(context, place);
+    const check = jobCheck(columnsOf(list.headings, mapping));
+    for (let row = 0; row < list.rows; row += CHUNK) {
+      stopIfAsked(means);
+      means.progress(row, list.rows, "Reading jobs");
+      const rows = Math.min(CHUNK, list.rows - row);
+      const cells = list.sheet.getRangeByIndexes(list.top + row, list.left, rows, list.headings.length).load("values");
+      await context.sync();
+      check.add(cells.values);
+    }
+    return check.done();
+  });
+}
