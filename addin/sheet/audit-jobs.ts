@@ -3,6 +3,7 @@
  * out, and why, follows the rules of functions/audit/check.ts.
  */
 import { CAUSES, HARDNESS_CLASSES } from "../../functions/audit/audit";
+import { TOTALS } from "../../functions/audit/check";
 import { type JobKey, jobField, PAIRS, type PairKey } from "../../functions/audit/fields";
 import type { NumberFormat } from "./styles";
 
@@ -46,9 +47,6 @@ export interface JobRanges {
   /** The cells of a column of this part. */
   column(key: JobColumnKey): string;
 }
-
-/** Rows at the foot of a list that add it up are no jobs. */
-export const TOTALS = ["total", "totals", "grand total", "subtotal", "sum"] as const;
 
 /** The columns that are written, in order. */
 export function jobColumns({ field, column }: JobRanges): JobColumn[] {

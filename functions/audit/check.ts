@@ -57,6 +57,9 @@ export interface CheckedJobs {
   readonly rows: number;
 }
 
+/** Names, in lower case, of rows that add a list up. */
+export const TOTALS: readonly string[] = ["total", "totals", "grand total", "subtotal", "sum"];
+
 /** The column of a field that has none: beyond every row, where all is blank. */
 const NOWHERE = 2 ** 30;
 
@@ -85,6 +88,11 @@ export function jobCheck(columns: Readonly<Partial<Record<JobKey, number>>>): {
   function addRow(cells: readonly unknown[], row: number): void {
     if (fields.every(({ column }) => isBlank(cells[column]))) {
       problems.push({ row, key: null, reason: "The row is blank", effect: "left out" });
+      return;
+    }
+    const name = textIn(cells, "job");
+    if (name !== undefined && TOTALS.includes(name.toLowerCase())) {
+      problems.push({ row, key: "job", reason: `"${name}" adds the jobs up and is none itself`, effect: "left out" });
       return;
     }
     const bad: { key: JobKey; reason: string }[] = [];

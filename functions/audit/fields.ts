@@ -65,7 +65,7 @@ export const JOB_FIELDS = {
     note: "When it was finished",
     kind: "date",
     domain: DATE,
-    words: ["finished date", "date"],
+    words: ["finished date", "date", "finished"],
   },
   area: {
     label: "Floor area",
