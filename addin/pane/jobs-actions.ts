@@ -1,6 +1,7 @@
 /** The commands of the Jobs view; they run one at a time with the others, and the long ones can be cancelled. */
-import { auditOf } from "../../functions/audit/audit";
+import { type Audit, auditOf } from "../../functions/audit/audit";
 import type { CheckedJobs } from "../../functions/audit/check";
+import type { Mapping } from "../../functions/audit/fields";
 import {
   findJobList,
   findLastList,
@@ -10,6 +11,7 @@ import {
   type JobSource,
   jobTables,
   type Means,
+  Refusal,
   readJobs,
   readMapping,
   rememberMapping,
@@ -32,6 +34,18 @@ export interface JobsCommands {
 type Run = (doing: string, work: () => Promise<Message | null>) => Promise<void>;
 
 const done = (text: string, inserted?: Inserted): Message => ({ kind: "done", text, inserted });
+const note = (text: string): Message => ({ kind: "note", text });
+
+/** Does without what is refused, and gives the reason to tell; "" when nothing was refused. */
+async function unlessRefused(work: Promise<unknown>): Promise<string> {
+  try {
+    await work;
+    return "";
+  } catch (error) {
+    if (error instanceof Refusal) return error.message;
+    throw error;
+  }
+}
 
 export function jobsCommandsOn(store: Store, run: Run): JobsCommands {
   let cancelling = new AbortController();
@@ -49,7 +63,7 @@ export function jobsCommandsOn(store: Store, run: Run): JobsCommands {
         progress: (done, of, doing) => change((jobs) => ({ ...jobs, progress: { done, of, doing } })),
       });
     } catch (error) {
-      if (signal.aborted) return { kind: "note", text: "Cancelled; nothing was written." };
+      if (signal.aborted && error instanceof Refusal) return note(error.message);
       throw error;
     } finally {
       change((jobs) => ({ ...jobs, progress: null }));
@@ -58,18 +72,21 @@ export function jobsCommandsOn(store: Store, run: Run): JobsCommands {
 
   /** Takes a list that was found, with the headings of last time where they fit. */
   async function take(source: JobSource): Promise<Message> {
-    const last = await readMapping();
-    change((jobs) => takeSource(jobs, source, last?.mapping ?? {}));
-    return done(`${source.name}: ${source.headings.length} columns, ${source.rows} rows.`);
+    let mapping: Mapping = {};
+    const refused = await unlessRefused(readMapping().then((last) => (mapping = last?.mapping ?? {})));
+    change((jobs) => takeSource(jobs, source, mapping));
+    const text = `${source.name}: ${source.headings.length} columns, ${source.rows} rows.`;
+    return refused ? note(`${text} ${refused}`) : done(text);
   }
 
-  /** Reads and checks the list as it is now; headings that served are remembered. */
-  async function check(means: Means): Promise<CheckedJobs> {
+  /** Reads and checks the list as it is now, and remembers the headings that served. */
+  async function check(means: Means): Promise<{ found: CheckedJobs; audit: Audit; refused: string }> {
     const { source, mapping } = store.state.jobs;
     const found = await readJobs(source!, mapping, means);
-    await rememberMapping(source!, mapping);
-    change((jobs) => takeCheck(jobs, { ...found, audit: auditOf(found.jobs) }));
-    return found;
+    const refused = await unlessRefused(rememberMapping(source!, mapping));
+    const audit = auditOf(found.jobs);
+    change((jobs) => takeCheck(jobs, { rows: found.rows, problems: found.problems, audit }));
+    return { found, audit, refused };
   }
 
   return {
@@ -99,8 +116,9 @@ export function jobsCommandsOn(store: Store, run: Run): JobsCommands {
     check: () =>
       run("Checking the list…", () =>
         cancellable(async (means) => {
-          await check(means);
-          return done(`${checkDigest(store.state.jobs.checked!)}.`);
+          const { refused } = await check(means);
+          const text = `${checkDigest(store.state.jobs.checked!)}.`;
+          return refused ? note(`${text} ${refused}`) : done(text);
         }),
       ),
 
@@ -108,9 +126,9 @@ export function jobsCommandsOn(store: Store, run: Run): JobsCommands {
       run("Writing the audit sheet…", () =>
         cancellable(async (means) => {
           // The user may have mended the list since it was checked.
-          const { problems } = await check(means);
-          const { source, mapping, checked } = store.state.jobs;
-          const written = await insertAudit(source!, mapping, checked!.audit, problems, means);
+          const { found, audit } = await check(means);
+          const { source, mapping } = store.state.jobs;
+          const written = await insertAudit(source!, mapping, audit, found.problems, means);
           change((jobs) => ({ ...jobs, written }));
           return done(`${written.what}.`, written);
         }),

@@ -11,6 +11,7 @@ import { source, writtenFor } from "./jobs-fixtures";
 vi.mock("../../../addin/sheet", async (original) => ({
   ...(await original<typeof sheet>()),
   findJobList: vi.fn(),
+  findLastList: vi.fn(),
   jobTables: vi.fn(),
   readJobs: vi.fn(),
   readMapping: vi.fn(),
@@ -73,11 +74,33 @@ describe("a job list", () => {
 
   it("of last time is there again when the view opens, with its headings", async () => {
     workbook.jobTables.mockResolvedValue(["Jobs"]);
-    workbook.readMapping.mockResolvedValue({ mapping: MAPPING, table: "Jobs" });
+    workbook.readMapping.mockResolvedValue({ mapping: MAPPING, place: { table: "Jobs" } });
+    workbook.findLastList.mockResolvedValue(LIST);
     const { store, commands } = paneWith();
     await commands.jobs.look();
     expect(store.state.jobs).toMatchObject({ looked: true, tables: ["Jobs"], source: LIST, chosen: "last time" });
     expect(store.state.message).toBeNull();
+  });
+});
+
+describe("headings kept by another version", () => {
+  const refusal = new sheet.Refusal("The headings are of version 2. They were left as they are.");
+
+  it("are done without, and the user told", async () => {
+    workbook.readMapping.mockRejectedValue(refusal);
+    const { store, commands } = paneWith();
+    await commands.jobs.takeSelected();
+    expect(store.state.jobs).toMatchObject({ source: LIST, chosen: "guess" });
+    expect(store.state.message).toMatchObject({ kind: "note" });
+    expect(store.state.message?.text).toContain(refusal.message);
+  });
+
+  it("do not keep the list from being checked", async () => {
+    workbook.rememberMapping.mockRejectedValue(refusal);
+    const { store, commands } = withList();
+    await commands.jobs.check();
+    expect(store.state.jobs.checked?.audit.jobs).toBe(1);
+    expect(store.state.message?.text).toContain(refusal.message);
   });
 });
 

@@ -3,11 +3,13 @@ import type { JobSource, WrittenAudit } from "../../../addin/sheet";
 import type { Audit } from "../../../functions/audit/audit";
 
 export const source = (over: Partial<JobSource> = {}): JobSource => ({
+  place: { sheet: "Past jobs", cell: "A1" },
   name: "Past jobs!A1:F5",
-  sheet: "Past jobs",
-  address: "A2:F5",
+  sheetName: "Past jobs",
   headings: ["Job", "Price"],
   rows: 4,
+  top: 1,
+  left: 0,
   ...over,
 });
 
