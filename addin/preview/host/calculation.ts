@@ -104,8 +104,6 @@ export class Calculation {
   /** Starts at once what the engine would start in 100 ms, waiting for more edits: a batch is complete when it ends. */
   private async start() {
     const { trigger, commands } = this.services;
-    await new Promise((done) => setTimeout(done, 0));
-    if (this.busy || this.queued === 0) return;
     clearTimeout(trigger._setTimeoutKey);
     const dirty = trigger._generateDirty(trigger._waitingCommandQueue);
     trigger._executingDirtyData = trigger._mergeDirty(trigger._executingDirtyData, dirty);

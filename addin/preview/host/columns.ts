@@ -3,12 +3,7 @@
  * new ones at each step of a formula; over 20,000 rows that is most of the time. Here a column is its plain values,
  * and only what is more than a value, or no plain case, goes through the engine's own objects, cell by cell.
  */
-import type {
-  ArrayValueObject,
-  BaseReferenceObject,
-  BaseValueObject,
-  IFunctionService,
-} from "@univerjs/engine-formula";
+import type { ArrayValueObject, BaseReferenceObject, BaseValueObject } from "@univerjs/engine-formula";
 import { criterionTest } from "./criteria";
 import type { UniverModules } from "./modules";
 
@@ -53,7 +48,7 @@ const OPERATIONS: readonly Operation[] = [
   "concatenateBack",
 ];
 
-const withoutFormat = (plain: Plain): Plain =>
+export const withoutFormat = (plain: Plain): Plain =>
   typeof plain === "object" && plain?.isNumber() ? (plain.getValue() as number) : plain;
 
 /** In arithmetic a blank is 0 and TRUE is 1. */
@@ -151,14 +146,6 @@ function makeColumns(modules: UniverModules) {
       return this.column(this.plain.map((value, row) => unwrap(callback(wrap(value), row, 0))));
     }
 
-    override getNegative() {
-      return this.mapValue((value) => (value.isError() ? value : NumberValueObject.create(0).minus(value)));
-    }
-
-    override getReciprocal() {
-      return this.mapValue((value) => (value.isError() ? value : NumberValueObject.create(1).divided(value)));
-    }
-
     override sum() {
       let sum = 0;
       for (const value of this.plain ?? []) {
@@ -230,7 +217,7 @@ function makeColumns(modules: UniverModules) {
     object instanceof PlainColumn ? object.plain : undefined;
 
   /** An operation on two cells: plain where both are plain, and else the engine's own. */
-  function stepOf(name: Operation, operator: Operator | undefined, isCaseSensitive: boolean | undefined) {
+  function stepOf(name: Operation, operator?: Operator, isCaseSensitive?: boolean) {
     const arithmetic = ARITHMETIC[name];
     const compare = name === "compare" && operator ? COMPARISONS[operator] : undefined;
     const own = (a: Plain, b: Plain): Plain => {
@@ -290,78 +277,5 @@ function makeColumns(modules: UniverModules) {
     return (useCache ? readColumn(this) : undefined) ?? toArrayValueObject.call(this, useCache);
   };
 
-  const columnAt = (reference: BaseValueObject | undefined): PlainColumn | undefined =>
-    reference?.isReferenceObject() ? readColumn(reference as unknown as BaseReferenceObject) : undefined;
-
-  const oneValue = (object: BaseValueObject): Plain | undefined => {
-    const first = object.isReferenceObject() ? (object as unknown as BaseReferenceObject).toArrayValueObject() : object;
-    if (!first.isArray()) return unwrap(first as BaseValueObject);
-    const array = first as ArrayValueObject;
-    return array.getRowCount() === 1 && array.getColumnCount() === 1 ? unwrap(array.get(0, 0)!) : undefined;
-  };
-
-  /** The rows in which every column meets its criterion. */
-  function rowsMatching(pairs: readonly BaseValueObject[], rows: number): readonly boolean[] | undefined {
-    let all: readonly boolean[] | undefined;
-    for (let i = 0; i + 1 < pairs.length; i += 2) {
-      const criterion = oneValue(pairs[i + 1]!);
-      const mask = criterion === undefined ? undefined : columnAt(pairs[i])?.matching(criterion);
-      if (mask?.length !== rows) return undefined;
-      all = all ? all.map((matches, row) => matches && mask[row]!) : mask;
-    }
-    return all;
-  }
-
-  function totalOf(values: PlainColumn | undefined, pairs: readonly BaseValueObject[]) {
-    const mask = values?.plain && rowsMatching(pairs, values.plain.length);
-    return mask && values.pick(new PlainColumn([...mask])).sum();
-  }
-
-  function countOf(pairs: readonly BaseValueObject[]) {
-    const mask = rowsMatching(pairs, columnAt(pairs[0])?.plain?.length ?? 0);
-    return mask && NumberValueObject.create(mask.filter(Boolean).length);
-  }
-
-  /** The functions that go cell by cell, over columns. */
-  function calculateByColumn(functions: IFunctionService) {
-    const choice = (value: BaseValueObject, rows: number) => {
-      if (!value.isArray()) {
-        const one = unwrap(value);
-        return () => one;
-      }
-      const plain = plainColumn(value);
-      return plain?.length === rows ? (row: number) => plain[row]! : undefined;
-    };
-    const replace = (name: string, fast: (...args: BaseValueObject[]) => BaseValueObject | undefined) => {
-      const executor = functions.getExecutor(name as never)!;
-      const slow = executor.calculate.bind(executor);
-      executor.calculate = (...args) => fast(...(args as BaseValueObject[])) ?? slow(...args);
-    };
-    replace("IF", (test, yes, no = BooleanValueObject.create(false)) => {
-      const tests = plainColumn(test);
-      const onYes = tests && yes && choice(yes, tests.length);
-      const onNo = tests && choice(no, tests.length);
-      if (!onYes || !onNo) return undefined;
-      return new PlainColumn(
-        tests.map((value, row) => {
-          if (typeof value === "object" && value?.isError()) return value;
-          return (typeof value === "object" ? value?.getValue() : value) ? onYes(row) : onNo(row);
-        }),
-      );
-    });
-    replace("IFERROR", (value, otherwise) => {
-      const plain = plainColumn(value);
-      const onError = plain && otherwise && choice(otherwise, plain.length);
-      if (!onError) return undefined;
-      return new PlainColumn(
-        plain.map((cell, row) => (typeof cell === "object" && cell?.isError() ? onError(row) : cell)),
-      );
-    });
-    replace("COUNTIF", (...pairs) => countOf(pairs));
-    replace("COUNTIFS", (...pairs) => countOf(pairs));
-    replace("SUMIF", (range, criterion, summed = range!) => totalOf(columnAt(summed), [range!, criterion!]));
-    replace("SUMIFS", (summed, ...pairs) => totalOf(columnAt(summed), pairs));
-  }
-
-  return { calculateByColumn, plainColumn, objectOf: wrap, columnOf: (plain: Plain[]) => new PlainColumn(plain) };
+  return { PlainColumn, readColumn, plainColumn, stepOf, wrap, unwrap };
 }

@@ -30,7 +30,7 @@ import {
   type Shift,
 } from "./a1";
 import { Calculation, type Trigger } from "./calculation";
-import { columnsOf } from "./columns";
+import { calculateByColumn } from "./column-functions";
 import { allowTallSpills, correctComparisons, keepSpillsInPlace } from "./corrections";
 import { type CellValue, type Entry, enter, GENERAL, isCellError } from "./entry";
 import { renameInFormula, shiftFormula, withoutSheet } from "./formula";
@@ -98,6 +98,9 @@ export class Engine {
   /** Rows whose height was set, and rows that may need another. */
   private readonly setHeights = new Map<string, Set<number>>();
   private readonly changedRows = new Map<string, Set<number>>();
+  /** Sizes in pixels that are not yet written, by column and by row. */
+  private readonly widths = new Map<string, Record<number, number>>();
+  private readonly rowHeights = new Map<string, Record<number, number>>();
   /** Above 0 while the engine changes something itself, and not the user. */
   private ours = 0;
   private activeId: string;
@@ -137,7 +140,7 @@ export class Engine {
     correctComparisons(modules);
     allowTallSpills(injector.get(modules.IFormulaRuntimeService));
     keepSpillsInPlace(this.formulas);
-    columnsOf(modules).calculateByColumn(injector.get(modules.IFunctionService));
+    calculateByColumn(modules, injector.get(modules.IFunctionService));
     this.calculation = new Calculation(modules, UNIT, services, this.book);
     this.workbook.setActiveSheet(this.workbook.getSheetBySheetId(this.activeId)!);
     this.names.set(this.activeId, firstSheet);
@@ -155,6 +158,7 @@ export class Engine {
   /** Writes what is pending and waits until everything is calculated. */
   async settle(): Promise<void> {
     this.flush();
+    this.flushSizes();
     await this.calculation.settle();
   }
 
@@ -441,22 +445,21 @@ export class Engine {
   // Rows and columns, in pixels
 
   columnWidth(sheetId: string, column: number): number {
-    return this.sheet(sheetId).getColumnManager().getColumn(column)?.w ?? DEFAULT_COLUMN_WIDTH;
+    const pending = this.widths.get(sheetId)?.[column];
+    return pending ?? this.sheet(sheetId).getColumnManager().getColumn(column)?.w ?? DEFAULT_COLUMN_WIDTH;
   }
 
   setColumnWidth(sheetId: string, column: number, count: number, width: number) {
-    const ranges = [univerRange(this.onSheet(sheetId, { row: 0, column, rows: 1, columns: count }))];
     this.ensureSize(sheetId, { row: 0, column, rows: 1, columns: Math.min(count, GROWTH) });
-    this.run(this.modules.SetWorksheetColWidthMutation.id, {
-      unitId: UNIT,
-      subUnitId: sheetId,
-      ranges,
-      colWidth: width,
-    });
+    const block = this.onSheet(sheetId, { row: 0, column, rows: 1, columns: count });
+    const widths = this.widths.get(sheetId) ?? {};
+    this.widths.set(sheetId, widths);
+    for (let i = block.column; i <= endColumn(block); i++) widths[i] = width;
   }
 
   rowHeight(sheetId: string, row: number): number {
-    return this.sheet(sheetId).getRowManager().getRow(row)?.h ?? DEFAULT_ROW_HEIGHT;
+    const pending = this.rowHeights.get(sheetId)?.[row];
+    return pending ?? this.sheet(sheetId).getRowManager().getRow(row)?.h ?? DEFAULT_ROW_HEIGHT;
   }
 
   setRowHeight(sheetId: string, row: number, count: number, height: number) {
@@ -472,7 +475,7 @@ export class Engine {
       this.heights(this.setHeights, sheetId).delete(i);
       this.heights(this.changedRows, sheetId).add(i);
     }
-    this.fitRows();
+    this.fitChangedRows();
   }
 
   /**
@@ -480,6 +483,11 @@ export class Engine {
    * the width of its columns later.
    */
   fitRows() {
+    this.fitChangedRows();
+    this.flushSizes();
+  }
+
+  private fitChangedRows() {
     const changed = [...this.changedRows];
     this.changedRows.clear();
     for (const [sheetId, rows] of changed) {
@@ -501,12 +509,14 @@ export class Engine {
   }
 
   hideRows(sheetId: string, rect: Rect, hidden: boolean) {
+    this.flushSizes();
     const { SetRowHiddenMutation, SetRowVisibleMutation } = this.modules;
     const id = hidden ? SetRowHiddenMutation.id : SetRowVisibleMutation.id;
     this.run(id, { unitId: UNIT, subUnitId: sheetId, ranges: [univerRange(this.onSheet(sheetId, rect))] });
   }
 
   hideColumns(sheetId: string, rect: Rect, hidden: boolean) {
+    this.flushSizes();
     const { SetColHiddenMutation, SetColVisibleMutation } = this.modules;
     const id = hidden ? SetColHiddenMutation.id : SetColVisibleMutation.id;
     this.run(id, { unitId: UNIT, subUnitId: sheetId, ranges: [univerRange(this.onSheet(sheetId, rect))] });
@@ -517,6 +527,7 @@ export class Engine {
   /** Moves cells to make or take room; formulas, names and tables follow. */
   shift(sheetId: string, shift: Shift) {
     this.flush();
+    this.flushSizes();
     if (isWholeRows(shift.area)) this.shiftRows(sheetId, shift);
     else if (isWholeColumns(shift.area)) this.shiftColumns(sheetId, shift);
     else this.shiftBlock(sheetId, shift);
@@ -661,10 +672,33 @@ export class Engine {
     return pending?.n?.pattern ?? this.composedStyle(sheetId, row, column).n?.pattern ?? GENERAL;
   }
 
-  private applyRowHeight(sheetId: string, row: number, count: number, rowHeight: number) {
+  private applyRowHeight(sheetId: string, row: number, count: number, height: number) {
     this.ensureSize(sheetId, { row, column: 0, rows: Math.min(count, GROWTH), columns: 1 });
-    const ranges = [univerRange(this.onSheet(sheetId, { row, column: 0, rows: count, columns: 1 }))];
-    this.run(this.modules.SetWorksheetRowHeightMutation.id, { unitId: UNIT, subUnitId: sheetId, ranges, rowHeight });
+    const block = this.onSheet(sheetId, { row, column: 0, rows: count, columns: 1 });
+    const heights = this.rowHeights.get(sheetId) ?? {};
+    this.rowHeights.set(sheetId, heights);
+    for (let i = block.row; i <= endRow(block); i++) heights[i] = height;
+  }
+
+  /** Widths and heights go to the grid together: it lays itself out anew at each command. */
+  private flushSizes() {
+    const { SetWorksheetColWidthMutation, SetWorksheetRowHeightMutation } = this.modules;
+    const send = (id: string, pending: Map<string, Record<number, number>>, params: (sizes: object) => object) => {
+      for (const [subUnitId, sizes] of pending) {
+        if (this.hasSheet(subUnitId)) this.run(id, { unitId: UNIT, subUnitId, ...params(sizes) });
+      }
+      pending.clear();
+    };
+    const each = (sizes: object, range: (i: number) => Rect) =>
+      Object.keys(sizes).map((i) => univerRange(range(Number(i))));
+    send(SetWorksheetColWidthMutation.id, this.widths, (colWidth) => ({
+      colWidth,
+      ranges: each(colWidth, (column) => cellRect(0, column)),
+    }));
+    send(SetWorksheetRowHeightMutation.id, this.rowHeights, (rowHeight) => ({
+      rowHeight,
+      ranges: each(rowHeight, (row) => cellRect(row, 0)),
+    }));
   }
 
   private neededHeight(sheetId: string, row: number): number {

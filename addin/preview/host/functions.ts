@@ -265,10 +265,10 @@ export function gridFunctions(
   const toValueObject = (block: unknown[][]): BaseValueObject => {
     const columnCount = block[0]?.length ?? 0;
     if (columnCount === 0) return error("#CALC!");
-    if (block.length === 1 && columnCount === 1) return columns.objectOf(plainOf(block[0]![0]));
-    if (columnCount === 1) return columns.columnOf(block.map(([value]) => plainOf(value)));
+    if (block.length === 1 && columnCount === 1) return columns.wrap(plainOf(block[0]![0]));
+    if (columnCount === 1) return new columns.PlainColumn(block.map(([value]) => plainOf(value)));
     return ArrayValueObject.create({
-      calculateValueList: block.map((cells) => cells.map((value) => columns.objectOf(plainOf(value)))),
+      calculateValueList: block.map((cells) => cells.map((value) => columns.wrap(plainOf(value)))),
       rowCount: block.length,
       columnCount,
       unitId: "",

@@ -94,6 +94,16 @@ export class NameBook implements Lookups {
     this.touch();
   }
 
+  /** What the names stand for, once something that they refer to has moved or changed its name. */
+  rewriteNames(change: (name: NameModel) => string) {
+    for (const name of this.names) {
+      const changed = change(name);
+      if (changed === name.formula) continue;
+      name.formula = changed;
+      this.nameChanged(name);
+    }
+  }
+
   removeName(model: NameModel) {
     this.names.splice(this.names.indexOf(model), 1);
     this.register.removeName(model);
@@ -167,13 +177,9 @@ export class NameBook implements Lookups {
   /** Names and tables follow cells that were inserted or deleted. */
   shift(sheetId: string, shift: Shift) {
     const sheetName = this.sheetName(sheetId);
-    for (const name of this.names) {
-      const own = name.sheetId === undefined ? "" : this.sheetName(name.sheetId);
-      const moved = shiftFormula(name.formula, own, sheetName, shift);
-      if (moved === name.formula) continue;
-      name.formula = moved;
-      this.nameChanged(name);
-    }
+    this.rewriteNames(({ formula, sheetId: own }) =>
+      shiftFormula(formula, own === undefined ? "" : this.sheetName(own), sheetName, shift),
+    );
     for (const table of this.tables.filter((known) => known.sheetId === sheetId)) this.shiftTable(table, shift);
   }
 
@@ -190,10 +196,7 @@ export class NameBook implements Lookups {
   }
 
   renameSheet(from: string, to: string) {
-    for (const name of this.names) {
-      name.formula = renameInFormula(name.formula, "sheet", from, to);
-      this.register.setName(name);
-    }
+    this.rewriteNames(({ formula }) => renameInFormula(formula, "sheet", from, to));
     this.touch();
   }
 
@@ -206,12 +209,7 @@ export class NameBook implements Lookups {
   /** What else referred to a sheet that is gone. */
   forgetSheet(sheetId: string, sheetName: string) {
     this.removeSheet(sheetId);
-    for (const name of this.names) {
-      const left = withoutSheet(name.formula, sheetName);
-      if (left === name.formula) continue;
-      name.formula = left;
-      this.register.setName(name);
-    }
+    this.rewriteNames(({ formula }) => withoutSheet(formula, sheetName));
     this.touch();
   }
 

@@ -154,10 +154,7 @@ export class Table extends HostObject {
     const before = this.table.name;
     book.renameTable(this.table, checked);
     this.model.engine.rewriteFormulas((formula) => renameInFormula(formula, "table", before, checked));
-    for (const known of book.names) {
-      known.formula = renameInFormula(known.formula, "table", before, checked);
-      book.nameChanged(known);
-    }
+    book.rewriteNames(({ formula }) => renameInFormula(formula, "table", before, checked));
   }
 
   get style(): string {
@@ -315,15 +312,8 @@ export class Table extends HostObject {
       if (plain !== text) engine.write(sheetId, row, column, { value: null, formula: plain });
     }
     engine.flush();
-    for (const name of engine.book.names) {
-      name.formula = spellOutTable(
-        name.formula,
-        this.table,
-        { sheetId: this.table.sheetId, row: -1, column: -1 },
-        engine.book,
-      );
-      engine.book.nameChanged(name);
-    }
+    const scope = { sheetId: this.table.sheetId, row: -1, column: -1 };
+    engine.book.rewriteNames(({ formula }) => spellOutTable(formula, this.table, scope, engine.book));
   }
 
   private _resizeColumns(rect: Rect) {

@@ -152,7 +152,7 @@ export class Setting extends HostObject {
   }
 
   delete() {
-    this.model.settings.delete(this.settingKey);
+    if (!this.model.settings.delete(this.settingKey)) throw itemNotFound();
   }
 
   override _read(name: string): unknown {

@@ -1,0 +1,33 @@
+/** What a criterion finds. Source: Excel's documentation of COUNTIF and SUMIF. */
+import { describe, expect, it } from "vitest";
+import type { Plain } from "../../../addin/preview/host/columns";
+import { criterionTest } from "../../../addin/preview/host/criteria";
+
+const CELLS = [3, 5, "5", "metal", "METAL", "metal 30", "", true, null];
+const found = (criterion: Plain) => CELLS.filter(criterionTest(criterion)!);
+
+describe("a criterion", () => {
+  it("that is a number finds it, typed as a number or as text", () => {
+    expect(found(5)).toEqual([5, "5"]);
+    expect(found("5")).toEqual([5, "5"]);
+    expect(found("=5")).toEqual([5, "5"]);
+  });
+
+  it("that compares finds numbers only", () => {
+    expect(found("<5")).toEqual([3]);
+    expect(found(">=3")).toEqual([3, 5]);
+    expect(found("<1E+300")).toEqual([3, 5]);
+  });
+
+  it("that is a word finds the whole word in any case", () => {
+    expect(found("metal")).toEqual(["metal", "METAL"]);
+    expect(found("=Metal")).toEqual(["metal", "METAL"]);
+  });
+
+  it.each(["met*", "?", "<>metal", "<>5", "", "=", "10%", "1/2/2026", "TRUE", "#N/A", ">m", " metal", true, null])(
+    "that is less plain is left to the engine: %j",
+    (criterion) => {
+      expect(criterionTest(criterion)).toBeUndefined();
+    },
+  );
+});
