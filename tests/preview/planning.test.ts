@@ -113,6 +113,7 @@ describe("machines", () => {
     await press("Fill in an example");
     await press("Add a machines table");
     await expect.poll(() => message().textContent()).toContain("Machines table written to the new sheet “Machines”");
+    await expect.poll(() => preview.pane().locator(":focus").getAttribute("id")).toBe("cheapest-machines");
     await preview.shot("planning-1400-machines");
     const machines = starterMachines("us");
     expect((await table("Machines")).map((row) => row.Machine)).toEqual(machines.map(({ name }) => name));

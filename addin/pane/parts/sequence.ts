@@ -58,7 +58,10 @@ function machinesView(store: Store, commands: Commands, { estimate }: Derived) {
     if (!estimate) return nothing;
     return html`
       <div class="row">
-        ${button("Cheapest machine for each stage", () => store.change(putOnCheapestMachines), { size: "small" })}
+        ${button("Cheapest machine for each stage", () => store.change(putOnCheapestMachines), {
+          id: "cheapest-machines",
+          size: "small",
+        })}
       </div>
     `;
   }
@@ -66,7 +69,7 @@ function machinesView(store: Store, commands: Commands, { estimate }: Derived) {
   return html`
     <div class="shelf">
       <p class="note">Every stage runs on the machine of the inputs. More than one machine?</p>
-      ${button("Add a machines table", commands.addMachines, { size: "small" })}
+      ${button("Add a machines table", () => addMachines(commands), { size: "small" })}
     </div>
   `;
 }
@@ -162,3 +165,9 @@ function remove(store: Store, at: number): void {
 }
 
 const say = (state: State, announcement: string): State => ({ ...state, announcement });
+
+/** The button goes once there is a table; the focus moves on to the one that takes its place. */
+async function addMachines(commands: Commands): Promise<void> {
+  await commands.addMachines();
+  document.getElementById("cheapest-machines")?.focus();
+}
