@@ -64,7 +64,10 @@ export function jobColumns({ field, column }: JobRanges): JobColumn[] {
   const of = (key: JobKey) => field(key) ?? '""';
 
   const counted = (value: string, otherwise = '""') => `IF(${column("counted")}="yes",${value},${otherwise})`;
-  const word = (key: JobKey) => (field(key) === undefined ? '""' : `IF(ISERROR(${of(key)}),"",TRIM(${of(key)}))`);
+  /** Words or a number, and neither an error nor TRUE or FALSE. */
+  const named = (key: JobKey, value: string, otherwise: string) =>
+    field(key) === undefined ? otherwise : `IF(ISTEXT(${of(key)})+ISNUMBER(${of(key)}),${value},${otherwise})`;
+  const word = (key: JobKey) => named(key, `TRIM(${of(key)})`, '""');
   /** A cause's money to the cent; 0 where it is not recorded. */
   const money = (pairs: readonly PairKey[], amount: string) =>
     counted(pairs.every(isMapped) ? `IF(${pairs.map(both).join("*")},ROUND(${amount},2),0)` : "0");
@@ -72,13 +75,15 @@ export function jobColumns({ field, column }: JobRanges): JobColumn[] {
   const amount = (wanted: string, value: string) => counted(`IF(${wanted},${value},0)`, "0");
 
   const isTotal = TOTALS.map((total) => `(TRIM(${of("job")})="${total}")`).join("+");
-  const isJob = `IF(ISERROR(${of("job")}),0,IF(TRIM(${of("job")})="",0,IF(${isTotal},0,1)))`;
+  const isJob = named("job", `IF(TRIM(${of("job")})="",0,IF(${isTotal},0,1))`, "0");
   const required = [isJob, both("price"), both("cost")].join("*");
   const whole = `${ofPair("price", 0)}-${ofPair("cost", 0)}-(${ofPair("price", 1)}-${ofPair("cost", 1)})`;
   const causes = (["rate", "hours", "toolUse", "toolPrice", "liquids"] as const).map(column).join("-");
-  const passes = field("passes") === undefined ? "1" : `IF(TRIM(${of("passes")})="",1,${of("passes")})`;
-  const floorKnown = `${good("area")}*${field("passes") === undefined ? "1" : `IF(ISERROR(${of("passes")}),0,IF(TRIM(${of("passes")})="",1,${good("passes")}))`}`;
-  const floor = `${of("area")}*${passes}`;
+  /** One pass where none is recorded; passes that cannot be counted on leave the floor unknown. */
+  const orOnePass = (known: string) =>
+    field("passes") === undefined ? "1" : `IF(ISERROR(${of("passes")}),0,IF(${of("passes")}="",1,${known}))`;
+  const floorKnown = `${good("area")}*${orOnePass(good("passes"))}`;
+  const floor = `${of("area")}*${orOnePass(of("passes"))}`;
   const hardness = `IF(${of("hardness")}<4,"${HARDNESS_CLASSES[0]}",IF(${of("hardness")}<=6,"${HARDNESS_CLASSES[1]}","${HARDNESS_CLASSES[2]}"))`;
 
   const columns: Record<JobColumnKey, Omit<JobColumn, "key">> = {
