@@ -2,6 +2,8 @@
 import { CellFailure } from "../cell";
 import { type Bond, DEFAULT_MAX_RATIO, scratchDepth } from "../grit";
 import { cheapestPath, type Grinding } from "../planning";
+import { MESH, sizeOf } from "../scale";
+import { FIRST_GRIT_ON_COATING } from "../tables/usual-grits";
 import { matrixFor } from "../tooling";
 import { changeCostOf, cutOf, machinesFor, toolStage } from "./estimate";
 import type { Inputs } from "./inputs";
@@ -72,6 +74,14 @@ const isNeverDearer = (a: Option, than: Option, isFirst: boolean) =>
   a.costOfPass <= than.costOfPass &&
   (isFirst || a.cut > than.cut || a.costOfPass < than.costOfPass);
 
+/** What usually comes first on such a floor, where the cheapest start is something else. */
+function doubtsAbout({ tool, bond, size }: Option, inputs: Inputs): string[] {
+  const cheap = `Starting with ${tool.name} is cheapest by the cut per pass`;
+  if (needsMetalFirst(inputs) && bond !== "metal") return [`${cheap}; opening this floor is usually work for metal.`];
+  if (inputs.surface !== "coated" || size >= sizeOf(FIRST_GRIT_ON_COATING, MESH)) return [];
+  return [`${cheap}; to get a coating or adhesive off, grit ${FIRST_GRIT_ON_COATING} or coarser usually comes first.`];
+}
+
 /**
  * Among the tools whose matrix suits the slab; where they lead nowhere, among all of them, and that is told.
  * The price knows nothing of a matrix that glazes or wears away, nor of a resin that meets a rough slab.
@@ -94,11 +104,7 @@ function cheapestOf(
     try {
       const path = search(among);
       if (note) notes.push(note);
-      if (needsMetalFirst(inputs) && path[0]!.bond !== "metal") {
-        notes.push(
-          `Starting with ${path[0]!.tool.name} is cheapest by the cut per pass; opening this floor is usually work for metal.`,
-        );
-      }
+      notes.push(...doubtsAbout(path[0]!, inputs));
       return path;
     } catch (failure) {
       if (!(failure instanceof CellFailure)) throw failure;

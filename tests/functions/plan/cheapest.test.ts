@@ -242,3 +242,18 @@ describe("the cheapest sequence from the starter shelf", () => {
     }
   });
 });
+
+it("tells of the usual coarse start where a finer tool would take a coating off for less", () => {
+  // Common practice, no source: grit 16 on a coating. Fine alone clears (590 − 300) / 400, one pass.
+  const tools = [tool("Coarse", { grit: 16, cut: 400 }), tool("Fine", { grit: 30, cut: 400 })];
+  const told = (surface: Inputs["surface"]) => {
+    const { stages, notes } = cheapest(
+      { ...hourAPass, surface, finish: "coating", film: 12, depth: 590 },
+      holding(tools),
+    );
+    expect(stages.map((stage) => stage.tool)).toEqual(["Fine"]);
+    return notes.filter((note) => note.includes("usually comes first"));
+  };
+  expect(told("coated")).toHaveLength(1);
+  expect(told("bare")).toEqual([]);
+});
