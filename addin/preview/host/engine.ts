@@ -27,6 +27,7 @@ import {
   isWholeRows,
   type Rect,
   rectBetween,
+  SHEET_RECT,
   type Shift,
 } from "./a1";
 import { Calculation, type Trigger } from "./calculation";
@@ -414,17 +415,19 @@ export class Engine {
     }
   }
 
-  /** The block that holds every cell with content (or also with a style); undefined on an empty sheet. */
-  usedRect(sheetId: string, valuesOnly: boolean): Rect | undefined {
+  /** The block that holds every cell of another with content (or also with a style); undefined if there is none. */
+  usedRect(sheetId: string, valuesOnly: boolean, within: Rect = SHEET_RECT): Rect | undefined {
     this.flush();
     let used: Rect | undefined;
     const grow = (rect: Rect) => {
-      used = used ? bounding(used, rect) : rect;
+      const inside = intersection(within, rect);
+      if (inside) used = used ? bounding(used, inside) : inside;
     };
     this.sheet(sheetId)
       .getCellMatrix()
       .forValue((row, column, cell) => {
-        if (!isBlank(cell) || (!valuesOnly && cell?.s)) grow(cellRect(row, column));
+        const counts = !isBlank(cell) || (!valuesOnly && cell?.s);
+        if (counts && contains(within, row, column)) grow(cellRect(row, column));
       });
     for (const rect of this.spills(sheetId)) grow(rect);
     return used;

@@ -261,6 +261,36 @@ describe("blocks", () => {
     });
   });
 
+  it("are found with what a formula fills", async () => {
+    await write("B2:C3", [
+      ["Job", "Hours"],
+      ["J1", 8],
+    ]);
+    await write("F3", [["={1;2;3}"]]);
+    await Excel.run(async (context) => {
+      const sheet = context.workbook.worksheets.getActiveWorksheet();
+      const region = sheet.getRange("F5").getSurroundingRegion().load("address");
+      const used = sheet.getRange("E1:G20").getUsedRange(true).load("address");
+      const column = sheet.getRange("B:B").getUsedRange(true).load("address");
+      const blank = sheet.getRange("D1:D9").getUsedRangeOrNullObject(true).load("address");
+      await context.sync();
+      expect([region.address, used.address, column.address]).toEqual(["Sheet1!F3:F5", "Sheet1!F3:F5", "Sheet1!B2:B3"]);
+      expect(blank.isNullObject).toBe(true);
+    });
+    // Source: Office.js reference, Range.getUsedRange and Worksheet.getUsedRange.
+    expect(await refusal((context) => rangeAt(context, "D1:D9").getUsedRange(true).load("address"))).toBe(
+      "ItemNotFound",
+    );
+    await Excel.run(async (context) => {
+      const blank = context.workbook.worksheets.add("Blank");
+      const used = blank.getUsedRange().load("address");
+      await context.sync();
+      expect(used.address).toBe("Blank!A1");
+      blank.delete();
+      await context.sync();
+    });
+  });
+
   it("reach past the rows that the grid holds", async () => {
     await write("A2000", [[7]]);
     await write("B1", [["=SUM(A1:A5000)"]]);

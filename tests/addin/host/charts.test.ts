@@ -91,6 +91,31 @@ describe("a chart", () => {
     });
   });
 
+  it.each(["ColumnClustered", "BarClustered"] as const)(
+    "shows several series of filled columns as %s",
+    async (type) => {
+      await Excel.run(async (context) => {
+        const sheet = context.workbook.worksheets.getItem("Data");
+        sheet.getRange("F1:G1").values = [["Quoted", "Actual"]];
+        sheet.getRange("F2:G2").formulas = [["=B2:B4*2", "=C2:C4+F2:F4"]];
+        const chart = sheet.charts.add(type, sheet.getRange("F1:G4"), "Columns");
+        for (const i of [0, 1]) chart.series.getItemAt(i).setXAxisValues(sheet.getRange("A2:A4"));
+        await context.sync();
+        chart.series.load("items/name");
+        await context.sync();
+        expect(chart.series.items.map(({ name }) => name)).toEqual(["Quoted", "Actual"]);
+      });
+      // hand: 100, 150, 80 doubled; then 200, 250, 120 added.
+      expect(charts()[0]).toMatchObject({
+        type,
+        series: [
+          { name: "Quoted", values: [200, 300, 160], categories: ["grind", "hone", "polish"] },
+          { name: "Actual", values: [400, 550, 280], categories: ["grind", "hone", "polish"] },
+        ],
+      });
+    },
+  );
+
   it("stands where it is put, and moves as columns widen and rows are inserted", async () => {
     await Excel.run(async (context) => {
       const sheet = context.workbook.worksheets.getItem("Data");

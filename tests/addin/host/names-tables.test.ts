@@ -211,6 +211,26 @@ describe("a table in formulas", () => {
 });
 
 describe("a table", () => {
+  it("is found by any of its cells, or only by a block that holds all of it", async () => {
+    await Excel.run(async (context) => {
+      const found = (address: string, whole?: boolean) =>
+        rangeAt(context, `Shelf!${address}`).getTables(whole).load("items/name");
+      const results = [found("B2"), found("C3:F9"), found("A1:C3", true), found("A2:C3", true), found("E1")];
+      const own = context.workbook.worksheets.getItem("Shelf").tables.load("items/name");
+      const others = context.workbook.worksheets.getItem("Plan").tables.getCount();
+      const whole = context.workbook.tables.getItem("Tooling").getRange().load("address");
+      await context.sync();
+      expect(results.map(({ items }) => items.map(({ name }) => name))).toEqual([
+        ["Tooling"],
+        ["Tooling"],
+        ["Tooling"],
+        [],
+        [],
+      ]);
+      expect([own.items.length, others.value, whole.address]).toEqual([1, 0, "Shelf!A1:C3"]);
+    });
+  });
+
   it("has columns by name, number and place", async () => {
     await Excel.run(async (context) => {
       const { columns } = context.workbook.tables.getItem("Tooling");

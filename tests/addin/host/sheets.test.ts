@@ -301,6 +301,45 @@ describe("conditional formats", () => {
   });
 });
 
+describe("columns", () => {
+  it("are hidden and shown whole, and say so of any of their cells", async () => {
+    await Excel.run(async (context) => {
+      const view = context.workbook.worksheets.add("Hidden columns");
+      const block = view.getRange("C5:D9");
+      block.getEntireColumn().columnHidden = true;
+      const inside = view.getRange("C1").load("columnHidden");
+      const across = view.getRange("B1:C1").load("columnHidden");
+      await context.sync();
+      expect([inside.columnHidden, across.columnHidden]).toEqual([true, null]);
+      block.columnHidden = false;
+      inside.load("columnHidden");
+      await context.sync();
+      expect(inside.columnHidden).toBe(false);
+    });
+  });
+
+  it("keep the width they were given in the same batch as others, and when they are hidden in it", async () => {
+    await Excel.run(async (context) => {
+      const view = context.workbook.worksheets.add("Widths");
+      view.getRange("A:A").format.columnWidth = 96;
+      view.getRange("B:C").format.columnWidth = 48;
+      view.getRange("B:B").format.columnWidth = 144;
+      view.getRange("D:D").format.columnWidth = 72;
+      view.getRange("D:D").columnHidden = true;
+      view.getRange("4:4").format.rowHeight = 30;
+      view.getRange("A:A").insert("Right");
+      await context.sync();
+      const formats = ["B1", "C1", "D1"].map((cell) => view.getRange(cell).format.load("columnWidth"));
+      const row = view.getRange("B4").format.load("rowHeight");
+      view.getRange("E:E").columnHidden = false;
+      const shown = view.getRange("E1").format.load("columnWidth");
+      await context.sync();
+      expect([...formats.map(({ columnWidth }) => columnWidth), shown.columnWidth]).toEqual([96, 144, 48, 72]);
+      expect(row.rowHeight).toBe(30);
+    });
+  });
+});
+
 describe("the document", () => {
   it("keeps settings and XML parts", async () => {
     await Excel.run(async (context) => {
@@ -324,6 +363,36 @@ describe("the document", () => {
       await context.sync();
       expect(count.value).toBe(0);
     });
+  });
+
+  it("keeps a setting between batches until it is set anew or deleted", async () => {
+    const mapping = {
+      version: 1,
+      mapping: { job: "Job no.", quotedPrice: "Quoted price ($)" },
+      done: true,
+      none: null,
+    };
+    await Excel.run(async (context) => {
+      context.workbook.settings.add("Example.jobs", mapping);
+      await context.sync();
+    });
+    await Excel.run(async (context) => {
+      const { settings } = context.workbook;
+      settings.load("items/key,items/value");
+      await context.sync();
+      const kept = settings.items.find(({ key }) => key === "Example.jobs");
+      expect(kept?.value).toEqual(mapping);
+      settings.add("Example.jobs", { version: 2 });
+      const again = settings.getItemOrNullObject("Example.jobs").load("value");
+      await context.sync();
+      expect(again.value).toEqual({ version: 2 });
+      again.delete();
+      const gone = settings.getItemOrNullObject("Example.jobs").load("value");
+      await context.sync();
+      expect(gone.isNullObject).toBe(true);
+    });
+    expect(await refusal((context) => context.workbook.settings.getItem("Example.jobs").delete())).toBe("ItemNotFound");
+    expect(await refusal((context) => context.workbook.settings.add("", 1))).toBe("InvalidArgument");
   });
 
   it("calculates when asked, and takes no other mode than automatic", async () => {

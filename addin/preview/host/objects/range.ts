@@ -318,14 +318,12 @@ export class Range extends HostObject {
   }
 
   getUsedRangeOrNullObject(valuesOnly = false): OrNull<Range> {
-    const used = this.model.engine.usedRect(this.place.sheetId, valuesOnly);
-    const common = used && intersection(used, this._rect());
-    return common ? this._at(common) : NULL_OBJECT;
+    const used = this.model.engine.usedRect(this.place.sheetId, valuesOnly, this._rect());
+    return used ? this._at(used) : NULL_OBJECT;
   }
 
   getUsedRange(valuesOnly = false): Range {
-    const used = this.getUsedRangeOrNullObject(valuesOnly);
-    return used === NULL_OBJECT ? this.getCell(0, 0) : used;
+    return present(this.getUsedRangeOrNullObject(valuesOnly));
   }
 
   getSurroundingRegion(): Range {

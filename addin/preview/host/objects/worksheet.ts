@@ -207,7 +207,8 @@ export class Worksheet extends HostObject {
   }
 
   getUsedRange(valuesOnly = false): Range {
-    return this.getRange().getUsedRange(valuesOnly);
+    const used = this.getUsedRangeOrNullObject(valuesOnly);
+    return used === NULL_OBJECT ? this.getRange().getCell(0, 0) : (used as Range);
   }
 
   getUsedRangeOrNullObject(valuesOnly = false): OrNull<Range> {
