@@ -47,6 +47,10 @@ async function unlessRefused(work: Promise<unknown>): Promise<string> {
   }
 }
 
+/** About as long as a page takes to show what has changed, and to hear a click, before the work goes on. */
+const BREATH_MS = 20;
+const breath = () => new Promise<void>((resume) => setTimeout(resume, BREATH_MS));
+
 export function jobsCommandsOn(store: Store, run: Run): JobsCommands {
   let cancelling = new AbortController();
 
@@ -60,7 +64,10 @@ export function jobsCommandsOn(store: Store, run: Run): JobsCommands {
     try {
       return await work({
         signal,
-        progress: (done, of, doing) => change((jobs) => ({ ...jobs, progress: { done, of, doing } })),
+        progress: async (done, of, doing) => {
+          change((jobs) => ({ ...jobs, progress: { done, of, doing } }));
+          await breath();
+        },
       });
     } catch (error) {
       if (signal.aborted && error instanceof Refusal) return note(error.message);

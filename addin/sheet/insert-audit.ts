@@ -24,7 +24,7 @@ export function insertAudit(
   means: Means,
 ): Promise<WrittenAudit> {
   return inWorkbook(async (context) => {
-    means.progress(0, 2, "Writing the audit");
+    await means.progress(0, 2, "Writing the audit");
     const list = await locate(context, place);
     const name = freeSheetName("Audit", (await takenNames(context)).sheets);
     const date = new Date().toISOString().slice(0, 10);
@@ -33,8 +33,8 @@ export function insertAudit(
     const ledger = new Ledger(context);
     try {
       await insertSheet(ledger, name, made, true);
+      await means.progress(1, 2, "Writing the audit");
       stopIfAsked(means);
-      means.progress(1, 2, "Writing the audit");
       const inserted = await ledger.close();
       stopIfAsked(means);
       return {

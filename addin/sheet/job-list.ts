@@ -23,7 +23,8 @@ export interface JobSource {
 /** How a long command tells how far it is, and is told to stop. */
 export interface Means {
   readonly signal: AbortSignal;
-  progress(done: number, of: number, doing: string): void;
+  /** Awaited, so that whoever shows it can do so, and hear a word to stop, before the work goes on. */
+  progress(done: number, of: number, doing: string): void | Promise<void>;
 }
 
 /** A list as it is in the workbook at this moment. */
@@ -184,8 +185,8 @@ export function readJobs({ place }: JobSource, mapping: Mapping, means: Means): 
     const list = await locate(context, place);
     const check = jobCheck(columnsOf(list.headings, mapping));
     for (let row = 0; row < list.rows; row += CHUNK) {
+      await means.progress(row, list.rows, "Reading jobs");
       stopIfAsked(means);
-      means.progress(row, list.rows, "Reading jobs");
       const rows = Math.min(CHUNK, list.rows - row);
       const cells = list.sheet.getRangeByIndexes(list.top + row, list.left, rows, list.headings.length).load("values");
       await context.sync();

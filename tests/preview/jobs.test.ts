@@ -218,7 +218,6 @@ describe("past jobs from a list of the user's", () => {
     await preview.page.keyboard.press("Enter");
     await pane().locator("#cancel").waitFor();
     await pane().locator("#cancel").focus();
-    await check("progress");
     await preview.page.keyboard.press("Enter");
     await says("Cancelled; nothing was written.");
     expect(await sheets()).toEqual(SHEETS);
