@@ -20,6 +20,9 @@ afterAll(closeBrowser);
 const EXAMPLE: Inputs = { ...startInputs("us"), length: 80, width: 50 };
 const ON_SCRATCHES: Inputs = { ...EXAMPLE, passesFrom: "scratch" };
 const shelf = starterShelf("us");
+const TOOL = "Metal 30 medium";
+/** What the starter shelf has of it. */
+const { life: LIFE } = shelf.tools.find(({ name }) => name === TOOL)!;
 
 const press = (name: string) => preview.pane().locator("fluent-button", { hasText: name }).click();
 const label = (text: string) => preview.pane().getByLabel(text, { exact: true });
@@ -146,14 +149,14 @@ describe("a test strip", () => {
     preview = await openPreview({ paneWidth: 320 });
     await press("Fill in an example");
     await preview.pane().locator("#strip summary").click();
-    await strip("tool").selectOption("Metal 30 medium");
+    await strip("tool").selectOption(TOOL);
     await strip("cut").fill("120");
     await strip("toolRadius").fill("4.5");
     await strip("headSpeed").fill("900");
     const speed = preview.pane().locator("#strip dd", { hasText: "ft/min" });
     expect(await speed.textContent()).toBe("2,121 ft/min"); // by hand: 2π × 4.5 in / 12 × 900 = 2120.6
     await press("Use in this plan");
-    await expect.poll(() => message().textContent()).toContain("from the strip with Metal 30 medium");
+    await expect.poll(() => message().textContent()).toContain(`from the strip with ${TOOL}`);
     expect(await preview.pane().locator("#field-stripSize").inputValue()).toBe("600"); // ASTM E11 No. 30
 
     // By hand: 1.5 mm over 6 × 1000 ft² is 0.25 mm; 6 mm of a new segment last for 24 × 1000 ft².
@@ -163,16 +166,16 @@ describe("a test strip", () => {
     await press("Write wear and life into the tooling table");
     const dialog = preview.pane().getByRole("alertdialog");
     await dialog.waitFor();
-    expect(await dialog.textContent()).toContain("Life of a set ft² 10000 → 24000, Wear mm per 1000 ft² 0.25");
+    expect(await dialog.textContent()).toContain(`Life of a set ft² ${LIFE} → 24000, Wear mm per 1000 ft² 0.25`);
     await preview.shot("planning-1400-question");
-    const rowNow = async () => (await table("Tooling")).find((row) => row.Tool === "Metal 30 medium")!;
-    expect((await rowNow())["Life of a set ft²"]).toBe(10000);
+    const rowNow = async () => (await table("Tooling")).find((row) => row.Tool === TOOL)!;
+    expect((await rowNow())["Life of a set ft²"]).toBe(LIFE);
     await press("Yes");
     await message().waitFor();
     expect(await rowNow()).toMatchObject({ "Life of a set ft²": 24000, "Wear mm per 1000 ft²": 0.25 });
     await press("Undo");
     await expect.poll(() => message().textContent()).toMatch(/^Undone/);
-    expect(await rowNow()).toMatchObject({ "Life of a set ft²": 10000, "Wear mm per 1000 ft²": "" });
+    expect(await rowNow()).toMatchObject({ "Life of a set ft²": LIFE, "Wear mm per 1000 ft²": "" });
   });
 });
 

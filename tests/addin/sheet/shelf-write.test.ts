@@ -24,6 +24,8 @@ const inputs = { ...startInputs("us"), jobName: "Test floor", area: 900 };
 const shelf = starterShelf("us");
 const plan: Plan = { inputs, links: {}, stages: propose(inputs, shelf).stages, shelf };
 const TOOL = "Metal 30 medium";
+/** What the starter shelf has of it. */
+const { cut: CUT, life: LIFE } = shelf.tools.find(({ name }) => name === TOOL)!;
 
 /** The tool's row in the tooling table as the user sees it. */
 const rowOf = async (tool: string) => (await tableRows("Tooling")).find((row) => row.Tool === tool)!;
@@ -102,7 +104,7 @@ describe("what was measured of a tool", () => {
     const asked = await writeMeasured(TOOL, { wear: 0.25, life: 24000 }, "us").catch((error) => error);
     expect(asked).toBeInstanceOf(NeedsAnswer);
     expect(asked.message).toBe(
-      `${TOOL} in the table Tooling: Life of a set ft² 10000 → 24000, Wear mm per 1000 ft² 0.25.`,
+      `${TOOL} in the table Tooling: Life of a set ft² ${LIFE} → 24000, Wear mm per 1000 ft² 0.25.`,
     );
     expect(await snapshot()).toEqual(before);
     const inserted = await writeMeasured(TOOL, { wear: 0.25, life: 24000 }, "us", true);
@@ -149,7 +151,7 @@ describe("what was measured of a tool", () => {
     await expect(undo(inserted)).rejects.toThrow(NeedsAnswer);
     expect(await cellValue("Shelf!K8")).toBe(170);
     await undo(inserted, true);
-    expect(await cellValue("Shelf!K8")).toBe(150); // what the starter shelf had
+    expect(await cellValue("Shelf!K8")).toBe(CUT);
   });
 
   it("asks before a column goes that the user has filled in since", async () => {
@@ -178,7 +180,7 @@ describe("what was measured of a tool", () => {
     await insertPlan(plan, "new sheet");
     await protect("Shelf");
     await expect(writeMeasured(TOOL, { cut: 163 }, "us", true)).rejects.toThrow("Nothing was changed; unprotect it");
-    expect(await cellValue("Shelf!K8")).toBe(150);
+    expect(await cellValue("Shelf!K8")).toBe(CUT);
   });
 });
 
