@@ -10,6 +10,9 @@ import { starterMachines, starterShelf } from "../../../functions/plan/shelf";
 import { expectClose } from "../../helpers";
 import { type GritWorkbook, named, openGrit, snapshot, tableRows } from "../sheet/workbook";
 
+// Whole plans are written, on a machine that may be busy.
+vi.setConfig({ testTimeout: 30_000 });
+
 let workbook: GritWorkbook;
 beforeEach(async () => {
   workbook = await openGrit();

@@ -14,6 +14,9 @@ import { propose } from "../../../functions/plan/proposal";
 import { starterMachines, starterShelf } from "../../../functions/plan/shelf";
 import { cellValue, type GritWorkbook, openGrit, snapshot, tableRows, valuesOf, write } from "./workbook";
 
+// Whole plans are written, on a machine that may be busy.
+vi.setConfig({ testTimeout: 30_000 });
+
 let workbook: GritWorkbook;
 beforeEach(async () => {
   workbook = await openGrit();
