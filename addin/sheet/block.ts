@@ -86,17 +86,16 @@ export interface SheetSetup {
   printTitleRow: number;
 }
 
-/** Rows and columns that a block takes. */
+/** Rows and columns that a block takes, with what its formulas fill. */
 export function extent(block: Block): { rows: number; columns: number } {
   let rows = 0;
   let columns = 0;
-  for (const { row, column } of block.cells) {
+  const reach = (row: number, column: number) => {
     rows = Math.max(rows, row + 1);
     columns = Math.max(columns, column + 1);
-  }
-  for (const { bottom, right } of block.charts) {
-    rows = Math.max(rows, bottom + 1);
-    columns = Math.max(columns, right + 1);
-  }
+  };
+  for (const { row, column } of block.cells) reach(row, column);
+  for (const { bottom, right } of block.charts) reach(bottom, right);
+  for (const look of block.looks) reach(look.row + look.rows - 1, look.column + look.columns - 1);
   return { rows, columns };
 }

@@ -129,7 +129,7 @@ async function locateCells(
   await context.sync();
   if (sheet.isNullObject) throw new Refusal(`The sheet “${place.sheet}” is not in this workbook any more.`);
   const first = sheet.getRange(place.cell).load("rowIndex,columnIndex");
-  const region = first.getSurroundingRegion().load("columnIndex,columnCount");
+  const region = first.getSurroundingRegion().load("rowIndex,rowCount,columnIndex,columnCount");
   const used = sheet.getUsedRangeOrNullObject(true).load("rowIndex,rowCount");
   await context.sync();
   if (used.isNullObject) throw new Refusal(`The sheet “${place.sheet}” is empty now.`);
@@ -142,11 +142,15 @@ async function locateCells(
   list.load("rowIndex,rowCount");
   await context.sync();
   const rows = list.isNullObject ? 0 : list.rowIndex + list.rowCount - top - 1;
+  const headings = head.values[0]!.map(String);
+  const below = region.rowIndex + region.rowCount;
+  const more = top + 1 + rows - below;
+  if (more > 0) await refuseOtherList(sheet.getRangeByIndexes(below, left, more, columns), headings);
   const last = cellAddress(top + rows, left + columns - 1);
   return {
     place: { sheet: place.sheet, cell: cellAddress(top, left) },
     name: `${place.sheet}!${cellAddress(top, left)}:${last}`,
-    headings: head.values[0]!.map(String),
+    headings,
     rows,
     sheet,
     sheetName: place.sheet,
@@ -154,6 +158,26 @@ async function locateCells(
     left,
   };
 }
+
+/** Below a blank row the list goes on, unless other headings begin another one. Its own ones again are a row to mend. */
+async function refuseOtherList(cells: Excel.Range, headings: readonly string[]): Promise<void> {
+  cells.load("values,rowIndex,columnIndex");
+  await cells.context.sync();
+  const { values, rowIndex, columnIndex } = cells;
+  const isBlankRow = (row: readonly unknown[] = []) => row.every((cell) => cell === "");
+  const at = values.findIndex(
+    (row, i) => isBlankRow(values[i - 1]) && areWords(row) && row.some((word, column) => word !== headings[column]),
+  );
+  if (at < 0) return;
+  const where = cellAddress(rowIndex + at, columnIndex);
+  throw new Refusal(
+    `Below the list there are other headings, at ${where}. Keep one list on a sheet, or make each of them a table.`,
+  );
+}
+
+/** Headings, and not a job whose numbers were typed as text. */
+const areWords = (cells: readonly unknown[]) =>
+  looksLikeHeadings(cells) && cells.every((cell) => typeof cell === "string" && !/\d/.test(cell));
 
 /** In which of the list's columns, from 0, each mapped field is. */
 export function columnsOf(headings: readonly string[], mapping: Mapping): Partial<Record<JobKey, number>> {

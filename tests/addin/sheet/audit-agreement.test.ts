@@ -1,11 +1,14 @@
 /** Every figure of the Audit sheet held against functions/audit on the same list, however bad the list. */
 import fc from "fast-check";
-import { afterEach, beforeEach, expect, it } from "vitest";
+import { afterEach, beforeEach, expect, it, vi } from "vitest";
 import { CAUSE_KEYS, CAUSES, hardnessClass, slipParts } from "../../../functions/audit/audit";
 import { JOB_KEYS, jobField, type Mapping } from "../../../functions/audit/fields";
 import { close } from "./agreement";
 import { type Audited, auditCells, auditList, figureUnder, jobRows, rowsUnder, typeList } from "./job-lists";
 import { type GritWorkbook, openGrit } from "./workbook";
+
+// Each opens a workbook of its own, on a machine that may be busy.
+vi.setConfig({ testTimeout: 30_000 });
 
 let workbook: GritWorkbook;
 beforeEach(async () => {

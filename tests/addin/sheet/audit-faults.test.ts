@@ -15,6 +15,9 @@ import { guessMapping } from "../../../functions/audit/fields";
 import { auditCells, auditList, figureUnder, quietly, typeList } from "./job-lists";
 import { type GritWorkbook, openGrit, snapshot, write } from "./workbook";
 
+// Each opens a workbook of its own, on a machine that may be busy.
+vi.setConfig({ testTimeout: 30_000 });
+
 let workbook: GritWorkbook;
 beforeEach(async () => {
   workbook = await openGrit();
@@ -106,7 +109,7 @@ describe("a cancel", () => {
       expect(outcome.message).toBe("Cancelled; nothing was written.");
       expect(await snapshot(), `step ${step}`).toEqual(before);
     }
-  }, 30_000);
+  });
 
   it("stops the reading of a list between two blocks of rows", async () => {
     const many = Array.from({ length: 2100 }, (_, i) => [i + 1, 10, 10, 5, 5]);
@@ -121,7 +124,7 @@ describe("a cancel", () => {
     const reading = readJobs(source, guessMapping(source.headings), { signal: cancelling.signal, progress });
     await expect(reading).rejects.toThrow("Cancelled; nothing was written.");
     expect(told).toEqual([0, 2100]);
-  }, 30_000);
+  });
 });
 
 describe("the undo of an audit", () => {
