@@ -78,7 +78,9 @@ export function jobColumns({ field, column }: JobRanges): JobColumn[] {
   const isJob = named("job", `IF(TRIM(${of("job")})="",0,IF(${isTotal},0,1))`, "0");
   const required = [isJob, both("price"), both("cost")].join("*");
   const whole = `${ofPair("price", 0)}-${ofPair("cost", 0)}-(${ofPair("price", 1)}-${ofPair("cost", 1)})`;
-  const causes = (["rate", "hours", "toolUse", "toolPrice", "liquids"] as const).map(column).join("-");
+  const causes = (["rate", "hours", "toolUse", "toolPrice", "liquids"] as const)
+    .map((cause) => column(cause))
+    .join("-");
   /** One pass where none is recorded; passes that cannot be counted on leave the floor unknown. */
   const orOnePass = (known: string) =>
     field("passes") === undefined ? "1" : `IF(ISERROR(${of("passes")}),0,IF(${of("passes")}="",1,${known}))`;

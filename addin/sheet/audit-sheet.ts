@@ -12,24 +12,19 @@ import { absoluteAddress, cellAddress } from "./a1";
 import { JOB_COLUMNS, type JobColumnKey, jobColumns } from "./audit-jobs";
 import { type Block, emptyBlock, type PlacedChart, type SheetSetup } from "./block";
 import { columnsOf, type JobSource, problemCell } from "./job-list";
+import type { PastJobs } from "./plan";
 import { CHART_FILLS, type NumberFormat, type StyleName } from "./styles";
 
 /** A list that has been read, and what was found in it. */
 export interface AuditTask {
+  /** Name of the new sheet. */
+  readonly name: string;
   readonly list: JobSource;
   readonly mapping: Mapping;
   readonly audit: Audit;
   readonly problems: readonly JobProblem[];
   /** "2026-11-25". */
   readonly date: string;
-}
-
-/** Cells of the audit that hold the hours of a group's jobs, as quoted and as taken; without the sheet's name. */
-export interface GroupRanges {
-  /** The cells of the group's words, and the word; undefined for all jobs. */
-  readonly words?: { readonly range: string; readonly cell: string };
-  readonly estimated: string;
-  readonly taken: string;
 }
 
 const LEFT = 0;
@@ -50,7 +45,7 @@ const CAUSE_PAIRS: Partial<Record<keyof typeof CAUSES, readonly PairKey[]>> = {
 
 /** Special characters of a heading, escaped as structured references want them. */
 const escaped = (heading: string) => heading.replace(/['[\]#@]/g, "'$&");
-const quoted = (sheet: string) => `'${sheet.replace(/'/g, "''")}'`;
+const onSheet = (sheet: string) => `'${sheet.replace(/'/g, "''")}'!`;
 
 /** The cells of each mapped field, as formulas refer to them. */
 function fieldRanges({ list, mapping }: AuditTask): (key: JobKey) => string | undefined {
@@ -61,11 +56,24 @@ function fieldRanges({ list, mapping }: AuditTask): (key: JobKey) => string | un
     if ("table" in list.place) return `${list.place.table}[[${escaped(list.headings[column]!)}]]`;
     const at = list.left + column;
     const [first, last] = [absoluteAddress(list.top, at), absoluteAddress(list.top + list.rows - 1, at)];
-    return `${quoted(list.sheetName)}!${first}:${last}`;
+    return `${onSheet(list.sheetName)}${first}:${last}`;
   };
 }
 
-export function auditSheet(task: AuditTask): { block: Block; setup: SheetSetup; groups: GroupRanges[] } {
+const LAST_ROW = 1_048_575;
+
+/** The cells of a column of the job rows, which start at `top`: where the list is a table, as many as that has now. */
+function jobCells({ list }: AuditTask, top: number): Column {
+  return (key, on = "") => {
+    const at = JOB_COLUMNS.indexOf(key);
+    const first = on + absoluteAddress(top, at);
+    if (!("table" in list.place)) return `${first}:${absoluteAddress(top + list.rows - 1, at)}`;
+    return `${first}:INDEX(${first}:${absoluteAddress(LAST_ROW, at)},ROWS(${list.place.table}))`;
+  };
+}
+
+/** The block and set-up of the sheet; and for each of the audit's groups, its hours as a plan's formulas refer to them. */
+export function auditSheet(task: AuditTask): { block: Block; setup: SheetSetup; pastJobs: PastJobs[] } {
   const { list, audit, problems } = task;
   const block = emptyBlock();
   const sheet = new Writer(block);
@@ -74,16 +82,14 @@ export function auditSheet(task: AuditTask): { block: Block; setup: SheetSetup; 
   const bottom = Math.max(TOP + 9 + rates, TOP + 2 + calibrationSize(audit)) + 1;
   const problemsTop = bottom + CHART_ROWS + 2;
   const jobsTop = problemsTop + problems.length + 5;
-  const column = (key: JobColumnKey) => {
-    const at = JOB_COLUMNS.indexOf(key);
-    return `${absoluteAddress(jobsTop, at)}:${absoluteAddress(jobsTop + list.rows - 1, at)}`;
-  };
+  const column = jobCells(task, jobsTop);
+  const grows = "table" in list.place ? ", also rows that are added" : "; after adding rows, write the audit again";
 
   sheet.text(0, 0, "Audit of past jobs", "title");
   sheet.text(
     1,
     0,
-    `From ${list.name}, ${list.rows} rows, on ${task.date}. Change the list and these figures follow.`,
+    `From ${list.name}, ${list.rows} rows, on ${task.date}. Change the list and these figures follow${grows}.`,
     "note",
   );
   sheet.text(
@@ -95,13 +101,13 @@ export function auditSheet(task: AuditTask): { block: Block; setup: SheetSetup; 
   placeKeyFigures(sheet, task, field, column);
   const causes = placeCauses(sheet, field, column);
   const hardness = placeRates(sheet, task, column, TOP + 9);
-  const groups = placeCalibration(sheet, audit, column);
+  const pastJobs = placeCalibration(sheet, task, column);
   placeCharts(block, task, { top: bottom, jobsTop, causes, hardness });
   placeProblems(sheet, task, problemsTop);
   placeJobs(sheet, task, field, column, jobsTop);
   return {
     block,
-    groups,
+    pastJobs,
     setup: {
       widths: JOB_COLUMNS.map((key) => (key === "job" ? 104 : 74)),
       rowHeights: [
@@ -139,7 +145,8 @@ class Writer {
 }
 
 type Field = (key: JobKey) => string | undefined;
-type Column = (key: JobColumnKey) => string;
+/** Cells of a column of the job rows, for formulas on the audit itself or, with the sheet before them, elsewhere. */
+type Column = (key: JobColumnKey, on?: string) => string;
 
 function placeKeyFigures(sheet: Writer, { problems }: AuditTask, field: Field, column: Column): void {
   const total = (key: JobKey) => `SUMIF(${column("counted")},"yes",${field(key)})`;
@@ -246,8 +253,8 @@ const KINDS = { all: "all jobs", bond: "bond", hardness: "slab", machine: "machi
 const kindsIn = ({ groups }: Audit) => [...new Set(groups.map(({ by }) => by))].filter((by) => by !== "all");
 const calibrationSize = (audit: Audit) => audit.groups.length + kindsIn(audit).length;
 
-/** Hours taken over hours quoted, by group; gives where each group's hours are. */
-function placeCalibration(sheet: Writer, audit: Audit, column: Column): GroupRanges[] {
+/** Hours taken over hours quoted, by group; gives each group's hours for a plan. */
+function placeCalibration(sheet: Writer, { name, audit }: AuditTask, column: Column): PastJobs[] {
   const [estimated, taken] = [column("estimated"), column("taken")];
   sheet.heading(TOP, RIGHT, "Hours taken over hours quoted", 8);
   sheet.labels(TOP + 1, RIGHT, ["Jobs like", "by", "Jobs", "Factor", "Low, 90 %", "High, 90 %", "100 h become", "at"]);
@@ -255,17 +262,19 @@ function placeCalibration(sheet: Writer, audit: Audit, column: Column): GroupRan
   sheet.block.names.push({ name: CONFIDENCE_NAME, row: TOP + 2, column: RIGHT + 7, scope: "sheet" });
   let row = TOP + 2;
 
-  const place = ({ by, value }: CalibrationGroup): GroupRanges => {
+  const place = ({ by, value }: CalibrationGroup): PastJobs => {
     const word = absoluteAddress(row, RIGHT);
-    const words = by === "all" ? undefined : { range: column(by), cell: word };
-    const hours = words ? `(${words.range}=${word})*${estimated}` : estimated;
+    /** The hours quoted for the group's jobs, and 0 for others. */
+    const hoursQuoted = (on = "") =>
+      (by === "all" ? "" : `(${column(by, on)}=${on}${word})*`) + column("estimated", on);
+    const hours = hoursQuoted();
     const jobs = absoluteAddress(row, RIGHT + 2);
     const enough = (formula: string, otherwise = "") => `IF(${jobs}<${LEAST_FOR_INTERVAL},"${otherwise}",${formula})`;
     const learned = (line: number) => `INDEX(GRIT.CALIBRATE(${hours},${taken}),${line},2)`;
     sheet.text(row, RIGHT, value || "all", "label");
     sheet.text(row, RIGHT + 1, KINDS[by], "unit");
     const isTimed = `(${estimated}>0)`;
-    const count = words ? `SUMPRODUCT((${words.range}=${word})*${isTimed})` : `COUNTIF(${estimated},">0")`;
+    const count = by === "all" ? `COUNTIF(${estimated},">0")` : `SUMPRODUCT((${column(by)}=${word})*${isTimed})`;
     sheet.formula(row, RIGHT + 2, count, "figure", "count");
     const few = `fewer than ${LEAST_FOR_INTERVAL} jobs`;
     sheet.formula(row, RIGHT + 3, enough(learned(1), few), "figure", "ratio");
@@ -273,7 +282,7 @@ function placeCalibration(sheet: Writer, audit: Audit, column: Column): GroupRan
     sheet.formula(row, RIGHT + 5, enough(learned(3)), "figure", "ratio");
     sheet.formula(row, RIGHT + 6, enough(`GRIT.HOURSAT(100,${hours},${taken},${CONFIDENCE_NAME})`), "figure", "hours");
     row++;
-    return { words, estimated, taken };
+    return { estimated: hoursQuoted(onSheet(name)), actual: column("taken", onSheet(name)) };
   };
   const rest = (by: CalibrationGroup["by"], rows: number) => {
     const jobs = `${cellAddress(row - rows, RIGHT + 2)}:${cellAddress(row - 1, RIGHT + 2)}`;
@@ -283,13 +292,13 @@ function placeCalibration(sheet: Writer, audit: Audit, column: Column): GroupRan
     row++;
   };
 
-  const ranges: GroupRanges[] = [];
+  const pastJobs: PastJobs[] = [];
   for (const by of ["all", ...kindsIn(audit)] as const) {
     const members = audit.groups.filter((group) => group.by === by);
-    ranges.push(...members.map(place));
+    pastJobs.push(...members.map(place));
     if (by !== "all") rest(by, members.length);
   }
-  return ranges;
+  return pastJobs;
 }
 
 interface ChartPlace {

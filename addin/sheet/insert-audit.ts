@@ -2,7 +2,7 @@
 import type { Audit } from "../../functions/audit/audit";
 import type { JobProblem } from "../../functions/audit/check";
 import type { Mapping } from "../../functions/audit/fields";
-import { auditSheet, type GroupRanges } from "./audit-sheet";
+import { auditSheet } from "./audit-sheet";
 import { inWorkbook } from "./in-workbook";
 import { insertSheet } from "./insert";
 import { type JobSource, locate, type Means, stopIfAsked } from "./job-list";
@@ -28,7 +28,7 @@ export function insertAudit(
     const list = await locate(context, place);
     const name = freeSheetName("Audit", (await takenNames(context)).sheets);
     const date = new Date().toISOString().slice(0, 10);
-    const { groups, ...made } = auditSheet({ list, mapping, audit, problems, date });
+    const { pastJobs, ...made } = auditSheet({ name, list, mapping, audit, problems, date });
     stopIfAsked(means);
     const ledger = new Ledger(context);
     try {
@@ -40,17 +40,11 @@ export function insertAudit(
       return {
         ...inserted,
         what: `Audit written to the new sheet “${name}”`,
-        calibrationRefs: groups.map((ranges) => pastJobsIn(name, ranges)),
+        calibrationRefs: pastJobs,
       };
     } catch (error) {
       await ledger.rollBack();
       throw error;
     }
   });
-}
-
-function pastJobsIn(sheet: string, { words, estimated, taken }: GroupRanges): PastJobs {
-  const on = (address: string) => `'${sheet.replace(/'/g, "''")}'!${address}`;
-  const group = words ? `(${on(words.range)}=${on(words.cell)})*` : "";
-  return { estimated: group + on(estimated), actual: on(taken) };
 }

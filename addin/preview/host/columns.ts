@@ -90,6 +90,14 @@ function makeColumns(modules: UniverModules) {
     return object.getValue();
   };
 
+  /** The value of a block of one cell; whatever else it is, as it is. */
+  const onlyCell = (object: BaseValueObject): BaseValueObject => {
+    if (!object.isArray()) return object;
+    const block = object as ArrayValueObject;
+    const isOne = block.getRowCount() === 1 && block.getColumnCount() === 1;
+    return (isOne && block.get(0, 0)) || object;
+  };
+
   class PlainColumn extends ArrayValueObject {
     plain: Plain[] | undefined;
     /** Comparisons of this column so far: criteria come again and again. */
@@ -174,8 +182,9 @@ function makeColumns(modules: UniverModules) {
     }
 
     /** One of the engine's operations with a value or a column of the same length; undefined for any other shape. */
-    combined(name: Operation, other: BaseValueObject, operator?: Operator, isCaseSensitive?: boolean) {
+    combined(name: Operation, given: BaseValueObject, operator?: Operator, isCaseSensitive?: boolean) {
       const mine = this.plain;
+      const other = onlyCell(given);
       const theirs = other.isArray() ? plainColumn(other) : undefined;
       if (!mine || (other.isArray() && theirs?.length !== mine.length)) return undefined;
       const one = theirs ? null : unwrap(other);
@@ -194,7 +203,8 @@ function makeColumns(modules: UniverModules) {
     }
 
     override compare(other: BaseValueObject, operator: Operator, isCaseSensitive?: boolean): ArrayValueObject {
-      const one = other.isArray() ? undefined : unwrap(other);
+      const only = onlyCell(other);
+      const one = only.isArray() ? undefined : unwrap(only);
       const isKey = typeof one === "number" || typeof one === "string" || typeof one === "boolean";
       const key = isKey ? `${operator}${typeof one}${isCaseSensitive}${one}` : "";
       const known = isKey && this.plain ? this.compared.get(key) : undefined;

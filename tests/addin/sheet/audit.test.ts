@@ -1,0 +1,258 @@
+/** The Audit sheet of five jobs held against figures worked out on paper, and how it follows its list. */
+import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { type Inserted, NeedsAnswer, undo } from "../../../addin/sheet";
+import { close } from "./agreement";
+import { FIVE_JOBS } from "./five-jobs";
+import { auditCells, auditList, figureUnder, jobRows, rowsUnder, typeList } from "./job-lists";
+import { cellValue, type GritWorkbook, openGrit, select, snapshot, write } from "./workbook";
+
+let workbook: GritWorkbook;
+beforeEach(async () => {
+  workbook = await openGrit();
+});
+afterEach(() => workbook.dispose());
+
+const ON = "Old jobs";
+/** The five jobs from A1 on, so that job 101 is in row 2. */
+async function auditFive(table?: string) {
+  await typeList(ON, "A1", FIVE_JOBS, table);
+  return auditList();
+}
+const COLUMN_OF: Record<string, string> = Object.fromEntries(
+  FIVE_JOBS[0]!.map((heading, i) => [heading, String.fromCharCode(65 + i)]),
+);
+/** Types into a job's cell; jobs count from 101. */
+const type = (job: number, heading: string, value: unknown) =>
+  write(`${ON}!${COLUMN_OF[heading]}${job - 99}`, [[value]]);
+
+const causesIn = (cells: any[][]) =>
+  Object.fromEntries(rowsUnder(cells, ["Cause", "Money lost"]).map((row) => [row.Cause, row["Money lost"]]));
+/** The lines of the three classes of slab. */
+const slabsIn = (cells: any[][]) =>
+  rowsUnder(cells, ["Slab", "Jobs", "Area per h", "Area per set"], "Rate and tool life by slab").slice(0, 3);
+const lessonsIn = (cells: any[][]) =>
+  rowsUnder(cells, ["Jobs like", "by", "Jobs", "Factor", "Low, 90 %", "High, 90 %", "100 h become"]);
+const lesson = (cells: any[][], like: string, by: string) =>
+  lessonsIn(cells).find((row) => row["Jobs like"] === like && row.by === by)!;
+
+// Worked by hand: labour rate is (actual − quoted rate) × actual hours, labour hours (actual − quoted) × quoted rate,
+// tools in the same way; the slip is (price − cost) as quoted less (price − cost) in the end; other is the rest of it.
+const BY_JOB: Record<string, readonly number[]> = {
+  //     slip   rate        hours         use            price        liquids  other
+  "101": [400, 2 * 44, 4 * 40, 0.5 * 300, 20 * 1.5, 10, 400 - 438],
+  "102": [160, 0, 0, 0, 0, 50, 110],
+  "103": [-1000, 1.25 * 40, -10 * 40, -0.5 * 300, 0, -50, -1000 + 550],
+  "104": [250, 0, 5 * 38, 0.15 * 200, 10 * 0.55, -10, 250 - 215.5],
+  "105": [200.55, 3.33, 0, 0, 0, 0, 197.22],
+};
+const SUMS = [10.55, 141.33, -50, 30, 35.5, 0, -146.28];
+const CAUSES = ["Labour rate", "Labour hours", "Tooling use", "Tooling price", "Liquids", "Other"];
+
+describe.each([
+  ["a table", "Jobs"],
+  ["plain cells", undefined],
+])("an audit of five jobs in %s", (_, table) => {
+  it("has the key figures that are worked out by hand", async () => {
+    await auditFive(table);
+    const cells = await auditCells();
+    expect(figureUnder(cells, "Jobs counted")).toBe(5);
+    expect(figureUnder(cells, "Left out")).toBe(0);
+    expect(figureUnder(cells, "Rows to mend")).toBe(0);
+    expect(figureUnder(cells, "Stand out")).toBe(0);
+    close(figureUnder(cells, "Quoted price"), 5000 + 4000 + 8000 + 2500 + 1200);
+    close(figureUnder(cells, "Actual price"), 5000 + 4200 + 8000 + 2500 + 1000.55);
+    const quoted = (20700 - 15400) / 20700;
+    const actual = (20700.55 - 15411.1) / 20700.55;
+    close(figureUnder(cells, "Quoted margin"), quoted);
+    close(figureUnder(cells, "Actual margin"), actual);
+    close(figureUnder(cells, "Margin slip"), quoted - actual);
+    close(figureUnder(cells, "Slip, money"), 5300 - 5289.45);
+  });
+
+  it("parts each job's slip and the whole by cause, to the cent", async () => {
+    await auditFive(table);
+    const cells = await auditCells();
+    for (const line of jobRows(cells, 5)) {
+      const figures = ["Slip, money", ...CAUSES].map((title) => line[title]);
+      BY_JOB[line.Job]!.forEach((money, i) => {
+        close(figures[i], money);
+      });
+      const [slip, ...parts] = figures.map((money) => Math.round(money * 100));
+      expect(parts.reduce((sum, part) => sum! + part!, 0)).toBe(slip);
+    }
+    const causes = causesIn(cells);
+    [...CAUSES, "All"].forEach((cause, i) => {
+      close(causes[cause], i < CAUSES.length ? SUMS[i + 1]! : SUMS[0]!);
+    });
+    const shares = rowsUnder(cells, ["Cause", "Share"]);
+    close(shares[0]!.Share, 141.33 / 10.55);
+    close(jobRows(cells, 5)[0]!["Quoted margin"], 0.3);
+    close(jobRows(cells, 5)[2]!["Actual margin"], 0.375);
+    close(jobRows(cells, 5)[3]!["Margin slip"], 0.2 - 0.1);
+  });
+
+  it("has rates and tool lives over all floor worked, passes counted, by slab and by bond and slab", async () => {
+    await auditFive(table);
+    const cells = await auditCells();
+    const slabs = slabsIn(cells);
+    // Soft: job 104. Medium: 101, 103 and 105, whose sets were not written down. Hard: 102.
+    expect(slabs.map((row) => [row.Slab, row.Jobs])).toEqual([
+      ["soft slab", 1],
+      ["medium slab", 3],
+      ["hard slab", 1],
+    ]);
+    [10000 / 25, (8000 + 5000 + 1000) / (44 + 40 + 10), 9000 / 30].forEach((rate, i) => {
+      close(slabs[i]!["Area per h"], rate);
+    });
+    [10000 / 0.55, (8000 + 5000) / (1.5 + 0.5), 9000 / 2].forEach((life, i) => {
+      close(slabs[i]!["Area per set"], life);
+    });
+    const both = rowsUnder(cells, ["Bond", "Slab", "Jobs", "Area per h", "Area per set"], "By bond and slab");
+    expect(both.map((row) => [row.Bond, row.Slab, row.Jobs])).toEqual([
+      ["metal", "medium slab", 2],
+      ["metal", "hard slab", 1],
+      ["resin", "soft slab", 1],
+      ["resin", "medium slab", 1],
+      ["none of these", "", 0],
+    ]);
+    close(both[0]!["Area per h"], 13000 / 84);
+    close(both[0]!["Area per set"], 6500);
+    close(both[3]!["Area per h"], 100);
+    expect(both[3]!["Area per set"]).toBe("not recorded");
+  });
+
+  it("learns a factor, its interval and hours at a confidence from each group of 3 jobs or more", async () => {
+    await auditFive(table);
+    const cells = await auditCells();
+    expect(lessonsIn(cells).map((row) => [row["Jobs like"], row.by, row.Jobs])).toEqual([
+      ["all", "all jobs", 5],
+      ["metal", "bond", 3],
+      ["resin", "bond", 2],
+      ["none of these", "bond", 0],
+      ["soft slab", "slab", 1],
+      ["medium slab", "slab", 3],
+      ["hard slab", "slab", 1],
+      ["none of these", "slab", 0],
+      ["Narrow", "machine", 2],
+      ["Wide", "machine", 3],
+      ["none of these", "machine", 0],
+    ]);
+    // Hours over quote: 44/40, 30/30, 40/50, 25/20 and 10/10.
+    close(lesson(cells, "all", "all jobs").Factor, (1.1 * 1 * 0.8 * 1.25 * 1) ** (1 / 5));
+    const [a, b, c] = [Math.log(1.1), 0, Math.log(0.8)] as const;
+    const mean = (a + b + c) / 3;
+    const spread = Math.sqrt(((a - mean) ** 2 + (b - mean) ** 2 + (c - mean) ** 2) / 2);
+    // Student's t with 2 degrees of freedom: 2.91998558 at 0.95 (t table), 0.6 / √0.32 at 0.8.
+    const reach = (2.91998558 * spread) / Math.sqrt(3);
+    for (const metal of [lesson(cells, "metal", "bond"), lesson(cells, "Wide", "machine")]) {
+      close(metal.Factor, 0.88 ** (1 / 3));
+      expect(metal["Low, 90 %"]).toBeCloseTo(Math.exp(mean - reach), 7);
+      expect(metal["High, 90 %"]).toBeCloseTo(Math.exp(mean + reach), 7);
+      close(metal["100 h become"], 100 * Math.exp(mean + (0.6 / Math.sqrt(0.32)) * spread * Math.sqrt(4 / 3)));
+    }
+    expect(lesson(cells, "resin", "bond").Factor).toBe("fewer than 3 jobs");
+    expect(lesson(cells, "resin", "bond")["Low, 90 %"]).toBe("");
+  });
+
+  it("follows a changed number, from the job's row to the totals and the lesson", async () => {
+    await auditFive(table);
+    // 100 h where 10 were quoted: 90 h at 38 more, and a ratio of 10 beside the others' 0.8 to 1.25.
+    await type(105, "Actual hours", 100);
+    const cells = await auditCells();
+    const line = jobRows(cells, 5)[4]!;
+    close(line["Labour hours"], 90 * 38);
+    expect(line.Hours).toBe("stands out");
+    expect(figureUnder(cells, "Stand out")).toBe(1);
+    close(causesIn(cells)["Labour hours"], -50 + 3420);
+    close(lesson(cells, "all", "all jobs").Factor, (1.1 * 0.8 * 1.25 * 10) ** (1 / 5));
+  });
+
+  it("leaves a job out once a cell that every job needs is spoilt, and takes it back", async () => {
+    await auditFive(table);
+    await type(103, "Actual price", "'$8,000");
+    const without = await auditCells();
+    expect(figureUnder(without, "Jobs counted")).toBe(4);
+    expect(figureUnder(without, "Left out")).toBe(1);
+    expect(jobRows(without, 5)[2]!.Counted).toBe("left out");
+    close(figureUnder(without, "Slip, money"), 10.55 + 1000);
+    expect(lesson(without, "metal", "bond").Factor).toBe("fewer than 3 jobs");
+    await type(103, "Actual price", 8000);
+    close(figureUnder(await auditCells(), "Slip, money"), 10.55);
+  });
+
+  it("shows a job whose words are new under none of these, until the group's own cell says them", async () => {
+    await auditFive(table);
+    await type(101, "Bond", "hybrid");
+    const typed = await auditCells();
+    expect(lesson(typed, "none of these", "bond").Jobs).toBe(1);
+    expect(lesson(typed, "metal", "bond").Jobs).toBe(2);
+    expect(rowsUnder(typed, ["Bond", "Slab", "Jobs"], "By bond and slab").at(-1)!.Jobs).toBe(1);
+
+    const row = typed.findIndex((line) => line.includes("resin") && line.includes("bond"));
+    const column = typed[row]!.indexOf("resin");
+    await write(`Audit!${String.fromCharCode(65 + column)}${row + 1}`, [["HYBRID"]]);
+    const renamed = await auditCells();
+    expect(lesson(renamed, "HYBRID", "bond").Jobs).toBe(1);
+    expect(lesson(renamed, "none of these", "bond").Jobs).toBe(2);
+  });
+});
+
+const ADDED = ["106", 3000, 1, "resin", 5, "Narrow", 900, 900, 500, 700, 10, 15, 40, 40, "", "", "", "", "", ""];
+
+describe("a list that grows", () => {
+  it("in a table is in every figure at once", async () => {
+    await auditFive("Jobs");
+    await Excel.run(async (context) => {
+      context.workbook.tables.getItem("Jobs").rows.add(undefined, [ADDED as any[]]);
+      await context.sync();
+    });
+    const cells = await auditCells();
+    expect(figureUnder(cells, "Jobs counted")).toBe(6);
+    close(figureUnder(cells, "Quoted price"), 20700 + 900);
+    close(figureUnder(cells, "Slip, money"), 10.55 + 200);
+    close(causesIn(cells)["Labour hours"], -50 + 5 * 40);
+    close(causesIn(cells).All, 10.55 + 200);
+    const slabs = slabsIn(cells);
+    close(slabs[1]!["Area per h"], (14000 + 3000) / (94 + 15));
+    // Resin has three jobs now: 25/20, 10/10 and 15/10.
+    close(lesson(cells, "resin", "bond").Factor, (1.25 * 1 * 1.5) ** (1 / 3));
+    expect(jobRows(cells, 6)[5]).toMatchObject({ Job: "106", Counted: "yes", Slab: "medium slab", "Hours taken": 15 });
+  });
+
+  it("in plain cells is told to need another audit", async () => {
+    await auditFive();
+    expect(await cellValue("Audit!A2")).toContain("after adding rows, write the audit again");
+    await write(`${ON}!A7:T7`, [ADDED as any[]]);
+    expect(figureUnder(await auditCells(), "Jobs counted")).toBe(5);
+    await select(`${ON}!B3`);
+    const again = await auditList();
+    expect(again.written.what).toBe("Audit written to the new sheet “Audit 2”");
+    expect(figureUnder(await auditCells("Audit 2"), "Jobs counted")).toBe(6);
+  });
+});
+
+describe("undoing an audit", () => {
+  const auditAndSnapshot = async (): Promise<[unknown, Inserted]> => {
+    await typeList(ON, "A1", FIVE_JOBS);
+    const before = await snapshot();
+    return [before, (await auditList()).written];
+  };
+
+  it("puts the workbook back as it was", async () => {
+    const [before, written] = await auditAndSnapshot();
+    await undo(written);
+    expect(await snapshot()).toEqual(before);
+  });
+
+  it("asks first when the audit was worked on, and not when only the list was", async () => {
+    const [, written] = await auditAndSnapshot();
+    await write("Audit!A4", [["my note"]]);
+    await expect(undo(written)).rejects.toThrow(NeedsAnswer);
+    await undo(written, true);
+    await select(`${ON}!B3`);
+    const again = await auditList();
+    await type(101, "Actual hours", 60);
+    await undo(again.written);
+    expect(await cellValue(`${ON}!${COLUMN_OF["Actual hours"]}2`)).toBe(60);
+  });
+});
