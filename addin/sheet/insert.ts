@@ -1,4 +1,5 @@
 /** Writes a stage plan into the workbook: all of it or nothing, never over the user's cells without a yes. */
+import { rangeAddress } from "./a1";
 import { type Block, extent, type SheetSetup } from "./block";
 import { inWorkbook } from "./in-workbook";
 import { freePlanNames, freeSheetName, takenNames } from "./names";
@@ -67,7 +68,7 @@ export async function insertSheet(
   show: boolean,
 ): Promise<Excel.Worksheet> {
   const sheet = ledger.context.workbook.worksheets.add(name);
-  ledger.sheet(sheet, name);
+  ledger.sheet(sheet, name, watchedIn(block));
   ledger.names(block);
   await ledger.context.sync();
   await writeBlock(sheet, block);
@@ -79,6 +80,13 @@ export async function insertSheet(
   }
   await ledger.context.sync();
   return sheet;
+}
+
+/** What formulas fill is not worked on by hand, and may be more than Excel hands over at once. */
+function watchedIn(block: Block): string | undefined {
+  if (block.looks.length === 0) return undefined;
+  const { rows, columns } = extent({ ...block, looks: [] });
+  return rangeAddress(0, 0, rows, columns);
 }
 
 interface Target {

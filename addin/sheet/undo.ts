@@ -6,6 +6,8 @@ import { NeedsAnswer, Refusal } from "./refusal";
 interface InsertedSheet {
   id: string;
   name: string;
+  /** The cells to watch, where formulas fill many more below them; else whatever is used. */
+  watched?: string;
   /** What it held when it was new, to see whether the user has worked on it since. */
   content: string;
 }
@@ -44,12 +46,14 @@ export interface Inserted {
   readonly names: readonly string[];
 }
 
+const watchedCells = (sheet: Excel.Worksheet, watched?: string) =>
+  (watched === undefined ? sheet.getUsedRange() : sheet.getRange(watched)).load("formulas");
 const contentOf = (formulas: any[][]) => JSON.stringify(formulas);
 const cellsOf = (address: string) => address.slice(address.lastIndexOf("!") + 1);
 
 /** Open while a command writes: closed with a record of it, or rolled back. */
 export class Ledger {
-  private readonly sheets: { sheet: Excel.Worksheet; name: string }[] = [];
+  private readonly sheets: { sheet: Excel.Worksheet; name: string; watched?: string }[] = [];
   private readonly tableNames: string[] = [];
   private readonly workbookNames: string[] = [];
   private cells: (Omit<InsertedCells, "content"> & { range: Excel.Range }) | undefined;
@@ -58,8 +62,8 @@ export class Ledger {
 
   constructor(readonly context: Excel.RequestContext) {}
 
-  sheet(sheet: Excel.Worksheet, name: string): void {
-    this.sheets.push({ sheet, name });
+  sheet(sheet: Excel.Worksheet, name: string, watched?: string): void {
+    this.sheets.push({ sheet, name, watched });
   }
 
   names(block: Block): void {
@@ -95,7 +99,7 @@ export class Ledger {
 
   async close(): Promise<Inserted> {
     const { context, sheets, cells, filled, columns } = this;
-    const used = sheets.map(({ sheet }) => sheet.getUsedRange().load("formulas"));
+    const used = sheets.map(({ sheet, watched }) => watchedCells(sheet, watched));
     for (const { sheet } of sheets) sheet.load("id,name");
     cells?.range.load("address,formulas");
     for (const { range } of filled) range.load("formulas");
@@ -112,7 +116,9 @@ export class Ledger {
     ];
     return {
       what: `Stage table written to ${places.join(" and ")}`,
-      sheets: sheets.map(({ sheet }, i) => ({ id: sheet.id, name: sheet.name, content: contentOf(used[i]!.formulas) })),
+      sheets: sheets.map(({ sheet, watched }, i) => {
+        return { id: sheet.id, name: sheet.name, watched, content: contentOf(used[i]!.formulas) };
+      }),
       cells: cells && {
         sheetId: cells.sheetId,
         address: cells.address,
@@ -169,7 +175,7 @@ async function restore(range: Excel.Range, before: InsertedCells["before"]): Pro
 export function undo(inserted: Inserted, evenIfChanged = false): Promise<void> {
   return inWorkbook(async (context) => {
     const { worksheets, tables, names } = context.workbook;
-    const sheets = inserted.sheets.map(({ id, content }) => ({ sheet: worksheets.getItemOrNullObject(id), content }));
+    const sheets = inserted.sheets.map((one) => ({ ...one, sheet: worksheets.getItemOrNullObject(one.id) }));
     const { cells, filled = [], columns = [] } = inserted;
     const home = cells && worksheets.getItemOrNullObject(cells.sheetId);
     const homes = filled.map(({ sheetId }) => worksheets.getItemOrNullObject(sheetId));
@@ -181,7 +187,7 @@ export function undo(inserted: Inserted, evenIfChanged = false): Promise<void> {
       throw new Refusal("The table that was written to is gone, so there is nothing to undo in it.");
 
     const still = sheets.filter(({ sheet }) => !sheet.isNullObject);
-    const used = still.map(({ sheet }) => sheet.getUsedRange().load("formulas"));
+    const used = still.map(({ sheet, watched }) => watchedCells(sheet, watched));
     const range = cells && home?.getRange(cells.address).load("formulas");
     const ranges = filled.map(({ address }, i) => homes[i]!.getRange(address).load("formulas"));
     const added = columns.map(({ name }, i) => grown[i]!.columns.getItemOrNullObject(name));

@@ -32,6 +32,30 @@ function boundsOf(cells: readonly PlacedCell[]): Bounds {
   return { row, column, rows: Math.max(...rows) - row + 1, columns: Math.max(...columns) - column + 1 };
 }
 
+/** Rows written in one request: Excel takes only so much at once. */
+const BAND = 2000;
+
+/** Puts cells on the sheet, a band of rows after the other; usually there is but one. */
+async function putCells(
+  sheet: Excel.Worksheet,
+  cells: readonly PlacedCell[],
+  entry: (cell: PlacedCell) => any,
+): Promise<void> {
+  const bands = new Map<number, PlacedCell[]>();
+  for (const cell of cells) {
+    const key = Math.floor(cell.row / BAND);
+    const band = bands.get(key);
+    if (band) band.push(cell);
+    else bands.set(key, [cell]);
+  }
+  for (const [i, band] of [...bands.values()].entries()) {
+    if (i > 0) await sheet.context.sync();
+    const bounds = boundsOf(band);
+    const area = sheet.getRangeByIndexes(bounds.row, bounds.column, bounds.rows, bounds.columns);
+    area.formulas = grid(band, bounds, entry);
+  }
+}
+
 /** A grid of what goes into each cell; null leaves a cell as it is. */
 function grid(cells: readonly PlacedCell[], bounds: Bounds, entry: (cell: PlacedCell) => any): any[][] {
   const lines = Array.from({ length: bounds.rows }, () => new Array(bounds.columns).fill(null));
@@ -45,9 +69,7 @@ const constant = ({ content }: PlacedCell) => {
 };
 
 export async function writeBlock(sheet: Excel.Worksheet, block: Block): Promise<void> {
-  const bounds = boundsOf(block.cells);
-  const area = sheet.getRangeByIndexes(bounds.row, bounds.column, bounds.rows, bounds.columns);
-  area.formulas = grid(block.cells, bounds, constant);
+  await putCells(sheet, block.cells, constant);
   for (const { name, row, column, rows, columns } of block.tables) {
     const table = sheet.tables.add(rangeAddress(row, column, rows, columns), true);
     table.name = name;
@@ -62,9 +84,7 @@ export async function writeBlock(sheet: Excel.Worksheet, block: Block): Promise<
   await sheet.context.sync();
 
   const formulas = block.cells.filter((cell) => isFormula(cell.content));
-  if (formulas.length > 0) {
-    area.formulas = grid(formulas, bounds, ({ content }) => inNamespace((content as { formula: string }).formula));
-  }
+  await putCells(sheet, formulas, ({ content }) => inNamespace((content as { formula: string }).formula));
   applyLooks(sheet, block.cells);
   for (const { row, column, rows, columns, format } of block.looks) {
     if (format) sheet.getRangeByIndexes(row, column, rows, columns).numberFormat = FORMATS[format] as any;
