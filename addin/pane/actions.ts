@@ -2,6 +2,7 @@
 import { shown } from "../../functions/cell";
 import { FIELDS, type Key } from "../../functions/plan/inputs";
 import {
+  hasSheetOf,
   type Inserted,
   insertFunction,
   insertMachines,
@@ -17,7 +18,7 @@ import {
 } from "../sheet";
 import { readCatalogue } from "./catalogue";
 import { derive, hindrance, planOf } from "./derived";
-import { afterUndo } from "./jobs";
+import { afterUndo, carried } from "./jobs";
 import { type JobsCommands, jobsCommandsOn } from "./jobs-actions";
 import { link, type Message, type Place, starterOf, tellAllProblems } from "./state";
 import type { Store } from "./store";
@@ -87,6 +88,15 @@ export function commandsOn(store: Store): Commands {
     }
   }
 
+  /** The formulas of a plan that learns from past jobs refer to their audit. */
+  async function insistOnAudit(): Promise<void> {
+    const lesson = carried(store.state);
+    if (!lesson || (await hasSheetOf(lesson.actual))) return;
+    throw new Refusal(
+      `Not inserted. The audit sheet that the plan learns from (${lesson.label}) is gone or has another name. Forget what was learned, or write the audit again and use it.`,
+    );
+  }
+
   /** The workbook's shelf as it is now. */
   async function takeShelf(): Promise<void> {
     const { units } = store.state.inputs;
@@ -116,6 +126,7 @@ export function commandsOn(store: Store): Commands {
       }
       return run("Inserting the stage table…", async (sure) => {
         await refreshLinks();
+        await insistOnAudit();
         const { trouble } = derive(store.state);
         if (trouble) throw new Refusal(`Not inserted. ${trouble}`);
         const inserted = await insertPlan(planOf(store.state), place, sure);

@@ -1,14 +1,15 @@
 /** The Jobs view: past jobs beside their quotes, and what they teach. */
 import { html, nothing } from "lit";
 import { live } from "lit/directives/live.js";
+import type { JobKey } from "../../functions/audit/fields";
 import type { JobSource } from "../sheet";
 import type { Commands } from "./actions";
 import { unavailable } from "./derived";
-import { mappingTrouble, type Progress, progressWords } from "./jobs";
+import { mappingProblems, mappingTrouble, type Progress, progressWords } from "./jobs";
 import { button } from "./parts/button";
 import { checkView } from "./parts/jobs-check";
 import { lessonsView } from "./parts/jobs-lessons";
-import { mappingView } from "./parts/jobs-mapping";
+import { headingId, mappingView } from "./parts/jobs-mapping";
 import type { State } from "./state";
 import type { Store } from "./store";
 
@@ -64,7 +65,7 @@ function listView({ state }: Store, { jobs: commands }: Commands) {
                   </select>`
                 : nothing
             }
-            ${button("Insert an empty jobs table", commands.insertTable, { appearance: "subtle" })}
+            ${button("Insert an empty jobs table", commands.insertTable)}
           </div>`
         : nothing
     }
@@ -76,8 +77,11 @@ function auditCard(store: Store, { jobs: commands }: Commands, source: JobSource
   const { state } = store;
   const { checked, progress } = state.jobs;
   const stopped = hindranceOf(state);
-  const start = (id: string, command: () => Promise<void>) =>
-    void (stopped ? tell(store, stopped) : command().then(() => keepFocus(id)));
+  const start = (id: string, command: () => Promise<void>) => {
+    if (state.busy) return;
+    if (stopped) tell(store, stopped);
+    else void command().then(() => keepFocus(id));
+  };
   const look = { stopped, describedBy: "audit-why" };
   return html`
     <section class="card" aria-labelledby="check-title">
@@ -99,7 +103,15 @@ function auditCard(store: Store, { jobs: commands }: Commands, source: JobSource
 
 const hindranceOf = (state: State): string => unavailable(state) || mappingTrouble(state.jobs);
 
-const tell = (store: Store, text: string) => store.change((state) => ({ ...state, message: { kind: "error", text } }));
+/** Says why nothing can be started; with headings to mend, the first of them is where to go on. */
+function tell(store: Store, text: string): void {
+  const [first] = Object.keys(mappingProblems(store.state.jobs)) as JobKey[];
+  store.change((state) => {
+    const jobs = first ? { ...state.jobs, mappingOpen: true } : state.jobs;
+    return { ...state, message: { kind: "error", text }, jobs };
+  });
+  if (first) document.getElementById(headingId(first))?.focus();
+}
 
 /** The focus goes back to where the command was given, if it went with the button that cancels. */
 function keepFocus(id: string): void {

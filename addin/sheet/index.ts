@@ -1,5 +1,5 @@
 /** What the pane may ask of the workbook. */
-export { insertFunction, readLinked, readSelectedCell, recalculate } from "./cells";
+export { hasSheetOf, insertFunction, readLinked, readSelectedCell, recalculate } from "./cells";
 export { insertPlan, type Where } from "./insert";
 export { insertAudit, type WrittenAudit } from "./insert-audit";
 export { findJobList, findLastList, type JobSource, jobTables, type Means, problemCell, readJobs } from "./job-list";

@@ -12,6 +12,8 @@ const WHOSE = {
   user: "Your choice.",
 } as const;
 
+export const headingId = (key: JobKey) => `heading-${key}`;
+
 export function mappingView(store: Store, source: JobSource) {
   const { jobs } = store.state;
   const { chosen, mappingOpen: open } = jobs;
@@ -44,10 +46,10 @@ function row(key: JobKey, store: Store, headings: readonly string[], problem: st
   };
   return html`
     <div class="field" data-key=${key}>
-      <label for="heading-${key}">${label}</label>
+      <label for=${headingId(key)}>${label}</label>
       <div class="control">
         <select
-          id="heading-${key}"
+          id=${headingId(key)}
           aria-describedby="heading-note-${key} ${problem ? `heading-problem-${key}` : ""}"
           aria-invalid=${problem ? "true" : "false"}
           @change=${choose}

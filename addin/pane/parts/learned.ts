@@ -2,9 +2,10 @@
 import { html, nothing } from "lit";
 import { CellFailure } from "../../../functions/cell";
 import type { Estimate } from "../../../functions/plan/estimate";
+import { FIELDS } from "../../../functions/plan/inputs";
 import { learned } from "../../../functions/plan/learned";
 import { carried, forget } from "../jobs";
-import { hours, money, share } from "../numbers";
+import { briefly, hours, money } from "../numbers";
 import type { Store } from "../store";
 import { button } from "./button";
 
@@ -25,7 +26,7 @@ function figures({ state: { inputs } }: Store, estimate: Estimate, logRatios: re
     const { hours: within, price, low, high } = learned(estimate, inputs, logRatios);
     return html`
       <p class="learned-main">
-        At ${share(inputs.confidence!)}: <strong>${hours(within)} h</strong>, price <strong>${money(price)}</strong>
+        At ${briefly(inputs.confidence!, FIELDS.confidence)} %: <strong>${hours(within)} h</strong>, price <strong>${money(price)}</strong>
       </p>
       <p class="note">Price range, one spread to both sides of the usual hours: ${money(low)} to ${money(high)}</p>
     `;

@@ -1,7 +1,7 @@
 import { beforeEach, describe, expect, it, vi } from "vitest";
 import { commandsOn } from "../../../addin/pane/actions";
-import { takeSource } from "../../../addin/pane/jobs";
-import { type State, startState } from "../../../addin/pane/state";
+import { carry, takeSource } from "../../../addin/pane/jobs";
+import { fillInExample, type State, startState } from "../../../addin/pane/state";
 import { Store } from "../../../addin/pane/store";
 import * as sheet from "../../../addin/sheet";
 import { auditOf } from "../../../functions/audit/audit";
@@ -18,6 +18,9 @@ vi.mock("../../../addin/sheet", async (original) => ({
   rememberMapping: vi.fn(),
   insertJobsTable: vi.fn(),
   insertAudit: vi.fn(),
+  insertPlan: vi.fn(),
+  hasSheetOf: vi.fn(),
+  readShelf: vi.fn(),
   undo: vi.fn(),
 }));
 const workbook = vi.mocked(sheet);
@@ -153,5 +156,32 @@ describe("the audit", () => {
     await commands.jobs.writeAudit();
     expect(store.state.message).toEqual({ kind: "error", text: "The workbook is protected." });
     expect(store.state.jobs).toMatchObject({ written: null, progress: null });
+  });
+});
+
+describe("a stage table that learns from past jobs", () => {
+  const lesson = {
+    label: "metal bond, 3 jobs",
+    logRatios: [-0.2, 0, 0.2],
+    estimated: "'Audit 2'!$A$1",
+    actual: "'Audit 2'!$B$1",
+  };
+  const learning = () => paneWith(carry({ ...fillInExample(startState()), host: "ready" }, lesson));
+
+  it("refers to the cells of their audit", async () => {
+    workbook.hasSheetOf.mockResolvedValue(true);
+    workbook.insertPlan.mockResolvedValue(WRITTEN);
+    const { commands } = learning();
+    await commands.insertTable("new sheet");
+    expect(workbook.insertPlan.mock.calls[0]?.[0].pastJobs).toMatchObject({ actual: lesson.actual });
+  });
+
+  it("is not written when that audit is gone", async () => {
+    workbook.hasSheetOf.mockResolvedValue(false);
+    const { store, commands } = learning();
+    await commands.insertTable("new sheet");
+    expect(workbook.hasSheetOf).toHaveBeenCalledWith(lesson.actual);
+    expect(workbook.insertPlan).not.toHaveBeenCalled();
+    expect(store.state.message?.text).toContain("(metal bond, 3 jobs) is gone or has another name");
   });
 });
