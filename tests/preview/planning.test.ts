@@ -10,7 +10,7 @@ import { starterMachines, starterShelf } from "../../functions/plan/shelf";
 import { closeBrowser, openPreview, type Preview } from "./browser";
 
 const AXE = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
-const SHOTS = process.env.SHOTS ?? "/tmp/gritledger-shots";
+const { SHOTS } = process.env;
 
 let preview: Preview;
 afterEach(() => preview.close());
@@ -60,8 +60,9 @@ const overflow = () =>
     .locator("html")
     .evaluate((page) => page.scrollWidth - page.clientWidth);
 
-/** The whole pane, however long. */
+/** The whole pane, however long; only where pictures are asked for, because it lays out the page anew. */
 async function paneShot(name: string): Promise<void> {
+  if (!SHOTS) return;
   const frame = preview.page.frames().find((one) => one.url().includes("/preview/pane.html"))!;
   const height = await frame.evaluate(() => document.documentElement.scrollHeight);
   const size = preview.page.viewportSize()!;
