@@ -163,3 +163,17 @@ it("the list is the same before and after, cell by cell", async () => {
   const after: any = await snapshot();
   expect(after.sheets.filter(({ name }: any) => name !== "Audit")).toEqual(before.sheets);
 });
+
+it("more rows to mend than one request takes are all listed, each with its cell, reason and effect", async () => {
+  const many = Array.from({ length: 2100 }, (_, i) => [`J${i + 1}`, 10, "n/a", 5, 5]);
+  await typeList("Old jobs", "A1", [HEADINGS.slice(0, 5), ...many]);
+  const { problems } = await auditList();
+  expect(problems).toHaveLength(2100);
+  const cells = await auditCells();
+  expect(figureUnder(cells, "Rows to mend")).toBe(2100);
+  expect(figureUnder(cells, "Jobs counted")).toBe(0);
+  const listed = cells.filter((line) => /^Old jobs!C\d+$/.test(line[0]));
+  expect(listed.map((line) => line[0])).toEqual(problems.map(({ row }) => `Old jobs!C${row + 2}`));
+  const reason = 'Actual price must be above 0; got the text "n/a"';
+  for (const line of listed) expect(line).toEqual(expect.arrayContaining([reason, "the job is in no figure"]));
+});
