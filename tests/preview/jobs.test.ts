@@ -4,6 +4,8 @@ import type axe from "axe-core";
 import { afterAll, afterEach, describe, expect, it, vi } from "vitest";
 import { closeBrowser, eventually, openPreview, type Preview } from "./browser";
 
+/** For the grid to be drawn before its picture is taken. */
+const DRAWN_MS = 1500;
 const SHOTS = process.env.SHOTS ?? "/tmp/gritledger-shots";
 const AXE = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 
@@ -154,6 +156,7 @@ describe("past jobs from a list of the user's", () => {
     await pane().locator("#audit").click();
     await says("Audit written to the new sheet “Audit”.");
     expect(await sheets()).toEqual([...SHEETS, "Audit"]);
+    await preview.page.waitForTimeout(DRAWN_MS);
     await preview.shot("jobs-audit");
     await press("Undo");
     await says(/^Undone/);
@@ -182,6 +185,7 @@ describe("past jobs from a list of the user's", () => {
     expect(await textOf("#learned")).toContain(`${within.toFixed(1)} h`);
     const price = await beside("Stage plan 2", "Price at that confidence");
     expect(await textOf("#learned")).toContain(money(price));
+    await preview.page.waitForTimeout(DRAWN_MS);
     await preview.shot("jobs-quote");
 
     await press("Forget");
