@@ -26,6 +26,7 @@ export const JOB_COLUMNS = [
   "machine",
   "estimated",
   "taken",
+  "floor",
   "floorTimed",
   "hoursTimed",
   "floorWorn",
@@ -64,18 +65,19 @@ export function jobColumns({ field, column }: JobRanges): JobColumn[] {
   const of = (key: JobKey) => field(key) ?? '""';
 
   const counted = (value: string, otherwise = '""') => `IF(${column("counted")}="yes",${value},${otherwise})`;
-  /** Words or a number, and neither an error nor TRUE or FALSE. */
-  const named = (key: JobKey, value: string, otherwise: string) =>
-    field(key) === undefined ? otherwise : `IF(ISTEXT(${of(key)})+ISNUMBER(${of(key)}),${value},${otherwise})`;
-  const word = (key: JobKey) => named(key, `TRIM(${of(key)})`, '""');
+  /** A word or a number as a word; nothing for an error, TRUE or FALSE. */
+  const word = (key: JobKey) =>
+    field(key) === undefined ? '""' : `IF(ISTEXT(${of(key)})+ISNUMBER(${of(key)}),TRIM(${of(key)}),"")`;
+  /** What a column of this part tells already is not tested again: a list may have many rows. */
+  const known = (pair: PairKey) => (pair === "hours" ? `(${column("taken")}>0)` : both(pair));
   /** A cause's money to the cent; 0 where it is not recorded. */
   const money = (pairs: readonly PairKey[], amount: string) =>
-    counted(pairs.every(isMapped) ? `IF(${pairs.map(both).join("*")},ROUND(${amount},2),0)` : "0");
+    counted(pairs.every(isMapped) ? `IF(${pairs.map(known).join("*")},ROUND(${amount},2),0)` : "0");
   const ofPair = (pair: PairKey, side: 0 | 1) => of(PAIRS[pair][side]);
   const amount = (wanted: string, value: string) => counted(`IF(${wanted},${value},0)`, "0");
 
-  const isTotal = TOTALS.map((total) => `(TRIM(${of("job")})="${total}")`).join("+");
-  const isJob = named("job", `IF(TRIM(${of("job")})="",0,IF(${isTotal},0,1))`, "0");
+  const isNoJob = ["", ...TOTALS].map((name) => `(${column("job")}="${name}")`).join("+");
+  const isJob = `IF(${isNoJob},0,1)`;
   const required = [isJob, both("price"), both("cost")].join("*");
   const whole = `${ofPair("price", 0)}-${ofPair("cost", 0)}-(${ofPair("price", 1)}-${ofPair("cost", 1)})`;
   const causes = (["rate", "hours", "toolUse", "toolPrice", "liquids"] as const)
@@ -89,7 +91,7 @@ export function jobColumns({ field, column }: JobRanges): JobColumn[] {
   const hardness = `IF(${of("hardness")}<4,"${HARDNESS_CLASSES[0]}",IF(${of("hardness")}<=6,"${HARDNESS_CLASSES[1]}","${HARDNESS_CLASSES[2]}"))`;
 
   const columns: Record<JobColumnKey, Omit<JobColumn, "key">> = {
-    job: { title: "Job", formula: `IF(ISERROR(${of("job")}),"",TRIM(${of("job")}))` },
+    job: { title: "Job", formula: word("job") },
     counted: { title: "Counted", formula: `IF(${required},"yes","left out")` },
     quotedMargin: {
       title: "Quoted margin",
@@ -161,16 +163,13 @@ export function jobColumns({ field, column }: JobRanges): JobColumn[] {
     machine: { title: "Machine", formula: counted(word("machine")) },
     estimated: { title: "Hours quoted", formula: amount(both("hours"), ofPair("hours", 0)), format: "hours" },
     taken: { title: "Hours taken", formula: amount(both("hours"), ofPair("hours", 1)), format: "hours" },
-    floorTimed: { title: "Floor timed", formula: amount(`${floorKnown}*${both("hours")}`, floor), format: "whole" },
-    hoursTimed: {
-      title: "Hours for it",
-      formula: amount(`${floorKnown}*${both("hours")}`, ofPair("hours", 1)),
-      format: "hours",
-    },
-    floorWorn: { title: "Floor by sets", formula: amount(`${floorKnown}*${both("sets")}`, floor), format: "whole" },
+    floor: { title: "Floor worked", formula: amount(floorKnown, floor), format: "whole" },
+    floorTimed: { title: "Floor timed", formula: `${column("floor")}*(${column("taken")}>0)`, format: "whole" },
+    hoursTimed: { title: "Hours for it", formula: `${column("taken")}*(${column("floor")}>0)`, format: "hours" },
+    floorWorn: { title: "Floor by sets", formula: amount(both("sets"), column("floor")), format: "whole" },
     setsWorn: {
       title: "Sets for it",
-      formula: amount(`${floorKnown}*${both("sets")}`, ofPair("sets", 1)),
+      formula: `IF(${column("floor")}>0,IF(${both("sets")},${ofPair("sets", 1)},0),0)`,
       format: "sets",
     },
   };
