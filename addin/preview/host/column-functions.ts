@@ -89,6 +89,19 @@ export function calculateByColumn(modules: UniverModules, functions: IFunctionSe
     return onError && new PlainColumn(plain.map((cell, row) => (isError(cell) ? onError(row) : cell)));
   });
 
+  // A range has its size without any of its cells being read.
+  for (const [name, side] of [
+    ["ROWS", "Row"],
+    ["COLUMNS", "Column"],
+  ] as const) {
+    functions.getExecutor(name as never)!.needsReferenceObject = true;
+    replace(name, (given) => {
+      if (!given?.isReferenceObject()) return undefined;
+      const position = (given as unknown as BaseReferenceObject).getRangePosition();
+      return NumberValueObject.create(position[`end${side}`] - position[`start${side}`] + 1);
+    });
+  }
+
   // With a column on the left the column itself calculates.
   for (const name of ["plus", "minus", "multiply", "divided"] as const) {
     const step = stepOf(name);

@@ -144,6 +144,11 @@ describe("totals over a filled column", () => {
     ["=AVERAGE(Jobs[Actual])", (12 + 18 + 33 + 50) / 4],
     ["=INDEX($G$1:$G$5,2)", "resin"],
     ['=MATCH("resin",$G$1:$G$5,0)', 2],
+    ["=ROWS(Jobs)", 5],
+    ["=COLUMNS(Jobs)", 6],
+    ["=ROWS({1;2;3})", 3],
+    ["=ROWS(Jobs[Quoted]*2)", 5],
+    ["=COUNT($F$1:INDEX($F$1:$F$9,ROWS(Jobs)))", 4],
   ] as const)("%s", async (formula, expected) => {
     await write("Audit!K1", [[formula]]);
     const given = await value("Audit!K1");
