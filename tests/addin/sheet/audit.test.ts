@@ -1,10 +1,9 @@
 /** The Audit sheet of five jobs held against figures worked out on paper, and how it follows its list. */
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
-import { type Inserted, NeedsAnswer, undo } from "../../../addin/sheet";
 import { close } from "./agreement";
 import { FIVE_JOBS } from "./five-jobs";
 import { auditCells, auditList, figureUnder, jobRows, rowsUnder, typeList } from "./job-lists";
-import { cellValue, type GritWorkbook, openGrit, select, snapshot, write } from "./workbook";
+import { cellValue, type GritWorkbook, openGrit, select, write } from "./workbook";
 
 let workbook: GritWorkbook;
 beforeEach(async () => {
@@ -228,31 +227,5 @@ describe("a list that grows", () => {
     const again = await auditList();
     expect(again.written.what).toBe("Audit written to the new sheet “Audit 2”");
     expect(figureUnder(await auditCells("Audit 2"), "Jobs counted")).toBe(6);
-  });
-});
-
-describe("undoing an audit", () => {
-  const auditAndSnapshot = async (): Promise<[unknown, Inserted]> => {
-    await typeList(ON, "A1", FIVE_JOBS);
-    const before = await snapshot();
-    return [before, (await auditList()).written];
-  };
-
-  it("puts the workbook back as it was", async () => {
-    const [before, written] = await auditAndSnapshot();
-    await undo(written);
-    expect(await snapshot()).toEqual(before);
-  });
-
-  it("asks first when the audit was worked on, and not when only the list was", async () => {
-    const [, written] = await auditAndSnapshot();
-    await write("Audit!A4", [["my note"]]);
-    await expect(undo(written)).rejects.toThrow(NeedsAnswer);
-    await undo(written, true);
-    await select(`${ON}!B3`);
-    const again = await auditList();
-    await type(101, "Actual hours", 60);
-    await undo(again.written);
-    expect(await cellValue(`${ON}!${COLUMN_OF["Actual hours"]}2`)).toBe(60);
   });
 });

@@ -1,0 +1,59 @@
+/** The choice of headings as the workbook may hold it when somebody else's hand was at it. */
+import { afterEach, beforeEach, expect, it } from "vitest";
+import { type JobSource, Refusal, readMapping, rememberMapping } from "../../../addin/sheet";
+import { type GritWorkbook, openGrit } from "./workbook";
+
+let workbook: GritWorkbook;
+beforeEach(async () => {
+  workbook = await openGrit();
+});
+afterEach(() => workbook.dispose());
+
+const SETTING = "Gritledger.jobs";
+const SOURCE: JobSource = {
+  place: { table: "Done" },
+  name: "table Done on “Old jobs”",
+  sheetName: "Old jobs",
+  headings: ["Job"],
+  rows: 1,
+  top: 1,
+  left: 0,
+};
+const GOOD = { version: 1, mapping: { job: "Job" }, place: { table: "Done" } };
+
+const keep = (value: unknown) =>
+  Excel.run(async (context) => {
+    context.workbook.settings.add(SETTING, value as any);
+    await context.sync();
+  });
+const kept = () =>
+  Excel.run(async (context) => {
+    const setting = context.workbook.settings.getItem(SETTING).load("value");
+    await context.sync();
+    return setting.value;
+  });
+
+it.each([
+  ["a text", "Job=Job"],
+  ["nothing but a version", { version: 1 }],
+  ["a field that does not exist", { ...GOOD, mapping: { colour: "Job" } }],
+  ["a heading that is no text", { ...GOOD, mapping: { job: 7 } }],
+  ["a place that is neither a table nor a cell", { ...GOOD, place: { sheet: "Old jobs" } }],
+])("%s is told to be of no use and is left as it is", async (_, value) => {
+  await keep(value);
+  for (const refused of [readMapping(), rememberMapping(SOURCE, { job: "Job" })]) {
+    const error = await refused.catch((thrown: unknown) => thrown);
+    expect(error).toBeInstanceOf(Refusal);
+    expect((error as Refusal).message).toMatch(
+      /^The choice of headings kept in this workbook cannot be used: .*(damaged|of version).*\. It was left as it is\.$/,
+    );
+  }
+  expect(await kept()).toEqual(value);
+});
+
+it("a new choice takes the place of the one before", async () => {
+  await rememberMapping(SOURCE, { job: "Job", area: "Size" });
+  await rememberMapping({ ...SOURCE, place: { sheet: "Bob's", cell: "B3" } }, { job: "No." });
+  expect(await readMapping()).toMatchObject({ mapping: { job: "No." }, place: { sheet: "Bob's", cell: "B3" } });
+  expect(Object.keys((await readMapping())!.mapping)).toEqual(["job"]);
+});
