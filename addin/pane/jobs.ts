@@ -6,6 +6,7 @@ import {
   type CalibrationGroup,
   INTERVAL_CONFIDENCE,
   LEAST_FOR_INTERVAL,
+  tells,
 } from "../../functions/audit/audit";
 import type { JobProblem } from "../../functions/audit/check";
 import {
@@ -137,14 +138,15 @@ export interface SlipBar {
   readonly money: number;
   /** Share of the longest bar. */
   readonly length: number;
-  readonly words: "lost" | "gained" | "no difference";
+  readonly words: "lost" | "gained" | "no difference" | "not in the list";
 }
 
-export function slipBars({ slip: { parts } }: Audit): SlipBar[] {
+export function slipBars({ slip: { parts } }: Audit, mapping: Mapping): SlipBar[] {
   const longest = Math.max(...CAUSE_KEYS.map((cause) => Math.abs(parts[cause])));
   return CAUSE_KEYS.map((cause) => {
     const money = parts[cause];
-    const words = money > 0 ? "lost" : money < 0 ? "gained" : "no difference";
+    const difference = money > 0 ? "lost" : money < 0 ? "gained" : "no difference";
+    const words = tells(mapping, cause) ? difference : "not in the list";
     return { cause: CAUSES[cause], money, length: longest > 0 ? Math.abs(money) / longest : 0, words };
   });
 }

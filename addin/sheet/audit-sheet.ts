@@ -5,9 +5,10 @@ import {
   type CalibrationGroup,
   HARDNESS_CLASSES,
   LEAST_FOR_INTERVAL,
+  tells,
 } from "../../functions/audit/audit";
 import type { JobProblem } from "../../functions/audit/check";
-import { type JobKey, type Mapping, PAIRS, type PairKey } from "../../functions/audit/fields";
+import type { JobKey, Mapping } from "../../functions/audit/fields";
 import { absoluteAddress, cellAddress } from "./a1";
 import { JOB_COLUMNS, type JobColumnKey, jobColumns } from "./audit-jobs";
 import { type Block, emptyBlock, type PlacedChart, type SheetSetup } from "./block";
@@ -34,14 +35,6 @@ const TOP = 7;
 const CHART_ROWS = 15;
 const CHARTED_JOBS = 30;
 const CONFIDENCE_NAME = "Audit_Confidence";
-
-const CAUSE_PAIRS: Partial<Record<keyof typeof CAUSES, readonly PairKey[]>> = {
-  rate: ["hours", "rate"],
-  hours: ["hours", "rate"],
-  toolUse: ["sets", "setPrice"],
-  toolPrice: ["sets", "setPrice"],
-  liquids: ["liquids"],
-};
 
 /** Special characters of a heading, escaped as structured references want them. */
 const escaped = (heading: string) => heading.replace(/['[\]#@]/g, "'$&");
@@ -99,7 +92,7 @@ export function auditSheet(task: AuditTask): { block: Block; setup: SheetSetup; 
     "caution",
   );
   placeKeyFigures(sheet, task, field, column);
-  const causes = placeCauses(sheet, field, column);
+  const causes = placeCauses(sheet, task, column);
   const hardness = placeRates(sheet, task, column, TOP + 9);
   const pastJobs = placeCalibration(sheet, task, column);
   placeCharts(block, task, { top: bottom, jobsTop, causes, hardness });
@@ -171,7 +164,7 @@ function placeKeyFigures(sheet: Writer, { problems }: AuditTask, field: Field, c
 }
 
 /** Gives the rows that the picture shows. */
-function placeCauses(sheet: Writer, field: Field, column: Column): { row: number; rows: number } {
+function placeCauses(sheet: Writer, { mapping }: AuditTask, column: Column): { row: number; rows: number } {
   sheet.heading(TOP, LEFT, "Where the margin went", 5);
   sheet.labels(TOP + 1, LEFT, ["Cause", "Money lost", "Share"]);
   const keys = Object.keys(CAUSES) as (keyof typeof CAUSES)[];
@@ -180,8 +173,7 @@ function placeCauses(sheet: Writer, field: Field, column: Column): { row: number
     const row = TOP + 2 + i;
     sheet.text(row, LEFT, CAUSES[cause], "label");
     sheet.formula(row, LEFT + 1, `SUM(${column(cause)})`, "figure", "money");
-    const inList = (CAUSE_PAIRS[cause] ?? []).every((pair) => PAIRS[pair].every((key) => field(key) !== undefined));
-    if (!inList) sheet.text(row, LEFT + 2, "not in the list", "note");
+    if (!tells(mapping, cause)) sheet.text(row, LEFT + 2, "not in the list", "note");
     else sheet.formula(row, LEFT + 2, `IF(${total}=0,0,${cellAddress(row, LEFT + 1)}/${total})`, "figure", "percent");
     if (cause === "other")
       sheet.text(row, LEFT + 3, "changed prices, machines, and what the list does not tell", "note");

@@ -3,6 +3,7 @@ import { CellFailure } from "../cell";
 import { type Calibration, calibrationOf, costOfRate, costOfUsage, logRatio, outlierTest, realisedRate } from "../jobs";
 import { matrixFor } from "../tooling";
 import type { Job, Pair } from "./check";
+import { type Mapping, PAIRS, type PairKey } from "./fields";
 
 /** Where margin is lost or won. Other is a changed price, machines, and whatever is not recorded. */
 export const CAUSES = {
@@ -15,6 +16,18 @@ export const CAUSES = {
 } as const;
 export type Cause = keyof typeof CAUSES;
 export const CAUSE_KEYS = Object.keys(CAUSES) as Cause[];
+/** What a list must tell, both as quoted and as it turned out, for a cause to be known. */
+const CAUSE_PAIRS: Readonly<Record<Cause, readonly PairKey[]>> = {
+  rate: ["hours", "rate"],
+  hours: ["hours", "rate"],
+  toolUse: ["sets", "setPrice"],
+  toolPrice: ["sets", "setPrice"],
+  liquids: ["liquids"],
+  other: [],
+};
+/** Whether a list with these headings tells what a cause is made of. */
+export const tells = (mapping: Mapping, cause: Cause): boolean =>
+  CAUSE_PAIRS[cause].every((pair) => PAIRS[pair].every((key) => mapping[key] !== undefined));
 /** Money by cause; above 0 it was lost. */
 export type SlipParts = Readonly<Record<Cause, number>>;
 

@@ -1,7 +1,8 @@
 /** What the check of the list found: key figures, where the margin went, and the cells to mend. */
 import { html, nothing, svg } from "lit";
 import type { Audit } from "../../../functions/audit/audit";
-import type { JobProblem } from "../../../functions/audit/check";
+import type { JobProblem, Pair } from "../../../functions/audit/check";
+import type { Mapping } from "../../../functions/audit/fields";
 import { type JobSource, problemCell } from "../../sheet";
 import { type Checked, checkDigest, SHOWN_AT_ONCE, type SlipBar, slipBars } from "../jobs";
 import { money, percent } from "../numbers";
@@ -12,12 +13,12 @@ export function checkView(store: Store, source: JobSource, checked: Checked) {
   const { audit } = checked;
   return html`
     <p>${checkDigest(checked)}.</p>
-    ${audit.margin ? marginView(audit, audit.margin) : nothing}
+    ${audit.margin ? marginView(audit, audit.margin, store.state.jobs.mapping) : nothing}
     ${checked.problems.length > 0 ? problemsView(store, source, checked.problems) : nothing}
   `;
 }
 
-function marginView(audit: Audit, margin: NonNullable<Audit["margin"]>) {
+function marginView(audit: Audit, margin: Pair, mapping: Mapping) {
   const { slip, outliers } = audit;
   const change = slip.whole > 0 ? "less" : "more";
   return html`
@@ -25,7 +26,7 @@ function marginView(audit: Audit, margin: NonNullable<Audit["margin"]>) {
       ${figure("Quoted margin", percent(margin.quoted))} ${figure("Actual margin", percent(margin.actual))}
     </dl>
     <p>The jobs earned ${money(Math.abs(slip.whole))} ${change} than quoted.</p>
-    ${slipPicture(audit)}
+    ${slipPicture(audit, mapping)}
     ${
       outliers.length > 0
         ? html`<p class="remark">
@@ -45,12 +46,12 @@ const figure = (name: string, value: string) => html`
 `;
 
 /** A bar a cause, to the right of the middle where money was lost and to the left where it was gained. The words say the same. */
-function slipPicture(audit: Audit) {
+function slipPicture(audit: Audit, mapping: Mapping) {
   return html`
     <figure class="costs slip">
       <figcaption>Where the margin went</figcaption>
       <ul>
-        ${slipBars(audit).map(
+        ${slipBars(audit, mapping).map(
           (one) => html`
             <li>
               <span class="name">${one.cause}</span>

@@ -26,6 +26,7 @@ import {
 import { fillInExample, type State, startState } from "../../../addin/pane/state";
 import { auditOf, type CalibrationGroup } from "../../../functions/audit/audit";
 import type { Job } from "../../../functions/audit/check";
+import { JOB_KEYS, type Mapping } from "../../../functions/audit/fields";
 import { reference } from "../../helpers";
 import { source, writtenFor } from "./jobs-fixtures";
 
@@ -37,6 +38,8 @@ const MAPPING = {
   quotedCost: "Bid cost",
   actualCost: "Final cost",
 };
+
+const EVERYTHING = Object.fromEntries(JOB_KEYS.map((key) => [key, key])) as Mapping;
 
 /** Quoted at 10 h, which took this long. */
 const job = (row: number, hours: number, over: Partial<Job> = {}): Job => ({
@@ -117,7 +120,7 @@ describe("what the check found", () => {
       const rate = { quoted: 40, actual: 40 };
       const liquids = { quoted: 100, actual: 60 };
       const cost = { quoted: 700, actual: 740 };
-      const bars = slipBars(auditOf([job(0, 12, { rate, liquids, cost })]));
+      const bars = slipBars(auditOf([job(0, 12, { rate, liquids, cost })]), EVERYTHING);
       const byCause = Object.fromEntries(bars.map(({ cause, ...bar }) => [cause, bar]));
       expect(byCause["Labour hours"]).toEqual({ money: 80, length: 1, words: "lost" });
       expect(byCause.Liquids).toEqual({ money: -40, length: 0.5, words: "gained" });
@@ -127,7 +130,16 @@ describe("what the check found", () => {
   );
 
   it("of jobs that turned out as quoted has no bars", () => {
-    expect(slipBars(auditOf([job(0, 10)])).every(({ length }) => length === 0)).toBe(true);
+    expect(slipBars(auditOf([job(0, 10)]), EVERYTHING).every(({ length }) => length === 0)).toBe(true);
+  });
+
+  it("says of a cause that the list does not tell that it is not there, instead of no difference", () => {
+    const words = Object.fromEntries(slipBars(audit, MAPPING).map(({ cause, words: said }) => [cause, said]));
+    expect(words).toMatchObject({
+      "Labour hours": "not in the list",
+      Liquids: "not in the list",
+      Other: "no difference",
+    });
   });
 
   it("shows how far a long list is", () => {
