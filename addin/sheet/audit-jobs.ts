@@ -152,7 +152,7 @@ export function jobColumns({ field, column }: JobRanges): JobColumn[] {
     standsOut: {
       title: "Hours",
       formula: isMapped("hours")
-        ? `IF(GRIT.OUTLIERS(${column("estimated")},${column("taken")})=TRUE,"stands out","")`
+        ? `IF(${column("estimated")}>0,IF(GRIT.OUTLIERS(${column("estimated")},${column("taken")}),"stands out",""),"")`
         : counted('""'),
     },
     bond: { title: "Bond", formula: counted(word("bond")) },

@@ -29,6 +29,15 @@ it("an empty jobs table gives an audit of no jobs, without an error in any cell"
   expect(cells.flat().filter((cell) => String(cell).startsWith("#"))).toEqual([]);
 });
 
+it("an audit of one job without hours has no error in any cell either", async () => {
+  await typeList("Sheet1", "A1", FIVE_JOBS.slice(0, 2));
+  await write("Sheet1!K2:L2", [["", ""]]);
+  await auditList();
+  const cells = await auditCells();
+  expect(figureUnder(cells, "Jobs counted")).toBe(1);
+  expect(cells.flat().filter((cell) => String(cell).startsWith("#"))).toEqual([]);
+});
+
 it("an audit of an empty jobs table fills as the table does", async () => {
   await insertJobsTable("us");
   await select("Jobs!A6");
