@@ -549,7 +549,7 @@ export class Engine {
       if (!this.hasSheet(sheetId)) continue;
       const { contents, styles } = writes.matrices();
       for (const row of writes.rowsThatMayGrow()) this.heights(this.changedRows, sheetId).add(row);
-      if (!isEmpty(styles)) this.setRangeValues(sheetId, styles, true);
+      if (!isEmpty(styles)) this.setStyles(sheetId, styles);
       if (!isEmpty(contents)) this.setRangeValues(sheetId, contents, false);
       if (writes.content) this.cellsChanged(sheetId, writes.content, false);
     }
@@ -722,6 +722,34 @@ export class Engine {
     const known = rows.get(sheetId) ?? new Set<number>();
     rows.set(sheetId, known);
     return known;
+  }
+
+  /**
+   * The engine merges, cleans and looks up a style for each cell; a long column of blank cells takes one style over and
+   * over. So it does that for the first of them, and the others get what became of it.
+   */
+  private setStyles(sheetId: string, styles: Matrix) {
+    const cells = this.sheet(sheetId).getCellMatrix();
+    const firsts = new Map<ICellData["s"], { row: number; column: number }>();
+    const others: { row: number; column: number; style: ICellData["s"] }[] = [];
+    for (const [row, line] of Object.entries(styles)) {
+      for (const [column, cell] of Object.entries(line)) {
+        if (!cell || "custom" in cell || cells.getValue(Number(row), Number(column))) continue;
+        const at = { row: Number(row), column: Number(column) };
+        if (!firsts.has(cell.s)) {
+          firsts.set(cell.s, at);
+          continue;
+        }
+        others.push({ ...at, style: cell.s });
+        delete line[Number(column)];
+      }
+    }
+    this.setRangeValues(sheetId, styles, true);
+    for (const { row, column, style } of others) {
+      const first = firsts.get(style)!;
+      const given = cells.getValue(first.row, first.column)?.s;
+      if (given) cells.setValue(row, column, { s: given });
+    }
   }
 
   private setRangeValues(sheetId: string, cellValue: Matrix, styleOnly: boolean) {

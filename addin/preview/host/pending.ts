@@ -42,7 +42,8 @@ export class PendingWrites {
 
   addStyle(row: number, column: number, style: IStyleData) {
     const cell = this.cell(row, column);
-    cell.s = mergedStyle(cell.s as IStyleData | undefined, style);
+    // Cells that take nothing but this style share it.
+    cell.s = cell.s ? mergedStyle(cell.s as IStyleData, style) : style;
   }
 
   /** Rows with new contents, or with text of another size or newly wrapped. */
