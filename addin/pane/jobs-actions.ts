@@ -117,6 +117,8 @@ export function jobsCommandsOn(store: Store, run: Run): JobsCommands {
     insertTable: () =>
       run("Inserting a jobs table…", async () => {
         const inserted = await insertJobsTable(store.state.inputs.units);
+        const tables = await jobTables();
+        change((jobs) => ({ ...jobs, tables }));
         return done(`${inserted.what}.`, inserted);
       }),
 

@@ -18,7 +18,7 @@ import {
   problemsOfMapping,
 } from "../../functions/audit/fields";
 import type { Inserted, JobSource, WrittenAudit } from "../sheet";
-import { share } from "./numbers";
+import { money, share } from "./numbers";
 import type { State } from "./state";
 
 /** What is learned from past jobs and carried into the plan. */
@@ -144,11 +144,17 @@ export interface SlipBar {
 export function slipBars({ slip: { parts } }: Audit, mapping: Mapping): SlipBar[] {
   const longest = Math.max(...CAUSE_KEYS.map((cause) => Math.abs(parts[cause])));
   return CAUSE_KEYS.map((cause) => {
-    const money = parts[cause];
-    const difference = money > 0 ? "lost" : money < 0 ? "gained" : "no difference";
+    const lost = parts[cause];
+    const difference = lost > 0 ? "lost" : lost < 0 ? "gained" : "no difference";
     const words = tells(mapping, cause) ? difference : "not in the list";
-    return { cause: CAUSES[cause], money, length: longest > 0 ? Math.abs(money) / longest : 0, words };
+    return { cause: CAUSES[cause], money: lost, length: longest > 0 ? Math.abs(lost) / longest : 0, words };
   });
+}
+
+/** The slip in a sentence. */
+export function earned({ slip: { whole } }: Audit): string {
+  if (whole === 0) return "The jobs earned what was quoted.";
+  return `The jobs earned ${money(Math.abs(whole))} ${whole > 0 ? "less" : "more"} than quoted.`;
 }
 
 const plural = (count: number, one: string, many = `${one}s`) =>

@@ -4,7 +4,7 @@ import type { Audit } from "../../../functions/audit/audit";
 import type { JobProblem, Pair } from "../../../functions/audit/check";
 import type { Mapping } from "../../../functions/audit/fields";
 import { type JobSource, problemCell } from "../../sheet";
-import { type Checked, checkDigest, SHOWN_AT_ONCE, type SlipBar, slipBars } from "../jobs";
+import { type Checked, checkDigest, earned, SHOWN_AT_ONCE, type SlipBar, slipBars } from "../jobs";
 import { money, percent } from "../numbers";
 import type { Store } from "../store";
 import { button } from "./button";
@@ -19,13 +19,12 @@ export function checkView(store: Store, source: JobSource, checked: Checked) {
 }
 
 function marginView(audit: Audit, margin: Pair, mapping: Mapping) {
-  const { slip, outliers } = audit;
-  const change = slip.whole > 0 ? "less" : "more";
+  const { outliers } = audit;
   return html`
     <dl class="figures-list">
       ${figure("Quoted margin", percent(margin.quoted))} ${figure("Actual margin", percent(margin.actual))}
     </dl>
-    <p>The jobs earned ${money(Math.abs(slip.whole))} ${change} than quoted.</p>
+    <p>${earned(audit)}</p>
     ${slipPicture(audit, mapping)}
     ${
       outliers.length > 0
@@ -70,7 +69,7 @@ const bar = ({ length, words }: SlipBar) => {
   return svg`
     <svg class="bar" height="8" width="100%" aria-hidden="true" focusable="false">
       <rect class="track" width="100%" height="8" />
-      <rect class="length ${words}" x="${words === "gained" ? 50 - half : 50}%" width="${half}%" height="8" />
+      <rect class="length" x="${words === "gained" ? 50 - half : 50}%" width="${half}%" height="8" />
       <rect class="middle" x="50%" width="1" height="8" />
     </svg>`;
 };

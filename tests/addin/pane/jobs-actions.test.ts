@@ -107,6 +107,19 @@ describe("headings kept by another version", () => {
   });
 });
 
+describe("an empty jobs table", () => {
+  it("is written, can be undone, and is among the tables to choose from", async () => {
+    const table = { ...WRITTEN, what: "An empty jobs table was written to the new sheet “Jobs”" };
+    workbook.insertJobsTable.mockResolvedValue(table);
+    workbook.jobTables.mockResolvedValue(["Jobs"]);
+    const { store, commands } = paneWith();
+    await commands.jobs.insertTable();
+    expect(workbook.insertJobsTable).toHaveBeenCalledWith("us");
+    expect(store.state.message).toEqual({ kind: "done", text: `${table.what}.`, inserted: table });
+    expect(store.state.jobs.tables).toEqual(["Jobs"]);
+  });
+});
+
 describe("the check", () => {
   it("tells what it found and remembers the headings that served", async () => {
     const { store, commands } = withList();

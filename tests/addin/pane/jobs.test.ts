@@ -6,6 +6,7 @@ import {
   carried,
   carry,
   checkDigest,
+  earned,
   forget,
   groupName,
   headingsOf,
@@ -131,6 +132,13 @@ describe("what the check found", () => {
 
   it("of jobs that turned out as quoted has no bars", () => {
     expect(slipBars(auditOf([job(0, 10)]), EVERYTHING).every(({ length }) => length === 0)).toBe(true);
+  });
+
+  it("says what the jobs earned beside the quotes, whichever way it went", () => {
+    const costing = (actual: number) => earned(auditOf([job(0, 10, { cost: { quoted: 700, actual } })]));
+    expect(costing(780)).toBe("The jobs earned 80.00 less than quoted.");
+    expect(costing(690)).toBe("The jobs earned 10.00 more than quoted.");
+    expect(costing(700)).toBe("The jobs earned what was quoted.");
   });
 
   it("says of a cause that the list does not tell that it is not there, instead of no difference", () => {
