@@ -3,7 +3,7 @@
  * changed or read as something it is not.
  */
 import { isBlank } from "../cell";
-import { complaint, isEmpty, missing } from "./complaints";
+import { complaint, isEmpty, missing, trimmed } from "./complaints";
 import { alone, JOB_KEYS, type JobKey, jobField, OTHER_HALF, PAIRS, type PairKey } from "./fields";
 
 export interface Pair {
@@ -147,7 +147,7 @@ export function jobCheck(columns: Readonly<Partial<Record<JobKey, number>>>): {
 
   function textIn(good: readonly unknown[], key: JobKey): string | undefined {
     const cell = cellOf(good, key);
-    return isEmpty(jobField(key), cell) ? undefined : String(cell).trim();
+    return isEmpty(jobField(key), cell) ? undefined : trimmed(String(cell));
   }
 
   function pairIn(good: readonly unknown[], pair: PairKey): Pair | undefined {

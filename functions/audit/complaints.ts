@@ -27,9 +27,12 @@ function fits({ domain }: JobField, cell: unknown): boolean {
   return typeof cell === "number" || (typeof cell === "string" && !isError(cell));
 }
 
+/** As the spreadsheet's own TRIM, so that its formulas find the same words. */
+export const trimmed = (text: string): string => text.replace(/ +/g, " ").replace(/^ | $/g, "");
+
 /** Spaces count as nothing where a name belongs; in a column of numbers they are a text. */
 export const isEmpty = ({ kind }: JobField, cell: unknown): boolean =>
-  isBlank(cell) || (kind === "text" && typeof cell === "string" && cell.trim() === "");
+  isBlank(cell) || (kind === "text" && typeof cell === "string" && trimmed(cell) === "");
 
 export const missing = (field: JobField): string => `${field.label} is missing; it must be ${allowed(field)}`;
 

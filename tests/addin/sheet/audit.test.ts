@@ -196,6 +196,27 @@ describe.each([
   });
 });
 
+it("words that differ in case or in spaces are one word, in the lesson as in the list", async () => {
+  const written = ["wide  blade", " Wide blade", "WIDE BLADE ", "small", "Small"];
+  const machine = FIVE_JOBS[0]!.indexOf("Machine");
+  await typeList(
+    ON,
+    "A1",
+    FIVE_JOBS.map((row, i) => (i > 0 ? row.with(machine, written[i - 1]) : row)),
+  );
+  await auditList();
+  const cells = await auditCells();
+  expect(
+    lessonsIn(cells)
+      .filter((row) => row.by === "machine")
+      .map((row) => [row["Jobs like"], row.Jobs]),
+  ).toEqual([
+    ["small", 2],
+    ["wide blade", 3],
+    ["none of these", 0],
+  ]);
+});
+
 const ADDED = ["106", 3000, 1, "resin", 5, "Narrow", 900, 900, 500, 700, 10, 15, 40, 40, "", "", "", "", "", ""];
 
 describe("a list that grows", () => {
