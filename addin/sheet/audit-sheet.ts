@@ -1,6 +1,7 @@
 /** The Audit sheet: key figures, where the margin went, rates, what to learn, pictures, rows to mend, one row a job. */
 import {
   type Audit,
+  CAUSE_KEYS,
   CAUSES,
   type CalibrationGroup,
   HARDNESS_CLASSES,
@@ -32,6 +33,8 @@ const LEFT = 0;
 const RIGHT = 7;
 const KEY_ROW = 4;
 const TOP = 7;
+/** Below the causes, which have a heading, labels and a line for all of them. */
+const RATES_TOP = TOP + CAUSE_KEYS.length + 4;
 const CHART_ROWS = 15;
 const CHARTED_JOBS = 30;
 const CONFIDENCE_NAME = "Audit_Confidence";
@@ -72,7 +75,7 @@ export function auditSheet(task: AuditTask): { block: Block; setup: SheetSetup; 
   const sheet = new Writer(block);
   const field = fieldRanges(task);
   const rates = ratesSize(audit);
-  const bottom = Math.max(TOP + 9 + rates, TOP + 2 + calibrationSize(audit)) + 1;
+  const bottom = Math.max(RATES_TOP + rates, TOP + 2 + calibrationSize(audit)) + 1;
   const problemsTop = bottom + CHART_ROWS + 2;
   const jobsTop = problemsTop + problems.length + 5;
   const column = jobCells(task, jobsTop);
@@ -93,7 +96,7 @@ export function auditSheet(task: AuditTask): { block: Block; setup: SheetSetup; 
   );
   placeKeyFigures(sheet, task, field, column);
   const causes = placeCauses(sheet, task, column);
-  const hardness = placeRates(sheet, task, column, TOP + 9);
+  const hardness = placeRates(sheet, task, column, RATES_TOP);
   const pastJobs = placeCalibration(sheet, task, column);
   placeCharts(block, task, { top: bottom, jobsTop, causes, hardness });
   placeProblems(sheet, task, problemsTop);
@@ -130,9 +133,10 @@ class Writer {
     for (let i = 0; i < across; i++) this.text(row, column + i, i === 0 ? title : "", "heading");
   }
 
-  labels(row: number, column: number, titles: readonly string[]): void {
+  /** The first of the columns hold words, the others figures. */
+  labels(row: number, column: number, titles: readonly string[], words = 1): void {
     titles.forEach((title, i) => {
-      this.text(row, column + i, title, i === 0 ? "group" : "groupRight");
+      this.text(row, column + i, title, i < words ? "group" : "groupRight");
     });
   }
 }
@@ -167,9 +171,8 @@ function placeKeyFigures(sheet: Writer, { problems }: AuditTask, field: Field, c
 function placeCauses(sheet: Writer, { mapping }: AuditTask, column: Column): { row: number; rows: number } {
   sheet.heading(TOP, LEFT, "Where the margin went", 5);
   sheet.labels(TOP + 1, LEFT, ["Cause", "Money lost", "Share"]);
-  const keys = Object.keys(CAUSES) as (keyof typeof CAUSES)[];
-  const total = absoluteAddress(TOP + 2 + keys.length, LEFT + 1);
-  keys.forEach((cause, i) => {
+  const total = absoluteAddress(TOP + 2 + CAUSE_KEYS.length, LEFT + 1);
+  CAUSE_KEYS.forEach((cause, i) => {
     const row = TOP + 2 + i;
     sheet.text(row, LEFT, CAUSES[cause], "label");
     sheet.formula(row, LEFT + 1, `SUM(${column(cause)})`, "figure", "money");
@@ -178,7 +181,7 @@ function placeCauses(sheet: Writer, { mapping }: AuditTask, column: Column): { r
     if (cause === "other")
       sheet.text(row, LEFT + 3, "changed prices, machines, and what the list does not tell", "note");
   });
-  const row = TOP + 2 + keys.length;
+  const row = TOP + 2 + CAUSE_KEYS.length;
   sheet.text(row, LEFT, "All", "labelStrong");
   sheet.formula(
     row,
@@ -187,13 +190,13 @@ function placeCauses(sheet: Writer, { mapping }: AuditTask, column: Column): { r
     "figureStrong",
     "money",
   );
-  return { row: TOP + 2, rows: keys.length };
+  return { row: TOP + 2, rows: CAUSE_KEYS.length };
 }
 
 const NOT_RECORDED = "not recorded";
 
 /** Rows that the two tables of rates take. */
-const ratesSize = ({ rates }: Audit) => 2 + HARDNESS_CLASSES.length + 1 + 2 + rates.length + 1;
+const ratesSize = ({ rates }: Audit) => 2 + HARDNESS_CLASSES.length + 2 + 2 + rates.length + 1;
 
 /** Gives the first row of the rates by hardness, for the picture. */
 function placeRates(sheet: Writer, { audit }: AuditTask, column: Column, top: number): number {
@@ -225,9 +228,9 @@ function placeRates(sheet: Writer, { audit }: AuditTask, column: Column, top: nu
   });
   counted(top + 2 + HARDNESS_CLASSES.length, LEFT + 1, HARDNESS_CLASSES.length);
 
-  const below = top + 2 + HARDNESS_CLASSES.length + 1;
+  const below = top + 2 + HARDNESS_CLASSES.length + 2;
   sheet.heading(below, LEFT, "By bond and slab", 5);
-  sheet.labels(below + 1, LEFT, ["Bond", "Slab", "Jobs", "Area per h", "Area per set"]);
+  sheet.labels(below + 1, LEFT, ["Bond", "Slab", "Jobs", "Area per h", "Area per set"], 2);
   audit.rates.forEach(({ bond, hardness }, i) => {
     const row = below + 2 + i;
     sheet.text(row, LEFT, bond || NOT_RECORDED, "label");
@@ -249,7 +252,12 @@ const calibrationSize = (audit: Audit) => audit.groups.length + kindsIn(audit).l
 function placeCalibration(sheet: Writer, { name, audit }: AuditTask, column: Column): PastJobs[] {
   const [estimated, taken] = [column("estimated"), column("taken")];
   sheet.heading(TOP, RIGHT, "Hours taken over hours quoted", 8);
-  sheet.labels(TOP + 1, RIGHT, ["Jobs like", "by", "Jobs", "Factor", "Low, 90 %", "High, 90 %", "100 h become", "at"]);
+  sheet.labels(
+    TOP + 1,
+    RIGHT,
+    ["Jobs like", "by", "Jobs", "Factor", "Low, 90 %", "High, 90 %", "100 h become", "at"],
+    2,
+  );
   sheet.text(TOP + 2, RIGHT + 7, 0.8, "input", "percent");
   sheet.block.names.push({ name: CONFIDENCE_NAME, row: TOP + 2, column: RIGHT + 7, scope: "sheet" });
   let row = TOP + 2;
@@ -317,7 +325,7 @@ function placeCharts(block: Block, { list }: AuditTask, { top, jobsTop, causes, 
         { name: "Actual", row: first, column: at("actualMargin"), fill: CHART_FILLS[2] },
       ],
       rows: shown,
-      ...place(0, 6),
+      ...place(1, 6),
     },
     {
       title: "Margin lost by cause",

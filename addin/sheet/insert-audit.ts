@@ -27,7 +27,8 @@ export function insertAudit(
     await means.progress(0, 2, "Writing the audit");
     const list = await locate(context, place);
     const name = freeSheetName("Audit", (await takenNames(context)).sheets);
-    const date = new Date().toISOString().slice(0, 10);
+    // Sweden writes a day as 2026-11-25.
+    const date = new Date().toLocaleDateString("sv-SE");
     const { pastJobs, ...made } = auditSheet({ name, list, mapping, audit, problems, date });
     stopIfAsked(means);
     const ledger = new Ledger(context);

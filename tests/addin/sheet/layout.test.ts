@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { absoluteAddress, cellAddress, columnLetters, pinned, rangeAddress } from "../../../addin/sheet/a1";
-import type { Block, PlacedCell } from "../../../addin/sheet/block";
+import { type Block, emptyBlock, extent, type PlacedCell } from "../../../addin/sheet/block";
 import { freePlanNames, freeSheetName } from "../../../addin/sheet/names";
 import type { Plan, PlanNames } from "../../../addin/sheet/plan";
 import { planBlock } from "../../../addin/sheet/plan-block";
@@ -243,4 +243,12 @@ it("cells that look alike are gathered into as few rectangles as their runs allo
     ["label", { row: 0, column: 0, rows: 3, columns: 2 }],
     ["note", { row: 0, column: 2, rows: 3, columns: 2 }],
   ]);
+});
+
+it("a block reaches as far as its cells, its charts and what its formulas fill", () => {
+  const block = emptyBlock();
+  block.cells.push({ row: 3, column: 1, content: "last cell" });
+  expect(extent(block)).toEqual({ rows: 4, columns: 2 });
+  block.looks.push({ row: 3, column: 5, rows: 100, columns: 1 });
+  expect(extent(block)).toEqual({ rows: 103, columns: 6 });
 });
