@@ -12,6 +12,8 @@ export default defineConfig({
           exclude: ["tests/preview/**"],
           benchmark: { include: ["tests/bench/*.bench.ts"] },
           setupFiles: ["tests/host-globals.ts"],
+          // A whole plan over the headless host takes a second alone, and many times that on a busy machine.
+          testTimeout: 30_000,
         },
       },
       {
