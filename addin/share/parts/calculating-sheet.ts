@@ -1,0 +1,183 @@
+/** One sheet of the calculating copy: its cells and its rules. */
+import { translateFormulaToA1, translateFormulaToR1C1 } from "@borgar/fx";
+import { Untranslatable } from "../plain";
+import type { Formulas, Plain } from "./formulas";
+import { mayConcern, shownFormula } from "./formulas";
+import type { Log } from "./log";
+import { attribute, attributes, type Element, elements, escaped, first, Splices, textIn, written } from "./xml";
+
+/** What becomes of one formula: its plain formula, or the reason why it is a value; nothing where it stays. */
+type Fate = Plain | { readonly reason: string } | undefined;
+
+/** What becomes of cells that share a formula: the first of them says it, and the others shift it. */
+interface Group {
+  readonly fate: NonNullable<Fate>;
+  readonly relative: string;
+}
+
+export function fateOf(formula: string, sheet: string, formulas: Formulas): Fate {
+  try {
+    return formulas.plain(formula, sheet);
+  } catch (error) {
+    if (error instanceof Untranslatable) return { reason: error.message };
+    throw error;
+  }
+}
+
+export const isKept = (fate: Fate): fate is { readonly reason: string } => fate !== undefined && "reason" in fate;
+
+export function calculatingSheet(xml: string, sheet: string, formulas: Formulas, log: Log): string {
+  if (!mayConcern(xml) && formulas.lost.size === 0) return xml;
+  const splices = new Splices(xml);
+  const cells = new Cells(xml, sheet, formulas, log, splices);
+  const data = first(xml, "sheetData");
+  if (data) for (const cell of elements(xml, ["c"], data.innerStart, data.innerEnd)) cells.change(cell);
+  changeRules(xml, sheet, formulas, log, splices);
+  return splices.any ? splices.result() : xml;
+}
+
+class Cells {
+  private readonly groups = new Map<string, Group | undefined>();
+
+  constructor(
+    private readonly xml: string,
+    private readonly sheet: string,
+    private readonly formulas: Formulas,
+    private readonly log: Log,
+    private readonly splices: Splices,
+  ) {}
+
+  change(cell: Element): void {
+    const f = first(this.xml, "f", cell);
+    if (!f) return;
+    const { t: kind = "normal", si } = Object.fromEntries(attributes(f));
+    if (kind === "dataTable") return;
+    const formula = textIn(this.xml, f);
+    if (kind === "shared" && si !== undefined) this.changeShared(cell, f, si, formula);
+    else this.meet(fateOf(formula, this.sheet, this.formulas), cell, f, formula);
+  }
+
+  private meet(fate: Fate, cell: Element, f: Element, formula: string): void {
+    if (fate === undefined) return;
+    if (isKept(fate)) this.keepValue(cell, f, formula, fate.reason);
+    // A user's own formula that only referred to a spill of ours keeps its kind.
+    else if (fate.functions.length === 0) this.splices.replace(f.innerStart, f.innerEnd, escaped(fate.formula));
+    else this.putFormula(cell, f, fate, this.arrayArea(cell, f, fate, formula));
+  }
+
+  /** The cells of an array formula; nothing where an ordinary one gives the same. */
+  private arrayArea(cell: Element, f: Element, { isArray }: Plain, formula: string): string | undefined {
+    const { t, ref = addressOf(cell) } = Object.fromEntries(attributes(f));
+    if (t !== "array") return isArray ? addressOf(cell) : undefined;
+    return ref.includes(":") || this.formulas.looksWide(formula) ? ref : undefined;
+  }
+
+  /** The first cell of a group has its formula, and the others shift it; so a plain one is shifted just as well. */
+  private changeShared(cell: Element, f: Element, si: string, formula: string): void {
+    if (formula !== "") this.groups.set(si, this.groupOf(cell, formula));
+    const group = this.groups.get(si);
+    if (!group) return;
+    const own = translateFormulaToA1(group.relative, addressOf(cell));
+    if (isKept(group.fate)) this.keepValue(cell, f, own, group.fate.reason);
+    // An array formula cannot be shared.
+    else if (group.fate.isArray) this.meet(fateOf(own, this.sheet, this.formulas), cell, f, own);
+    else {
+      this.log.translated(group.fate.functions);
+      if (formula !== "") this.splices.replace(f.innerStart, f.innerEnd, escaped(group.fate.formula));
+    }
+  }
+
+  private groupOf(cell: Element, formula: string): Group | undefined {
+    const fate = fateOf(formula, this.sheet, this.formulas);
+    return fate && { fate, relative: translateFormulaToR1C1(formula, addressOf(cell)) };
+  }
+
+  private putFormula(cell: Element, f: Element, plain: Plain, area: string | undefined): void {
+    this.log.translated(plain.functions);
+    const attributes = written(area === undefined ? {} : { t: "array", ref: area });
+    const tag = `${f.prefix}f`;
+    this.splices.replace(f.start, f.end, `<${tag}${attributes}>${escaped(plain.formula)}</${tag}>`);
+    this.splices.attribute(cell, "cm");
+  }
+
+  private keepValue(cell: Element, f: Element, formula: string, reason: string): void {
+    const v = first(this.xml, "v", cell);
+    const lacks = v ? "" : "; the workbook holds no value for it, so the cell is empty";
+    this.log.kept({
+      sheet: this.sheet,
+      place: addressOf(cell),
+      formula: shownFormula(formula),
+      reason: reason + lacks,
+    });
+    this.splices.remove(f);
+    this.splices.attribute(cell, "cm");
+    // "str" is the text that a formula gives; a text that stands alone is written otherwise.
+    if (!v || attribute(cell, "t") !== "str") return;
+    this.splices.attribute(cell, "t", ' t="inlineStr"');
+    const { prefix } = v;
+    const text = `<${prefix}t xml:space="preserve">${this.xml.slice(v.innerStart, v.innerEnd)}</${prefix}t>`;
+    this.splices.replace(v.start, v.end, `<${prefix}is>${text}</${prefix}is>`);
+  }
+}
+
+const addressOf = (cell: Element) => attribute(cell, "r") ?? "";
+
+/** Where rules keep their formulas; "f" is the newer rules' own. */
+const RULE_FORMULAS = ["formula", "formula1", "formula2", "f"];
+const RULES: Readonly<Record<string, string>> = {
+  dataValidation: "the data validation",
+  cfRule: "the conditional format",
+};
+
+/** A rule has no value to fall back on: one that cannot be made plain is left out. */
+function changeRules(xml: string, sheet: string, formulas: Formulas, log: Log, splices: Splices): void {
+  for (const list of elements(xml, ["conditionalFormatting", "dataValidations"])) {
+    const rules = [...elements(xml, Object.keys(RULES), list.innerStart, list.innerEnd)];
+    const lost: Element[] = [];
+    for (const rule of rules) {
+      const cells = attribute(rule, "sqref") ?? attribute(list, "sqref") ?? sqrefIn(xml, rule) ?? sqrefIn(xml, list);
+      if (!changeRule(xml, rule, cells ?? "", sheet, formulas, log, splices)) lost.push(rule);
+    }
+    if (lost.length === 0) continue;
+    if (lost.length === rules.length) splices.remove(list);
+    else for (const rule of lost) splices.remove(rule);
+    if (lost.length < rules.length) {
+      splices.attribute(list, "count", ` count="${rules.length - lost.length}"`);
+    }
+  }
+}
+
+/** The newer rules say in an element where they hold. */
+function sqrefIn(xml: string, inside: Element): string | undefined {
+  const found = first(xml, "sqref", inside);
+  return found && textIn(xml, found);
+}
+
+/** False where it has to go. */
+function changeRule(
+  xml: string,
+  rule: Element,
+  cells: string,
+  sheet: string,
+  formulas: Formulas,
+  log: Log,
+  splices: Splices,
+): boolean {
+  const changes: { at: Element; plain: Plain }[] = [];
+  for (const outer of elements(xml, RULE_FORMULAS, rule.innerStart, rule.innerEnd)) {
+    const at = first(xml, "f", outer) ?? outer;
+    const formula = textIn(xml, at);
+    const fate = fateOf(formula, sheet, formulas);
+    if (isKept(fate)) {
+      const place = `${RULES[rule.name]} of ${cells}`;
+      log.kept({ sheet, place, formula: shownFormula(formula), reason: `${fate.reason}; the rule is left out` });
+      return false;
+    }
+    if (fate) changes.push({ at, plain: fate });
+  }
+  for (const { at, plain } of changes) {
+    splices.replace(at.innerStart, at.innerEnd, escaped(plain.formula));
+    log.translated(plain.functions);
+  }
+  return true;
+}

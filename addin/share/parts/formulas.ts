@@ -1,0 +1,144 @@
+/** Formulas of a workbook as the copy has them: without calls of ours, and without what needs a spill of ours. */
+import { type Token, tokenize } from "@borgar/fx";
+import type { PlainFunction } from "../arguments";
+import { Untranslatable } from "../plain";
+import type { ScaleCells } from "../scales";
+import { translate } from "../translate";
+
+/** What a formula may refer to besides cells. */
+export interface Names {
+  /** Defined names in lower case, and what they stand for; one name may be defined for several sheets. */
+  readonly defined: ReadonlyMap<string, readonly string[]>;
+  /** Names of tables in lower case. */
+  readonly tables: ReadonlySet<string>;
+  /** The cells that a spill of ours fills, by "sheet!anchor" in lower case. */
+  readonly spills: ReadonlyMap<string, string>;
+}
+
+export interface Plain {
+  readonly formula: string;
+  /** It works on more than one cell at a time, which it can only as an array formula. */
+  readonly isArray: boolean;
+  /** Our functions that stood in it. */
+  readonly functions: readonly string[];
+}
+
+const OURS = /^(?:_xlfn\.)?(?:_xldudf_GRIT_|GRIT\.)([A-Z0-9_.]+)$/i;
+const SPILL_OF = /^(?:_xlfn\.)?ANCHORARRAY$/i;
+const MOVES = /^(?:OFFSET|INDIRECT)$/i;
+
+/** Whether a text can have anything in it that `Formulas` changes: cheap, and true too often rather than too seldom. */
+export const mayConcern = (text: string) => /GRIT[._]|ANCHORARRAY/i.test(text);
+
+/** A formula as the user knows it. */
+export const shownFormula = (formula: string) =>
+  `=${formula.replace(/(?:_xlfn\.)?_xldudf_GRIT_/gi, "GRIT.").replace(/_xlfn\.(?:_xlws\.)?/gi, "")}`;
+
+export class Formulas {
+  /** Names whose formula could not be made plain, in lower case. */
+  readonly lost = new Set<string>();
+
+  constructor(
+    private readonly functions: readonly PlainFunction[],
+    private readonly scales: ScaleCells,
+    private readonly names: Names,
+  ) {}
+
+  /** The formula for the copy, or nothing where it stays as it is. Throws `Untranslatable`. */
+  plain(formula: string, sheet: string): Plain | undefined {
+    if (!mayConcern(formula) && this.lost.size === 0) return undefined;
+    const before = tokenize(formula);
+    for (const { type, value } of before) {
+      if (type === "range_named" && this.lost.has(localName(value))) {
+        throw new Untranslatable(`it uses the name ${value}, whose own formula could not be made plain`);
+      }
+    }
+    const tokens = this.fixedSpills(before, sheet);
+    const functions = tokens.flatMap(({ type, value }) => (type === "func" ? (OURS.exec(value)?.[1] ?? []) : []));
+    const text = tokens.map(({ value }) => value).join("");
+    if (functions.length === 0) return text === formula ? undefined : { formula: text, isArray: false, functions };
+    const isRange = (reference: string) => {
+      const isWide = this.widthOf(reference);
+      if (isWide === undefined) throw new Untranslatable(`the workbook has no name ${reference}`);
+      return isWide;
+    };
+    return {
+      formula: translate(text, { functions: this.functions, scales: this.scales, isRange }),
+      isArray: this.callsWork(tokens),
+      functions: functions.map((name) => name.toUpperCase()),
+    };
+  }
+
+  /** Whether the formula looks at more than one cell anywhere. */
+  looksWide(formula: string): boolean {
+    return tokenize(formula).some((token) => this.isWide(token));
+  }
+
+  /** Whether an argument of a call of ours is more than one cell. */
+  private callsWork(tokens: readonly Token[]): boolean {
+    // Brackets that are open, and whether they are within a call of ours.
+    const open: boolean[] = [];
+    for (const [i, token] of tokens.entries()) {
+      const inside = open.at(-1) ?? false;
+      if (inside && this.isWide(token)) return true;
+      if (token.value === "(") open.push(inside || OURS.test(tokens[i - 1]?.value ?? ""));
+      if (token.value === ")") open.pop();
+    }
+    return false;
+  }
+
+  private isWide({ type, value }: Token): boolean {
+    if (type === "operator") return value === "{" || value === "#";
+    if (type === "func") return SPILL_OF.test(value) || MOVES.test(value);
+    if (type === "range") return value.slice(value.lastIndexOf("!") + 1).includes(":");
+    if (type === "range_beam" || type === "range_ternary") return true;
+    return (type === "range_named" || type === "structured") && (this.widthOf(value) ?? true);
+  }
+
+  /** Whether a name or a part of a table is more than one cell; nothing where the workbook does not know it. */
+  private widthOf(reference: string): boolean | undefined {
+    if (reference.includes("[") && !/^\[\d+\]/.test(reference)) return isWideInTable(reference);
+    const name = localName(reference);
+    if (this.names.tables.has(name)) return true;
+    // A name that stands for itself would never end.
+    return this.names.defined
+      .get(name)
+      ?.some((formula) => tokenize(formula).some((token) => localName(token.value) !== name && this.isWide(token)));
+  }
+
+  /** A spill of ours is an array formula in the copy, so A1# there is the cells that it fills. */
+  private fixedSpills(tokens: Token[], sheet: string): Token[] {
+    const out: Token[] = [];
+    for (let i = 0; i < tokens.length; i++) {
+      const stored = SPILL_OF.test(tokens[i]!.value) && tokens[i + 1]?.value === "(" && tokens[i + 3]?.value === ")";
+      const typed = tokens[i]!.type === "range" && tokens[i + 1]?.value === "#";
+      const anchor = tokens[stored ? i + 2 : i]!;
+      const cells = stored || typed ? this.spillFrom(anchor.value, sheet) : undefined;
+      out.push(cells === undefined ? tokens[i]! : { ...anchor, value: cells });
+      if (cells !== undefined) i += stored ? 3 : 1;
+    }
+    return out;
+  }
+
+  /** "Plan!$C5" → "Plan!$C5:$C9", where a spill of ours starts there. */
+  private spillFrom(anchor: string, sheet: string): string | undefined {
+    const bang = anchor.lastIndexOf("!");
+    const on = bang < 0 ? sheet : anchor.slice(0, bang).replace(/^'|'$/g, "").replace(/''/g, "'");
+    const cell = anchor.slice(bang + 1);
+    const filled = this.names.spills.get(spillKey(on, cell.replace(/\$/g, "")));
+    const last = filled?.split(":")[1];
+    if (filled === undefined || last === undefined) return filled && anchor;
+    const [, column, row] = /^(\$?)[A-Z]+(\$?)/i.exec(cell)!;
+    return `${anchor}:${last.replace(/^([A-Z]+)(\d+)$/i, `${column ? "$$" : ""}$1${row ? "$$" : ""}$2`)}`;
+  }
+}
+
+export const spillKey = (sheet: string, cell: string) => `${sheet}!${cell}`.toLowerCase();
+
+const localName = (name: string) => name.slice(name.lastIndexOf("!") + 1).toLowerCase();
+
+/** Of a table, only one column of this row, of the headings or of the totals is one cell. */
+function isWideInTable(reference: string): boolean {
+  const oneRow = /\[(?:@|#this row|#headers|#totals)/i.test(reference) && !/\[#(?:data|all)/i.test(reference);
+  return !oneRow || reference.includes("]:[") || /\[(?:@|#this row|#headers|#totals)\]$/i.test(reference);
+}

@@ -1,0 +1,205 @@
+/** One sheet of a price-only copy, written anew with nothing but the chosen cells' values and looks. */
+import { fromCol, parseA1Range } from "@borgar/fx";
+import { cellAddress } from "../../sheet/a1";
+import { Refusal } from "../../sheet/refusal";
+import { chosen } from "./price-styles";
+import type { Texts } from "./strings";
+import { attribute, attributes, type Element, elements, escaped, first, textIn, written } from "./xml";
+
+/** Cells from a first to a last row and column, zero-based, both included. */
+export interface Area {
+  readonly top: number;
+  readonly left: number;
+  readonly bottom: number;
+  readonly right: number;
+}
+
+export interface PriceSheet {
+  readonly xml: string;
+  /** Numbers of the formats that its cells, rows and columns have. */
+  readonly styles: ReadonlySet<number>;
+  readonly counts: Counts;
+}
+
+export interface Counts {
+  /** Cells with a value in the copy. */
+  cells: number;
+  /** Formulas that are values now. */
+  formulas: number;
+  /** Formulas whose value the workbook did not hold. */
+  unknown: number;
+  /** Hidden cells that were left out, and those that a chosen range still has. */
+  hiddenGone: number;
+  hiddenKept: number;
+}
+
+export function areaOf(range: string): Area {
+  const found = parseA1Range(range.trim().toUpperCase());
+  if (!found) throw new Refusal(`"${range}" is no range of cells; write it as A1:F30.`);
+  const { top, left, bottom, right } = found;
+  return { top: top ?? 0, left: left ?? 0, bottom: bottom ?? Infinity, right: right ?? Infinity };
+}
+
+const within = ({ top, left, bottom, right }: Area, row: number, column: number) =>
+  row >= top && row <= bottom && column >= left && column <= right;
+
+/** Chosen areas, or nothing where the whole sheet is. */
+export function priceSheet(
+  xml: string,
+  namespace: string,
+  areas: readonly Area[] | undefined,
+  texts: Texts,
+): PriceSheet {
+  const sheet = new Chosen(xml, areas, texts);
+  const rows = sheet.rows();
+  const merged = sheet.merged.filter((area) => sheet.has(area.top, area.left) && sheet.has(area.bottom, area.right));
+  const parts = [
+    `<worksheet xmlns="${namespace}">`,
+    first(xml, "pageSetUpPr") ? `<sheetPr>${copied(xml, "pageSetUpPr", ["fitToPage"])}</sheetPr>` : "",
+    viewXml(xml),
+    copied(xml, "sheetFormatPr", ["baseColWidth", "defaultColWidth", "defaultRowHeight", "customHeight"]),
+    sheet.columns(),
+    `<sheetData>${rows}</sheetData>`,
+    merged.length > 0 ? `<mergeCells count="${merged.length}">${merged.map(mergeXml).join("")}</mergeCells>` : "",
+    copied(xml, "printOptions", ["horizontalCentered", "verticalCentered", "gridLines", "headings"]),
+    copied(xml, "pageMargins", ["left", "right", "top", "bottom", "header", "footer"]),
+    copied(xml, "pageSetup", ["paperSize", "scale", "fitToWidth", "fitToHeight", "orientation", "pageOrder"]),
+    "</worksheet>",
+  ];
+  return { xml: parts.join(""), styles: sheet.styles, counts: sheet.counts };
+}
+
+const mergeXml = ({ top, left, bottom, right }: Area) =>
+  `<mergeCell ref="${cellAddress(top, left)}:${cellAddress(bottom, right)}"/>`;
+
+/** An element with these of its attributes, where the sheet has it. */
+function copied(xml: string, name: string, names: readonly string[]): string {
+  const element = first(xml, name);
+  return element ? `<${name}${written(chosen(element, names))}/>` : "";
+}
+
+function viewXml(xml: string): string {
+  const view = first(xml, "sheetView");
+  const looks = view ? chosen(view, ["showGridLines", "showZeros", "rightToLeft", "zoomScale"]) : {};
+  return `<sheetViews><sheetView${written({ ...looks, workbookViewId: "0" })}/></sheetViews>`;
+}
+
+class Chosen {
+  readonly styles = new Set<number>();
+  readonly counts: Counts = { cells: 0, formulas: 0, unknown: 0, hiddenGone: 0, hiddenKept: 0 };
+  readonly merged: readonly Area[];
+  private readonly data: Element | undefined;
+  private readonly hiddenColumns: readonly Area[];
+
+  constructor(
+    private readonly xml: string,
+    private readonly areas: readonly Area[] | undefined,
+    private readonly texts: Texts,
+  ) {
+    this.data = first(xml, "sheetData");
+    this.merged = [...elements(xml, ["mergeCell"])].map((one) => areaOf(attribute(one, "ref") ?? ""));
+    this.hiddenColumns = this.columnElements().filter(isHidden).map(columnsOf);
+  }
+
+  has(row: number, column: number): boolean {
+    return this.areas?.some((area) => within(area, row, column)) ?? true;
+  }
+
+  private columnElements(): Element[] {
+    const list = first(this.xml, "cols");
+    return list ? [...elements(this.xml, ["col"], list.innerStart, list.innerEnd)] : [];
+  }
+
+  columns(): string {
+    const shown = this.columnElements().filter((column) => {
+      const { left, right } = columnsOf(column);
+      return this.areas?.some((area) => area.left <= right && area.right >= left) ?? true;
+    });
+    const cols = shown.map((column) => {
+      this.use(attribute(column, "style"));
+      return `<col${written(chosen(column, ["min", "max", "width", "style", "hidden", "customWidth"]))}/>`;
+    });
+    return cols.length > 0 ? `<cols>${cols.join("")}</cols>` : "";
+  }
+
+  rows(): string {
+    if (!this.data) return "";
+    const rows: string[] = [];
+    let number = 0;
+    for (const row of elements(this.xml, ["row"], this.data.innerStart, this.data.innerEnd)) {
+      number = Number(attribute(row, "r") ?? number + 1);
+      const isChosen = this.areas?.some(({ top, bottom }) => number > top && number <= bottom + 1) ?? true;
+      if (isChosen) rows.push(this.row(row, number - 1));
+    }
+    return rows.join("");
+  }
+
+  private row(row: Element, at: number): string {
+    const looks = chosen(row, ["s", "customFormat", "ht", "customHeight", "hidden"]);
+    if (looks.customFormat !== undefined) this.use(looks.s);
+    const merged = this.merged.filter(({ top, bottom }) => at >= top && at <= bottom);
+    const inHiddenRow = isHidden(row);
+    let column = -1;
+    let cells = "";
+    for (const cell of elements(this.xml, ["c"], row.innerStart, row.innerEnd)) {
+      const r = attribute(cell, "r");
+      column = r === undefined ? column + 1 : fromCol(r.replace(/\d+$/, ""));
+      if (!this.has(at, column)) continue;
+      // Nobody sees what a merged cell covers.
+      const isCovered = merged.some((area) => within(area, at, column) && (at > area.top || column > area.left));
+      const isHiddenCell = inHiddenRow || this.hiddenColumns.some((area) => within(area, at, column));
+      cells += this.cell(cell, cellAddress(at, column), isCovered, isHiddenCell);
+    }
+    return `<row r="${at + 1}"${written(looks)}>${cells}</row>`;
+  }
+
+  private cell(cell: Element, address: string, isCovered: boolean, isHiddenCell: boolean): string {
+    const { t, s } = Object.fromEntries(attributes(cell));
+    this.use(s);
+    const isGone = isCovered || (isHiddenCell && this.areas === undefined);
+    // A text that is not kept must not be asked for: what is asked for is in the copy.
+    const value = isGone ? undefined : this.value(cell, t);
+    this.count(cell, value !== undefined, isGone, isHiddenCell);
+    return `<c${written({ r: address, s, t: value?.t })}>${value ? `<v>${value.v}</v>` : ""}</c>`;
+  }
+
+  /** A value as the copy writes it. */
+  private value(cell: Element, t: string | undefined): { t?: string; v: string } | undefined {
+    if (t === "s" || t === "str" || t === "inlineStr") {
+      const number = this.texts.numberOf(this.xml, cell);
+      return number === undefined ? undefined : { t: "s", v: String(number) };
+    }
+    const v = first(this.xml, "v", cell);
+    return v && { t, v: escaped(textIn(this.xml, v)) };
+  }
+
+  private count(cell: Element, hasValue: boolean, isGone: boolean, isHiddenCell: boolean): void {
+    if (isGone) {
+      if (first(this.xml, "v", cell) || first(this.xml, "is", cell)) this.counts.hiddenGone++;
+      return;
+    }
+    const isFormula = first(this.xml, "f", cell) !== undefined;
+    if (!hasValue) {
+      if (isFormula) this.counts.unknown++;
+      return;
+    }
+    this.counts.cells++;
+    if (isFormula) this.counts.formulas++;
+    if (isHiddenCell) this.counts.hiddenKept++;
+  }
+
+  private use(style: string | undefined): void {
+    if (style !== undefined) this.styles.add(Number(style));
+  }
+}
+
+/** A row or column of no height or width is as good as hidden. */
+function isHidden(element: Element): boolean {
+  const { hidden, width, ht } = Object.fromEntries(attributes(element));
+  return hidden === "1" || hidden === "true" || Number(width ?? 1) === 0 || Number(ht ?? 1) === 0;
+}
+
+function columnsOf(column: Element): Area {
+  const { min, max } = Object.fromEntries(attributes(column));
+  return { top: 0, bottom: Infinity, left: Number(min) - 1, right: Number(max) - 1 };
+}

@@ -1,0 +1,73 @@
+/** The formats and styles that chosen cells have, and no others: an unused number format can tell a figure too. */
+import { unprefixed } from "./strings";
+import { attribute, attributes, type Element, elements, first, written } from "./xml";
+
+/** What a cell's format is made of. `xfId` is left out: the named style behind it is gone. */
+const XF = ["numFmtId", "fontId", "fillId", "borderId"];
+const PLAIN = '<xf numFmtId="0" fontId="0" fillId="0" borderId="0" xfId="0"/>';
+
+export function priceStyles(xml: string, namespace: string, used: ReadonlySet<number>): string {
+  const list = first(xml, "cellXfs");
+  const xfs = list ? [...elements(xml, ["xf"], list.innerStart, list.innerEnd)] : [];
+  const formats = new Set(xfs.filter((_, i) => used.has(i)).map((xf) => attribute(xf, "numFmtId")));
+  const kept = [...elements(xml, ["numFmt"])].filter((format) => formats.has(attribute(format, "numFmtId")));
+  // Formats are told by their number in the list, so those that are not used keep their place.
+  const cells = xfs.map((xf, i) => (used.has(i) ? xfXml(xml, xf) : PLAIN));
+  return [
+    `<styleSheet xmlns="${namespace}">`,
+    listXml(
+      "numFmts",
+      kept
+        .filter((format, i) => kept.findIndex((f) => attribute(f, "numFmtId") === attribute(format, "numFmtId")) === i)
+        .map((format) => `<numFmt${written(chosen(format, ["numFmtId", "formatCode"]))}/>`),
+    ),
+    ...["fonts", "fills", "borders"].map((name) => listXml(name, childrenOf(xml, name))),
+    listXml("cellStyleXfs", [PLAIN.replace(' xfId="0"', "")]),
+    listXml("cellXfs", cells.length > 0 ? cells : [PLAIN]),
+    '<cellStyles count="1"><cellStyle name="Normal" xfId="0" builtinId="0"/></cellStyles>',
+    palette(xml),
+    "</styleSheet>",
+  ].join("");
+}
+
+const listXml = (name: string, items: readonly string[]) =>
+  items.length > 0 ? `<${name} count="${items.length}">${items.join("")}</${name}>` : "";
+
+const ONE: Readonly<Record<string, string>> = { fonts: "font", fills: "fill", borders: "border" };
+
+function childrenOf(xml: string, name: string): string[] {
+  const list = first(xml, name);
+  if (!list) return [];
+  return [...elements(xml, [ONE[name]!], list.innerStart, list.innerEnd)].map((one) => whole(xml, one));
+}
+
+const whole = (xml: string, { start, end, prefix }: Element) => unprefixed(xml.slice(start, end), prefix);
+
+export function chosen(element: Element, names: readonly string[]): Record<string, string | undefined> {
+  const found = attributes(element);
+  return Object.fromEntries(names.map((name) => [name, found.get(name)]));
+}
+
+function xfXml(xml: string, xf: Element): string {
+  const inside = [...elements(xml, ["alignment", "protection"], xf.innerStart, xf.innerEnd)];
+  const applies = ["NumberFormat", "Font", "Fill", "Border", "Alignment", "Protection"].map((what) => `apply${what}`);
+  const values = { ...chosen(xf, [...XF, ...applies, "quotePrefix"]), xfId: "0" };
+  return `<xf${written(values)}>${inside.map((one) => whole(xml, one)).join("")}</xf>`;
+}
+
+/** Colours are told by their number in this list, where a workbook has its own. */
+function palette(xml: string): string {
+  const colors = first(xml, "indexedColors");
+  return colors ? `<colors>${whole(xml, colors)}</colors>` : "";
+}
+
+/** The theme's colours and fonts, without its names and what else it may carry. */
+export function priceTheme(xml: string): string | undefined {
+  const theme = first(xml, "theme");
+  const looks = first(xml, "themeElements");
+  if (!theme || !looks) return undefined;
+  const namespaces = [...attributes(theme)].filter(([name]) => name.startsWith("xmlns"));
+  const attributesOf = written({ ...Object.fromEntries(namespaces), name: "Theme" });
+  const tag = `${theme.prefix}theme`;
+  return `<${tag}${attributesOf}>${xml.slice(looks.start, looks.end)}</${tag}>`;
+}

@@ -1,0 +1,156 @@
+/**
+ * XML as text. Elements are found by where they stand and changed by splicing, so that whatever is not changed stays
+ * byte for byte as its writer wrote it, and a sheet of a million cells needs no tree.
+ */
+
+/** An element and where it stands in its text. */
+export interface Element {
+  /** Without its namespace's prefix: writers differ in those. */
+  readonly name: string;
+  /** "x:" or nothing. */
+  readonly prefix: string;
+  readonly start: number;
+  readonly end: number;
+  /** Its content is between these two; an empty element has none. */
+  readonly innerStart: number;
+  readonly innerEnd: number;
+  /** The attributes as they are written. */
+  readonly written: string;
+}
+
+// Comments, CDATA and instructions are matched first, so that no tag is ever seen inside them.
+const MARKUP =
+  /<!--[\s\S]*?-->|<!\[CDATA\[[\s\S]*?\]\]>|<\?[\s\S]*?\?>|<(\/?)([^\s:/>!?]+:)?([^\s/>!?]+)([^"'>]*(?:"[^"]*"[^"'>]*|'[^']*'[^"'>]*)*)>/g;
+
+/** The outermost elements of these names in the text, in order. */
+export function* elements(xml: string, names: readonly string[], from = 0, to = xml.length): Generator<Element> {
+  const markup = new RegExp(MARKUP);
+  markup.lastIndex = from;
+  for (let tag = markup.exec(xml); tag && tag.index < to; tag = markup.exec(xml)) {
+    const [whole, slash, prefix = "", name] = tag;
+    if (name === undefined || slash || !names.includes(name)) continue;
+    const written = tag[4]!;
+    const innerStart = markup.lastIndex;
+    const start = tag.index;
+    if (whole.endsWith("/>")) {
+      yield { name, prefix, start, end: innerStart, innerStart, innerEnd: innerStart, written: written.slice(0, -1) };
+      continue;
+    }
+    const innerEnd = closingTag(markup, xml, prefix, name);
+    yield { name, prefix, start, end: markup.lastIndex, innerStart, innerEnd, written };
+  }
+}
+
+/** Where the tag that closes an element begins; leaves the search behind it. */
+function closingTag(markup: RegExp, xml: string, prefix: string, name: string): number {
+  let depth = 1;
+  for (let tag = markup.exec(xml); tag; tag = markup.exec(xml)) {
+    if (tag[3] !== name || (tag[2] ?? "") !== prefix) continue;
+    if (tag[1]) depth--;
+    else if (!tag[0].endsWith("/>")) depth++;
+    if (depth === 0) return tag.index;
+  }
+  throw new Error(`<${prefix}${name}> is not closed`);
+}
+
+/** The first element of a name, inside another where one is given. */
+export function first(xml: string, name: string, inside?: Element): Element | undefined {
+  for (const found of elements(xml, [name], inside?.innerStart, inside?.innerEnd)) return found;
+  return undefined;
+}
+
+/** The root, whose name is known by its kind of part. */
+export function root(xml: string): Element {
+  const markup = new RegExp(MARKUP);
+  for (let tag = markup.exec(xml); tag; tag = markup.exec(xml)) {
+    if (tag[3] !== undefined) return first(xml, tag[3])!;
+  }
+  throw new Error("there is no element in it");
+}
+
+/** Attributes by the name they are written with. */
+export function attributes({ written }: Element): Map<string, string> {
+  const found = new Map<string, string>();
+  for (const [, name, double, single] of written.matchAll(/([^\s=]+)\s*=\s*(?:"([^"]*)"|'([^']*)')/g)) {
+    found.set(name!, unescaped(double ?? single ?? ""));
+  }
+  return found;
+}
+
+export const attribute = (element: Element, name: string) => attributes(element).get(name);
+
+/** The id of a relationship, whatever prefix the writer gave its namespace. */
+export function relationshipId(element: Element): string | undefined {
+  for (const [name, value] of attributes(element)) if (name.endsWith(":id")) return value;
+  return undefined;
+}
+
+/** The text in an element, without markup. */
+export function textIn(xml: string, { innerStart, innerEnd }: Element): string {
+  const inner = xml.slice(innerStart, innerEnd);
+  return inner.includes("<")
+    ? inner
+        .split(/<!\[CDATA\[([\s\S]*?)\]\]>/)
+        .map((piece, i) => (i % 2 === 1 ? piece : unescaped(piece.replace(/<[^>]*>/g, ""))))
+        .join("")
+    : unescaped(inner);
+}
+
+const ENTITIES: Readonly<Record<string, string>> = { amp: "&", lt: "<", gt: ">", quot: '"', apos: "'" };
+
+const unescaped = (text: string) =>
+  text.includes("&")
+    ? text.replace(/&(?:#x([0-9a-f]+)|#(\d+)|(\w+));/gi, (all, hex?: string, decimal?: string, name?: string) => {
+        if (name !== undefined) return ENTITIES[name] ?? all;
+        return String.fromCodePoint(hex === undefined ? Number(decimal) : Number.parseInt(hex, 16));
+      })
+    : text;
+
+/** A text as it is written between tags or in an attribute. */
+export const escaped = (text: string) =>
+  text.replace(/&/g, "&amp;").replace(/</g, "&lt;").replace(/>/g, "&gt;").replace(/"/g, "&quot;");
+
+/** Attributes written anew; those without a value are left out. */
+export const written = (values: Readonly<Record<string, string | undefined>>) =>
+  Object.entries(values)
+    .filter(([, value]) => value !== undefined)
+    .map(([name, value]) => ` ${name}="${escaped(value!)}"`)
+    .join("");
+
+/** Changes to a text, each at the place it had before all of them. */
+export class Splices {
+  private readonly changes: { start: number; end: number; text: string }[] = [];
+
+  constructor(private readonly before: string) {}
+
+  replace(start: number, end: number, text: string): void {
+    this.changes.push({ start, end, text });
+  }
+
+  remove({ start, end }: { start: number; end: number }): void {
+    this.replace(start, end, "");
+  }
+
+  /** Takes an attribute, given as it is written, out of an element's opening tag, or writes another in its place. */
+  attribute(element: Element, name: string, instead = ""): void {
+    const at = new RegExp(`\\s${name}\\s*=\\s*(?:"[^"]*"|'[^']*')`).exec(element.written);
+    if (!at) return;
+    const from = this.before.indexOf(element.written, element.start) + at.index;
+    this.replace(from, from + at[0].length, instead);
+  }
+
+  get any(): boolean {
+    return this.changes.length > 0;
+  }
+
+  result(): string {
+    const pieces: string[] = [];
+    let at = 0;
+    for (const { start, end, text } of this.changes.sort((a, b) => a.start - b.start)) {
+      pieces.push(this.before.slice(at, start), text);
+      at = end;
+    }
+    pieces.push(this.before.slice(at));
+    return pieces.join("");
+  }
+}

@@ -1,0 +1,121 @@
+/**
+ * A workbook for a partner who has no add-in: every formula with calls of ours becomes one in the spreadsheet's own
+ * functions, or its value, and all else stays as it is. Bytes in, bytes and a report out.
+ */
+import type { PlainFunction } from "./arguments";
+import { addSheet, freeName, Reference, type Value } from "./parts/added-sheets";
+import { calculatingSheet } from "./parts/calculating-sheet";
+import { Formulas } from "./parts/formulas";
+import { type Kept, Log } from "./parts/log";
+import { calculatingNames, calculatingTables, namesOf } from "./parts/names";
+import { openWorkbook, type Workbook } from "./parts/workbook";
+import { attribute, elements, first, root, Splices } from "./parts/xml";
+
+export interface CalculatingOptions {
+  readonly functions: readonly PlainFunction[];
+  /** Of the add-in. */
+  readonly version: string;
+  /** As the note sheet shows it. */
+  readonly date: string;
+  /** What units the workbook works in, in words. */
+  readonly units: string;
+  readonly cautions: readonly string[];
+}
+
+export interface CalculatingReport {
+  /** How many formulas were made plain. */
+  readonly formulas: number;
+  /** How often each function was, by name. */
+  readonly functions: Readonly<Record<string, number>>;
+  /** What became a value. */
+  readonly values: readonly Kept[];
+  /** The sheets that were added. */
+  readonly sheets: readonly string[];
+}
+
+/** Throws `UnreadableWorkbook` where the bytes are no workbook. */
+export function calculatingCopy(
+  bytes: Uint8Array,
+  options: CalculatingOptions,
+): { bytes: Uint8Array; report: CalculatingReport } {
+  const workbook = openWorkbook(bytes);
+  const log = new Log();
+  const reference = new Reference(freeName(workbook, "Reference"));
+  const formulas = new Formulas(options.functions, reference.cells, namesOf(workbook));
+  calculatingNames(workbook, formulas, log);
+  calculatingTables(workbook, formulas, log);
+  for (const { name, part, hasCells } of workbook.sheets) {
+    if (!hasCells) continue;
+    const before = workbook.parts.text(part);
+    const after = calculatingSheet(before, name, formulas, log);
+    if (after !== before) workbook.parts.write(part, after);
+  }
+
+  const note = freeName(workbook, "About this copy");
+  const tables = reference.rows();
+  const sheets = tables.length > 0 ? [reference.sheet, note] : [note];
+  if (tables.length > 0) addSheet(workbook, reference.sheet, tables, []);
+  const report: CalculatingReport = { formulas: log.formulas, functions: log.functions(), values: log.values, sheets };
+  addSheet(workbook, note, noteRows(report, options), [34, 22, 60, 70]);
+  calculateOnOpening(workbook);
+  return { bytes: workbook.parts.zip(), report };
+}
+
+/** What the partner should know, on a sheet of its own. */
+function noteRows(report: CalculatingReport, { version, date, units, cautions }: CalculatingOptions): Value[][] {
+  const heading = (text: string): Value[][] => [[], [{ heading: text }]];
+  const counts = Object.entries(report.functions).map(([name, times]): Value[] => [`GRIT.${name}`, times]);
+  const values = report.values.map(({ sheet, place, formula, reason }): Value[] => [sheet, place, formula, reason]);
+  return [
+    [{ heading: "About this copy" }],
+    ["Made on", date],
+    ["Made by", `Gritledger ${version}`],
+    ["Units", units],
+    ["This workbook calculates without the add-in. Formulas that used its functions now use the spreadsheet's own."],
+    ...heading("What was put into plain formulas"),
+    ["Formulas", report.formulas],
+    ...counts,
+    ...heading("What became a value and no longer calculates"),
+    ...(values.length > 0
+      ? [[{ heading: "Sheet" }, { heading: "Where" }, { heading: "Its formula was" }, { heading: "Why" }], ...values]
+      : [["Nothing"]]),
+    ...(cautions.length > 0 ? [...heading("Take care"), ...cautions.map((caution): Value[] => [caution])] : []),
+  ];
+}
+
+/** What a workbook may have behind the settings of its calculation, in the order that the format asks for. */
+const BEHIND = [
+  "oleSize",
+  "customWorkbookViews",
+  "pivotCaches",
+  "smartTagPr",
+  "smartTagTypes",
+  "webPublishing",
+  "fileRecoveryPr",
+  "webPublishObjects",
+  "extLst",
+];
+
+/** The order of calculation names cells that have no formula now: without it, the spreadsheet works it out again. */
+function calculateOnOpening({ parts, part }: Workbook): void {
+  for (const { id, type, target } of parts.relationships(part)) {
+    if (!type.endsWith("/calcChain")) continue;
+    parts.remove(target);
+    parts.unrelate(part, id);
+  }
+  const xml = parts.text(part);
+  const splices = new Splices(xml);
+  const settings = first(xml, "calcPr");
+  if (settings) {
+    const on = ' fullCalcOnLoad="1"';
+    const at = settings.start + `<${settings.prefix}calcPr`.length;
+    if (attribute(settings, "fullCalcOnLoad") === undefined) splices.replace(at, at, on);
+    else splices.attribute(settings, "fullCalcOnLoad", on);
+  } else {
+    const { innerStart, innerEnd, prefix } = root(xml);
+    const [behind] = elements(xml, BEHIND, innerStart, innerEnd);
+    const at = behind?.start ?? innerEnd;
+    splices.replace(at, at, `<${prefix}calcPr fullCalcOnLoad="1"/>`);
+  }
+  parts.write(part, splices.result());
+}
