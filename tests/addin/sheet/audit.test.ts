@@ -1,9 +1,12 @@
 /** The Audit sheet of five jobs held against figures worked out on paper, and how it follows its list. */
-import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { close } from "./agreement";
 import { FIVE_JOBS } from "./five-jobs";
 import { auditCells, auditList, figureUnder, jobRows, rowsUnder, typeList } from "./job-lists";
 import { cellValue, type GritWorkbook, openGrit, select, write } from "./workbook";
+
+// Whole sheets are written, on a machine that may be busy.
+vi.setConfig({ testTimeout: 30_000 });
 
 let workbook: GritWorkbook;
 beforeEach(async () => {
