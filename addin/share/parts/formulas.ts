@@ -1,9 +1,9 @@
 /** Formulas of a workbook as the copy has them: without calls of ours, and without what needs a spill of ours. */
-import { type Token, tokenize } from "@borgar/fx";
 import type { PlainFunction } from "../arguments";
 import { Untranslatable } from "../plain";
 import type { ScaleCells } from "../scales";
-import { translate } from "../translate";
+import { ourId, type Token, tokensOf } from "../tokens";
+import { translation } from "../translate";
 
 /** What a formula may refer to besides cells. */
 export interface Names {
@@ -23,7 +23,6 @@ export interface Plain {
   readonly functions: readonly string[];
 }
 
-const OURS = /^(?:_xlfn\.)?(?:_xldudf_GRIT_|GRIT\.)([A-Z0-9_.]+)$/i;
 const SPILL_OF = /^(?:_xlfn\.)?ANCHORARRAY$/i;
 const MOVES = /^(?:OFFSET|INDIRECT)$/i;
 
@@ -47,14 +46,14 @@ export class Formulas {
   /** The formula for the copy, or nothing where it stays as it is. Throws `Untranslatable`. */
   plain(formula: string, sheet: string): Plain | undefined {
     if (!mayConcern(formula) && this.lost.size === 0) return undefined;
-    const before = tokenize(formula);
+    const before = tokensOf(formula);
     for (const { type, value } of before) {
       if (type === "range_named" && this.lost.has(localName(value))) {
         throw new Untranslatable(`it uses the name ${value}, whose own formula could not be made plain`);
       }
     }
     const tokens = this.fixedSpills(before, sheet);
-    const functions = tokens.flatMap(({ type, value }) => (type === "func" ? (OURS.exec(value)?.[1] ?? []) : []));
+    const functions = tokens.flatMap((token) => ourId(token) ?? []);
     const text = tokens.map(({ value }) => value).join("");
     if (functions.length === 0) return text === formula ? undefined : { formula: text, isArray: false, functions };
     const isRange = (reference: string) => {
@@ -62,29 +61,13 @@ export class Formulas {
       if (isWide === undefined) throw new Untranslatable(`the workbook has no name ${reference}`);
       return isWide;
     };
-    return {
-      formula: translate(text, { functions: this.functions, scales: this.scales, isRange }),
-      isArray: this.callsWork(tokens),
-      functions: functions.map((name) => name.toUpperCase()),
-    };
+    const { plain, isArray } = translation(text, { functions: this.functions, scales: this.scales, isRange });
+    return { formula: plain, isArray, functions };
   }
 
   /** Whether the formula looks at more than one cell anywhere. */
   looksWide(formula: string): boolean {
-    return tokenize(formula).some((token) => this.isWide(token));
-  }
-
-  /** Whether an argument of a call of ours is more than one cell. */
-  private callsWork(tokens: readonly Token[]): boolean {
-    // Brackets that are open, and whether they are within a call of ours.
-    const open: boolean[] = [];
-    for (const [i, token] of tokens.entries()) {
-      const inside = open.at(-1) ?? false;
-      if (inside && this.isWide(token)) return true;
-      if (token.value === "(") open.push(inside || OURS.test(tokens[i - 1]?.value ?? ""));
-      if (token.value === ")") open.pop();
-    }
-    return false;
+    return tokensOf(formula).some((token) => this.isWide(token));
   }
 
   private isWide({ type, value }: Token): boolean {
@@ -103,7 +86,7 @@ export class Formulas {
     // A name that stands for itself would never end.
     return this.names.defined
       .get(name)
-      ?.some((formula) => tokenize(formula).some((token) => localName(token.value) !== name && this.isWide(token)));
+      ?.some((formula) => tokensOf(formula).some((token) => localName(token.value) !== name && this.isWide(token)));
   }
 
   /** A spill of ours is an array formula in the copy, so A1# there is the cells that it fills. */
