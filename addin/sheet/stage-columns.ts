@@ -50,8 +50,6 @@ export interface Row {
   here(key: StageColumnKey): string;
   /** The column's cells from the header down to the row above. */
   above(key: StageColumnKey): string;
-  /** The column's cells from the first row down to this one. */
-  upToHere(key: StageColumnKey): string;
   /** The whole column of the stage table. */
   whole(key: StageColumnKey): string;
   /** A cell of the row that the tool, or the liquid, has on the shelf. */
@@ -89,9 +87,11 @@ const byKind = (row: Row, liquid: string, tool: string) => `IF(${isLiquid(row)},
 const speed = (row: Row) => `${row.machine("speed")}*${row.tool("speedFactor")}`;
 const setLife = (row: Row) => (row.setSize ? `${row.tool("life")}*${row.setSize}` : row.tool("life"));
 const onHand = (row: Row) => (row.setSize ? `${row.tool("onHand")}/${row.setSize}` : row.tool("onHand"));
+/** Larger than any number in a sheet: looked up, it finds the last number. */
+const BEYOND = "9.99E+307";
 /** The last number above, since a densify row between two tools has none. */
 const lastAbove = (row: Row, key: StageColumnKey, none: string) =>
-  `IF(COUNT(${row.above(key)})=0,${none},LOOKUP(9.99E+307,${row.above(key)}))`;
+  `IF(COUNT(${row.above(key)})=0,${none},LOOKUP(${BEYOND},${row.above(key)}))`;
 
 const crewCost = (row: Row, hours: string) =>
   `GRIT.CREWCOST(${hours},${row.input("crew")},${row.input("rate")},${row.input("burden")})`;
@@ -130,7 +130,7 @@ export const STAGE_COLUMNS: readonly StageColumn[] = [
     width: 48,
     format: "ratio",
     formula: (row) =>
-      `IF(OR(${isLiquid(row)},COUNT(${row.above("size")})=0),"",GRIT.STEPRATIO(LOOKUP(9.99E+307,${row.above("size")}),${row.here("size")},"um"))`,
+      `IF(OR(${isLiquid(row)},COUNT(${row.above("size")})=0),"",GRIT.STEPRATIO(LOOKUP(${BEYOND},${row.above("size")}),${row.here("size")},"um"))`,
   },
   {
     key: "check",
@@ -140,7 +140,7 @@ export const STAGE_COLUMNS: readonly StageColumn[] = [
       byKind(
         row,
         '""',
-        `INDEX(GRIT.SEQUENCECHECK(${row.upToHere("size")},${row.upToHere("bond")},${row.input("maxRatio")},"um"),ROWS(${row.upToHere("size")}))`,
+        `IF(COUNT(${row.above("size")})=0,"start",GRIT.STEPCHECK(LOOKUP(${BEYOND},${row.above("size")}),${row.here("size")},INDEX(${row.above("bond")},MATCH(${BEYOND},${row.above("size")})),${row.here("bond")},${row.input("maxRatio")},"um"))`,
       ),
   },
   {
@@ -342,11 +342,6 @@ export function rowAt(place: StagePlace, index: number): Row {
     if (column === undefined) throw new Error(`this layout needs the column ${key}`);
     return column;
   };
-  const span = (key: StageColumnKey, from: number) => {
-    const column = shown(key);
-    const [first, last] = [place.address(from, column), place.address(rowNumber, column)];
-    return `${first.replace(/([A-Z]+)(\d+)$/, "$1$$$2")}:${last}`;
-  };
   const row: Row = {
     input: place.input,
     get setSize() {
@@ -362,7 +357,6 @@ export function rowAt(place: StagePlace, index: number): Row {
       const top = place.address(place.top, column).replace(/([A-Z]+)(\d+)$/, "$1$$$2");
       return `${top}:${place.address(rowNumber - 1, column)}`;
     },
-    upToHere: (key) => span(key, place.top + 1),
     whole: (key) => `${place.table}[${stageColumn(key).title(place.units)}]`,
     tool: (key) => {
       if (place.toolingLacks.includes(key)) return "0";
