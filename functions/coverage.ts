@@ -141,7 +141,7 @@ const lanesAcross = (roomWidth: number, width: number, overlap: number) =>
  * @example =GRIT.LANES(20,24) → 10 | hand: 20 ft / 2 ft = 10 lanes side by side
  * @example =GRIT.LANES(5,1000,0.2,"metric") → 6 | hand: after the first metre, 4 m / 0.8 m = 5 more lanes
  * @fails =GRIT.LANES(20,24,1) → #VALUE! overlap must be from 0 to below 1 (20 % is 0.2); got 1
- * @plain IF({roomWidth}*{units:12|1000}<={width},1,1+ROUNDUP(ROUND(({roomWidth}*{units:12|1000}-{width})/({width}*(1-{overlap})),9),0))
+ * @plain IF({roomWidth}*{units:12|1000}<={width},1,1+ROUNDUP(ROUND(({roomWidth}*{units:12|1000}-{width})/({width}*(1-{overlap}))*(1-1E-9),9),0))
  * @source Geometry of parallel strips.
  */
 export function lanes(roomWidth: any[][], width: any[][], overlap?: any[][], units?: string): any[][] {
@@ -174,7 +174,7 @@ export function lanes(roomWidth: any[][], width: any[][], overlap?: any[][], uni
  * @example =GRIT.ROOMTIME(60,20,24,30,1,0,12) → 0.36333333333333334 | hand: 10 lanes × 60 ft / 30 ft/min = 20 min, 9 turns × 12 s = 1.8 min, 21.8 min / 60
  * @example =GRIT.ROOMTIME(60,20,24,30,2,0,12,TRUE) → 0.79333333333333333 | hand: 21.8 min along; across 30 lanes × 20 ft / 30 ft/min = 20 min and 29 turns × 12 s = 5.8 min; 47.6 min / 60
  * @fails =GRIT.ROOMTIME(60,20,24,30,1.5) → #VALUE! passes must be a whole number, 0 or more; got 1.5
- * @plain ({passes}-IF({crosshatch},INT({passes}/2),0))*(IF({roomWidth}*{units:12|1000}<={width},1,1+ROUNDUP(ROUND(({roomWidth}*{units:12|1000}-{width})/({width}*(1-{overlap})),9),0))*({roomLength}/{speed}/60+{turnSeconds}/3600)-{turnSeconds}/3600)+IF({crosshatch},INT({passes}/2),0)*(IF({roomLength}*{units:12|1000}<={width},1,1+ROUNDUP(ROUND(({roomLength}*{units:12|1000}-{width})/({width}*(1-{overlap})),9),0))*({roomWidth}/{speed}/60+{turnSeconds}/3600)-{turnSeconds}/3600)
+ * @plain ({passes}-IF({crosshatch},INT({passes}/2),0))*(IF({roomWidth}*{units:12|1000}<={width},1,1+ROUNDUP(ROUND(({roomWidth}*{units:12|1000}-{width})/({width}*(1-{overlap}))*(1-1E-9),9),0))*({roomLength}/{speed}/60+{turnSeconds}/3600)-{turnSeconds}/3600)+IF({crosshatch},INT({passes}/2),0)*(IF({roomLength}*{units:12|1000}<={width},1,1+ROUNDUP(ROUND(({roomLength}*{units:12|1000}-{width})/({width}*(1-{overlap}))*(1-1E-9),9),0))*({roomWidth}/{speed}/60+{turnSeconds}/3600)-{turnSeconds}/3600)
  * @source Geometry of parallel strips; NAVEDTRA 14081, time is the sum of distance over speed.
  */
 export function roomTime(
@@ -224,7 +224,7 @@ export function roomTime(
  * @example =GRIT.OPENSHARE(60,20,6) → 0.9341666666666667 | hand: 59 × 19 / (60 × 20) = 1121 / 1200
  * @example =GRIT.OPENSHARE(10,1,600,"metric") → 0 | hand: two strips of 0.6 m leave nothing of a room 1 m wide
  * @fails =GRIT.OPENSHARE(60,0,6) → #VALUE! roomWidth must be above 0; got 0
- * @plain MAX(0,{roomLength}-2*{edgeStrip}/{units:12|1000})*MAX(0,{roomWidth}-2*{edgeStrip}/{units:12|1000})/({roomLength}*{roomWidth})
+ * @plain ({roomLength}>2*{edgeStrip}/{units:12|1000})*({roomLength}-2*{edgeStrip}/{units:12|1000})/{roomLength}*({roomWidth}>2*{edgeStrip}/{units:12|1000})*({roomWidth}-2*{edgeStrip}/{units:12|1000})/{roomWidth}
  * @source Geometry of a rectangle within a rectangle.
  */
 export function openShare(roomLength: any[][], roomWidth: any[][], edgeStrip: any[][], units?: string): any[][] {

@@ -288,7 +288,7 @@ export const passesNeeded = (fromScratch: number, toScratch: number, cutPerPass:
  * @example =GRIT.PASSESTOCLEAR(40,150,30) → 1 | hand: nothing to clear, so the fewest passes
  * @example =GRIT.PASSESTOCLEAR(4.2,0,0.7) → 6 | hand: 4.2 / 0.7 = 6, which binary arithmetic puts a hair above
  * @fails =GRIT.PASSESTOCLEAR(150,40,0) → #VALUE! cutPerPass must be above 0; got 0
- * @plain MAX({minimum},ROUNDUP(ROUND(({fromScratch}-{toScratch})/{cutPerPass},9),0))
+ * @plain IF(ROUNDUP(ROUND(({fromScratch}-{toScratch})/{cutPerPass}*(1-1E-9),9),0)>{minimum},ROUNDUP(ROUND(({fromScratch}-{toScratch})/{cutPerPass}*(1-1E-9),9),0),{minimum})
  * @source common practice, no source: a stage has done its work when the scratches before it are gone.
  */
 export function passesToClear(

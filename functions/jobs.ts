@@ -124,7 +124,7 @@ export const slipOf = (quotedPrice: number, quotedCost: number, actualPrice: num
  * @example =GRIT.MARGINSLIP(10000,7000,10000,8200) → 0.12 | hand: quoted margin 30 %, actual margin 18 %
  * @example =GRIT.MARGINSLIP(10000,7000,14000,9800) → 0 | identity: price and cost grown alike leave the margin
  * @fails =GRIT.MARGINSLIP(10000,7000,0,8200) → #VALUE! actualPrice must be above 0; got 0
- * @plain ({quotedPrice}-{quotedCost})/{quotedPrice}-({actualPrice}-{actualCost})/{actualPrice}
+ * @plain {actualCost}/{actualPrice}-{quotedCost}/{quotedPrice}
  * @source Definition of the margin, (price − cost) / price, before and after.
  */
 export function marginSlip(
@@ -224,8 +224,12 @@ function placeIn(cells: any[][], r: number, c: number): string {
 /** The log ratios of the jobs that have both values; a bad value is an error that tells its place. */
 function logRatiosIn(estimated: any[][], actual: any[][]): number[] {
   checkPaired(estimated, actual);
-  const read = (name: string, cells: any[][], r: number, c: number) =>
-    readCell(number(`${name} in ${placeIn(cells, r, c)}`, null, ABOVE_0), cells[r]![c]);
+  const read = (name: string, cells: any[][], r: number, c: number): number => {
+    const cell = cells[r]![c];
+    // Nearly every cell is a good number, and there are many.
+    if (typeof cell === "number" && cell > 0 && cell < Number.POSITIVE_INFINITY) return cell;
+    return readCell(number(`${name} in ${placeIn(cells, r, c)}`, null, ABOVE_0), cell);
+  };
   return estimated.flatMap((line, r) =>
     line.flatMap((cell, c) => {
       if (!isFilled(cell) || !isFilled(actual[r]![c])) return [];
@@ -246,7 +250,7 @@ function logRatiosIn(estimated: any[][], actual: any[][]): number[] {
  * @example =GRIT.CALIBRATE({20;35;12;50;28},{23;33;15;61;30}) → {"factor",1.1211800478306555;"low",1.0060374601849489;"high",1.2495008877924458;"spread",0.1136600326829907;"jobs",5} | library: scipy 1.17.1, stats.gmean and stats.t.interval of the log ratios
  * @fails =GRIT.CALIBRATE({10;20;30},{12;"n/a";33}) → #VALUE! actual in row 2 must be above 0; got the text "n/a"
  * @fails =GRIT.CALIBRATE({10;20},{12;""}) → #NUM! at least 2 jobs must have both an estimated and an actual value; got 1
- * @plain CHOOSE({1,2;3,4;5,6;7,8;9,10},"factor",EXP(SUMPRODUCT(({estimated}<>0)*({actual}<>0)*LN(({actual}+({actual}=0))/({estimated}+({estimated}=0))))/SUMPRODUCT(({estimated}<>0)*({actual}<>0))),"low",EXP(SUMPRODUCT(({estimated}<>0)*({actual}<>0)*LN(({actual}+({actual}=0))/({estimated}+({estimated}=0))))/SUMPRODUCT(({estimated}<>0)*({actual}<>0))-TINV(1-{confidence},SUMPRODUCT(({estimated}<>0)*({actual}<>0))-1)*SQRT(SUMPRODUCT(({estimated}<>0)*({actual}<>0)*(LN(({actual}+({actual}=0))/({estimated}+({estimated}=0)))-SUMPRODUCT(({estimated}<>0)*({actual}<>0)*LN(({actual}+({actual}=0))/({estimated}+({estimated}=0))))/SUMPRODUCT(({estimated}<>0)*({actual}<>0)))^2)/(SUMPRODUCT(({estimated}<>0)*({actual}<>0))-1))/SQRT(SUMPRODUCT(({estimated}<>0)*({actual}<>0)))),"high",EXP(SUMPRODUCT(({estimated}<>0)*({actual}<>0)*LN(({actual}+({actual}=0))/({estimated}+({estimated}=0))))/SUMPRODUCT(({estimated}<>0)*({actual}<>0))+TINV(1-{confidence},SUMPRODUCT(({estimated}<>0)*({actual}<>0))-1)*SQRT(SUMPRODUCT(({estimated}<>0)*({actual}<>0)*(LN(({actual}+({actual}=0))/({estimated}+({estimated}=0)))-SUMPRODUCT(({estimated}<>0)*({actual}<>0)*LN(({actual}+({actual}=0))/({estimated}+({estimated}=0))))/SUMPRODUCT(({estimated}<>0)*({actual}<>0)))^2)/(SUMPRODUCT(({estimated}<>0)*({actual}<>0))-1))/SQRT(SUMPRODUCT(({estimated}<>0)*({actual}<>0)))),"spread",SQRT(SUMPRODUCT(({estimated}<>0)*({actual}<>0)*(LN(({actual}+({actual}=0))/({estimated}+({estimated}=0)))-SUMPRODUCT(({estimated}<>0)*({actual}<>0)*LN(({actual}+({actual}=0))/({estimated}+({estimated}=0))))/SUMPRODUCT(({estimated}<>0)*({actual}<>0)))^2)/(SUMPRODUCT(({estimated}<>0)*({actual}<>0))-1)),"jobs",SUMPRODUCT(({estimated}<>0)*({actual}<>0)))
+ * @plain IF((ROWS({estimated})<>ROWS({actual}))+(COLUMNS({estimated})<>COLUMNS({actual})),#VALUE!,IF(SUM(IF(IFERROR(({estimated}<>0)*({estimated}<>""),1)*IFERROR(({actual}<>0)*({actual}<>""),1),IF(0*{estimated}+({estimated}<"")*({estimated}>0),IF(0*{actual}+({actual}<"")*({actual}>0),0,#VALUE!),#VALUE!),0))+SUM(IFERROR(1+0*LN({actual}/{estimated}),0))<2,#NUM!,CHOOSE({1,2;3,4;5,6;7,8;9,10},"factor",EXP(AVERAGE(IFERROR(LN({actual}/{estimated}),""))),"low",EXP(AVERAGE(IFERROR(LN({actual}/{estimated}),""))-TINV(1-{confidence},SUM(IFERROR(1+0*LN({actual}/{estimated}),0))-1)*STDEV(IFERROR(LN({actual}/{estimated}),""))/SQRT(SUM(IFERROR(1+0*LN({actual}/{estimated}),0)))),"high",EXP(AVERAGE(IFERROR(LN({actual}/{estimated}),""))+TINV(1-{confidence},SUM(IFERROR(1+0*LN({actual}/{estimated}),0))-1)*STDEV(IFERROR(LN({actual}/{estimated}),""))/SQRT(SUM(IFERROR(1+0*LN({actual}/{estimated}),0)))),"spread",STDEV(IFERROR(LN({actual}/{estimated}),"")),"jobs",SUM(IFERROR(1+0*LN({actual}/{estimated}),0)))))
  * @source Student's t interval of the mean log ratio (lognormal model), as in any statistics text.
  */
 export function calibrate(estimated: any[][], actual: any[][], confidence?: any[][]): any[][] {
@@ -276,7 +280,7 @@ export function calibrate(estimated: any[][], actual: any[][], confidence?: any[
  * @example =GRIT.HOURSAT(30,{20;35;12;50;28},{23;33;15;61;30}) → 37.81617995804903 | library: scipy 1.17.1, stats.t.ppf
  * @example =GRIT.HOURSAT(40,{10;10},{8;12.5},0.5) → 40 | identity: half of such jobs take more than the median, half less
  * @fails =GRIT.HOURSAT(40,{10;10;10},{8;10;12.5},80) → #VALUE! confidence must be above 0 and below 1 (80 % is 0.8); got 80
- * @plain {estimate}*EXP(SUMPRODUCT(({estimated}<>0)*({actual}<>0)*LN(({actual}+({actual}=0))/({estimated}+({estimated}=0))))/SUMPRODUCT(({estimated}<>0)*({actual}<>0))+SIGN({confidence}-0.5)*TINV(1-ABS(2*{confidence}-1),SUMPRODUCT(({estimated}<>0)*({actual}<>0))-1)*SQRT(SUMPRODUCT(({estimated}<>0)*({actual}<>0)*(LN(({actual}+({actual}=0))/({estimated}+({estimated}=0)))-SUMPRODUCT(({estimated}<>0)*({actual}<>0)*LN(({actual}+({actual}=0))/({estimated}+({estimated}=0))))/SUMPRODUCT(({estimated}<>0)*({actual}<>0)))^2)/(SUMPRODUCT(({estimated}<>0)*({actual}<>0))-1))*SQRT(1+1/SUMPRODUCT(({estimated}<>0)*({actual}<>0))))
+ * @plain IF((ROWS({estimated})<>ROWS({actual}))+(COLUMNS({estimated})<>COLUMNS({actual})),#VALUE!,IF(SUM(IF(IFERROR(({estimated}<>0)*({estimated}<>""),1)*IFERROR(({actual}<>0)*({actual}<>""),1),IF(0*{estimated}+({estimated}<"")*({estimated}>0),IF(0*{actual}+({actual}<"")*({actual}>0),0,#VALUE!),#VALUE!),0))+SUM(IFERROR(1+0*LN({actual}/{estimated}),0))<2,#NUM!,{estimate}*EXP(AVERAGE(IFERROR(LN({actual}/{estimated}),""))+SIGN({confidence}-0.5)*TINV(1-ABS(2*{confidence}-1),SUM(IFERROR(1+0*LN({actual}/{estimated}),0))-1)*STDEV(IFERROR(LN({actual}/{estimated}),""))*SQRT(1+1/SUM(IFERROR(1+0*LN({actual}/{estimated}),0))))))
  * @source One-sided Student t prediction bound of one further log ratio (lognormal model): m + t × s × √(1 + 1/n).
  */
 export function hoursAt(estimate: any[][], estimated: any[][], actual: any[][], confidence?: any[][]): any[][] {
@@ -309,7 +313,7 @@ export function outlierTest(logRatios: readonly number[], limit: number): (logRa
  * @example =GRIT.OUTLIERS({10;10;10;10;10},{9;10;11;12;30}) → {FALSE;FALSE;FALSE;FALSE;TRUE} | hand: ln ratios -0.105, 0, 0.095, 0.182, 1.099; median 0.095, distances 0.201, 0.095, 0, 0.087, 1.003, so MAD 0.095; 0.6745 × 0.201 / 0.095 = 1.42, 0.6745 × 1.003 / 0.095 = 7.1
  * @example =GRIT.OUTLIERS({10;10;10;10;10},{9;10;11;12;30},8) → {FALSE;FALSE;FALSE;FALSE;FALSE} | hand: as above, 7.1 is below 8
  * @fails =GRIT.OUTLIERS({10;20;30},{9;"?";33}) → #VALUE! actual must be above 0; got the text "?"
- * @plain IF(({estimated}<>0)*({actual}<>0),0.6745*ABS(LN(({actual}+({actual}=0))/({estimated}+({estimated}=0)))-MEDIAN(IF(({estimated}<>0)*({actual}<>0),LN(({actual}+({actual}=0))/({estimated}+({estimated}=0))))))>{limit}*MEDIAN(IF(({estimated}<>0)*({actual}<>0),ABS(LN(({actual}+({actual}=0))/({estimated}+({estimated}=0)))-MEDIAN(IF(({estimated}<>0)*({actual}<>0),LN(({actual}+({actual}=0))/({estimated}+({estimated}=0))))))))+1E-9,"")
+ * @plain IF((ROWS({estimated})<>ROWS({actual}))+(COLUMNS({estimated})<>COLUMNS({actual})),#VALUE!,IF(IFERROR(({estimated}<>0)*({estimated}<>""),1)*IFERROR(({actual}<>0)*({actual}<>""),1),IF(0*{estimated}+({estimated}<"")*({estimated}>0),IF(0*{actual}+({actual}<"")*({actual}>0),0.6745*ABS(LN({actual}/{estimated})-MEDIAN(IFERROR(IF(({estimated}<"")*({estimated}>0)*({actual}<"")*({actual}>0),LN({actual}/{estimated}),""),"")))>{limit}*MEDIAN(IFERROR(ABS(IFERROR(IF(({estimated}<"")*({estimated}>0)*({actual}<"")*({actual}>0),LN({actual}/{estimated}),""),"")-MEDIAN(IFERROR(IF(({estimated}<"")*({estimated}>0)*({actual}<"")*({actual}>0),LN({actual}/{estimated}),""),""))),""))+1E-9,#VALUE!),#VALUE!),""))
  * @source Iglewicz and Hoaglin (1993), modified z-score, limit 3.5; NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.5.17.
  */
 export function outliers(estimated: any[][], actual: any[][], limit?: any[][]): any[][] {

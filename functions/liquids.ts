@@ -46,7 +46,7 @@ export function liquid(area: any[][], coverage: any[][], coats?: any[][], waste?
  * @example =GRIT.CONTAINERS(27.5,5) → 6 | hand: 27.5 / 5 = 5.5
  * @example =GRIT.CONTAINERS(4.2,0.7) → 6 | hand: 4.2 / 0.7 = 6, which binary arithmetic puts a hair above
  * @fails =GRIT.CONTAINERS(27.5,0) → #VALUE! containerSize must be above 0; got 0
- * @plain ROUNDUP(ROUND({volume}/{containerSize},9),0)
+ * @plain ROUNDUP(ROUND({volume}/{containerSize}*(1-1E-9),9),0)
  * @source common practice, no source: containers are bought whole.
  */
 export function containers(volume: any[][], containerSize: any[][]): any[][] {

@@ -58,7 +58,7 @@ export function capitalRecovery(interest: number, years: number): number {
  * @example =GRIT.MACHINECOST(24000,4000,6,0.08,800,3.5) → 9.307884655725246 | library: mpmath 1.3.0, (20000 × 0.08 × 1.08^6 / (1.08^6 - 1) + 4000 × 0.08) / 800 + 3.5
  * @fails =GRIT.MACHINECOST(24000,4000,6,8,800) → #VALUE! interest must be from 0 to below 1 (20 % is 0.2); got 8
  * @fails =GRIT.MACHINECOST(4000,24000,6,0.08,800) → #VALUE! salvage must be at most the price (4000); got 24000
- * @plain -PMT({interest},{years},{price},-{salvage})/{hoursPerYear}+{running}
+ * @plain IF({salvage}>{price},#VALUE!,(({price}-{salvage})*IF({interest}<1E-5,(1+{interest}*({years}+1)/2+{interest}^2*({years}^2-1)/12)/{years},{interest}/(1-(1+{interest})^(-{years})))+{salvage}*{interest})/{hoursPerYear}+{running})
  * @source Capital recovery with salvage (engineering economy): (P − S) × A/P(i, n) + S × i.
  */
 export function machineCost(
@@ -101,7 +101,7 @@ export const priceAtMargin = (cost: number, margin: number, minimum = 0) => Math
  * @example =GRIT.PRICEAT(100,0.2) → 125 | identity: a margin of 20 % is a markup of 25 %
  * @example =GRIT.PRICEAT(800,0.2,1500) → 1500 | hand: 800 / 0.8 = 1000 is below the minimum charge
  * @fails =GRIT.PRICEAT(100,20) → #VALUE! margin must be below 1 (20 % is 0.2); got 20
- * @plain MAX({minimum},{cost}/(1-{margin}))
+ * @plain IF({cost}/(1-{margin})>{minimum},{cost}/(1-{margin}),{minimum})
  * @source Definition of the margin, solved for the price.
  */
 export function priceAt(cost: any[][], margin: any[][], minimum?: any[][]): any[][] {

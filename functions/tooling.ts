@@ -39,7 +39,7 @@ export function toolsUsed(area: any[][], life: any[][], passes?: any[][]): any[]
  * @example =GRIT.TOOLSTOBUY(4.2,0.7) → 6 | hand: 4.2 / 0.7 = 6, which binary arithmetic puts a hair above
  * @example =GRIT.TOOLSTOBUY(1000,4000,1,3) → 0 | hand: a quarter of a set used, three on hand
  * @fails =GRIT.TOOLSTOBUY(5000,4000,1,-1) → #VALUE! onHand must be 0 or more; got -1
- * @plain MAX(0,ROUNDUP(ROUND({area}*{passes}/{life}-{onHand},9),0))
+ * @plain ({area}*{passes}/{life}>{onHand})*ROUNDUP(ROUND(({area}*{passes}/{life}-{onHand})*(1-1E-9),9),0)
  * @source common practice, no source: sets are bought whole.
  */
 export function toolsToBuy(area: any[][], life: any[][], passes?: any[][], onHand?: any[][]): any[][] {
@@ -107,7 +107,7 @@ export const floorLeft = (height: number, minimumHeight: number, wearRate: numbe
  * @example =GRIT.WEARRATE(10,8.5,3000,2) → 0.25 | hand: 1.5 mm over 6 × 1000 ft²
  * @example =GRIT.WEARRATE(10,8.5,300,2,"metric") → 0.25 | hand: 1.5 mm over 6 × 100 m²
  * @fails =GRIT.WEARRATE(8.5,10,3000) → #VALUE! endHeight must be at most startHeight (8.5); got 10
- * @plain ({startHeight}-{endHeight})*{units:1000|100}/({area}*{passes})
+ * @plain IF({endHeight}>{startHeight},#VALUE!,({startHeight}-{endHeight})*{units:1000|100}/({area}*{passes}))
  * @source Wear in proportion to the floor ground (Archard: linear in load and distance).
  */
 export function wearRate(
@@ -146,7 +146,7 @@ export function wearRate(
  * @example =GRIT.LIFELEFT(8.5,2.5,0.25,"metric") → 2400 | hand: 6 mm / 0.25 mm = 24 times 100 m²
  * @example =GRIT.LIFELEFT(2,2.5,0.25) → 0 | hand: already below the limit
  * @fails =GRIT.LIFELEFT(8.5,2.5,0) → #VALUE! wearRate must be above 0; got 0
- * @plain MAX(0,{height}-{minimumHeight})*{units:1000|100}/{wearRate}
+ * @plain ({height}>{minimumHeight})*({height}-{minimumHeight})*{units:1000|100}/{wearRate}
  * @source Wear in proportion to the floor ground, solved for the floor.
  */
 export function lifeLeft(height: any[][], minimumHeight: any[][], wearRate: any[][], units?: string): any[][] {

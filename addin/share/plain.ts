@@ -1,0 +1,140 @@
+/** One call of ours as the spreadsheet's own functions: its plain formula with the call's arguments in it. */
+import type { ScaleName } from "../../functions/scale";
+import {
+  checked,
+  fallbackOf,
+  type Given,
+  isForTheCall,
+  isLeftOut,
+  isList,
+  isOneCell,
+  LEFT_OUT,
+  type Parameter,
+  type PlainFunction,
+  wordIn,
+  wordsOf,
+} from "./arguments";
+import { nearestFormula, type ScaleCells, sizeFormula } from "./scales";
+
+/** What cannot be said in the spreadsheet's own functions, and why. */
+export class Untranslatable extends Error {}
+
+interface Argument {
+  readonly parameter: Parameter;
+  readonly given: Given;
+}
+
+const no = (why: string) => new Untranslatable(why);
+
+/** Spreadsheet functions that make one value of a range, so that a formula with them answers for one cell only. */
+const ONE_AT_A_TIME = /SUMPRODUCT\(|:nearest\}/;
+
+/** The call as an expression that stands on its own. */
+export function plainCall(fn: PlainFunction, given: readonly Given[], cells: ScaleCells): string {
+  const { id, plain, params } = fn;
+  if (plain.startsWith("none")) throw no(`GRIT.${id} has no plain formula: ${plain.replace(/^none: */, "")}`);
+  if (given.length > params.length)
+    throw no(`GRIT.${id} takes at most ${params.length} arguments; got ${given.length}`);
+  const args = params.map((parameter, i) => ({ parameter, given: given[i] ?? LEFT_OUT }));
+  for (const arg of args) refuse(id, arg);
+  const ranges = args.filter((arg) => arg.given.isRange && !isList(arg.parameter));
+  if (ranges.some(({ parameter }) => isOneCell(parameter))) return "#VALUE!";
+  if (ranges.length > 0 && ONE_AT_A_TIME.test(plain)) {
+    throw no(`the plain formula of GRIT.${id} answers for one cell, and ${ranges[0]!.parameter.name} is a range`);
+  }
+
+  const forTheCall = args.filter(({ parameter }) => isForTheCall(parameter));
+  const forACell = args.filter(({ parameter }) => !isForTheCall(parameter) && !isList(parameter));
+  const formula = check(forACell, `(${filled(plain, args, cells)})`);
+  return check(forTheCall, stillBlank(ranges, formula));
+}
+
+/** What no formula could follow. */
+function refuse(id: string, { parameter, given }: Argument): void {
+  const { name } = parameter;
+  if (isForTheCall(parameter) && given.isRange) {
+    throw no(`${name} of GRIT.${id} is a range; a plain formula needs one of its words`);
+  }
+  if (isList(parameter) && !given.isRange) throw no(`${name} of GRIT.${id} is not a range`);
+}
+
+/** The formula behind the checks of its arguments, from the first to the last. */
+const check = (args: readonly Argument[], formula: string): string =>
+  args.reduceRight((inner, { given, parameter }) => checked(given, parameter, inner), formula);
+
+/** A row in which every range is blank stays blank. */
+function stillBlank(ranges: readonly Argument[], formula: string): string {
+  if (ranges.length === 0) return formula;
+  const isBlank = ({ given: { text } }: Argument) => `IFERROR(${text}="",FALSE)`;
+  return `IF(${ranges.map(isBlank).join("*")},"",${formula})`;
+}
+
+/**
+ * A plain formula with the arguments in place of its marks: {area} is the argument, or what stands for it when blank;
+ * {share:…} is the argument, or … when blank; {units:12|1000} is one of these, by the word that was given;
+ * {grit:size} is the size of that grit, and {size:nearest} the grit of that size.
+ */
+function filled(plain: string, args: readonly Argument[], cells: ScaleCells): string {
+  let out = "";
+  for (let at = 0; at < plain.length; ) {
+    const mark = /^\{([a-zA-Z]+)(?=[:}])/.exec(plain.slice(at));
+    if (!mark) {
+      out += plain[at++];
+      continue;
+    }
+    const end = endOfMark(plain, at);
+    const choice = plain.slice(at + mark[0].length + 1, end);
+    out += ofMark(mark[1]!, choice, args, cells);
+    at = end + 1;
+  }
+  return out;
+}
+
+function endOfMark(plain: string, from: number): number {
+  let depth = 0;
+  for (let at = from; ; at++) {
+    if (plain[at] === "{") depth++;
+    if (plain[at] === "}" && --depth === 0) return at;
+  }
+}
+
+function ofMark(name: string, choice: string, args: readonly Argument[], cells: ScaleCells): string {
+  const of = (wanted: string) => args.find(({ parameter }) => parameter.name === wanted)!;
+  const { parameter, given } = of(name);
+  if (choice === "size" || choice === "nearest") {
+    const x = argument(parameter, given);
+    const formula = choice === "size" ? sizeFormula : nearestFormula;
+    return onScale(of("scale"), (scale) => formula(x, scale, cells));
+  }
+  if (wordsOf(parameter).length > 0 && choice) return byWord({ parameter, given }, choice.split("|"));
+  return argument(parameter, given, choice ? filled(choice, args, cells) : undefined);
+}
+
+/** The argument, or what stands for it where it is left out or blank. */
+function argument(parameter: Parameter, given: Given, fallback = fallbackOf(parameter)): string {
+  if (isLeftOut(given)) return fallback ?? '""';
+  if (given.kind !== "expression" || given.isNumber || fallback === undefined) return given.text;
+  return `IF(${given.text}="",${fallback},${given.text})`;
+}
+
+/** One of these, by the word that was given; the first where it is blank. */
+function byWord({ parameter, given }: Argument, choices: readonly string[]): string {
+  const words = wordsOf(parameter);
+  if (isLeftOut(given)) return choices[0]!;
+  if (given.kind !== "expression") {
+    const at = words.findIndex((same) => same.includes(wordIn(given.value)));
+    // A word that may not be is refused by its check, and the formula is never reached.
+    return choices[Math.max(at, 0)]!;
+  }
+  const is = (same: readonly string[]) => same.map((word) => `(TRIM(${given.text})="${word}")`).join("+");
+  const others = choices
+    .slice(1)
+    .reduceRight((rest, choice, i) => `IF(${is(words[i + 1]!)},${choice},${rest})`, choices[0]!);
+  return choices.every((choice) => choice === choices[0]) ? choices[0]! : others;
+}
+
+const onScale = ({ parameter, given }: Argument, formula: (scale: ScaleName) => string): string =>
+  byWord(
+    { parameter, given },
+    wordsOf(parameter).map(([word]) => formula(word as ScaleName)),
+  );

@@ -1,0 +1,112 @@
+/**
+ * Every function against what a copy without the add-in has in its place, calculated by IronCalc: on arguments of every
+ * kind the same value, or an error of the same class.
+ */
+import fc from "fast-check";
+import { afterAll, describe, expect, it } from "vitest";
+import { translate } from "../../../addin/share/translate";
+import { CATALOGUE, type Catalogued } from "../../catalogue";
+import { type Call, callOf, type Extent, randomArguments } from "./calls";
+import { address, agrees, calculate, isError, type Question, rangeOf, SURROUNDINGS } from "./engine";
+
+const TRANSLATED = CATALOGUE.filter(({ plain }) => !plain.startsWith("none"));
+
+let compared = 0;
+afterAll(() => console.log(`Plain formulas: ${compared} cells agree with the add-in's.`));
+
+const shown = (cell: unknown) => (isError(cell) ? cell.code : String(cell));
+
+/** HOURSAT looks at the past jobs first, its plain formula last: where both are bad, it tells the other error. */
+const isAnyError = (cell: unknown) => typeof cell === "string" && cell.startsWith("#");
+
+interface Wanted {
+  readonly question: Question;
+  readonly ours: unknown;
+  readonly call: Call;
+}
+
+/** Compares cell by cell, and tells the first that differ. */
+function compare(calls: readonly Call[], wanted: readonly Wanted[]): void {
+  const plain = calculate(
+    calls.flatMap(({ blocks }) => blocks),
+    wanted.map(({ question }) => question),
+  );
+  const wrong = wanted.flatMap(({ question, ours, call }, i) => {
+    const found = plain[i]![0]![0];
+    if (agrees(found, ours) || (isError(ours) && isAnyError(found) && call.formula.includes("HOURSAT("))) return [];
+    const told = `${shown(ours)}, plain ${found}: ${call.formula} of ${JSON.stringify(call.passed)}: ${question.formula}`;
+    return [told.slice(0, 600)];
+  });
+  compared += wanted.length;
+  expect(wrong.slice(0, 3), `${wrong.length} of ${wanted.length} differ`).toEqual([]);
+}
+
+/** Every cell of what the function answers to a call. */
+function everyCell(entry: Catalogued, call: Call, row: number, formulaAt: (r: number, c: number) => string): Wanted[] {
+  return entry.fn(...call.passed).flatMap((line, r) =>
+    line.map((ours, c) => ({
+      question: { formula: formulaAt(r, c), row: row + r, column: ANSWER_COLUMN + c, height: 1, width: 1 },
+      ours,
+      call,
+    })),
+  );
+}
+
+/** Formulas that answer for one cell. */
+const ONE_AT_A_TIME = /SUMPRODUCT|:nearest/;
+const ANSWER_COLUMN = 60;
+
+/** Functions that answer cell by cell; for the others a range is a list that they take as a whole, or refused. */
+const STRETCHED = TRANSLATED.filter(({ plain, params }) => {
+  const isCellByCell = params.some(({ text }) => !/a range of numbers|one cell/.test(text));
+  return isCellByCell && !ONE_AT_A_TIME.test(plain);
+});
+const APART = 7;
+
+/** An array formula as it counts in one row and column of its answer. */
+function cellOf(formula: string, { blocks }: Call, r: number, c: number): string {
+  return blocks.reduce((text, block) => {
+    const [height, width] = [block.cells.length, block.cells[0]!.length];
+    if (block.isList || (height === 1 && width === 1)) return text;
+    const cell = address(block.row + (height === 1 ? 0 : r), block.column + (width === 1 ? 0 : c));
+    return text.replaceAll(rangeOf(block), cell);
+  }, formula);
+}
+
+describe("a translated call", () => {
+  it.each(TRANSLATED)("of GRIT.$id gives what the function gives, good arguments and bad", (entry) => {
+    const sets = fc.sample(randomArguments(entry), { numRuns: 400, seed: 9 });
+    const calls = sets.map((args, i) => callOf(entry, args, 1 + i * APART, 1));
+    const wanted = calls.flatMap((call, i) => {
+      const formula = translate(call.formula, SURROUNDINGS);
+      // What spills is entered once, and read where it has spilled to.
+      return everyCell(entry, call, 1 + i * APART, (r, c) => (r + c === 0 ? formula : ""));
+    });
+    compare(calls, wanted);
+  });
+
+  // The engine's arrays are not complete (no LOOKUP, no TRIM), so every cell of a spill is calculated by itself: a range
+  // in the formula stands for its own cell in that row and column, as it does in an array formula.
+  it.each(STRETCHED)("of GRIT.$id on ranges gives what the function gives in every cell", (entry) => {
+    for (const extents of [
+      [[4, 1]],
+      [[1, 3]],
+      [
+        [4, 1],
+        [1, 3],
+      ],
+      [
+        [4, 3],
+        [4, 1],
+      ],
+    ] as Extent[][]) {
+      const sets = fc.sample(randomArguments(entry, extents), { numRuns: 60, seed: 10 });
+      const calls = sets.map((args, i) => callOf(entry, args, 1 + i * APART, 1));
+      const wanted = calls.flatMap((call, i) => {
+        const formula = translate(call.formula, SURROUNDINGS);
+        return everyCell(entry, call, 1 + i * APART, (r, c) => cellOf(formula, call, r, c));
+      });
+      compare(calls, wanted);
+    }
+  });
+});

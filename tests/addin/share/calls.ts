@@ -1,0 +1,96 @@
+/** Random calls of a function: arguments of every kind, good and bad, as cells, literals, expressions and left out. */
+import fc from "fast-check";
+import { type Catalogued, isUnits, type Parameter, valid } from "../../catalogue";
+import { type Block, type Cell, ERRORS, isError, rangeOf } from "./engine";
+
+export interface Call {
+  readonly formula: string;
+  readonly blocks: Block[];
+  /** The arguments as the host passes them. */
+  readonly passed: unknown[];
+}
+
+interface Chosen {
+  readonly cells: Cell[][];
+  readonly form: "cell" | "literal" | "expression" | "left out";
+}
+
+const isScale = ({ name }: Parameter) => name === "scale";
+const isList = ({ text }: Parameter) => text.includes("a range of numbers");
+const isSingle = (parameter: Parameter) => isUnits(parameter) || isScale(parameter) || /one cell/.test(parameter.text);
+
+const error = fc.constantFrom(...ERRORS).map((code): Cell => ({ code }));
+const odd = fc.oneof(fc.constantFrom<Cell>(null, null, "", "much", "5", true, false, -1, 0, 1, 1.5, 2, 12000), error);
+const oddWord = fc.oneof(fc.constantFrom<Cell>(null, "", " Resin ", "METRIC", "furlong", 5, true), error);
+
+/** A value for a parameter: mostly one it may be, at times any other. */
+function cellFor(parameter: Parameter): fc.Arbitrary<Cell> {
+  const good = valid(parameter) as fc.Arbitrary<Cell>;
+  const isWhole = parameter.text.includes("a whole number");
+  const bad = /"us"|"mesh"|"metal"/.test(parameter.text) ? oddWord : isWhole ? fc.oneof(odd, fc.constant(3e9)) : odd;
+  return fc.oneof({ weight: 8, arbitrary: good }, { weight: 1, arbitrary: bad });
+}
+
+const column = (cell: fc.Arbitrary<Cell>, rows: number) =>
+  fc.array(
+    cell.map((value) => [value]),
+    { minLength: rows, maxLength: rows },
+  );
+
+const job = fc.oneof(
+  { weight: 20, arbitrary: fc.double({ min: 5, max: 50, noNaN: true }) as fc.Arbitrary<Cell> },
+  { weight: 3, arbitrary: fc.constantFrom<Cell>(null, 0) },
+  { weight: 1, arbitrary: odd },
+);
+const JOBS = 6;
+
+/** How many rows and columns a range argument has. */
+export type Extent = readonly [rows: number, columns: number];
+
+function chosen(parameter: Parameter, extents: readonly Extent[]): fc.Arbitrary<Chosen> {
+  if (isList(parameter)) return column(job, JOBS).map((cells) => ({ cells, form: "cell" }));
+  const cell = cellFor(parameter);
+  const forms: Chosen["form"][] = ["cell", "cell", "cell", "cell", "literal", "literal", "expression", "left out"];
+  const single = fc.record({ cells: cell.map((value) => [[value]]), form: fc.constantFrom(...forms) });
+  if (extents.length === 0 || isSingle(parameter)) return single;
+  const range = fc
+    .constantFrom(...extents)
+    .chain(([rows, columns]) =>
+      fc
+        .array(fc.array(cell, { minLength: columns, maxLength: columns }), { minLength: rows, maxLength: rows })
+        .map((cells): Chosen => ({ cells, form: "cell" })),
+    );
+  return fc.oneof(single, range);
+}
+
+/** Random arguments of one call; with extents, some of them are ranges of these sizes. */
+export const randomArguments = (entry: Catalogued, extents: readonly Extent[] = []): fc.Arbitrary<Chosen[]> =>
+  fc.tuple(...entry.params.map((parameter) => chosen(parameter, extents)));
+
+function literal(cell: Cell): string {
+  if (cell === null) return "";
+  if (typeof cell === "string") return `"${cell.replaceAll('"', '""')}"`;
+  return isError(cell) ? cell.code : String(cell).toUpperCase();
+}
+
+/** The formula of a call whose cells start in this row and column, side by side. */
+export function callOf(entry: Catalogued, args: readonly Chosen[], row: number, column: number): Call {
+  const blocks: Block[] = [];
+  const passed: unknown[] = [];
+  let at = column;
+  const parts = args.map(({ cells, form }, i) => {
+    const parameter = entry.params[i]!;
+    const one = cells[0]![0]!;
+    const isLeftOut = form === "left out" && parameter.optional;
+    const value = isLeftOut ? null : one;
+    passed.push(isUnits(parameter) ? value : isLeftOut ? null : cells);
+    if (isLeftOut) return "";
+    if (form === "literal") return literal(one);
+    const block = { cells, row, column: at, isList: isList(parameter) };
+    blocks.push(block);
+    at += cells[0]!.length;
+    const reference = rangeOf(block);
+    return form === "expression" && typeof one === "number" ? `${reference} * 1` : reference;
+  });
+  return { formula: `=GRIT.${entry.id}(${parts.join(",")})`, blocks, passed };
+}
