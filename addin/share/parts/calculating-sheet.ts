@@ -2,7 +2,7 @@
 import { translateFormulaToA1, translateFormulaToR1C1 } from "@borgar/fx";
 import { Untranslatable } from "../plain";
 import type { Formulas, Plain } from "./formulas";
-import { mayConcern, shownFormula } from "./formulas";
+import { shownFormula } from "./formulas";
 import type { Log } from "./log";
 import { attribute, attributes, type Element, elements, escaped, first, Splices, textIn, written } from "./xml";
 
@@ -27,7 +27,7 @@ export function fateOf(formula: string, sheet: string, formulas: Formulas): Fate
 export const isKept = (fate: Fate): fate is { readonly reason: string } => fate !== undefined && "reason" in fate;
 
 export function calculatingSheet(xml: string, sheet: string, formulas: Formulas, log: Log): string {
-  if (!mayConcern(xml) && formulas.lost.size === 0) return xml;
+  if (!formulas.concern(xml)) return xml;
   const splices = new Splices(xml);
   const cells = new Cells(xml, sheet, formulas, log, splices);
   const data = first(xml, "sheetData");

@@ -26,9 +26,6 @@ export interface Plain {
 const SPILL_OF = /^(?:_xlfn\.)?ANCHORARRAY$/i;
 const MOVES = /^(?:OFFSET|INDIRECT)$/i;
 
-/** Whether a text can have anything in it that `Formulas` changes: cheap, and true too often rather than too seldom. */
-export const mayConcern = (text: string) => /GRIT[._]|ANCHORARRAY/i.test(text);
-
 /** A formula as the user knows it. */
 export const shownFormula = (formula: string) =>
   `=${formula.replace(/(?:_xlfn\.)?_xldudf_GRIT_/gi, "GRIT.").replace(/_xlfn\.(?:_xlws\.)?/gi, "")}`;
@@ -43,9 +40,15 @@ export class Formulas {
     private readonly names: Names,
   ) {}
 
+  /** Whether a text can have a formula in it that changes: cheap, and true too often rather than too seldom. */
+  concern(text: string): boolean {
+    if (/GRIT[._]/i.test(text) || this.lost.size > 0) return true;
+    return this.names.spills.size > 0 && /ANCHORARRAY|\d#/i.test(text);
+  }
+
   /** The formula for the copy, or nothing where it stays as it is. Throws `Untranslatable`. */
   plain(formula: string, sheet: string): Plain | undefined {
-    if (!mayConcern(formula) && this.lost.size === 0) return undefined;
+    if (!this.concern(formula)) return undefined;
     const before = tokensOf(formula);
     for (const { type, value } of before) {
       if (type === "range_named" && this.lost.has(localName(value))) {

@@ -1,9 +1,9 @@
 /** Defined names and tables: what formulas refer to by name, and their own formulas. */
 import { fateOf, isKept } from "./calculating-sheet";
-import { type Formulas, mayConcern, type Names, shownFormula, spillKey } from "./formulas";
+import { type Formulas, type Names, shownFormula, spillKey } from "./formulas";
 import type { Log } from "./log";
 import type { Workbook } from "./workbook";
-import { attribute, attributes, elements, escaped, first, Splices, textIn } from "./xml";
+import { attribute, attributes, elements, escaped, first, Splices, textIn, written } from "./xml";
 
 /** Everything in the workbook that has a name. */
 export function namesOf({ parts, part, sheets }: Workbook): Names {
@@ -54,7 +54,7 @@ function spillsOf({ parts, part, sheets }: Workbook): Map<string, string> {
 /** A name has no value to fall back on: one that cannot be made plain is #N/A, and what uses it keeps its value. */
 export function calculatingNames({ parts, part, sheets }: Workbook, formulas: Formulas, log: Log): void {
   const xml = parts.text(part);
-  if (!mayConcern(xml)) return;
+  if (!formulas.concern(xml)) return;
   const names = [...elements(xml, ["definedName"])];
   const keyOf = (at: number) => attribute(names[at]!, "name")!.toLowerCase();
   // A name may be lost only because another is: until no more are.
@@ -87,7 +87,7 @@ export function calculatingNames({ parts, part, sheets }: Workbook, formulas: Fo
 export function calculatingTables(workbook: Workbook, formulas: Formulas, log: Log): void {
   for (const { part, name, sheet } of tableParts(workbook)) {
     const xml = workbook.parts.text(part);
-    if (!mayConcern(xml) && formulas.lost.size === 0) continue;
+    if (!formulas.concern(xml)) continue;
     const splices = new Splices(xml);
     for (const column of elements(xml, ["tableColumn"])) {
       for (const f of elements(
@@ -104,7 +104,9 @@ export function calculatingTables(workbook: Workbook, formulas: Formulas, log: L
           splices.remove(f);
           if (f.name === "totalsRowFormula") splices.attribute(column, "totalsRowFunction");
         } else if (fate) {
-          splices.replace(f.innerStart, f.innerEnd, escaped(fate.formula));
+          const tag = f.prefix + f.name;
+          const kind = written({ array: fate.isArray ? "1" : attribute(f, "array") });
+          splices.replace(f.start, f.end, `<${tag}${kind}>${escaped(fate.formula)}</${tag}>`);
           log.translated(fate.functions);
         }
       }

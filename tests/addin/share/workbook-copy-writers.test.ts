@@ -1,0 +1,146 @@
+/** Copies of workbooks that other programs wrote, with the plain formulas of all our functions; and of what is none. */
+import { read as readBook, utils, write } from "@e965/xlsx";
+import ExcelJS from "exceljs";
+import { strToU8, zipSync } from "fflate";
+import { describe, expect, it } from "vitest";
+import { calculatingCopy } from "../../../addin/share/workbook-copy";
+import { priceOnlyCopy } from "../../../addin/share/workbook-copy-price";
+import { CATALOGUE } from "../../catalogue";
+import { book, bookParts, sheet, unzipped, zipped } from "./workbook-copy-files";
+
+const OPTIONS = { functions: CATALOGUE, version: "1.0.0", date: "today", units: "US units", cautions: [] };
+
+const CALLS = CATALOGUE.flatMap(({ examples }) => examples.map(({ call }) => call.slice(1)));
+/** What is left of ours in the formulas of a workbook. */
+const oursIn = (bytes: Uint8Array) =>
+  Object.values(unzipped(bytes)).flatMap((xml) =>
+    [...xml.matchAll(/<f[ >][^<]*GRIT[._][^<]*</g)].map(([formula]) => formula),
+  );
+
+async function exceljsBook(): Promise<Uint8Array> {
+  const made = new ExcelJS.Workbook();
+  const calls = made.addWorksheet("Calls");
+  for (const [i, formula] of CALLS.entries()) {
+    calls.getCell(i + 1, 1).value = { formula, result: i } as ExcelJS.CellFormulaValue;
+    const stored = formula.replaceAll("GRIT.", "_xldudf_GRIT_");
+    calls.getCell(i + 1, 2).value = { formula: stored, result: i } as ExcelJS.CellFormulaValue;
+  }
+  const user = made.addWorksheet("User's own", { pageSetup: { orientation: "landscape" } });
+  user.getCell("A1").value = 12;
+  user.getCell("A1").note = "keep this";
+  user.getCell("A2").value = { formula: "A1*2", result: 24 } as ExcelJS.CellFormulaValue;
+  user.fillFormula("C1:C5", "A1+1", [1, 2, 3, 4, 5]);
+  user.addTable({ name: "T", ref: "E1", columns: [{ name: "a" }, { name: "b" }], rows: [[1, 2]] });
+  user.getCell("G1").dataValidation = { type: "list", allowBlank: true, formulae: ['"x,y"'] };
+  user.addConditionalFormatting({
+    ref: "A1:A9",
+    rules: [{ type: "expression", priority: 1, formulae: ["A1>5"], style: {} }],
+  });
+  const png = "iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mNk+M9QDwADhgGAWjR9awAAAABJRU5ErkJggg==";
+  user.addImage(made.addImage({ base64: png, extension: "png" }), "H1:I3");
+  made.definedNames.add("'User''s own'!$A$1", "Own");
+  return new Uint8Array(await made.xlsx.writeBuffer());
+}
+
+describe("a workbook that exceljs wrote", async () => {
+  const before = await exceljsBook();
+  const { bytes, report } = calculatingCopy(before, OPTIONS);
+
+  it("has no call of ours in any formula, and every call is a plain formula or a listed value", () => {
+    expect(oursIn(before).length).toBe(2 * CALLS.length);
+    expect(oursIn(bytes)).toEqual([]);
+    expect(report.formulas + report.values.length).toBe(2 * CALLS.length);
+    const known = new Set(CATALOGUE.filter(({ plain }) => !plain.startsWith("none")).map(({ id }) => id));
+    // A maker's own scale, typed as an array, has no plain formula.
+    const needless = report.values.filter(
+      ({ formula }) => !formula.includes("{") && known.has(/^=GRIT\.([A-Z]+)\(/.exec(formula)![1]!),
+    );
+    expect(needless).toEqual([]);
+  });
+
+  it("has the user's own parts byte for byte", () => {
+    const was = unzipped(before);
+    const is = unzipped(bytes);
+    const changed = Object.keys(was).filter((name) => is[name] !== was[name]);
+    expect(changed.sort()).toEqual([
+      "[Content_Types].xml",
+      "xl/_rels/workbook.xml.rels",
+      "xl/workbook.xml",
+      "xl/worksheets/sheet1.xml",
+    ]);
+  });
+
+  it("opens again with the user's note, picture, table, rules and name", async () => {
+    const copy = new ExcelJS.Workbook();
+    await copy.xlsx.load(bytes as unknown as ExcelJS.Buffer);
+    expect(copy.worksheets.map(({ name }) => name)).toEqual(["Calls", "User's own", "Reference", "About this copy"]);
+    const user = copy.getWorksheet("User's own")!;
+    expect(user.getCell("A1").note).toBe("keep this");
+    expect(user.getCell("C5").formula).toBe("A5+1");
+    expect(user.getImages()).toHaveLength(1);
+    expect(user.getTable("T")).toBeDefined();
+    expect(user.getCell("G1").dataValidation.formulae).toEqual(['"x,y"']);
+    expect(copy.definedNames.getRanges("Own").ranges).toEqual(["'User''s own'!$A$1"]);
+    expect(copy.getWorksheet("Calls")!.getCell("B1").result).toBe(0);
+  });
+});
+
+describe("a workbook that SheetJS wrote", () => {
+  it("is copied either way", () => {
+    const cells = utils.aoa_to_sheet([
+      [24, 30],
+      [{ t: "n", v: 3600, f: "GRIT.AREARATE(A1,B1)" }, "text"],
+    ]);
+    const made = utils.book_new(cells, "Plan");
+    const bytes = new Uint8Array(write(made, { type: "array", bookType: "xlsx" }) as ArrayBuffer);
+    const { Plan } = readBook(calculatingCopy(bytes, OPTIONS).bytes).Sheets;
+    expect(Plan!.A2).toMatchObject({ v: 3600, f: expect.not.stringContaining("GRIT") });
+    expect(Plan!.B2!.v).toBe("text");
+    const price = readBook(priceOnlyCopy(bytes, { keep: [{ sheet: "Plan", range: "A2:B2" }] }).bytes).Sheets.Plan!;
+    expect([price.A1, price.A2!.v, price.A2!.f, price.B2!.v]).toEqual([undefined, 3600, undefined, "text"]);
+  });
+});
+
+describe("what is no workbook is refused in words", () => {
+  const ole = (stream: string) => {
+    const bytes = new Uint8Array(4096);
+    bytes.set([0xd0, 0xcf, 0x11, 0xe0, 0xa1, 0xb1, 0x1a, 0xe1]);
+    for (const [i, letter] of [...stream].entries()) bytes[1024 + 2 * i] = letter.charCodeAt(0);
+    return bytes;
+  };
+  const without = (part: string, instead: (xml: string) => string = (xml) => xml) => {
+    const parts = bookParts({ sheets: { Plan: sheet(""), Costs: sheet("") } });
+    const kept = Object.entries(parts).filter(([name]) => name !== part);
+    return zipped(Object.fromEntries(kept.map(([name, xml]) => [name, instead(xml)])));
+  };
+  const whole = book({ sheets: { Plan: sheet("") } });
+  it.each([
+    ["nothing", new Uint8Array(), "The file is empty"],
+    ["a text", strToU8("area,hours\n1,2"), "The file is no Excel workbook (.xlsx). Save it as an Excel Workbook"],
+    ["half a file", whole.slice(0, whole.length / 2), "The file is damaged and cannot be unpacked"],
+    ["an old workbook", ole("Workbook"), "The file is an old workbook (.xls). Save it as"],
+    ["an encrypted one", ole("EncryptedPackage"), "The workbook is encrypted with a password."],
+    ["another zip", zipSync({ "a.txt": strToU8("a") }), "its list of contents ([Content_Types].xml) is missing"],
+    ["no sheet list", without("xl/workbook.xml"), "its list of sheets (xl/workbook.xml) is missing from the file."],
+    ["no sheet", without("xl/worksheets/sheet2.xml"), 'the sheet "Costs" (xl/worksheets/sheet2.xml) is missing'],
+    ["no way to it", without("xl/_rels/workbook.xml.rels"), 'nothing says where the sheet "Plan" is.'],
+    [
+      "a binary one",
+      without("", (xml) => xml.replace("xl/workbook.xml", "xl/workbook.bin")),
+      "binary workbook (.xlsb)",
+    ],
+  ])("%s", (_what, bytes, words) => {
+    expect(() => calculatingCopy(bytes, OPTIONS)).toThrow(words);
+    expect(() => priceOnlyCopy(bytes, { keep: [{ sheet: "Plan" }] })).toThrow(words);
+  });
+
+  it("but parts that nobody knows are no reason to refuse", () => {
+    const odd = {
+      ...bookParts({ sheets: { Plan: sheet("") } }),
+      "x/_rels/y.rels": "<<<not xml",
+      "z.xml": "<a><b></a>",
+    };
+    expect(unzipped(calculatingCopy(zipped(odd), OPTIONS).bytes)["z.xml"]).toBe("<a><b></a>");
+    expect(priceOnlyCopy(zipped(odd), { keep: [{ sheet: "Plan" }] }).report.gone).toEqual([]);
+  });
+});
