@@ -20,6 +20,8 @@ export interface Parameter {
 export interface Given {
   /** The expression, in brackets where it would not stand on its own; empty where it is left out. */
   readonly text: string;
+  /** The same for where it has been found a number: calls of ours in it need no checks of their own any more. */
+  readonly bare?: string;
   readonly kind: "none" | "number" | "text" | "logical" | "error" | "expression";
   /** What a literal stands for. */
   readonly value?: number | string;

@@ -29,8 +29,13 @@ const no = (why: string) => new Untranslatable(why);
 /** Spreadsheet functions that make one value of a range, so that a formula with them answers for one cell only. */
 const ONE_AT_A_TIME = /SUMPRODUCT\(|:nearest\}/;
 
-/** The call as an expression that stands on its own. */
-export function plainCall(fn: PlainFunction, given: readonly Given[], cells: ScaleCells): string {
+/** A call as an expression that stands on its own: with the checks of its arguments, and without. */
+export interface PlainCall {
+  readonly text: string;
+  readonly bare: string;
+}
+
+export function plainCall(fn: PlainFunction, given: readonly Given[], cells: ScaleCells): PlainCall {
   const { id, plain, params } = fn;
   if (plain.startsWith("none")) throw no(`GRIT.${id} has no plain formula: ${plain.replace(/^none: */, "")}`);
   if (given.length > params.length)
@@ -38,15 +43,17 @@ export function plainCall(fn: PlainFunction, given: readonly Given[], cells: Sca
   const args = params.map((parameter, i) => ({ parameter, given: given[i] ?? LEFT_OUT }));
   for (const arg of args) refuse(id, arg);
   const ranges = args.filter((arg) => arg.given.isRange && !isList(arg.parameter));
-  if (ranges.some(({ parameter }) => isOneCell(parameter))) return "#VALUE!";
+  if (ranges.some(({ parameter }) => isOneCell(parameter))) return { text: "#VALUE!", bare: "#VALUE!" };
   if (ranges.length > 0 && ONE_AT_A_TIME.test(plain)) {
     throw no(`the plain formula of GRIT.${id} answers for one cell, and ${ranges[0]!.parameter.name} is a range`);
   }
 
   const forTheCall = args.filter(({ parameter }) => isForTheCall(parameter));
   const forACell = args.filter(({ parameter }) => !isForTheCall(parameter) && !isList(parameter));
-  const formula = check(forACell, `(${filled(plain, args, cells)})`);
-  return check(forTheCall, stillBlank(ranges, formula));
+  const formula = filled(plain, args, cells);
+  const text = check(forTheCall, stillBlank(ranges, check(forACell, formula)));
+  const bare = `(${formula})`;
+  return { text: text === formula ? bare : text, bare };
 }
 
 /** What no formula could follow. */
@@ -113,7 +120,8 @@ function ofMark(name: string, choice: string, args: readonly Argument[], cells: 
 /** The argument, or what stands for it where it is left out or blank. */
 function argument(parameter: Parameter, given: Given, fallback = fallbackOf(parameter)): string {
   if (isLeftOut(given)) return fallback ?? '""';
-  if (given.kind !== "expression" || given.isNumber || fallback === undefined) return given.text;
+  if (given.isNumber) return given.bare ?? given.text;
+  if (given.kind !== "expression" || fallback === undefined) return given.text;
   return `IF(${given.text}="",${fallback},${given.text})`;
 }
 
@@ -126,7 +134,10 @@ function byWord({ parameter, given }: Argument, choices: readonly string[]): str
     // A word that may not be is refused by its check, and the formula is never reached.
     return choices[Math.max(at, 0)]!;
   }
-  const is = (same: readonly string[]) => same.map((word) => `(TRIM(${given.text})="${word}")`).join("+");
+  const is = (same: readonly string[]) => {
+    const tests = same.map((word) => `TRIM(${given.text})="${word}"`);
+    return tests.length > 1 ? tests.map((test) => `(${test})`).join("+") : tests[0]!;
+  };
   const others = choices
     .slice(1)
     .reduceRight((rest, choice, i) => `IF(${is(words[i + 1]!)},${choice},${rest})`, choices[0]!);

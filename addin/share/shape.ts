@@ -33,7 +33,7 @@ const BY_ARGUMENT: Readonly<Record<string, number>> = {
   SUMIF: 1,
   AVERAGEIF: 1,
 };
-/** Those of which no one can tell. */
+/** Those of which only the calculation tells. */
 const UNKNOWN = words("OFFSET INDIRECT CHOOSE LET LAMBDA EVALUATE");
 /** Those that spill whatever they get. */
 const SPILLING = words(
@@ -77,7 +77,9 @@ export function shapeOf(tokens: readonly Token[], known: KnownReferences): Shape
       at = end;
     } else if (isOperator(token, "@")) {
       isPicked = true;
-    } else if (isOperator(token, ":", ",", "#")) {
+    } else if (isOperator(token, ",")) {
+      throw new Untranslatable("one of its arguments is several references at once");
+    } else if (isOperator(token, ":", "#")) {
       isRange = true;
     } else if (token.type === "operator") {
       // A plus before text leaves it text; a minus or a percent sign makes a number of it.
@@ -98,7 +100,7 @@ function shapeOfCall(token: Token, args: readonly Token[][], known: KnownReferen
   const isNumber = NUMBERS.has(name);
   if (ONE_VALUE.has(name)) return { isRange: false, isNumber };
   if (SPILLING.has(name)) return { isRange: true, isNumber };
-  if (UNKNOWN.has(name)) throw new Untranslatable(`no one can tell how many cells ${name} gives`);
+  if (UNKNOWN.has(name)) throw new Untranslatable(`how many cells ${name} gives is not known beforehand`);
   const wide = (part: readonly Token[] | undefined) => part !== undefined && shapeOf(part, known).isRange;
   if (name === "INDEX") return { isRange: isWholeLine(args) || args.slice(1).some(wide), isNumber };
   const counted = BY_ARGUMENT[name];

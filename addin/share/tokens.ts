@@ -57,7 +57,7 @@ function trimmed(tokens: readonly Token[]): Token[] {
 
 /** One value, reference, call or bracket, which no operator beside it can tear apart. */
 export function isOneTerm(tokens: readonly Token[]): boolean {
-  if (tokens.length === 1) return true;
+  if (tokens.length === 1 || (tokens.length === 2 && isOperator(tokens[1], "#"))) return true;
   const open = tokens[0]!.type === "func" ? 1 : 0;
   return isOperator(tokens[open], "(", "{") && closing(tokens, open) === tokens.length - 1;
 }

@@ -1,6 +1,6 @@
 /** Finds our calls in a cell's formula, however deep, and writes the plain formula of each in their place. */
 import { type Given, LEFT_OUT } from "./arguments";
-import { plainCall, Untranslatable } from "./plain";
+import { type PlainCall, plainCall, Untranslatable } from "./plain";
 import type { ScaleCells } from "./scales";
 import { type KnownReferences, shapeOf } from "./shape";
 import { argumentsIn, closing, isOneTerm, isSpace, ourId, type Token, tokensOf } from "./tokens";
@@ -20,8 +20,9 @@ export interface Translation {
 
 const MOST_CHARACTERS = 8192;
 
-export const hasOurCalls = (formula: string) =>
-  /GRIT[._]/i.test(formula) && tokensOf(formula).some((token) => ourId(token) !== undefined);
+export const hasOurCalls = (formula: string) => /GRIT[._]/i.test(formula) && hasCalls(tokensOf(formula));
+
+const hasCalls = (tokens: readonly Token[]) => tokens.some((token) => ourId(token) !== undefined);
 
 /** The formula without calls of ours; throws `Untranslatable` with the reason where that cannot be. */
 export const translate = (formula: string, around: Surroundings): string => translation(formula, around).plain;
@@ -40,8 +41,8 @@ class Writer {
 
   constructor(private readonly around: Surroundings) {}
 
-  /** Text outside our calls stays as it is. */
-  plainOf(tokens: readonly Token[]): string {
+  /** Text outside our calls stays as it is; of a call, the plain formula with its checks, or the bare one. */
+  plainOf(tokens: readonly Token[], part: keyof PlainCall = "text"): string {
     let out = "";
     for (let at = 0; at < tokens.length; at++) {
       const id = ourId(tokens[at]!);
@@ -50,13 +51,13 @@ class Writer {
         continue;
       }
       const end = closing(tokens, at + 1);
-      out += this.plainOfCall(id, tokens.slice(at + 2, end));
+      out += this.plainOfCall(id, tokens.slice(at + 2, end))[part];
       at = end;
     }
     return out;
   }
 
-  private plainOfCall(id: string, inside: readonly Token[]): string {
+  private plainOfCall(id: string, inside: readonly Token[]): PlainCall {
     const fn = this.around.functions.find((other) => other.id === id);
     if (!fn) throw new Untranslatable(`there is no function GRIT.${id}`);
     const given = argumentsIn(inside).map((tokens) => this.givenBy(tokens));
@@ -68,8 +69,12 @@ class Writer {
     if (tokens.length === 0) return LEFT_OUT;
     const literal = literalOf(tokens);
     if (literal) return literal;
-    const text = this.plainOf(tokens);
-    return { text: isOneTerm(tokens) ? text : `(${text})`, kind: "expression", ...shapeOf(tokens, this.around) };
+    const closed = (text: string) => (isOneTerm(tokens) ? text : `(${text})`);
+    const text = closed(this.plainOf(tokens));
+    // Another function could make a number of an error of ours; an operator cannot.
+    const isOurs = hasCalls(tokens) && tokens.every((token) => token.type !== "func" || ourId(token) !== undefined);
+    const bare = isOurs ? closed(this.plainOf(tokens, "bare")) : text;
+    return { text, bare, kind: "expression", ...shapeOf(tokens, this.around) };
   }
 }
 
