@@ -21,6 +21,14 @@ const scales: ScaleCells = (scale, part) => {
   return `${REFERENCE}!$${letter}$1:$${letter}$${scaleRows(scale).length}`;
 };
 
+/** The cells of the Reference sheet. */
+export function referenceRows(): (number | string)[][] {
+  const height = Math.max(...LISTED_SCALES.map((scale) => scaleRows(scale).length));
+  return Array.from({ length: height }, (_, r) =>
+    LISTED_SCALES.flatMap((scale) => SCALE_PARTS.map((part) => scaleRows(scale)[r]?.[part] ?? "")),
+  );
+}
+
 export const SURROUNDINGS: Surroundings = { functions: CATALOGUE, scales, isRange: () => false };
 
 /** A cell: a number, a text, TRUE or FALSE, a blank (null), an error as the host passes it. */
@@ -67,10 +75,8 @@ export function calculate(blocks: readonly Block[], questions: readonly Question
   model.pauseEvaluation();
   model.newSheet();
   model.renameSheet(1, REFERENCE);
-  for (const scale of LISTED_SCALES) {
-    for (const [r, row] of scaleRows(scale).entries()) {
-      for (const part of SCALE_PARTS) model.setUserInput(1, r + 1, scaleColumn(scale, part), String(row[part]));
-    }
+  for (const [r, line] of referenceRows().entries()) {
+    for (const [c, value] of line.entries()) model.setUserInput(1, r + 1, c + 1, String(value));
   }
   for (const { cells, row, column } of blocks) {
     for (const [r, line] of cells.entries()) {
