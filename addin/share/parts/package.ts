@@ -132,7 +132,8 @@ export class Package {
   zip(): Uint8Array {
     const files: Zippable = {};
     for (const [name, bytes] of this.parts) files[name] = bytes;
-    return zipSync(files);
+    // A third of the time of the usual level, for a file that is hardly larger.
+    return zipSync(files, { level: 3 });
   }
 }
 

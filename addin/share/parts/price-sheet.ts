@@ -84,6 +84,13 @@ function viewXml(xml: string): string {
   return `<sheetViews><sheetView${written({ ...looks, workbookViewId: "0" })}/></sheetViews>`;
 }
 
+/** What is in a cell: a formula, a value, a text of its own. */
+interface Content {
+  f?: Element;
+  v?: Element;
+  is?: Element;
+}
+
 class Chosen {
   readonly styles = new Set<number>();
   readonly counts: Counts = { cells: 0, formulas: 0, unknown: 0, hiddenGone: 0, hiddenKept: 0 };
@@ -142,50 +149,59 @@ class Chosen {
     let column = -1;
     let cells = "";
     for (const cell of elements(this.xml, ["c"], row.innerStart, row.innerEnd)) {
-      const r = attribute(cell, "r");
+      const looks = attributes(cell);
+      const r = looks.get("r");
       column = r === undefined ? column + 1 : fromCol(r.replace(/\d+$/, ""));
       if (!this.has(at, column)) continue;
       // Nobody sees what a merged cell covers.
       const isCovered = merged.some((area) => within(area, at, column) && (at > area.top || column > area.left));
       const isHiddenCell = inHiddenRow || this.hiddenColumns.some((area) => within(area, at, column));
-      cells += this.cell(cell, cellAddress(at, column), isCovered, isHiddenCell);
+      cells += this.cell(cell, looks, cellAddress(at, column), isCovered, isHiddenCell);
     }
     return `<row r="${at + 1}"${written(looks)}>${cells}</row>`;
   }
 
-  private cell(cell: Element, address: string, isCovered: boolean, isHiddenCell: boolean): string {
-    const { t, s } = Object.fromEntries(attributes(cell));
-    this.use(s);
+  private cell(
+    cell: Element,
+    looks: ReadonlyMap<string, string>,
+    address: string,
+    isCovered: boolean,
+    isHiddenCell: boolean,
+  ): string {
+    const style = looks.get("s");
+    this.use(style);
+    const content: Content = {};
+    for (const part of elements(this.xml, ["f", "v", "is"], cell.innerStart, cell.innerEnd)) {
+      content[part.name as keyof Content] = part;
+    }
     const isGone = isCovered || (isHiddenCell && this.areas === undefined);
     // A text that is not kept must not be asked for: what is asked for is in the copy.
-    const value = isGone ? undefined : this.value(cell, t);
-    this.count(cell, value !== undefined, isGone, isHiddenCell);
-    return `<c${written({ r: address, s, t: value?.t })}>${value ? `<v>${value.v}</v>` : ""}</c>`;
+    const value = isGone ? undefined : this.value(content, looks.get("t"));
+    this.count(content, value !== undefined, isGone, isHiddenCell);
+    const attributesOf = written({ r: address, s: style, t: value?.t });
+    return value ? `<c${attributesOf}><v>${value.v}</v></c>` : `<c${attributesOf}/>`;
   }
 
   /** A value as the copy writes it. */
-  private value(cell: Element, t: string | undefined): { t?: string; v: string } | undefined {
-    if (t === "s" || t === "str" || t === "inlineStr") {
-      const number = this.texts.numberOf(this.xml, cell);
-      return number === undefined ? undefined : { t: "s", v: String(number) };
-    }
-    const v = first(this.xml, "v", cell);
-    return v && { t, v: escaped(textIn(this.xml, v)) };
+  private value({ v, is }: Content, t: string | undefined): { t?: string; v: string } | undefined {
+    if (is) return { t: "s", v: String(this.texts.ofInline(this.xml, is)) };
+    if (!v) return undefined;
+    const text = textIn(this.xml, v);
+    if (t !== "s" && t !== "str") return { t, v: escaped(text) };
+    const number = this.texts.ofValue(text, t === "s");
+    return number === undefined ? undefined : { t: "s", v: String(number) };
   }
 
-  private count(cell: Element, hasValue: boolean, isGone: boolean, isHiddenCell: boolean): void {
+  private count({ f, v, is }: Content, hasValue: boolean, isGone: boolean, isHiddenCell: boolean): void {
     if (isGone) {
-      if (first(this.xml, "v", cell) || first(this.xml, "is", cell)) this.counts.hiddenGone++;
-      return;
+      if (v || is) this.counts.hiddenGone++;
+    } else if (!hasValue) {
+      if (f) this.counts.unknown++;
+    } else {
+      this.counts.cells++;
+      if (f) this.counts.formulas++;
+      if (isHiddenCell) this.counts.hiddenKept++;
     }
-    const isFormula = first(this.xml, "f", cell) !== undefined;
-    if (!hasValue) {
-      if (isFormula) this.counts.unknown++;
-      return;
-    }
-    this.counts.cells++;
-    if (isFormula) this.counts.formulas++;
-    if (isHiddenCell) this.counts.hiddenKept++;
   }
 
   private use(style: string | undefined): void {

@@ -1,5 +1,5 @@
 /** The texts of cells: those that a workbook shares, and those that a price-only copy still needs. */
-import { attribute, type Element, elements, escaped, first, textIn } from "./xml";
+import { type Element, elements, escaped } from "./xml";
 
 /** An element's content in the namespace that needs no prefix. */
 export function unprefixed(xml: string, prefix: string): string {
@@ -25,22 +25,21 @@ export class Texts {
 
   constructor(private readonly shared: readonly string[]) {}
 
-  /** The number under which the copy has the text of a cell; nothing where the cell has no text. */
-  numberOf(xml: string, cell: Element): number | undefined {
-    const text = this.textOf(xml, cell);
-    if (text === undefined) return undefined;
+  /** The number under which the copy has a text that stands in the cell itself. */
+  ofInline(xml: string, inline: Element): number {
+    return this.number(shownText(xml, inline));
+  }
+
+  /** The number under which it has a text that cells share, or that a formula gives. */
+  ofValue(text: string, isShared: boolean): number | undefined {
+    const shared = isShared ? this.shared[Number(text)] : `<t xml:space="preserve">${escaped(text)}</t>`;
+    return shared === undefined ? undefined : this.number(shared);
+  }
+
+  private number(text: string): number {
     const known = this.numbers.get(text) ?? this.numbers.size;
     this.numbers.set(text, known);
     return known;
-  }
-
-  private textOf(xml: string, cell: Element): string | undefined {
-    const inline = first(xml, "is", cell);
-    if (inline) return shownText(xml, inline);
-    const value = first(xml, "v", cell);
-    if (!value) return undefined;
-    if (attribute(cell, "t") === "s") return this.shared[Number(textIn(xml, value))];
-    return `<t xml:space="preserve">${escaped(textIn(xml, value))}</t>`;
   }
 
   /** The part that holds them. */

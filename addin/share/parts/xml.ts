@@ -22,29 +22,42 @@ export interface Element {
 const MARKUP =
   /<!--[\s\S]*?-->|<!\[CDATA\[[\s\S]*?\]\]>|<\?[\s\S]*?\?>|<(\/?)([^\s:/>!?]+:)?([^\s/>!?]+)([^"'>]*(?:"[^"]*"[^"'>]*|'[^']*'[^"'>]*)*)>/g;
 
+/** The first markup from a place on. One expression serves all, so each search says where it begins. */
+function markupFrom(xml: string, at: number): RegExpExecArray | null {
+  MARKUP.lastIndex = at;
+  return MARKUP.exec(xml);
+}
+
 /** The outermost elements of these names in the text, in order. */
 export function* elements(xml: string, names: readonly string[], from = 0, to = xml.length): Generator<Element> {
-  const markup = new RegExp(MARKUP);
-  markup.lastIndex = from;
-  for (let tag = markup.exec(xml); tag && tag.index < to; tag = markup.exec(xml)) {
+  let at = from;
+  for (let tag = markupFrom(xml, at); tag && tag.index < to; tag = markupFrom(xml, at)) {
     const [whole, slash, prefix = "", name] = tag;
-    if (name === undefined || slash || !names.includes(name)) continue;
-    const written = tag[4]!;
-    const innerStart = markup.lastIndex;
     const start = tag.index;
+    at = start + whole.length;
+    if (name === undefined || slash || !names.includes(name)) continue;
+    const innerStart = at;
+    const written = tag[4]!;
     if (whole.endsWith("/>")) {
-      yield { name, prefix, start, end: innerStart, innerStart, innerEnd: innerStart, written: written.slice(0, -1) };
+      yield { name, prefix, start, end: at, innerStart, innerEnd: at, written: written.slice(0, -1) };
       continue;
     }
-    const innerEnd = closingTag(markup, xml, prefix, name);
-    yield { name, prefix, start, end: markup.lastIndex, innerStart, innerEnd, written };
+    const innerEnd = closingTag(xml, innerStart, prefix, name);
+    at = xml.indexOf(">", innerEnd) + 1;
+    yield { name, prefix, start, end: at, innerStart, innerEnd, written };
   }
 }
 
-/** Where the tag that closes an element begins; leaves the search behind it. */
-function closingTag(markup: RegExp, xml: string, prefix: string, name: string): number {
+/** Where the tag begins that closes an element. */
+function closingTag(xml: string, from: number, prefix: string, name: string): number {
+  // Most elements hold neither comments nor others of their name, and then the next such tag is theirs.
+  const close = xml.indexOf(`</${prefix}${name}>`, from);
+  const inner = xml.slice(from, close);
+  if (close >= 0 && !inner.includes(`<${prefix}${name}`) && !inner.includes("<!")) return close;
   let depth = 1;
-  for (let tag = markup.exec(xml); tag; tag = markup.exec(xml)) {
+  let at = from;
+  for (let tag = markupFrom(xml, at); tag; tag = markupFrom(xml, at)) {
+    at = tag.index + tag[0].length;
     if (tag[3] !== name || (tag[2] ?? "") !== prefix) continue;
     if (tag[1]) depth--;
     else if (!tag[0].endsWith("/>")) depth++;
@@ -59,20 +72,24 @@ export function first(xml: string, name: string, inside?: Element): Element | un
   return undefined;
 }
 
-/** The root, whose name is known by its kind of part. */
+/** The element that all others are in. */
 export function root(xml: string): Element {
-  const markup = new RegExp(MARKUP);
-  for (let tag = markup.exec(xml); tag; tag = markup.exec(xml)) {
+  let at = 0;
+  for (let tag = markupFrom(xml, at); tag; tag = markupFrom(xml, at)) {
     if (tag[3] !== undefined) return first(xml, tag[3])!;
+    at = tag.index + tag[0].length;
   }
   throw new Error("there is no element in it");
 }
 
+const ATTRIBUTE = /([^\s=]+)\s*=\s*(?:"([^"]*)"|'([^']*)')/g;
+
 /** Attributes by the name they are written with. */
 export function attributes({ written }: Element): Map<string, string> {
   const found = new Map<string, string>();
-  for (const [, name, double, single] of written.matchAll(/([^\s=]+)\s*=\s*(?:"([^"]*)"|'([^']*)')/g)) {
-    found.set(name!, unescaped(double ?? single ?? ""));
+  ATTRIBUTE.lastIndex = 0;
+  for (let one = ATTRIBUTE.exec(written); one; one = ATTRIBUTE.exec(written)) {
+    found.set(one[1]!, unescaped(one[2] ?? one[3] ?? ""));
   }
   return found;
 }
