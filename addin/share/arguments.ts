@@ -16,6 +16,8 @@ export interface Parameter {
   readonly optional: boolean;
 }
 
+export type Extent = readonly [rows: number, columns: number];
+
 /** An argument as the call has it, its own calls of ours already made plain. */
 export interface Given {
   /** The expression, in brackets where it would not stand on its own; empty where it is left out. */
@@ -27,6 +29,8 @@ export interface Given {
   readonly value?: number | string;
   /** More than one cell. */
   readonly isRange: boolean;
+  /** How many rows and columns, where the reference itself says so. */
+  readonly extent?: Extent | undefined;
   /** A number or an error, and nothing else. */
   readonly isNumber: boolean;
 }

@@ -16,6 +16,9 @@ import {
 } from "./arguments";
 import { nearestFormula, type ScaleCells, sizeFormula } from "./scales";
 
+/** A call that the function refuses whatever is in the cells. */
+const REFUSED: PlainCall = { text: "#VALUE!", bare: "#VALUE!" };
+
 /** What cannot be said in the spreadsheet's own functions, and why. */
 export class Untranslatable extends Error {}
 
@@ -43,7 +46,7 @@ export function plainCall(fn: PlainFunction, given: readonly Given[], cells: Sca
   const args = params.map((parameter, i) => ({ parameter, given: given[i] ?? LEFT_OUT }));
   for (const arg of args) refuse(id, arg);
   const ranges = args.filter((arg) => arg.given.isRange && !isList(arg.parameter));
-  if (ranges.some(({ parameter }) => isOneCell(parameter))) return { text: "#VALUE!", bare: "#VALUE!" };
+  if (ranges.some(({ parameter }) => isOneCell(parameter)) || !fitTogether(ranges)) return REFUSED;
   if (ranges.length > 0 && ONE_AT_A_TIME.test(plain)) {
     throw no(`the plain formula of GRIT.${id} answers for one cell, and ${ranges[0]!.parameter.name} is a range`);
   }
@@ -63,6 +66,13 @@ function refuse(id: string, { parameter, given }: Argument): void {
     throw no(`${name} of GRIT.${id} is a range; a plain formula needs one of its words`);
   }
   if (isList(parameter) && !given.isRange) throw no(`${name} of GRIT.${id} is not a range`);
+}
+
+/** The spreadsheet's own rule, as far as the references tell: a row, a column or one cell stretch to the others. */
+function fitTogether(ranges: readonly Argument[]): boolean {
+  const extents = ranges.flatMap(({ given }) => (given.extent ? [given.extent] : []));
+  const stretch = (lengths: number[]) => new Set(lengths.filter((length) => length > 1)).size <= 1;
+  return stretch(extents.map(([rows]) => rows)) && stretch(extents.map(([, columns]) => columns));
 }
 
 /** The formula behind the checks of its arguments, from the first to the last. */

@@ -1,5 +1,6 @@
 /** What is known of an expression before it is calculated: whether it is more than one cell, whether it is a number. */
-import { isList, type PlainFunction } from "./arguments";
+import { MAX_COLS, MAX_ROWS, parseA1Ref } from "@borgar/fx";
+import { type Extent, isList, type PlainFunction } from "./arguments";
 import { Untranslatable } from "./plain";
 import { argumentsIn, closing, isOperator, isSpace, ourId, type Token } from "./tokens";
 
@@ -126,12 +127,20 @@ function shapeOfOurs(id: string, args: readonly Token[][], known: KnownReference
   return { isRange, isNumber: !isRange && !fn.plain.includes('"') };
 }
 
-/** A1:B2, A:A, a spill; a name or a table's column as the workbook says. */
+/** Rows and columns of A1:B9, A:A or 3:5; nothing where a reference is by name. */
+export function extentOf(reference: string): Extent | undefined {
+  const found = parseA1Ref(reference);
+  if (!found || !("range" in found)) return undefined;
+  const { top, left, bottom, right } = found.range;
+  return [lines(top, bottom, MAX_ROWS), lines(left, right, MAX_COLS)];
+}
+
+const lines = (from: number | null | undefined, to: number | null | undefined, all: number) =>
+  typeof from === "number" && typeof to === "number" ? to - from + 1 : all + 1;
+
+/** A1:B2, A:A, one cell on several sheets; a name or a table's column as the workbook says. */
 function isWide(reference: string, known: KnownReferences): boolean {
-  const cells = reference.slice(reference.lastIndexOf("!") + 1).replaceAll("$", "");
-  const corners = /^([A-Z]+\d+):([A-Z]+\d+)$/i.exec(cells);
-  if (corners) return corners[1]!.toUpperCase() !== corners[2]!.toUpperCase();
-  if (/^[A-Z]*\d*:[A-Z]*\d*$/i.test(cells)) return true;
-  if (/^[A-Z]{1,3}\d+$/i.test(cells)) return false;
-  return known.isRange(reference);
+  const extent = extentOf(reference);
+  if (!extent) return known.isRange(reference);
+  return extent[0] > 1 || extent[1] > 1 || /:.*!/.test(reference);
 }

@@ -2,7 +2,7 @@
 import { type Given, LEFT_OUT } from "./arguments";
 import { type PlainCall, plainCall, Untranslatable } from "./plain";
 import type { ScaleCells } from "./scales";
-import { type KnownReferences, shapeOf } from "./shape";
+import { extentOf, type KnownReferences, shapeOf } from "./shape";
 import { argumentsIn, closing, isOneTerm, isSpace, ourId, type Token, tokensOf } from "./tokens";
 
 export { Untranslatable } from "./plain";
@@ -74,7 +74,8 @@ class Writer {
     // Another function could make a number of an error of ours; an operator cannot.
     const isOurs = hasCalls(tokens) && tokens.every((token) => token.type !== "func" || ourId(token) !== undefined);
     const bare = isOurs ? closed(this.plainOf(tokens, "bare")) : text;
-    return { text, bare, kind: "expression", ...shapeOf(tokens, this.around) };
+    const extent = tokens.length === 1 ? extentOf(tokens[0]!.value) : undefined;
+    return { text, bare, kind: "expression", extent, ...shapeOf(tokens, this.around) };
   }
 }
 

@@ -104,6 +104,7 @@ describe("ranges", () => {
     "Sheet1!A1:B2",
     "(A1:A9*2)",
     "INDEX(A1:C9,0,2)",
+    "Jan:Dec!A1",
   ])("%s is taken cell by cell, by an array formula in which a blank row stays blank", (range) => {
     const { plain, isArray } = translation(`=GRIT.MARKUP(${range},B1)`, AROUND);
     expect(isArray).toBe(true);
@@ -123,6 +124,19 @@ describe("ranges", () => {
     const { plain, isArray } = translation(`=GRIT.MARKUP(${cell},B1)`, AROUND);
     expect(isArray).toBe(false);
     expect(plain).not.toContain("IFERROR");
+  });
+});
+
+describe("ranges that do not fit together", () => {
+  it.each(["A1:A9,B1:B8", "A1:C1,A2:B2", "A1:B9,C1:C8", "A:A,B1:B9"])(
+    "are refused as the function does: %s",
+    (ranges) => {
+      expect(plain(`=GRIT.MARKUP(${ranges})`)).toBe("=#VALUE!");
+    },
+  );
+
+  it.each(["A1:A9,B1:B9", "A1:A9,B1:E1", "A1:B9,C1:C9", "A1:B9,C1"])("are not those that stretch: %s", (ranges) => {
+    expect(plain(`=GRIT.MARKUP(${ranges})`)).toContain("IFERROR");
   });
 });
 
