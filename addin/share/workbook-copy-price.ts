@@ -3,7 +3,7 @@
  * chosen, so that what this code does not know of cannot be left in it.
  */
 import { Refusal } from "../sheet/refusal";
-import { Package, UnreadableWorkbook } from "./parts/package";
+import { Package } from "./parts/package";
 import { type Area, areaOf, type Counts, priceSheet } from "./parts/price-sheet";
 import { priceStyles, priceTheme } from "./parts/price-styles";
 import { sharedTexts, Texts } from "./parts/strings";
@@ -144,7 +144,7 @@ const KINDS: readonly [what: string, kinds: readonly string[]][] = [
 ];
 
 function withoutOf({ parts, part }: Workbook): PriceOnlyReport["without"] {
-  const types = ["", ...parts.names()].flatMap((name) => parts.relationships(name)).map(({ type }) => type);
+  const types = ["", ...parts.names()].flatMap((name) => leadsOf(parts, name));
   const names = [...elements(parts.text(part), ["definedName"])].length;
   return [
     { what: "names", count: names },
@@ -153,6 +153,15 @@ function withoutOf({ parts, part }: Workbook): PriceOnlyReport["without"] {
       count: types.filter((type) => kinds.some((kind) => type.endsWith(kind))).length,
     })),
   ].filter(({ count }) => count > 0);
+}
+
+/** The kinds of what a part leads to. A part that nobody knows may be damaged: it is not copied, so it stops nothing. */
+function leadsOf(parts: Package, name: string): string[] {
+  try {
+    return parts.relationships(name).map(({ type }) => type);
+  } catch {
+    return [];
+  }
 }
 
 function cautionsOf(name: string, { hiddenKept, unknown }: Counts): string[] {
@@ -169,5 +178,3 @@ function cautionsOf(name: string, { hiddenKept, unknown }: Counts): string[] {
 }
 
 const cells = (count: number) => `${count} ${count === 1 ? "cell" : "cells"}`;
-
-export { UnreadableWorkbook };

@@ -1,6 +1,9 @@
 /** One sheet of the calculating copy: its cells and its rules. */
+
 import { translateFormulaToA1, translateFormulaToR1C1 } from "@borgar/fx";
+import { cellAddress } from "../../sheet/a1";
 import { Untranslatable } from "../plain";
+import { cellsOf, rowsOf } from "./cells";
 import type { Formulas, Plain } from "./formulas";
 import { shownFormula } from "./formulas";
 import type { Log } from "./log";
@@ -30,10 +33,17 @@ export function calculatingSheet(xml: string, sheet: string, formulas: Formulas,
   if (!formulas.concern(xml)) return xml;
   const splices = new Splices(xml);
   const cells = new Cells(xml, sheet, formulas, log, splices);
-  const data = first(xml, "sheetData");
-  if (data) for (const cell of elements(xml, ["c"], data.innerStart, data.innerEnd)) cells.change(cell);
+  for (const row of rowsOf(xml)) {
+    for (const { element, at } of cellsOf(xml, row.element))
+      cells.change({ element, address: cellAddress(row.at, at) });
+  }
   changeRules(xml, sheet, formulas, log, splices);
   return splices.any ? splices.result() : xml;
+}
+
+interface Cell {
+  readonly element: Element;
+  readonly address: string;
 }
 
 class Cells {
@@ -47,8 +57,8 @@ class Cells {
     private readonly splices: Splices,
   ) {}
 
-  change(cell: Element): void {
-    const f = first(this.xml, "f", cell);
+  change(cell: Cell): void {
+    const f = first(this.xml, "f", cell.element);
     if (!f) return;
     const { t: kind = "normal", si } = Object.fromEntries(attributes(f));
     if (kind === "dataTable") return;
@@ -57,7 +67,7 @@ class Cells {
     else this.meet(fateOf(formula, this.sheet, this.formulas), cell, f, formula);
   }
 
-  private meet(fate: Fate, cell: Element, f: Element, formula: string): void {
+  private meet(fate: Fate, cell: Cell, f: Element, formula: string): void {
     if (fate === undefined) return;
     if (isKept(fate)) this.keepValue(cell, f, formula, fate.reason);
     // A user's own formula that only referred to a spill of ours keeps its kind.
@@ -66,18 +76,18 @@ class Cells {
   }
 
   /** The cells of an array formula; nothing where an ordinary one gives the same. */
-  private arrayArea(cell: Element, f: Element, { isArray }: Plain, formula: string): string | undefined {
-    const { t, ref = addressOf(cell) } = Object.fromEntries(attributes(f));
-    if (t !== "array") return isArray ? addressOf(cell) : undefined;
+  private arrayArea(cell: Cell, f: Element, { isArray }: Plain, formula: string): string | undefined {
+    const { t, ref = cell.address } = Object.fromEntries(attributes(f));
+    if (t !== "array") return isArray ? cell.address : undefined;
     return ref.includes(":") || this.formulas.looksWide(formula) ? ref : undefined;
   }
 
   /** The first cell of a group has its formula, and the others shift it; so a plain one is shifted just as well. */
-  private changeShared(cell: Element, f: Element, si: string, formula: string): void {
+  private changeShared(cell: Cell, f: Element, si: string, formula: string): void {
     if (formula !== "") this.groups.set(si, this.groupOf(cell, formula));
     const group = this.groups.get(si);
     if (!group) return;
-    const own = translateFormulaToA1(group.relative, addressOf(cell));
+    const own = translateFormulaToA1(group.relative, cell.address);
     if (isKept(group.fate)) this.keepValue(cell, f, own, group.fate.reason);
     // An array formula cannot be shared.
     else if (group.fate.isArray) this.meet(fateOf(own, this.sheet, this.formulas), cell, f, own);
@@ -87,40 +97,38 @@ class Cells {
     }
   }
 
-  private groupOf(cell: Element, formula: string): Group | undefined {
+  private groupOf(cell: Cell, formula: string): Group | undefined {
     const fate = fateOf(formula, this.sheet, this.formulas);
-    return fate && { fate, relative: translateFormulaToR1C1(formula, addressOf(cell)) };
+    return fate && { fate, relative: translateFormulaToR1C1(formula, cell.address) };
   }
 
-  private putFormula(cell: Element, f: Element, plain: Plain, area: string | undefined): void {
+  private putFormula(cell: Cell, f: Element, plain: Plain, area: string | undefined): void {
     this.log.translated(plain.functions);
     const attributes = written(area === undefined ? {} : { t: "array", ref: area });
     const tag = `${f.prefix}f`;
     this.splices.replace(f.start, f.end, `<${tag}${attributes}>${escaped(plain.formula)}</${tag}>`);
-    this.splices.attribute(cell, "cm");
+    this.splices.attribute(cell.element, "cm");
   }
 
-  private keepValue(cell: Element, f: Element, formula: string, reason: string): void {
-    const v = first(this.xml, "v", cell);
+  private keepValue(cell: Cell, f: Element, formula: string, reason: string): void {
+    const v = first(this.xml, "v", cell.element);
     const lacks = v ? "" : "; the workbook holds no value for it, so the cell is empty";
     this.log.kept({
       sheet: this.sheet,
-      place: addressOf(cell),
+      place: cell.address,
       formula: shownFormula(formula),
       reason: reason + lacks,
     });
     this.splices.remove(f);
-    this.splices.attribute(cell, "cm");
+    this.splices.attribute(cell.element, "cm");
     // "str" is the text that a formula gives; a text that stands alone is written otherwise.
-    if (!v || attribute(cell, "t") !== "str") return;
-    this.splices.attribute(cell, "t", ' t="inlineStr"');
+    if (!v || attribute(cell.element, "t") !== "str") return;
+    this.splices.attribute(cell.element, "t", ' t="inlineStr"');
     const { prefix } = v;
     const text = `<${prefix}t xml:space="preserve">${this.xml.slice(v.innerStart, v.innerEnd)}</${prefix}t>`;
     this.splices.replace(v.start, v.end, `<${prefix}is>${text}</${prefix}is>`);
   }
 }
-
-const addressOf = (cell: Element) => attribute(cell, "r") ?? "";
 
 /** Where rules keep their formulas; "f" is the newer rules' own. */
 const RULE_FORMULAS = ["formula", "formula1", "formula2", "f"];

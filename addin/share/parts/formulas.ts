@@ -73,23 +73,25 @@ export class Formulas {
     return tokensOf(formula).some((token) => this.isWide(token));
   }
 
-  private isWide({ type, value }: Token): boolean {
+  private isWide({ type, value }: Token, within: readonly string[] = []): boolean {
     if (type === "operator") return value === "{" || value === "#";
     if (type === "func") return SPILL_OF.test(value) || MOVES.test(value);
     if (type === "range") return value.slice(value.lastIndexOf("!") + 1).includes(":");
     if (type === "range_beam" || type === "range_ternary") return true;
-    return (type === "range_named" || type === "structured") && (this.widthOf(value) ?? true);
+    return (type === "range_named" || type === "structured") && (this.widthOf(value, within) ?? true);
   }
 
-  /** Whether a name or a part of a table is more than one cell; nothing where the workbook does not know it. */
-  private widthOf(reference: string): boolean | undefined {
+  /**
+   * Whether a name or a part of a table is more than one cell; nothing where the workbook does not know it. Names that
+   * stand for each other would never end, so those that one is looked for within count for nothing.
+   */
+  private widthOf(reference: string, within: readonly string[] = []): boolean | undefined {
     if (reference.includes("[") && !/^\[\d+\]/.test(reference)) return isWideInTable(reference);
     const name = localName(reference);
+    if (within.includes(name)) return false;
     if (this.names.tables.has(name)) return true;
-    // A name that stands for itself would never end.
-    return this.names.defined
-      .get(name)
-      ?.some((formula) => tokensOf(formula).some((token) => localName(token.value) !== name && this.isWide(token)));
+    const meanings = this.names.defined.get(name);
+    return meanings?.some((formula) => tokensOf(formula).some((token) => this.isWide(token, [...within, name])));
   }
 
   /** A spill of ours is an array formula in the copy, so A1# there is the cells that it fills. */

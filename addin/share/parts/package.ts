@@ -1,10 +1,7 @@
 /** An .xlsx file: a zip of parts, which relationships hold together. */
 import { unzipSync, type Zippable, zipSync } from "fflate";
-import { Refusal } from "../../sheet/refusal";
+import { UnreadableWorkbook } from "./unreadable";
 import { attribute, attributes, elements, escaped, root, Splices } from "./xml";
-
-/** Why the file is no workbook that can be copied. */
-export class UnreadableWorkbook extends Refusal {}
 
 export interface Relationship {
   readonly id: string;

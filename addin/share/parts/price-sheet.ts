@@ -1,7 +1,8 @@
 /** One sheet of a price-only copy, written anew with nothing but the chosen cells' values and looks. */
-import { fromCol, parseA1Range } from "@borgar/fx";
+import { parseA1Range } from "@borgar/fx";
 import { cellAddress } from "../../sheet/a1";
 import { Refusal } from "../../sheet/refusal";
+import { cellsOf, type Placed, rowsOf } from "./cells";
 import { chosen } from "./price-styles";
 import type { Texts } from "./strings";
 import { attribute, attributes, type Element, elements, escaped, first, textIn, written } from "./xml";
@@ -95,7 +96,6 @@ class Chosen {
   readonly styles = new Set<number>();
   readonly counts: Counts = { cells: 0, formulas: 0, unknown: 0, hiddenGone: 0, hiddenKept: 0 };
   readonly merged: readonly Area[];
-  private readonly data: Element | undefined;
   private readonly hiddenColumns: readonly Area[];
 
   constructor(
@@ -103,7 +103,6 @@ class Chosen {
     private readonly areas: readonly Area[] | undefined,
     private readonly texts: Texts,
   ) {
-    this.data = first(xml, "sheetData");
     this.merged = [...elements(xml, ["mergeCell"])].map((one) => areaOf(attribute(one, "ref") ?? ""));
     this.hiddenColumns = this.columnElements().filter(isHidden).map(columnsOf);
   }
@@ -130,48 +129,35 @@ class Chosen {
   }
 
   rows(): string {
-    if (!this.data) return "";
-    const rows: string[] = [];
-    let number = 0;
-    for (const row of elements(this.xml, ["row"], this.data.innerStart, this.data.innerEnd)) {
-      number = Number(attribute(row, "r") ?? number + 1);
-      const isChosen = this.areas?.some(({ top, bottom }) => number > top && number <= bottom + 1) ?? true;
-      if (isChosen) rows.push(this.row(row, number - 1));
+    let rows = "";
+    for (const row of rowsOf(this.xml)) {
+      if (this.areas?.some(({ top, bottom }) => row.at >= top && row.at <= bottom) ?? true) rows += this.row(row);
     }
-    return rows.join("");
+    return rows;
   }
 
-  private row(row: Element, at: number): string {
+  private row({ element: row, at }: Placed): string {
     const looks = chosen(row, ["s", "customFormat", "ht", "customHeight", "hidden"]);
     if (looks.customFormat !== undefined) this.use(looks.s);
     const merged = this.merged.filter(({ top, bottom }) => at >= top && at <= bottom);
     const inHiddenRow = isHidden(row);
-    let column = -1;
     let cells = "";
-    for (const cell of elements(this.xml, ["c"], row.innerStart, row.innerEnd)) {
-      const looks = attributes(cell);
-      const r = looks.get("r");
-      column = r === undefined ? column + 1 : fromCol(r.replace(/\d+$/, ""));
+    for (const cell of cellsOf(this.xml, row)) {
+      const column = cell.at;
       if (!this.has(at, column)) continue;
       // Nobody sees what a merged cell covers.
       const isCovered = merged.some((area) => within(area, at, column) && (at > area.top || column > area.left));
       const isHiddenCell = inHiddenRow || this.hiddenColumns.some((area) => within(area, at, column));
-      cells += this.cell(cell, looks, cellAddress(at, column), isCovered, isHiddenCell);
+      cells += this.cell(cell, cellAddress(at, column), isCovered, isHiddenCell);
     }
     return `<row r="${at + 1}"${written(looks)}>${cells}</row>`;
   }
 
-  private cell(
-    cell: Element,
-    looks: ReadonlyMap<string, string>,
-    address: string,
-    isCovered: boolean,
-    isHiddenCell: boolean,
-  ): string {
+  private cell({ element, looks }: Placed, address: string, isCovered: boolean, isHiddenCell: boolean): string {
     const style = looks.get("s");
     this.use(style);
     const content: Content = {};
-    for (const part of elements(this.xml, ["f", "v", "is"], cell.innerStart, cell.innerEnd)) {
+    for (const part of elements(this.xml, ["f", "v", "is"], element.innerStart, element.innerEnd)) {
       content[part.name as keyof Content] = part;
     }
     const isGone = isCovered || (isHiddenCell && this.areas === undefined);

@@ -21,7 +21,7 @@ export function priceStyles(xml: string, namespace: string, used: ReadonlySet<nu
         .filter((format, i) => kept.findIndex((f) => attribute(f, "numFmtId") === attribute(format, "numFmtId")) === i)
         .map((format) => `<numFmt${written(chosen(format, ["numFmtId", "formatCode"]))}/>`),
     ),
-    ...["fonts", "fills", "borders"].map((name) => listXml(name, childrenOf(xml, name))),
+    ...Object.keys(LISTS).map((name) => listOf(xml, name)),
     listXml("cellStyleXfs", [PLAIN.replace(' xfId="0"', "")]),
     listXml("cellXfs", cells.length > 0 ? cells : [PLAIN]),
     '<cellStyles count="1"><cellStyle name="Normal" xfId="0" builtinId="0"/></cellStyles>',
@@ -33,12 +33,18 @@ export function priceStyles(xml: string, namespace: string, used: ReadonlySet<nu
 const listXml = (name: string, items: readonly string[]) =>
   items.length > 0 ? `<${name} count="${items.length}">${items.join("")}</${name}>` : "";
 
-const ONE: Readonly<Record<string, string>> = { fonts: "font", fills: "fill", borders: "border" };
+/** What the lists hold, and what stands in them where a workbook has none: cells' formats refer to the first of each. */
+const LISTS: Readonly<Record<string, readonly [one: string, bare: string]>> = {
+  fonts: ["font", '<font><sz val="11"/><name val="Calibri"/></font>'],
+  fills: ["fill", '<fill><patternFill patternType="none"/></fill><fill><patternFill patternType="gray125"/></fill>'],
+  borders: ["border", "<border/>"],
+};
 
-function childrenOf(xml: string, name: string): string[] {
+function listOf(xml: string, name: string): string {
+  const [one, bare] = LISTS[name]!;
   const list = first(xml, name);
-  if (!list) return [];
-  return [...elements(xml, [ONE[name]!], list.innerStart, list.innerEnd)].map((one) => whole(xml, one));
+  const items = list ? [...elements(xml, [one], list.innerStart, list.innerEnd)].map((item) => whole(xml, item)) : [];
+  return items.length > 0 ? listXml(name, items) : `<${name}>${bare}</${name}>`;
 }
 
 const whole = (xml: string, { start, end, prefix }: Element) => unprefixed(xml.slice(start, end), prefix);
@@ -65,7 +71,8 @@ function palette(xml: string): string {
 export function priceTheme(xml: string): string | undefined {
   const theme = first(xml, "theme");
   const looks = first(xml, "themeElements");
-  if (!theme || !looks) return undefined;
+  // A picture in it would be in a part of its own.
+  if (!theme || !looks || xml.includes(":embed=")) return undefined;
   const namespaces = [...attributes(theme)].filter(([name]) => name.startsWith("xmlns"));
   const attributesOf = written({ ...Object.fromEntries(namespaces), name: "Theme" });
   const tag = `${theme.prefix}theme`;

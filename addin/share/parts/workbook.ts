@@ -1,5 +1,6 @@
 /** The sheets of an .xlsx file. */
-import { CONTENT_TYPES, Package, UnreadableWorkbook } from "./package";
+import { CONTENT_TYPES, Package } from "./package";
+import { UnreadableWorkbook } from "./unreadable";
 import { attributes, elements, first, relationshipId } from "./xml";
 
 /** A sheet as the workbook lists it. */

@@ -2,6 +2,7 @@
  * XML as text. Elements are found by where they stand and changed by splicing, so that whatever is not changed stays
  * byte for byte as its writer wrote it, and a sheet of a million cells needs no tree.
  */
+import { UnreadableWorkbook } from "./unreadable";
 
 /** An element and where it stands in its text. */
 export interface Element {
@@ -63,7 +64,7 @@ function closingTag(xml: string, from: number, prefix: string, name: string): nu
     else if (!tag[0].endsWith("/>")) depth++;
     if (depth === 0) return tag.index;
   }
-  throw new Error(`<${prefix}${name}> is not closed`);
+  throw new UnreadableWorkbook(`The workbook is damaged: in one of its parts <${prefix}${name}> is not closed.`);
 }
 
 /** The first element of a name, inside another where one is given. */
@@ -79,7 +80,7 @@ export function root(xml: string): Element {
     if (tag[3] !== undefined) return first(xml, tag[3])!;
     at = tag.index + tag[0].length;
   }
-  throw new Error("there is no element in it");
+  throw new UnreadableWorkbook("The workbook is damaged: one of its parts is empty.");
 }
 
 const ATTRIBUTE = /([^\s=]+)\s*=\s*(?:"([^"]*)"|'([^']*)')/g;

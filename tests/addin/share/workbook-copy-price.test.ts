@@ -3,6 +3,7 @@
  */
 import { read } from "@e965/xlsx";
 import ExcelJS from "exceljs";
+import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { priceOnlyCopy } from "../../../addin/share/workbook-copy-price";
 import { book, bookParts, MAIN, type Parts, STYLES, sheet, unzipped, zipped } from "./workbook-copy-files";
@@ -216,6 +217,48 @@ describe("a price-only copy of a range", () => {
     const { SheetNames, Sheets } = read(bytes);
     expect(SheetNames).toEqual(["Quote", "Costs"]);
     expect(Object.keys(Sheets.Quote!).filter((key) => !key.startsWith("!"))).toEqual(["A1", "C4"]);
+  });
+});
+
+describe("a price-only copy of any range of any sheet", () => {
+  /** A cell of each kind; what it holds is found nowhere else. */
+  const KINDS = ["shared", "inline", "formula", "number"] as const;
+  const mark = (row: number, column: number) => `mark-${row}-${column}-`;
+  const figure = (row: number, column: number) => 7_000_000 + 1000 * row + column;
+
+  it("has exactly the marks and figures of its cells", () => {
+    const side = 6;
+    const grid = fc.array(fc.constantFrom(...KINDS), { minLength: side * side, maxLength: side * side });
+    const corner = fc.integer({ min: 0, max: side - 1 });
+    fc.assert(
+      fc.property(grid, corner, corner, corner, corner, (kinds, r1, r2, c1, c2) => {
+        const [top, bottom, left, right] = [Math.min(r1, r2), Math.max(r1, r2), Math.min(c1, c2), Math.max(c1, c2)];
+        const strings: string[] = [];
+        const places = kinds.map((kind, i) => ({ kind, row: Math.floor(i / side), column: i % side }));
+        const cell = ({ kind, row, column }: (typeof places)[number]) => {
+          const r = `${"ABCDEF"[column]}${row + 1}`;
+          if (kind === "number") return `<c r="${r}"><v>${figure(row, column)}</v></c>`;
+          if (kind === "inline") return `<c r="${r}" t="inlineStr"><is><t>${mark(row, column)}</t></is></c>`;
+          if (kind === "formula")
+            return `<c r="${r}" t="str"><f>"${mark(row, column)}"&amp;""</f><v>${mark(row, column)}</v></c>`;
+          strings.push(`<si><t>${mark(row, column)}</t></si>`);
+          return `<c r="${r}" t="s"><v>${strings.length - 1}</v></c>`;
+        };
+        const rows = Array.from({ length: side }, (_, row) => {
+          const cells = places.filter((place) => place.row === row).map(cell);
+          return `<row r="${row + 1}">${cells.join("")}</row>`;
+        });
+        const before = book({ sheets: { Quote: sheet(rows.join("")) }, strings });
+        const range = `${"ABCDEF"[left]}${top + 1}:${"ABCDEF"[right]}${bottom + 1}`;
+        const text = JSON.stringify(unzipped(priceOnlyCopy(before, { keep: [{ sheet: "Quote", range }] }).bytes));
+        for (const { kind, row, column } of places) {
+          const isChosen = row >= top && row <= bottom && column >= left && column <= right;
+          const sought = kind === "number" ? String(figure(row, column)) : mark(row, column);
+          if (text.includes(sought) !== isChosen) throw new Error(`${kind} ${sought}: chosen ${isChosen}, in ${range}`);
+        }
+      }),
+      { numRuns: 150 },
+    );
   });
 });
 

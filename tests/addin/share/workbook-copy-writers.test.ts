@@ -123,6 +123,11 @@ describe("what is no workbook is refused in words", () => {
     ["another zip", zipSync({ "a.txt": strToU8("a") }), "its list of contents ([Content_Types].xml) is missing"],
     ["no sheet list", without("xl/workbook.xml"), "its list of sheets (xl/workbook.xml) is missing from the file."],
     ["no sheet", without("xl/worksheets/sheet2.xml"), 'the sheet "Costs" (xl/worksheets/sheet2.xml) is missing'],
+    [
+      "a torn sheet",
+      book({ sheets: { Plan: "<worksheet><sheetData><row><c><f>GRIT.SIZE(4)" } }),
+      "<sheetData> is not closed",
+    ],
     ["no way to it", without("xl/_rels/workbook.xml.rels"), 'nothing says where the sheet "Plan" is.'],
     [
       "a binary one",

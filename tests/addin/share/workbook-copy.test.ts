@@ -132,6 +132,23 @@ describe("a formula of the calculating copy", () => {
     const { parts } = copyOf(book({ sheets: { Plan: xml } }));
     expect(parts[SHEET1]).toBe(xml.replace("<![CDATA[GRIT.AREARATE(B1,C1)>2]]>", "(B1*C1)&gt;2"));
   });
+
+  it("is in a cell that does not say where it is, as some writers have it", () => {
+    const { xml, report } = cellsOf(
+      "<row><c><v>1</v></c></row><row><c><v>2</v></c><c><f>SUM(GRIT.AREARATE(A1:A2,4))</f></c><c><f>GRIT.LADDER(1,2)</f><v>3</v></c></row>",
+    );
+    expect(xml).toContain('<f t="array" ref="B2">SUM((A1:A2*4))</f>');
+    expect(report.values[0]!.place).toBe("C2");
+  });
+
+  it("is a value where a name in it is unknown, and names that go round in a circle do not hang", () => {
+    const { report } = cellsOf('<row r="1"><c r="B1"><f>GRIT.AREARATE(Nowhere,4)</f><v>3</v></c></row>');
+    expect(report.values[0]).toMatchObject({ place: "B1", reason: "the workbook has no name Nowhere" });
+    const circle =
+      '<definedNames><definedName name="One">Two+1</definedName><definedName name="Two">One+1</definedName></definedNames>';
+    const { xml } = cellsOf('<row r="1"><c r="B1"><f>GRIT.AREARATE(One,4)</f></c></row>', "", { behind: circle });
+    expect(xml).toContain("<f>(One*4)</f>");
+  });
 });
 
 describe("names, tables and rules of the calculating copy", () => {
