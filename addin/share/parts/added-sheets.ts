@@ -42,8 +42,11 @@ export function addSheet(
   const list = first(xml, "sheets")!;
   const others = [...elements(xml, ["sheet"], list.innerStart, list.innerEnd)];
   const sheetId = 1 + Math.max(0, ...others.map((one) => Number(attribute(one, "sheetId"))));
-  const idName = [...attributes(others[0]!)].find(([, value]) => value === relationshipId(others[0]!))![0];
-  const one = `<${list.prefix}sheet${written({ name, sheetId: String(sheetId), [idName]: id })}/>`;
+  const other = attributes(others[0]!);
+  const idName = [...other.keys()].find((key) => other.get(key) === relationshipId(others[0]!))!;
+  // Some writers declare the prefix of the relationships on each sheet.
+  const xmlns = `xmlns:${idName.split(":")[0]}`;
+  const one = `<${list.prefix}sheet${written({ [xmlns]: other.get(xmlns), name, sheetId: String(sheetId), [idName]: id })}/>`;
   parts.write(part, xml.slice(0, list.innerEnd) + one + xml.slice(list.innerEnd));
 }
 

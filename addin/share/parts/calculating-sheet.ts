@@ -1,11 +1,9 @@
 /** One sheet of the calculating copy: its cells and its rules. */
-
 import { translateFormulaToA1, translateFormulaToR1C1 } from "@borgar/fx";
 import { cellAddress } from "../../sheet/a1";
 import { Untranslatable } from "../plain";
 import { cellsOf, rowsOf } from "./cells";
-import type { Formulas, Plain } from "./formulas";
-import { shownFormula } from "./formulas";
+import { type Formulas, type Plain, shownFormula } from "./formulas";
 import type { Log } from "./log";
 import { attribute, attributes, type Element, elements, escaped, first, Splices, textIn, written } from "./xml";
 
@@ -34,8 +32,9 @@ export function calculatingSheet(xml: string, sheet: string, formulas: Formulas,
   const splices = new Splices(xml);
   const cells = new Cells(xml, sheet, formulas, log, splices);
   for (const row of rowsOf(xml)) {
-    for (const { element, at } of cellsOf(xml, row.element))
-      cells.change({ element, address: cellAddress(row.at, at) });
+    for (const cell of cellsOf(xml, row.element)) {
+      cells.change({ element: cell.element, address: cellAddress(row.at, cell.at) });
+    }
   }
   changeRules(xml, sheet, formulas, log, splices);
   return splices.any ? splices.result() : xml;

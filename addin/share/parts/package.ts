@@ -105,7 +105,9 @@ export class Package {
     const list = relationshipsPart(part);
     const xml = this.text(list);
     const { innerEnd, prefix } = root(xml);
-    const one = `<${prefix}Relationship Id="rId${n}" Type="${type}" Target="/${escaped(target)}"/>`;
+    const folder = part.slice(0, part.lastIndexOf("/") + 1);
+    const path = target.startsWith(folder) ? target.slice(folder.length) : `/${target}`;
+    const one = `<${prefix}Relationship Id="rId${n}" Type="${type}" Target="${escaped(path)}"/>`;
     this.write(list, xml.slice(0, innerEnd) + one + xml.slice(innerEnd));
     return `rId${n}`;
   }

@@ -122,8 +122,9 @@ class Chosen {
       return this.areas?.some((area) => area.left <= right && area.right >= left) ?? true;
     });
     const cols = shown.map((column) => {
-      this.use(attribute(column, "style"));
-      return `<col${written(chosen(column, ["min", "max", "width", "style", "hidden", "customWidth"]))}/>`;
+      const style = isHidden(column) ? undefined : attribute(column, "style");
+      this.use(style);
+      return `<col${written({ ...chosen(column, ["min", "max", "width", "hidden", "customWidth"]), style })}/>`;
     });
     return cols.length > 0 ? `<cols>${cols.join("")}</cols>` : "";
   }
@@ -137,10 +138,10 @@ class Chosen {
   }
 
   private row({ element: row, at }: Placed): string {
-    const looks = chosen(row, ["s", "customFormat", "ht", "customHeight", "hidden"]);
-    if (looks.customFormat !== undefined) this.use(looks.s);
-    const merged = this.merged.filter(({ top, bottom }) => at >= top && at <= bottom);
     const inHiddenRow = isHidden(row);
+    const looks = chosen(row, ["ht", "customHeight", "hidden", ...(inHiddenRow ? [] : ["s", "customFormat"])]);
+    this.use(looks.s);
+    const merged = this.merged.filter(({ top, bottom }) => at >= top && at <= bottom);
     let cells = "";
     for (const cell of cellsOf(this.xml, row)) {
       const column = cell.at;
@@ -154,8 +155,6 @@ class Chosen {
   }
 
   private cell({ element, looks }: Placed, address: string, isCovered: boolean, isHiddenCell: boolean): string {
-    const style = looks.get("s");
-    this.use(style);
     const content: Content = {};
     for (const part of elements(this.xml, ["f", "v", "is"], element.innerStart, element.innerEnd)) {
       content[part.name as keyof Content] = part;
@@ -164,6 +163,10 @@ class Chosen {
     // A text that is not kept must not be asked for: what is asked for is in the copy.
     const value = isGone ? undefined : this.value(content, looks.get("t"));
     this.count(content, value !== undefined, isGone, isHiddenCell);
+    // What nobody sees needs no format either, and a format can tell a figure.
+    if (isGone && isHiddenCell) return "";
+    const style = looks.get("s");
+    this.use(style);
     const attributesOf = written({ r: address, s: style, t: value?.t });
     return value ? `<c${attributesOf}><v>${value.v}</v></c>` : `<c${attributesOf}/>`;
   }

@@ -43,7 +43,7 @@ const quote = (): Parts =>
     sheets: {
       Quote: sheet(
         '<row r="1"><c r="A1" s="1" t="s"><v>0</v></c><c r="B1" t="s"><v>1</v></c></row>' +
-          '<row r="2"><c r="A2" t="str"><f>"Floor "&amp;Costs!A1</f><v>Floor one</v></c><c r="B2" s="2"><f>Costs!B2/(1-Margin)</f><v>60421.0</v></c><c r="D2"><v>41237.85</v></c></row>' +
+          '<row r="2"><c r="A2" t="str"><f>"Floor "&amp;Costs!A1</f><v>Floor one</v></c><c r="B2" s="2"><f>Costs!B2/(1-Margin)</f><v>60421.0</v></c><c r="D2" s="3"><v>41237.85</v></c></row>' +
           '<row r="3" hidden="1"><c r="A3" t="s"><v>2</v></c><c r="B3"><v>0.31750000000000006</v></c></row>' +
           '<row r="4"><c r="A4" t="inlineStr"><is><t>Merged</t></is></c><c r="B4"><v>41237.85</v></c><c r="C4" t="b"><f>TRUE</f><v>1</v></c></row>',
         '<mergeCells count="1"><mergeCell ref="A4:B4"/></mergeCells>' +
@@ -53,7 +53,7 @@ const quote = (): Parts =>
           '<pageMargins left="0.7" right="0.7" top="0.75" bottom="0.75" header="0.3" footer="0.3"/><pageSetup paperSize="9" orientation="landscape" r:id="rIdprinterSettings"/>' +
           '<headerFooter><oddFooter>Secret margin 31.75</oddFooter></headerFooter><legacyDrawing r:id="rIdvmlDrawing"/><tableParts count="1"><tablePart r:id="rIdtable"/></tableParts>' +
           '<extLst><ext uri="{1}"><x>Secret margin</x></ext></extLst>',
-        '<cols><col min="1" max="1" width="20" customWidth="1"/><col min="4" max="4" width="9" hidden="1"/></cols>',
+        '<cols><col min="1" max="1" width="20" customWidth="1"/><col min="4" max="4" width="9" hidden="1" style="3"/></cols>',
       ),
       Costs: sheet('<row r="1"><c r="A1" t="s"><v>3</v></c><c r="B2"><v>41237.85</v></c></row>'),
       "Secret margin": sheet('<row r="1"><c r="A1"><v>0.3175</v></c></row>'),

@@ -3,6 +3,7 @@
  * (a*b), SIZE looks its grit up, and LADDER cannot be made plain. Expected formulas are those with that put in by hand.
  */
 import { read } from "@e965/xlsx";
+import { DOMParser } from "@xmldom/xmldom";
 import ExcelJS from "exceljs";
 import { describe, expect, it, vi } from "vitest";
 import { calculatingCopy } from "../../../addin/share/workbook-copy";
@@ -299,5 +300,26 @@ describe("the calculating copy as a file", () => {
     await second.xlsx.load(bytes as unknown as ExcelJS.Buffer);
     expect(second.getWorksheet("reference")!.getCell("A1").value).toBe("mine");
     expect(second.getWorksheet("Plan")!.getCell("A1").result).toBe(600);
+  });
+
+  it("is sound where a writer has a prefix for everything, and declares that of the relationships on each sheet", async () => {
+    const MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main";
+    const parts = bookParts({
+      sheets: { Plan: sheet('<row r="1"><c r="A1"><f>GRIT.SIZE(30)</f><v>600</v></c></row>') },
+    });
+    parts["xl/workbook.xml"] =
+      `<x:workbook xmlns:x="${MAIN}"><x:sheets><x:sheet name="Plan" sheetId="7" d:id="rId1" xmlns:d="http://schemas.openxmlformats.org/officeDocument/2006/relationships"/></x:sheets></x:workbook>`;
+    const { bytes, parts: after } = copyOf(zipped(parts));
+    const wrong: string[] = [];
+    for (const name of [
+      "xl/workbook.xml",
+      "xl/worksheets/sheet2.xml",
+      "xl/worksheets/sheet3.xml",
+      "[Content_Types].xml",
+    ]) {
+      new DOMParser({ onError: (_level, message) => wrong.push(message) }).parseFromString(after[name]!, "text/xml");
+    }
+    expect(wrong).toEqual([]);
+    expect(read(bytes).SheetNames).toEqual(["Plan", "Reference", "About this copy"]);
   });
 });
