@@ -145,6 +145,10 @@ export function checked(given: Given, parameter: Parameter, formula: string): st
   return `IF(${test(given, parameter)},${formula},#VALUE!)`;
 }
 
+/**
+ * What an argument has to pass. Text compares as above every number, so ISNUMBER stands beside the bounds. LibreOffice
+ * takes TRUE and FALSE for numbers, so a copy there counts with them where the function refuses them.
+ */
 function test({ text: x, isNumber }: Given, parameter: Parameter): string {
   const blank = `(${x}="")`;
   const words = wordsOf(parameter).flat();

@@ -35,7 +35,7 @@ const BY_ARGUMENT: Readonly<Record<string, number>> = {
   AVERAGEIF: 1,
 };
 /** Those of which only the calculation tells. */
-const UNKNOWN = words("OFFSET INDIRECT CHOOSE LET LAMBDA EVALUATE");
+const UNKNOWN = words("OFFSET INDIRECT LET LAMBDA EVALUATE");
 /** Those that spill whatever they get. */
 const SPILLING = words(
   "FILTER SORT SORTBY UNIQUE SEQUENCE RANDARRAY TRANSPOSE MMULT FREQUENCY TREND LINEST VSTACK HSTACK ANCHORARRAY",
