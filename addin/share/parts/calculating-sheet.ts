@@ -86,14 +86,15 @@ class Cells {
     if (formula !== "") this.groups.set(si, this.groupOf(cell, formula));
     const group = this.groups.get(si);
     if (!group) return;
+    if (!isKept(group.fate) && !group.fate.isArray) {
+      this.log.translated(group.fate.functions);
+      if (formula !== "") this.splices.replace(f.innerStart, f.innerEnd, escaped(group.fate.formula));
+      return;
+    }
     const own = translateFormulaToA1(group.relative, cell.address);
     if (isKept(group.fate)) this.keepValue(cell, f, own, group.fate.reason);
     // An array formula cannot be shared.
-    else if (group.fate.isArray) this.meet(fateOf(own, this.sheet, this.formulas), cell, f, own);
-    else {
-      this.log.translated(group.fate.functions);
-      if (formula !== "") this.splices.replace(f.innerStart, f.innerEnd, escaped(group.fate.formula));
-    }
+    else this.meet(fateOf(own, this.sheet, this.formulas), cell, f, own);
   }
 
   private groupOf(cell: Cell, formula: string): Group | undefined {

@@ -1,5 +1,8 @@
 /** Copies of workbooks that other programs wrote, with the plain formulas of all our functions; and of what is none. */
+import { readFileSync } from "node:fs";
+import { createRequire } from "node:module";
 import { read as readBook, utils, write } from "@e965/xlsx";
+import { initSync, Model } from "@ironcalc/wasm";
 import ExcelJS from "exceljs";
 import { strToU8, zipSync } from "fflate";
 import { describe, expect, it } from "vitest";
@@ -7,6 +10,8 @@ import { calculatingCopy } from "../../../addin/share/workbook-copy";
 import { priceOnlyCopy } from "../../../addin/share/workbook-copy-price";
 import { CATALOGUE } from "../../catalogue";
 import { book, bookParts, sheet, unzipped, zipped } from "./workbook-copy-files";
+
+initSync({ module: readFileSync(createRequire(import.meta.url).resolve("@ironcalc/wasm/wasm_bg.wasm")) });
 
 const OPTIONS = { functions: CATALOGUE, version: "1.0.0", date: "today", units: "US units", cautions: [] };
 
@@ -82,6 +87,65 @@ describe("a workbook that exceljs wrote", async () => {
     expect(user.getCell("G1").dataValidation.formulae).toEqual(['"x,y"']);
     expect(copy.definedNames.getRanges("Own").ranges).toEqual(["'User''s own'!$A$1"]);
     expect(copy.getWorksheet("Calls")!.getCell("B1").result).toBe(0);
+  });
+});
+
+/** Every sheet of a workbook in an engine that knows nothing of our code, calculated; then the cells of its first. */
+function calculated(bytes: Uint8Array): (address: string) => string {
+  const { SheetNames, Sheets } = readBook(bytes);
+  const model = new Model("copy", "en", "UTC", "en");
+  model.pauseEvaluation();
+  for (const [i, name] of SheetNames.entries()) {
+    if (i > 0) model.newSheet();
+    model.renameSheet(i, name);
+  }
+  for (const [i, name] of SheetNames.entries()) {
+    for (const [address, cell] of Object.entries(Sheets[name]!)) {
+      if (address.startsWith("!")) continue;
+      const { r, c } = utils.decode_cell(address);
+      const { f, v } = cell as { f?: string; v?: unknown };
+      // A text that looks like a formula is none.
+      if (f !== undefined || typeof v === "number")
+        model.setUserInput(i, r + 1, c + 1, f === undefined ? `${v}` : `=${f}`);
+    }
+  }
+  model.resumeEvaluation();
+  model.evaluate();
+  return (address) => {
+    const { r, c } = utils.decode_cell(address);
+    model.updateRangeStyle(
+      { sheet: 0, row: r + 1, column: c + 1, width: 1, height: 1 },
+      "num_fmt",
+      "0.000000000000000E+00",
+    );
+    return model.getFormattedCellValue(0, r + 1, c + 1);
+  };
+}
+
+describe("the copy calculates by itself, its tables included", async () => {
+  // The examples of the doc comments that give one number or word; their sources stand beside them there.
+  const examples = CATALOGUE.flatMap((entry) => entry.examples).filter(
+    ({ call, value }) => !call.includes("{") && /^(?:-?[\d.]+(?:E[-+]?\d+)?|"[^"]*")$/i.test(value),
+  );
+  const made = new ExcelJS.Workbook();
+  const cells = made.addWorksheet("Examples");
+  for (const [i, { call }] of examples.entries()) {
+    cells.getCell(i + 1, 1).value = { formula: call.slice(1), result: -1 } as ExcelJS.CellFormulaValue;
+  }
+  const { bytes, report } = calculatingCopy(new Uint8Array(await made.xlsx.writeBuffer()), OPTIONS);
+  const listed = new Set(report.values.map(({ place }) => place));
+  const valueAt = calculated(bytes);
+  const checked = examples
+    .map((example, i) => ({ ...example, place: `A${i + 1}` }))
+    .filter((e) => !listed.has(e.place));
+
+  it("holds for most of the examples", () => {
+    expect(checked.length).toBeGreaterThan(60);
+  });
+
+  it.each(checked)("$call → $value ($source)", ({ value, place }) => {
+    if (value.startsWith('"')) expect(valueAt(place)).toBe(value.slice(1, -1));
+    else expect(Number(valueAt(place)) / (Number(value) || 1)).toBeCloseTo(Number(value) ? 1 : 0, 9);
   });
 });
 
