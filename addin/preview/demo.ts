@@ -57,19 +57,21 @@ async function writePastJobs(): Promise<void> {
     const list = sheet.getRangeByIndexes(0, 0, PAST_JOBS.length, PAST_JOBS[0]!.length);
     list.formulas = PAST_JOBS.map((row) => row.map(asTyped));
     list.getRow(0).format.font.bold = true;
-    sheet.getRange("B:B").numberFormat = "yyyy-mm-dd" as any;
+    list.getColumn(1).numberFormat = "yyyy-mm-dd" as any;
+    list.getRow(0).format.wrapText = true;
+    sheet.getRange("A:U").format.columnWidth = 62;
     await context.sync();
   });
 }
 
 async function buildDemo(): Promise<void> {
   await writeQuote();
+  await writePastJobs();
   const inputs = { ...startInputs("us"), jobName: "Mill Lane Bakery, packing hall", length: 84, width: 50, area: 4200 };
   const shelf = starterShelf("us");
   const { stages } = propose(inputs, shelf);
   await insertPlan({ inputs, links: { area: AREA_CELL, hardness: "Quote!C7" }, stages, shelf }, "new sheet");
   await takePrice();
-  await writePastJobs();
   // As when the user comes back to the pane: it looks at the shelf again.
   window.dispatchEvent(new Event("focus"));
 }

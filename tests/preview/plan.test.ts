@@ -88,7 +88,7 @@ describe("the demo workbook", () => {
   it("opens on a stage table whose numbers are the functions' own, in a quote that takes its price", async () => {
     preview = await openPreview();
     await expectTable("Stages", "Stages_Price", DEMO);
-    expect(await sheets()).toEqual(["Quote", "Shelf", "Stage plan", "Past jobs"]);
+    expect(await sheets()).toEqual(["Quote", "Past jobs", "Shelf", "Stage plan"]);
     const [[price]] = (await preview.cells("Quote", "C10")) as [[number]];
     close(price, estimateOf(DEMO).price);
     await preview.page.screenshot({ path: README_PICTURE });
@@ -113,7 +113,7 @@ describe("a stage table from the pane", () => {
     await preview.shot("plan-inserted");
     await press("Undo");
     await expect.poll(() => message().textContent()).toMatch(/^Undone/);
-    expect(await sheets()).toEqual(["Quote", "Shelf", "Stage plan", "Past jobs"]);
+    expect(await sheets()).toEqual(["Quote", "Past jobs", "Shelf", "Stage plan"]);
   });
 
   it("is made by keyboard alone", async () => {
@@ -186,7 +186,7 @@ describe("wrong input", () => {
     expect(await preview.pane().locator(":focus").getAttribute("id")).toBe("field-overlap");
     await field("overlap").fill("lots");
     expect(await problem.textContent()).toMatch(/Overlap/);
-    expect(await sheets()).toEqual(["Quote", "Shelf", "Stage plan", "Past jobs"]);
+    expect(await sheets()).toEqual(["Quote", "Past jobs", "Shelf", "Stage plan"]);
     await preview.shot("plan-wrong-input");
   });
 
