@@ -116,7 +116,7 @@ async function check(state: string): Promise<void> {
   await preview.page.locator("#pane").screenshot({ path: `${SHOTS}/jobs-${state}.png` });
 }
 
-const SHEETS = ["Quote", "Shelf", "Stage plan", "Past jobs", "Old jobs"];
+const SHEETS = ["Quote", "Past jobs", "Shelf", "Stage plan", "Old jobs"];
 
 describe("past jobs from a list of the user's", () => {
   it("are mapped, checked, audited, undone and carried into a quote", async () => {
