@@ -19,7 +19,7 @@ export interface PriceOnlyReport {
   readonly sheets: readonly (Counts & { readonly name: string })[];
   /** The sheets that the copy does not have. */
   readonly gone: readonly string[];
-  /** What else it does not have, and how many of each. */
+  /** What else it does not have, and how many parts of each: a sheet has its comments in one. */
   readonly without: readonly { readonly what: string; readonly count: number }[];
   readonly cautions: readonly string[];
 }
