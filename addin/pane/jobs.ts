@@ -138,15 +138,16 @@ export interface SlipBar {
   readonly money: number;
   /** Share of the longest bar. */
   readonly length: number;
-  readonly words: "lost" | "gained" | "no difference" | "not in the list";
+  readonly words: "lost" | "gained" | "no difference" | "not in the list" | "not known";
 }
 
-export function slipBars({ slip: { parts } }: Audit, mapping: Mapping): SlipBar[] {
+export function slipBars({ slip: { parts }, told }: Audit, mapping: Mapping): SlipBar[] {
   const longest = Math.max(...CAUSE_KEYS.map((cause) => Math.abs(parts[cause])));
   return CAUSE_KEYS.map((cause) => {
     const lost = parts[cause];
     const difference = lost > 0 ? "lost" : lost < 0 ? "gained" : "no difference";
-    const words = tells(mapping, cause) ? difference : "not in the list";
+    const known = told[cause] > 0 ? difference : "not known";
+    const words = tells(mapping, cause) ? known : "not in the list";
     return { cause: CAUSES[cause], money: lost, length: longest > 0 ? Math.abs(lost) / longest : 0, words };
   });
 }

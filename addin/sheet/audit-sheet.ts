@@ -79,7 +79,7 @@ export function auditSheet(task: AuditTask): { block: Block; setup: SheetSetup; 
   const problemsTop = bottom + CHART_ROWS + 2;
   const jobsTop = problemsTop + problems.length + 5;
   const column = jobCells(task, jobsTop);
-  const grows = "table" in list.place ? ", also rows that are added" : "; after adding rows, write the audit again";
+  const grows = "table" in list.place ? ", also rows that are added" : "; after adding rows, write another audit";
 
   sheet.text(0, 0, "Audit of past jobs", "title");
   sheet.text(
@@ -111,7 +111,7 @@ export function auditSheet(task: AuditTask): { block: Block; setup: SheetSetup; 
         [jobsTop - 1, 30],
       ],
       frozenRows: 3,
-      frozenColumns: 1,
+      frozenColumns: 0,
       printTitleRow: jobsTop - 1,
     },
   };
@@ -194,6 +194,7 @@ function placeCauses(sheet: Writer, { mapping }: AuditTask, column: Column): { r
 }
 
 const NOT_RECORDED = "not recorded";
+const FLOOR_NOTE = "area: floor of one pass, in the unit of the list";
 
 /** Rows that the two tables of rates take. */
 const ratesSize = ({ rates }: Audit) => 2 + HARDNESS_CLASSES.length + 2 + 2 + rates.length + 1;
@@ -219,7 +220,8 @@ function placeRates(sheet: Writer, { audit }: AuditTask, column: Column, top: nu
     sheet.formula(row, at, `COUNTIF(${column("counted")},"yes")-SUM(${jobs})`, "figure", "count");
   };
 
-  sheet.heading(top, LEFT, "Rate and tool life by slab", 5);
+  sheet.heading(top, LEFT, "Rate and tool life by slab", 2);
+  sheet.text(top, LEFT + 2, FLOOR_NOTE, "note");
   sheet.labels(top + 1, LEFT, ["Slab", "Jobs", "Area per h", "Area per set"]);
   HARDNESS_CLASSES.forEach((slab, i) => {
     const row = top + 2 + i;
@@ -229,7 +231,8 @@ function placeRates(sheet: Writer, { audit }: AuditTask, column: Column, top: nu
   counted(top + 2 + HARDNESS_CLASSES.length, LEFT + 1, HARDNESS_CLASSES.length);
 
   const below = top + 2 + HARDNESS_CLASSES.length + 2;
-  sheet.heading(below, LEFT, "By bond and slab", 5);
+  sheet.heading(below, LEFT, "By bond and slab", 2);
+  sheet.text(below, LEFT + 2, FLOOR_NOTE, "note");
   sheet.labels(below + 1, LEFT, ["Bond", "Slab", "Jobs", "Area per h", "Area per set"], 2);
   audit.rates.forEach(({ bond, hardness }, i) => {
     const row = below + 2 + i;
@@ -275,7 +278,7 @@ function placeCalibration(sheet: Writer, { name, audit }: AuditTask, column: Col
     const isTimed = `(${estimated}>0)`;
     const count = by === "all" ? `COUNTIF(${estimated},">0")` : `SUMPRODUCT((${column(by)}=${word})*${isTimed})`;
     sheet.formula(row, RIGHT + 2, count, "figure", "count");
-    const few = `fewer than ${LEAST_FOR_INTERVAL} jobs`;
+    const few = `fewer than ${LEAST_FOR_INTERVAL}`;
     // Factor, low and high side by side: over many jobs, one call instead of three is felt.
     const learned = `INDEX(GRIT.CALIBRATE(${hours},${taken}),{1,2,3},2)`;
     sheet.formula(row, RIGHT + 3, enough(learned, few), "figure", "ratio");
@@ -325,7 +328,7 @@ function placeCharts(block: Block, { list }: AuditTask, { top, jobsTop, causes, 
         { name: "Actual", row: first, column: at("actualMargin"), fill: CHART_FILLS[2] },
       ],
       rows: shown,
-      ...place(1, 6),
+      ...place(0, 6),
     },
     {
       title: "Margin lost by cause",
@@ -351,20 +354,21 @@ function placeCharts(block: Block, { list }: AuditTask, { top, jobsTop, causes, 
   block.charts.push(...charts);
 }
 
-const EFFECTS = {
-  "left out": "the job is in no figure",
-  counted: "the job counts; what hangs on this cell does not",
-} as const;
+/** What becomes of the job. */
+function effectOf({ key, effect }: JobProblem): string {
+  if (effect === "left out") return "the job is in no figure";
+  return key === "job" ? "both rows count" : "the job counts; what hangs on this cell does not";
+}
 
 function placeProblems(sheet: Writer, task: AuditTask, top: number): void {
   const { list, mapping, problems, date } = task;
   sheet.heading(top, LEFT, "Rows to mend", 8);
-  const none = problems.length === 0 ? "none" : `${problems.length} on ${date}; after mending, write the audit again`;
+  const none = problems.length === 0 ? "none" : `${problems.length} on ${date}; after mending, write another audit`;
   sheet.text(top + 1, LEFT, none, "note");
   problems.forEach((problem, i) => {
     const row = top + 2 + i;
     sheet.text(row, LEFT, problemCell(list, mapping, problem));
-    sheet.text(row, LEFT + 2, EFFECTS[problem.effect], "unit");
+    sheet.text(row, LEFT + 2, effectOf(problem), "unit");
     sheet.text(row, LEFT + 6, problem.reason);
   });
 }

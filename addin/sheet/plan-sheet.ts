@@ -162,10 +162,13 @@ function placeKeyFigures(
     ["hours", "Hours", "ratio"],
     ["sequence", "Sequence", "check"],
     ["perArea", `Per ${area}`, "scratch"],
+    ["priceAt", { formula: `="At "&TEXT(${FIELDS.confidence.name},"0%")` }, "passes"],
   ] as const;
   for (const [key, label, over] of figures) {
+    const line = lines.find((l) => l.key === key);
+    if (!line) continue;
+    const { format } = line;
     const column = stageColumnIndex(place, over);
-    const { format } = lines.find((line) => line.key === key)!;
     block.cells.push({ row: KEY_FIGURES_ROW, column, content: label, style: "keyLabel" });
     block.cells.push({
       row: KEY_FIGURES_ROW + 1,

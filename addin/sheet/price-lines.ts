@@ -1,6 +1,7 @@
 /** From the stages' cost to the price: the lines of the price block, each a live formula. */
 import type { Key } from "../../functions/plan/inputs";
 import { type System, symbol } from "../../functions/units";
+import type { PlacedCell } from "./block";
 import type { PastJobs, Plan } from "./plan";
 import type { StageColumnKey } from "./stage-columns";
 import type { NumberFormat } from "./styles";
@@ -10,7 +11,7 @@ const LEARNED_LINES = ["learnedFactor", "hoursAt", "priceAt", "priceLow", "price
 
 export interface PriceLine {
   key: LineKey;
-  label: string;
+  label: PlacedCell["content"];
   formula: string;
   unit: string;
   format?: NumberFormat;
@@ -61,7 +62,6 @@ export function priceLines(
 ): PriceLine[] {
   const jobs = `${pastJobs.estimated},${pastJobs.actual}`;
   const factor = `INDEX(GRIT.CALIBRATE(${jobs}),1,2)`;
-  const spread = `INDEX(GRIT.CALIBRATE(${jobs}),4,2)`;
   /** The price if the stages take these hours: crew and machine cost grow with them, tools and liquids do not. */
   const priceOfHours = (hours: string) =>
     `=GRIT.PRICEAT((${of("direct")}+(SUM(${column("crew")})+SUM(${column("machine")}))*(${hours}/${of("hours")}-1))*(1+${input("overhead")})*(1+${input("contingency")}),${input("margin")},${input("minimum")})`;
@@ -135,27 +135,27 @@ export function priceLines(
       format: "ratio",
     },
     hoursAt: {
-      label: "Hours at that confidence",
+      label: { formula: `="Hours at "&TEXT(${input("confidence")},"0%")` },
       formula: `=GRIT.HOURSAT(${of("hours")},${jobs},${input("confidence")})`,
       unit: "h",
       format: "hours",
     },
     priceAt: {
-      label: "Price at that confidence",
+      label: { formula: `="Price at "&TEXT(${input("confidence")},"0%")` },
       formula: priceOfHours(of("hoursAt")),
       unit: "",
       format: "money",
       strong: true,
     },
     priceLow: {
-      label: "Price, one spread fewer hours",
-      formula: priceOfHours(`${of("hours")}*${of("learnedFactor")}/EXP(${spread})`),
+      label: "Two jobs in three: price from",
+      formula: priceOfHours(`GRIT.HOURSAT(${of("hours")},${jobs},1/6)`),
       unit: "",
       format: "money",
     },
     priceHigh: {
-      label: "Price, one spread more hours",
-      formula: priceOfHours(`${of("hours")}*${of("learnedFactor")}*EXP(${spread})`),
+      label: "Two jobs in three: price to",
+      formula: priceOfHours(`GRIT.HOURSAT(${of("hours")},${jobs},5/6)`),
       unit: "",
       format: "money",
     },

@@ -194,7 +194,8 @@ export function setUpSheet(sheet: Excel.Worksheet, setup: SheetSetup, rows: numb
     sheet.getRangeByIndexes(row, 0, 1, 1).getEntireRow().format.rowHeight = height;
   }
   sheet.showGridlines = false;
-  sheet.freezePanes.freezeAt(sheet.getRangeByIndexes(0, 0, setup.frozenRows, Math.max(1, setup.frozenColumns)));
+  if (setup.frozenColumns === 0) sheet.freezePanes.freezeRows(setup.frozenRows);
+  else sheet.freezePanes.freezeAt(sheet.getRangeByIndexes(0, 0, setup.frozenRows, setup.frozenColumns));
   const page = sheet.pageLayout;
   page.orientation = "Landscape";
   page.zoom = { horizontalFitToPages: 1, verticalFitToPages: 0 };

@@ -68,6 +68,8 @@ export interface Audit {
   readonly margin?: Pair;
   /** Money by which the jobs earned less than quoted, each job's rounded to the cent; below 0 they earned more. */
   readonly slip: { readonly whole: number; readonly parts: SlipParts };
+  /** Jobs that tell each cause; what the others lost by it is under other. */
+  readonly told: Readonly<Record<Cause, number>>;
   readonly rates: readonly RateGroup[];
   /** Rows of the jobs whose hours are out of line with the others. */
   readonly outliers: readonly number[];
@@ -197,6 +199,14 @@ function outlierRows(jobs: readonly Job[]): number[] {
   return compared.filter((job) => standsOut(hoursRatio(job))).map((job) => job.row);
 }
 
+function toldBy(jobs: readonly Job[]): Record<Cause, number> {
+  const count = (tells: (job: Job) => unknown) => jobs.filter(tells).length;
+  const labour = count(({ hours, rate }) => hours && rate);
+  const tooling = count(({ sets, setPrice }) => sets && setPrice);
+  const liquids = count((job) => job.liquids);
+  return { rate: labour, hours: labour, toolUse: tooling, toolPrice: tooling, liquids, other: jobs.length };
+}
+
 /** What the jobs that count say together. */
 export function auditOf(jobs: readonly Job[]): Audit {
   const price = bothSides(jobs, "price");
@@ -210,6 +220,7 @@ export function auditOf(jobs: readonly Job[]): Audit {
     price,
     cost,
     margin: jobs.length > 0 ? { quoted: marginOn("quoted"), actual: marginOn("actual") } : undefined,
+    told: toldBy(jobs),
     slip: { whole: sumOf(totals, ([, total]) => total) / 100, parts: inMoney(parts) },
     rates: ratesOf(jobs),
     outliers: outlierRows(jobs),

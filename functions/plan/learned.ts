@@ -1,6 +1,5 @@
 /** What past jobs say of a plan: the hours to count on, and the price that hangs on them. */
-import { INTERVAL_CONFIDENCE } from "../audit/audit";
-import { calibrationOf, hoursLike } from "../jobs";
+import { hoursLike } from "../jobs";
 import { priceAtMargin } from "../price";
 import type { Estimate } from "./estimate";
 import type { Inputs } from "./inputs";
@@ -10,10 +9,13 @@ export interface Learned {
   hours: number;
   /** Price for those hours, money. */
   price: number;
-  /** Price for the usual hours less or plus one spread between jobs, money. */
+  /** Prices between which two jobs in three come out, money. */
   low: number;
   high: number;
 }
+
+/** One job in six takes less than the low hours, one more than the high: about one standard deviation to both sides. */
+const ONE_IN_SIX = 1 / 6;
 
 /**
  * Hours and prices in the light of past jobs, given as log ratios of actual to quoted hours.
@@ -27,13 +29,12 @@ export function learned(estimate: Estimate, inputs: Inputs, logRatios: readonly 
     const directCost = estimate.directCost + perHour * (hours - estimate.hours);
     return priceAtMargin(directCost * (1 + overhead!) * (1 + contingency!), margin!, minimum!);
   };
-  const { factor, spread } = calibrationOf(logRatios, INTERVAL_CONFIDENCE);
-  const usual = estimate.hours * factor;
-  const hours = hoursLike(logRatios)(estimate.hours, confidence!);
+  const hoursAt = hoursLike(logRatios);
+  const hours = hoursAt(estimate.hours, confidence!);
   return {
     hours,
     price: priceOf(hours),
-    low: priceOf(usual / Math.exp(spread)),
-    high: priceOf(usual * Math.exp(spread)),
+    low: priceOf(hoursAt(estimate.hours, ONE_IN_SIX)),
+    high: priceOf(hoursAt(estimate.hours, 1 - ONE_IN_SIX)),
   };
 }

@@ -180,10 +180,10 @@ describe("past jobs from a list of the user's", () => {
     await pane().locator("#insert").click();
     await says(/^Stage table written/);
     const stageHours = await beside("Stage plan 2", "Hours of all stages");
-    const within = await beside("Stage plan 2", "Hours at that confidence");
+    const within = await beside("Stage plan 2", "Hours at 80%");
     expect(within / stageHours).toBeCloseTo(1.31428648, 8);
     expect(await textOf("#learned")).toContain(`${within.toFixed(1)} h`);
-    const price = await beside("Stage plan 2", "Price at that confidence");
+    const price = await beside("Stage plan 2", "Price at 80%");
     expect(await textOf("#learned")).toContain(money(price));
     await preview.page.waitForTimeout(DRAWN_MS);
     await preview.shot("jobs-quote");

@@ -26,9 +26,9 @@ function figures({ state: { inputs } }: Store, estimate: Estimate, logRatios: re
     const { hours: within, price, low, high } = learned(estimate, inputs, logRatios);
     return html`
       <p class="learned-main">
-        At ${briefly(inputs.confidence!, FIELDS.confidence)} %: <strong>${hours(within)} h</strong>, price <strong>${money(price)}</strong>
+        At ${briefly(inputs.confidence!, FIELDS.confidence)} %: <strong>${hours(within)} h</strong> of the stages, price <strong>${money(price)}</strong>
       </p>
-      <p class="note">Price range, one spread to both sides of the usual hours: ${money(low)} to ${money(high)}</p>
+      <p class="note">Two jobs in three like these come out between ${money(low)} and ${money(high)}.</p>
     `;
   } catch (failure) {
     if (failure instanceof CellFailure)

@@ -59,7 +59,7 @@ describe("past jobs in a workbook", () => {
     const hours = await figureBeside("Hours of all stages", "Stage plan");
     // Hand: t(0.8, 2) = 0.6 / √0.32.
     const times = Math.exp((0.6 / Math.sqrt(0.32)) * Math.log(1.25) * Math.sqrt(4 / 3));
-    expectClose(await figureBeside("Hours at that confidence", "Stage plan"), hours * times, 1e-9);
+    expectClose(await figureBeside("Hours at 80%", "Stage plan"), hours * times, 1e-9);
   });
 
   it("teach nothing any more when their audit is undone", async () => {

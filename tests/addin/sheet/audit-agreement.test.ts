@@ -80,7 +80,7 @@ async function expectAgreement({ jobs, rows, audit }: Audited): Promise<void> {
   audit.groups.forEach((group, i) => {
     const line = groups[i]!;
     expect([line["Jobs like"], line.Jobs]).toEqual([group.value || "all", group.jobs]);
-    if (group.jobs < 3) expect(line.Factor).toBe("fewer than 3 jobs");
+    if (group.jobs < 3) expect(line.Factor).toBe("fewer than 3");
     if (!group.calibration) return;
     close(line.Factor, group.calibration.factor);
     close(line["Low, 90 %"], group.calibration.low);

@@ -152,7 +152,7 @@ describe.each([
       expect(metal["High, 90 %"]).toBeCloseTo(Math.exp(mean + reach), 7);
       close(metal["100 h become"], 100 * Math.exp(mean + (0.6 / Math.sqrt(0.32)) * spread * Math.sqrt(4 / 3)));
     }
-    expect(lesson(cells, "resin", "bond").Factor).toBe("fewer than 3 jobs");
+    expect(lesson(cells, "resin", "bond").Factor).toBe("fewer than 3");
     expect(lesson(cells, "resin", "bond")["Low, 90 %"]).toBe("");
   });
 
@@ -177,7 +177,7 @@ describe.each([
     expect(figureUnder(without, "Left out")).toBe(1);
     expect(jobRows(without, 5)[2]!.Counted).toBe("left out");
     close(figureUnder(without, "Slip, money"), 10.55 + 1000);
-    expect(lesson(without, "metal", "bond").Factor).toBe("fewer than 3 jobs");
+    expect(lesson(without, "metal", "bond").Factor).toBe("fewer than 3");
     await type(103, "Actual price", 8000);
     close(figureUnder(await auditCells(), "Slip, money"), 10.55);
   });
@@ -244,7 +244,7 @@ describe("a list that grows", () => {
 
   it("in plain cells is told to need another audit", async () => {
     await auditFive();
-    expect(await cellValue("Audit!A2")).toContain("after adding rows, write the audit again");
+    expect(await cellValue("Audit!A2")).toContain("after adding rows, write another audit");
     await write(`${ON}!A7:T7`, [ADDED as any[]]);
     expect(figureUnder(await auditCells(), "Jobs counted")).toBe(5);
     await select(`${ON}!B3`);

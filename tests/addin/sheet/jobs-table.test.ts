@@ -104,10 +104,10 @@ it.each([
   const { rows, hours, directCost } = await expectSheetAgrees(plan);
   const sheet = where === "new sheet" ? "Stage plan" : "Sheet1";
   const wanted = metalHoursFor(hours);
-  close(await figureBeside("Hours at that confidence", sheet), wanted);
+  close(await figureBeside("Hours at 80%", sheet), wanted);
   const perHour = rows.reduce((sum, row) => sum + row.parts.crew + row.parts.machine, 0) / hours;
   close(
-    await figureBeside("Price at that confidence", sheet),
+    await figureBeside("Price at 80%", sheet),
     ((directCost + perHour * (wanted - hours)) * (1 + inputs.overhead!) * (1 + inputs.contingency!)) /
       (1 - inputs.margin!),
   );
@@ -115,7 +115,7 @@ it.each([
   // All jobs of the group took as long as quoted: nothing is left to allow for.
   const taken = String.fromCharCode(65 + FIVE_JOBS[0]!.indexOf("Actual hours"));
   await write(`Bob's jobs!${taken}2:${taken}4`, [[40], [30], [50]]);
-  close(await figureBeside("Hours at that confidence", sheet), hours);
+  close(await figureBeside("Hours at 80%", sheet), hours);
 });
 
 it("a plan learns from jobs that are added to the table later", async () => {

@@ -110,7 +110,7 @@ describe.each([
     const inputs = floorIn(units, { pastJobs: "floors like it", confidence: 0.8 });
     const plan: Plan = { ...planFor(inputs), pastJobs };
     await insertPlan(plan, where);
-    const { rows, hours, directCost, price } = await expectSheetAgrees(plan);
+    const { rows, hours, directCost } = await expectSheetAgrees(plan);
 
     const sheet = where === "new sheet" ? "Stage plan" : "Sheet1";
     // Student's t with 2 degrees of freedom in closed form: t(0.8) = 0.6 × √(2 / (4 × 0.8 × 0.2)); times √(1 + 1/3) it is √1.5.
@@ -120,12 +120,13 @@ describe.each([
       ((directCost + perHour * (h - hours)) * (1 + inputs.overhead!) * (1 + inputs.contingency!)) /
       (1 - inputs.margin!);
     close(await figureBeside("Past jobs: hours over estimate", sheet), 1.2);
-    close(await figureBeside("Hours at that confidence", sheet), hoursAt);
-    close(await figureBeside("Price at that confidence", sheet), priceOf(hoursAt));
+    close(await figureBeside("Hours at 80%", sheet), hoursAt);
+    close(await figureBeside("Price at 80%", sheet), priceOf(hoursAt));
     if (where === "selected cell") return;
-    // One spread fewer is a factor of 1.2 / 1.2: the price as estimated. One more is 1.2 × 1.2.
-    close(await figureBeside("Price, one spread fewer hours", sheet), price);
-    close(await figureBeside("Price, one spread more hours", sheet), priceOf(hours * 1.44));
+    // Two in three: t(5/6) = (2/3) × √(2 / (4 × 5/6 × 1/6)), to both sides of the mean.
+    const reach = (2 / 3) * Math.sqrt(18 / 5) * Math.sqrt(1 + 1 / 3);
+    close(await figureBeside("Two jobs in three: price from", sheet), priceOf(hours * 1.2 ** (1 - reach)));
+    close(await figureBeside("Two jobs in three: price to", sheet), priceOf(hours * 1.2 ** (1 + reach)));
   });
 });
 

@@ -204,6 +204,7 @@ describe("an audit", () => {
   it("of no jobs has nothing to tell, and fails at nothing", () => {
     expect(auditOf([])).toEqual({
       ...{ jobs: 0, price: pair(0, 0), cost: pair(0, 0), slip: { whole: 0, parts: none }, rates: [], outliers: [] },
+      told: none,
       groups: [expect.objectContaining({ by: "all", jobs: 0, logRatios: [] })],
     });
   });

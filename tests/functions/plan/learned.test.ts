@@ -38,40 +38,40 @@ describe("what past jobs teach of a plan", () => {
   );
 
   reference(
-    "is a price range of one spread to both sides",
-    "hand: 2 h / 1.25 = 1.6 h, 440 − 40 = 400, × 1.65 = 660; 2 h × 1.25 = 2.5 h, 440 + 50 = 490, × 1.65 = 808.50",
+    "is a price range that two jobs in three stay in",
+    "hand: t(5/6, 2) = (2/3) / √(2 × 5/36) = 1.264911; exp(t × ln 1.25 × √(4/3)) = 1.385307; 2 h / 1.385307 = 1.443723 h, 440 − 55.627704; 2 h × 1.385307 = 2.770615 h, 440 + 77.061467; both × 1.65",
     () => {
       const { low, high } = learned(plan, inputs, asQuoted);
-      expectClose(low, 660);
-      expectClose(high, 808.5);
+      expect(low).toBeCloseTo(1.65 * 384.372296, 4);
+      expect(high).toBeCloseTo(1.65 * 517.061467, 4);
     },
   );
 
   reference(
     "is centred on the hours that such jobs usually take",
-    "hand: half of them stay within 2 × 2 h, 440 + 200 = 640, × 1.65 = 1056; 3.2 h: 560 × 1.65 = 924; 5 h: 740 × 1.65 = 1221",
+    "hand: half of them stay within 2 × 2 h, 440 + 200 = 640, × 1.65 = 1056; a sixth within 4 h / 1.385307 = 2.887446 h, 528.744591 × 1.65 = 872.428575; five sixths within 5.541229 h, 794.122934 × 1.65 = 1310.302841",
     () => {
       const { hours, price, low, high } = learned(plan, { ...inputs, confidence: 0.5 }, twice);
       expectClose(hours, 4);
       expectClose(price, 1056);
-      expectClose(low, 924);
-      expectClose(high, 1221);
+      expect(low).toBeCloseTo(872.428575, 5);
+      expect(high).toBeCloseTo(1310.302841, 5);
     },
   );
 
-  reference("never falls below the minimum charge", "hand: 660 is below 700, 808.50 above", () => {
+  reference("never falls below the minimum charge", "hand: 634.21 is below 700, 853.15 above", () => {
     const { low, high } = learned(plan, { ...inputs, minimum: 700 }, asQuoted);
     expect(low).toBe(700);
-    expectClose(high, 808.5);
+    expect(high).toBeCloseTo(853.15, 2);
   });
 
   reference(
     "leaves set-up, tools and liquids as they are",
-    "hand: 3 h of set-up × 75 = 225 more, whatever the hours: 400 + 225 = 625, × 1.65 = 1031.25",
+    "hand: 3 h of set-up × 75 = 225 more, whatever the hours: 384.372296 + 225 = 609.372296, × 1.65 = 1005.464288",
     () => {
       const withSetUp = { ...inputs, setup: 3 };
       const planned = estimate(withSetUp, shelf, [{ work: "grind", tool: "M30" }]);
-      expectClose(learned(planned, withSetUp, asQuoted).low, 1031.25);
+      expect(learned(planned, withSetUp, asQuoted).low).toBeCloseTo(1005.464288, 4);
     },
   );
 });
