@@ -12,12 +12,15 @@ import { fieldId, fieldView } from "./parts/field";
 import { resultView } from "./parts/result";
 import { sequenceView } from "./parts/sequence";
 import { stripView } from "./parts/strip";
+import { shortfall } from "./sequences";
 import { digest, fieldsIn, fillInExample, PLACES, type Place, type State, toggleGroup } from "./state";
 import type { Store } from "./store";
 
 export function planView(store: Store, commands: Commands, derived: Derived) {
   const { state } = store;
-  const { estimate } = derived;
+  const { estimate, comparison } = derived;
+  const short =
+    estimate && comparison && state.source === "mine" ? shortfall(estimate.price, comparison, state.inputs) : "";
   return html`
     ${state.welcome ? welcome(store) : nothing}
     ${(Object.keys(GROUPS) as Group[]).map((group) => section(group, store, commands, derived))}
@@ -41,6 +44,7 @@ export function planView(store: Store, commands: Commands, derived: Derived) {
           <section class="card" aria-labelledby="result-title">
             <h2 id="result-title">Result</h2>
             ${resultView(estimate, store)}
+            ${short ? html`<p class="remark">${short}</p>` : nothing}
           </section>`
         : nothing
     }

@@ -6,6 +6,7 @@ import {
   cheapestFor,
   difference,
   differenceInWords,
+  shortfall,
   type Totals,
 } from "../../../addin/pane/sequences";
 import {
@@ -77,6 +78,14 @@ describe("two sequences side by side", () => {
     expect(comparison!.remarks).toEqual([
       "My stage 1, M60: 1 pass on the shelf, 15 to take out the scratches before it.",
     ]);
+  });
+
+  it("have the price with the shelf's passes say what it leaves out, and only where it does", () => {
+    const { inputs } = fineAlone(twoTools());
+    // By hand, above: 15 passes, 5439; with the shelf's one pass the price is lower.
+    expect(shortfall(400, comparison!, { ...inputs, passesFrom: "shelf" })).toContain("needs 15 passes and 5,439.00");
+    expect(shortfall(400, comparison!, { ...inputs, passesFrom: "scratch" })).toBe("");
+    expect(shortfall(5439, comparison!, { ...inputs, passesFrom: "shelf" })).toBe("");
   });
 
   it("are the same where the user's is the cheapest", () => {
