@@ -2,12 +2,12 @@
  * The part of the Audit sheet with one row a job: a spilled formula a column, over the user's own columns. What is left
  * out, and why, follows the rules of functions/audit/check.ts.
  */
-import { CAUSES, HARDNESS_CLASSES } from "../../functions/audit/audit";
+import { CAUSES, type Cause, HARDNESS_CLASSES, tells } from "../../functions/audit/audit";
 import { TOTALS } from "../../functions/audit/check";
-import { type JobKey, jobField, PAIRS, type PairKey } from "../../functions/audit/fields";
+import { type JobKey, jobField, type Mapping, PAIRS, type PairKey } from "../../functions/audit/fields";
 import type { NumberFormat } from "./styles";
 
-export const JOB_COLUMNS = [
+const JOB_COLUMNS = [
   "job",
   "counted",
   "quotedMargin",
@@ -41,16 +41,24 @@ export interface JobColumn {
   readonly format?: NumberFormat;
 }
 
+/** The columns that the audit of such a list has: none of zeros for what the list does not tell. */
+export const columnsFor = (mapping: Mapping): JobColumnKey[] =>
+  JOB_COLUMNS.filter((key) => {
+    if (key in CAUSES) return tells(mapping, key as Cause);
+    return !(key === "floorWorn" || key === "setsWorn") || PAIRS.sets.every((half) => mapping[half] !== undefined);
+  });
+
 /** What the formulas refer to. */
 export interface JobRanges {
   /** The user's cells of a field; undefined where the list does not have it. */
   field(key: JobKey): string | undefined;
-  /** The cells of a column of this part. */
+  readonly keys: readonly JobColumnKey[];
+  /** The cells of a column of this part; 0 where the list does not tell what would be in it. */
   column(key: JobColumnKey): string;
 }
 
 /** The columns that are written, in order. */
-export function jobColumns({ field, column }: JobRanges): JobColumn[] {
+export function jobColumns({ field, keys, column }: JobRanges): JobColumn[] {
   /** 1 where the cell may be counted on, else 0; an error cell is 0 as well. */
   const good = (key: JobKey): string => {
     const cells = field(key);
@@ -72,7 +80,7 @@ export function jobColumns({ field, column }: JobRanges): JobColumn[] {
   const known = (pair: PairKey) => (pair === "hours" ? `(${column("taken")}>0)` : both(pair));
   /** A cause's money to the cent; 0 where it is not recorded. */
   const money = (pairs: readonly PairKey[], amount: string) =>
-    counted(pairs.every(isMapped) ? `IF(${pairs.map(known).join("*")},ROUND(${amount},2),0)` : "0");
+    counted(`IF(${pairs.map(known).join("*")},ROUND(${amount},2),0)`);
   const ofPair = (pair: PairKey, side: 0 | 1) => of(PAIRS[pair][side]);
   const amount = (wanted: string, value: string) => counted(`IF(${wanted},${value},0)`, "0");
 
@@ -173,5 +181,5 @@ export function jobColumns({ field, column }: JobRanges): JobColumn[] {
       format: "sets",
     },
   };
-  return JOB_COLUMNS.map((key) => ({ key, ...columns[key], formula: `=${columns[key].formula}` }));
+  return keys.map((key) => ({ key, ...columns[key], formula: `=${columns[key].formula}` }));
 }

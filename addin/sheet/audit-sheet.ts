@@ -11,7 +11,7 @@ import {
 import type { JobProblem } from "../../functions/audit/check";
 import type { JobKey, Mapping } from "../../functions/audit/fields";
 import { absoluteAddress, cellAddress } from "./a1";
-import { JOB_COLUMNS, type JobColumnKey, jobColumns } from "./audit-jobs";
+import { columnsFor, type JobColumnKey, jobColumns } from "./audit-jobs";
 import { type Block, emptyBlock, type PlacedChart, type SheetSetup } from "./block";
 import { columnsOf, type JobSource, problemCell } from "./job-list";
 import type { PastJobs } from "./plan";
@@ -59,9 +59,11 @@ function fieldRanges({ list, mapping }: AuditTask): (key: JobKey) => string | un
 const LAST_ROW = 1_048_575;
 
 /** The cells of a column of the job rows, which start at `top`: where the list is a table, as many as that has now. */
-function jobCells({ list }: AuditTask, top: number): Column {
+function jobCells({ list, mapping }: AuditTask, top: number): Column {
+  const keys = columnsFor(mapping);
   return (key, on = "") => {
-    const at = JOB_COLUMNS.indexOf(key);
+    const at = keys.indexOf(key);
+    if (at < 0) return "0";
     const first = on + absoluteAddress(top, at);
     if (!("table" in list.place)) return `${first}:${absoluteAddress(top + list.rows - 1, at)}`;
     return `${first}:INDEX(${first}:${absoluteAddress(LAST_ROW, at)},ROWS(${list.place.table}))`;
@@ -105,7 +107,7 @@ export function auditSheet(task: AuditTask): { block: Block; setup: SheetSetup; 
     block,
     pastJobs,
     setup: {
-      widths: JOB_COLUMNS.map((key) => (key === "job" ? 104 : 74)),
+      widths: columnsFor(task.mapping).map((key) => (key === "job" ? 104 : 74)),
       rowHeights: [
         [0, 24],
         [jobsTop - 1, 30],
@@ -311,8 +313,8 @@ interface ChartPlace {
   readonly hardness: number;
 }
 
-function placeCharts(block: Block, { list }: AuditTask, { top, jobsTop, causes, hardness }: ChartPlace): void {
-  const at = (key: JobColumnKey) => JOB_COLUMNS.indexOf(key);
+function placeCharts(block: Block, { list, mapping }: AuditTask, { top, jobsTop, causes, hardness }: ChartPlace): void {
+  const at = (key: JobColumnKey) => columnsFor(mapping).indexOf(key);
   const shown = Math.min(CHARTED_JOBS, list.rows);
   const first = jobsTop + list.rows - shown;
   const place = (left: number, right: number) => ({ top, bottom: top + CHART_ROWS, left, right });
@@ -373,9 +375,10 @@ function placeProblems(sheet: Writer, task: AuditTask, top: number): void {
   });
 }
 
-function placeJobs(sheet: Writer, { list }: AuditTask, field: Field, column: Column, top: number): void {
-  sheet.heading(top - 2, LEFT, "Job by job", JOB_COLUMNS.length);
-  for (const [i, { title, formula, format }] of jobColumns({ field, column }).entries()) {
+function placeJobs(sheet: Writer, { list, mapping }: AuditTask, field: Field, column: Column, top: number): void {
+  const keys = columnsFor(mapping);
+  sheet.heading(top - 2, LEFT, "Job by job", keys.length);
+  for (const [i, { title, formula, format }] of jobColumns({ field, keys, column }).entries()) {
     sheet.text(top - 1, i, title, "tableHeader");
     sheet.block.cells.push({ row: top, column: i, content: { formula } });
     sheet.block.looks.push({ row: top, column: i, rows: list.rows, columns: 1, format });
