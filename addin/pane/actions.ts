@@ -20,7 +20,7 @@ import { readCatalogue } from "./catalogue";
 import { derive, hindrance, planOf } from "./derived";
 import { afterUndo, carried } from "./jobs";
 import { type JobsCommands, jobsCommandsOn } from "./jobs-actions";
-import { link, type Message, type Place, starterOf, tellAllProblems } from "./state";
+import { link, type Message, type Place, say, starterOf, tellAllProblems } from "./state";
 import type { Store } from "./store";
 import { type MeasuredCut, type MeasuredWear, measuredOf } from "./strip";
 
@@ -63,7 +63,7 @@ export function commandsOn(store: Store): Commands {
     store.change((state) => ({ ...state, busy: doing, message: null, question: null }));
     try {
       const message = await work(sure);
-      store.change((state) => ({ ...state, busy: "", message }));
+      store.change((state) => say(state, message));
     } catch (error) {
       const yes = () => void run(doing, work, true);
       const question = error instanceof NeedsAnswer ? { what: error.message, question: error.question, yes } : null;
@@ -168,7 +168,10 @@ export function commandsOn(store: Store): Commands {
       run("Adding a machines table…", async () => {
         const inserted = await insertMachines(store.state.inputs.units);
         await takeShelf().catch(() => undefined); // what is written is written; the next look will tell
-        return done(`${inserted.what}. Overtype its invented machines with your own.`, inserted);
+        return done(
+          `${inserted.what}. Its machines are invented: overtype them before you quote; the cheapest sequence uses them wherever they cost less.`,
+          inserted,
+        );
       }),
 
     writeMeasured: (found) =>
@@ -184,6 +187,7 @@ export function commandsOn(store: Store): Commands {
       run("Undoing…", async (sure) => {
         await undo(inserted, sure);
         store.change((state) => afterUndo(state, inserted));
+        store.change((state) => (state.undoable === inserted ? { ...state, undoable: null } : state));
         await takeShelf().catch(() => undefined); // it may have been written to, or have come with the plan
         return done(`Undone: ${inserted.what}.`);
       }),

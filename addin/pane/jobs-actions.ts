@@ -137,9 +137,9 @@ export function jobsCommandsOn(store: Store, run: Run): JobsCommands {
           // The user may have mended the list since it was checked.
           const { found, audit } = await check(means);
           const { source, mapping } = store.state.jobs;
-          const written = await insertAudit(source!, mapping, audit, found.problems, means);
-          change((jobs) => ({ ...jobs, written }));
-          return done(`${written.what}.`, written);
+          const sheet = await insertAudit(source!, mapping, audit, found.problems, means);
+          change((jobs) => ({ ...jobs, written: { sheet, groups: audit.groups } }));
+          return done(`${sheet.what}.`, sheet);
         }),
       ),
 

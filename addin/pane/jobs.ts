@@ -4,6 +4,7 @@ import {
   CAUSE_KEYS,
   CAUSES,
   type CalibrationGroup,
+  hardnessClass,
   INTERVAL_CONFIDENCE,
   LEAST_FOR_INTERVAL,
   tells,
@@ -17,6 +18,7 @@ import {
   type Mapping,
   problemsOfMapping,
 } from "../../functions/audit/fields";
+import type { Inputs } from "../../functions/plan/inputs";
 import type { Inserted, JobSource, WrittenAudit } from "../sheet";
 import { money, share } from "./numbers";
 import type { State } from "./state";
@@ -45,6 +47,12 @@ export interface Checked {
   readonly audit: Audit;
 }
 
+/** An audit sheet, and the groups it was made with, in the order of its calibration. */
+export interface Written {
+  readonly sheet: WrittenAudit;
+  readonly groups: readonly CalibrationGroup[];
+}
+
 export interface JobsState {
   /** Whether the workbook has been looked through for tables and for the headings chosen last time. */
   readonly looked: boolean;
@@ -59,8 +67,8 @@ export interface JobsState {
   /** How many of the problems are on the screen. */
   readonly shown: number;
   readonly progress: Progress | null;
-  /** The audit sheet of the list as it was checked. */
-  readonly written: WrittenAudit | null;
+  /** The audit sheet of this list under these headings. */
+  readonly written: Written | null;
   readonly lesson: Lesson | null;
 }
 
@@ -93,11 +101,18 @@ const afresh = (jobs: JobsState, change: Partial<JobsState>): JobsState => ({
   ...change,
 });
 
-/** Takes a list: with the headings chosen last time where it has them all, else with those that explain themselves. */
+/**
+ * Takes a list: with the headings chosen last time where it has them all, else with those that explain themselves.
+ * The mapping is open only while there is something to choose.
+ */
 export function takeSource(jobs: JobsState, source: JobSource, lastTime: Mapping): JobsState {
   const fits = countOf(lastTime) > 0 && Object.values(lastTime).every((heading) => source.headings.includes(heading));
   const mapping = fits ? lastTime : guessMapping(source.headings);
-  return afresh(jobs, { source, mapping, chosen: fits ? "last time" : "guess", mappingOpen: !fits });
+  const matched = Object.values(mapping);
+  const complete =
+    headingsOf(source).every((heading) => matched.includes(heading)) &&
+    Object.keys(problemsOfMapping(mapping, source.headings)).length === 0;
+  return afresh(jobs, { source, mapping, chosen: fits ? "last time" : "guess", mappingOpen: !fits && !complete });
 }
 
 /** The user's word on one field; "" says that the list does not have it. */
@@ -129,8 +144,9 @@ export function mappingTrouble(jobs: JobsState): string {
 
 // What the check found
 
+/** The audit sheet of the list is still there, so what it teaches can still be referred to. */
 export const takeCheck = (jobs: JobsState, checked: Checked): JobsState =>
-  afresh(jobs, { checked, mappingOpen: false });
+  afresh(jobs, { checked, mappingOpen: false, written: jobs.written });
 
 export interface SlipBar {
   readonly cause: string;
@@ -188,12 +204,27 @@ export function teaching({ jobs, calibration, whyNot }: CalibrationGroup): strin
   return `Took ${ratio(factor)} × the quoted hours; ${interval}.`;
 }
 
-const sameGroup = (a: CalibrationGroup, b: CalibrationGroup) => a.by === b.by && a.value === b.value;
+/** Whether the present plan's own slab is of the group. */
+export const ofThisSlab = ({ by, value }: CalibrationGroup, { hardness }: Inputs): boolean =>
+  by === "hardness" && hardness !== null && value === hardnessClass(hardness);
+
+/** The words are one in upper and lower case; with another number of jobs, the audit's cells are no longer the group's. */
+const sameGroup = (a: CalibrationGroup, b: CalibrationGroup) =>
+  a.by === b.by && a.value.toLowerCase() === b.value.toLowerCase() && a.jobs === b.jobs;
+
+/** Where the audit sheet calibrates a group; undefined where it does not, or there is none. */
+function cellsOf({ written }: JobsState, group: CalibrationGroup) {
+  const at = written?.groups.findIndex((other) => sameGroup(other, group)) ?? -1;
+  return written?.sheet.calibrationRefs[at];
+}
+
+/** Whether a group could be used if the audit sheet were of the list as it is now. */
+export const isOutdated = (jobs: JobsState, group: CalibrationGroup): boolean =>
+  jobs.written !== null && group.calibration !== undefined && !cellsOf(jobs, group);
 
 /** What the plan can carry of a group: nothing before there is an audit to refer to, nor without a calibration. */
-export function lessonOf({ checked, written }: JobsState, group: CalibrationGroup): Lesson | undefined {
-  const at = checked?.audit.groups.findIndex((other) => sameGroup(other, group)) ?? -1;
-  const cells = written?.calibrationRefs[at];
+export function lessonOf(state: JobsState, group: CalibrationGroup): Lesson | undefined {
+  const cells = cellsOf(state, group);
   if (!cells || !group.calibration) return undefined;
   const jobs = plural(group.jobs, "job");
   const label = group.by === "all" ? `all ${jobs}` : `${groupName(group)}, ${jobs}`;
@@ -228,8 +259,8 @@ export const forget = (state: State): State => ({
 /** With its audit sheet gone there is nothing that a plan could refer to. */
 export function afterUndo(state: State, inserted: Inserted): State {
   const { written, lesson } = state.jobs;
-  if (!written || written !== inserted) return state;
+  if (!written || written.sheet !== inserted) return state;
   const without = { ...state, jobs: { ...state.jobs, written: null } };
-  const taught = lesson && written.calibrationRefs.some(({ estimated }) => estimated === lesson.estimated);
+  const taught = lesson && written.sheet.calibrationRefs.some(({ estimated }) => estimated === lesson.estimated);
   return taught ? forget(without) : without;
 }

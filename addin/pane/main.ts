@@ -7,7 +7,7 @@ import { type Commands, commandsOn } from "./actions";
 import { derive } from "./derived";
 import { storeDraft, storedDraft, wasWelcomed, withDraft } from "./draft";
 import { messages } from "./parts/message";
-import { type State, startState, VIEWS, type View } from "./state";
+import { goToView, type State, startState, VIEWS, type View } from "./state";
 import { Store } from "./store";
 import { followTheme } from "./theme";
 import { functionsView } from "./view-functions";
@@ -33,7 +33,7 @@ function viewInHash(): View | undefined {
   return isView(word) ? word : undefined;
 }
 
-const goTo = (view: View) => store.change((state) => (state.view === view ? state : { ...state, view }));
+const goTo = (view: View) => store.change((state) => goToView(state, view));
 
 function page(state: State) {
   const derived = derive(state);

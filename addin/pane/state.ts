@@ -80,6 +80,8 @@ export interface State {
   /** The command that is running; empty when none is. */
   readonly busy: string;
   readonly message: Message | null;
+  /** What was inserted last, as long as it can be taken back; it outlives its message. */
+  readonly undoable: Inserted | null;
   /** A change that only a listener would miss. */
   readonly announcement: string;
   readonly question: Question | null;
@@ -112,6 +114,7 @@ export function startState(units: System = "us"): State {
     place: "new sheet",
     busy: "",
     message: null,
+    undoable: null,
     announcement: "",
     question: null,
     catalogue: "unread",
@@ -131,6 +134,25 @@ export function fillInExample(state: State): State {
   const { units } = state.inputs;
   const inputs = { ...startInputs(units), ...EXAMPLE[units] };
   return { ...state, inputs, typed: {}, touched: [], links: {}, source: "mine", ownStages: null };
+}
+
+// Messages and views
+
+/** A command's last word; what it inserted is from now on what can be undone. */
+export function say(state: State, message: Message | null): State {
+  return { ...state, busy: "", message, undoable: message?.inserted ?? state.undoable };
+}
+
+/** What can be undone while the message on show does not offer it. */
+export const undoableBesides = ({ undoable, message }: State): Inserted | null =>
+  undoable === message?.inserted ? null : undoable;
+
+/** Goes to another view; what was said in the one before stays only where it is an error or can be undone. */
+export function goToView(state: State, view: View): State {
+  const { message } = state;
+  if (state.view === view) return state;
+  const stays = message?.kind === "error" || message?.inserted;
+  return { ...state, view, message: stays ? message : null, announcement: "" };
 }
 
 // Inputs

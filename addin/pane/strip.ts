@@ -2,13 +2,21 @@
 import { ABOVE_0, ANY_NUMBER, CellFailure, FROM_0 } from "../../functions/cell";
 import { cutPerCoefficient, meanSlideSpeed } from "../../functions/cutting";
 import { machinesFor } from "../../functions/plan/estimate";
-import { FIELDS, type Inputs, KEYS, type NumberField, problemsOf, sizeOrFailure } from "../../functions/plan/inputs";
+import {
+  FIELDS,
+  type Inputs,
+  KEYS,
+  type NumberField,
+  problemsOf,
+  sizeOrFailure,
+  unitOf,
+} from "../../functions/plan/inputs";
 import { toolSize } from "../../functions/plan/proposal";
 import type { Shelf, Tool } from "../../functions/plan/shelf";
 import { floorLeft, wearOf } from "../../functions/tooling";
 import { convert, type System, symbol } from "../../functions/units";
 import type { Measured } from "../sheet";
-import { readTyped, typedAs } from "./numbers";
+import { briefly, readTyped, typedAs } from "./numbers";
 
 type Entry = Pick<NumberField, "label" | "note" | "domain" | "unit" | "quantity">;
 
@@ -127,6 +135,16 @@ export interface MeasuredCut {
   readonly slideSpeed: number;
   /** mm³/kJ. */
   readonly coefficient: number;
+  /** What it is worked out with: the speed is the tool's own, the overlap a fraction. */
+  readonly ran: { readonly speed: number; readonly load: number; readonly width: number; readonly overlap: number };
+}
+
+/** What a cutting coefficient is worked out with, in words. */
+export function ranWords({ ran: { speed, load, width, overlap } }: MeasuredCut, units: System): string {
+  const told = (key: "speed" | "load" | "machineWidth", value: number) =>
+    `${briefly(value, FIELDS[key])} ${unitOf(key, units)}`;
+  const lanes = `overlap ${briefly(overlap, FIELDS.overlap)} %`;
+  return `At ${told("speed", speed)} (the tool's speed factor included), ${told("load", load)}, ${told("machineWidth", width)}, ${lanes}.`;
 }
 
 /** What the strip tells of the tool's cut, or what is still needed for it. */
@@ -145,8 +163,9 @@ export function cutOnStrip(strip: StripState, inputs: Inputs, shelf: Shelf): Mea
   const size = sizeOrFailure(() => toolSize(tool, inputs));
   if (size instanceof CellFailure) return `${tool.name}: ${size.message}.`;
   const { load, width } = machine;
-  const pass = { load, slideSpeed, width, speed: machine.speed * tool.speedFactor, overlap: inputs.overlap ?? 0 };
-  return { tool, cut, size, slideSpeed, coefficient: fourDigitsUp(cut / cutPerCoefficient(pass, inputs.units)) };
+  const ran = { speed: machine.speed * tool.speedFactor, load, width, overlap: inputs.overlap ?? 0 };
+  const coefficient = fourDigitsUp(cut / cutPerCoefficient({ ...ran, slideSpeed }, inputs.units));
+  return { tool, cut, size, slideSpeed, coefficient, ran };
 }
 
 /** Up, so that the strip's own tool never seems to need a pass more than by the cut that was measured. */
@@ -178,6 +197,7 @@ export function wearOfSet(strip: StripState, { units }: Inputs, shelf: Shelf): M
   const [fresh, least] = [given("newHeight"), given("wornOut")] as const;
   if (after > before) return `The height after must be at most the height before (${before} mm); got ${after} mm.`;
   if (after === before) return "No wear to be seen yet: grind more floor, then measure again.";
+  if (before > fresh) return `The height when new must be at least the height before (${before} mm); got ${fresh} mm.`;
   if (least >= fresh) return `A worn-out set must be lower than a new one (${fresh} mm); got ${least} mm.`;
   const wear = wearOf(before, after, area, read(strip, "wornPasses") ?? 1, units);
   return { tool, wear: rounded(wear), life: rounded(floorLeft(fresh, least, wear, units)) };

@@ -1,6 +1,5 @@
 /** The Jobs view: past jobs beside their quotes, and what they teach. */
 import { html, nothing } from "lit";
-import { live } from "lit/directives/live.js";
 import type { JobKey } from "../../functions/audit/fields";
 import type { JobSource } from "../sheet";
 import type { Commands } from "./actions";
@@ -36,12 +35,7 @@ export function jobsView(store: Store, commands: Commands) {
 
 function listView({ state }: Store, { jobs: commands }: Commands) {
   const { source, tables } = state.jobs;
-  const choose = (event: Event) => {
-    const select = event.target as HTMLSelectElement;
-    const { value } = select;
-    select.value = "";
-    if (value) void commands.takeTable(value);
-  };
+  const takeTable = () => void commands.takeTable((document.getElementById("job-table") as HTMLSelectElement).value);
   return html`
     <p>
       ${
@@ -58,11 +52,11 @@ function listView({ state }: Store, { jobs: commands }: Commands) {
             ${
               tables.length > 0
                 ? html`
-                  <label class="visually-hidden" for="job-table">Use a table of this workbook</label>
-                  <select id="job-table" @change=${choose}>
-                    <option value="" .selected=${live(true)}>Use a table…</option>
+                  <label class="visually-hidden" for="job-table">Table of this workbook</label>
+                  <select id="job-table">
                     ${tables.map((table) => html`<option value=${table}>${table}</option>`)}
-                  </select>`
+                  </select>
+                  ${button("Use this table", takeTable)}`
                 : nothing
             }
             ${button("Insert an empty jobs table", commands.insertTable)}

@@ -161,7 +161,7 @@ describe("a test strip", () => {
     expect(await preview.pane().locator("#field-stripSize").inputValue()).toBe("600"); // ASTM E11 No. 30
 
     // By hand: 1.5 mm over 6 × 1000 ft² is 0.25 mm; 6 mm of a new segment last for 24 × 1000 ft².
-    const worn = { heightBefore: 10, heightAfter: 8.5, wornArea: 3000, wornPasses: 2, newHeight: 8.5, wornOut: 2.5 };
+    const worn = { heightBefore: 8.5, heightAfter: 7, wornArea: 3000, wornPasses: 2, newHeight: 8.5, wornOut: 2.5 };
     for (const [key, value] of Object.entries(worn)) await strip(key).fill(String(value));
     await paneShot("planning-320-strip");
     await press("Write wear and life into the tooling table");

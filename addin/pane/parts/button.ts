@@ -15,6 +15,11 @@ interface Look {
   readonly describedBy?: string;
 }
 
+/** The second click of a double click is not meant: it would run a quick command twice. */
+const once = (act: () => void) => (event: MouseEvent) => {
+  if (event.detail <= 1) act();
+};
+
 export const button = (words: string, act: () => void, look: Look = {}) => html`
   <fluent-button
     role="button"
@@ -25,7 +30,7 @@ export const button = (words: string, act: () => void, look: Look = {}) => html`
     aria-label=${look.label ?? nothing}
     aria-disabled=${look.stopped ? "true" : nothing}
     aria-describedby=${look.describedBy ?? nothing}
-    @click=${act}
+    @click=${once(act)}
   >${words}</fluent-button>
 `;
 

@@ -14,6 +14,7 @@ import { blankValue, doubtAbout, type State, setChoice, setText, settle, textIn,
 import type { Store } from "../store";
 import { iconButton } from "./button";
 import { ICONS } from "./icons";
+import { forgetIn } from "./learned";
 
 export const fieldId = (key: Key) => `field-${key}`;
 
@@ -108,6 +109,8 @@ function choiceControl(key: Key, f: ChoiceField, context: FieldContext) {
 
 function textControl(key: Key, _f: TextField, context: FieldContext) {
   const { store } = context;
+  // Set by the Jobs view alone, because the plan's formulas refer to what it names.
+  const isLearned = key === "pastJobs";
   const type = (event: Event) => store.change((s) => setText(s, key, (event.target as HTMLInputElement).value));
   return html`
     <input
@@ -116,8 +119,10 @@ function textControl(key: Key, _f: TextField, context: FieldContext) {
       autocomplete="off"
       aria-describedby=${describedBy(key, context).replace(`unit-${key} `, "")}
       aria-invalid=${context.problem ? "true" : "false"}
+      ?readonly=${isLearned}
       .value=${live(textIn(store.state, key))}
       @input=${type}
     >
+    ${isLearned ? iconButton("Forget what was learned", ICONS.remove, () => forgetIn(store)) : nothing}
   `;
 }

@@ -1,7 +1,7 @@
 /** What past jobs teach, group by group, and the way into the next quote. */
 import { html, nothing } from "lit";
 import type { CalibrationGroup } from "../../../functions/audit/audit";
-import { carry, groupName, type Lesson, lessonOf, teaching } from "../jobs";
+import { carry, groupName, isOutdated, type Lesson, lessonOf, ofThisSlab, teaching } from "../jobs";
 import type { Store } from "../store";
 import { button } from "./button";
 
@@ -39,10 +39,12 @@ function ofKind(store: Store, title: string, groups: readonly CalibrationGroup[]
 
 function groupView(store: Store, group: CalibrationGroup) {
   const name = groupName(group);
-  const lesson = lessonOf(store.state.jobs, group);
+  const { jobs, inputs } = store.state;
+  const lesson = lessonOf(jobs, group);
   return html`
     <li>
       <p><strong>${name}</strong> <span class="count">${group.jobs === 1 ? "1 job" : `${group.jobs} jobs`}</span></p>
+      ${ofThisSlab(group, inputs) ? html`<p class="note">The slab of the present plan</p>` : nothing}
       <p>${teaching(group)}</p>
       ${
         lesson
@@ -50,6 +52,11 @@ function groupView(store: Store, group: CalibrationGroup) {
               size: "small",
               label: `Use for the next quote: ${name}`,
             })
+          : nothing
+      }
+      ${
+        isOutdated(jobs, group)
+          ? html`<p class="note">The audit sheet has this group with other jobs, or not at all. Write the audit again to use it.</p>`
           : nothing
       }
     </li>

@@ -38,7 +38,7 @@ function figures({ state: { inputs } }: Store, estimate: Estimate, logRatios: re
 }
 
 /** The button goes with what it forgets, so the focus moves on. */
-function forgetIn(store: Store): void {
+export function forgetIn(store: Store): void {
   store.change((state) => ({ ...forget(state), announcement: "Forgotten; the plan stands on the plain estimate." }));
   document.getElementById("insert")?.focus();
 }

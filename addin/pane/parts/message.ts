@@ -2,14 +2,15 @@
 import "@fluentui/web-components/message-bar/define.js";
 import { html, nothing } from "lit";
 import type { Commands } from "../actions";
-import type { Message, Question, State } from "../state";
+import { type Message, type Question, type State, undoableBesides } from "../state";
 import { button, iconButton } from "./button";
 import { ICONS } from "./icons";
 
 const INTENTS = { done: "success", note: "info", error: "error" } as const;
 
 /** Two live regions that stay in the page, because only then is what appears in them read out. */
-export function messages({ message, announcement, question, busy }: State, commands: Commands) {
+export function messages(state: State, commands: Commands) {
+  const { message, announcement, question, busy } = state;
   const isError = message?.kind === "error";
   return html`
     <div role="status" class="live">
@@ -18,7 +19,7 @@ export function messages({ message, announcement, question, busy }: State, comma
     </div>
     <div role="status" class="visually-hidden">${announcement}</div>
     <div role="alert" class="live">${message && isError ? bar(message, commands) : nothing}</div>
-    ${question ? dialog(question, commands) : nothing}
+    ${question ? dialog(question, commands) : undoLast(state, commands)}
   `;
 }
 
@@ -30,6 +31,17 @@ function bar(message: Message, commands: Commands) {
       ${inserted ? button("Undo", () => commands.undo(inserted), { slot: "actions", size: "small" }) : nothing}
       ${iconButton("Dismiss the message", ICONS.remove, commands.dismiss, { slot: "dismiss" })}
     </fluent-message-bar>
+  `;
+}
+
+/** Stays when another message takes the place of the one that offered it. */
+function undoLast(state: State, commands: Commands) {
+  const last = undoableBesides(state);
+  if (!last) return nothing;
+  return html`
+    <div class="undo-last">
+      ${button(`Undo: ${last.what}`, () => commands.undo(last), { size: "small", appearance: "subtle" })}
+    </div>
   `;
 }
 

@@ -15,6 +15,7 @@ import {
   entryUnit,
   type MeasuredCut,
   type MeasuredWear,
+  ranWords,
   readEntry,
   WEAR_ENTRIES,
   wearOfSet,
@@ -112,6 +113,7 @@ function cutView(found: MeasuredCut | string, store: Store, commands: Commands) 
       ${told("Cutting coefficient", `${figure(found.coefficient)} mm³/kJ`)}
       ${told("Sliding speed", `${figure(found.slideSpeed)} ${entryUnit("slideSpeed", units)}`)}
     </dl>
+    <p class="note">${ranWords(found, units)}</p>
     <div class="row">
       ${button("Use in this plan", () => store.change((state) => takeFromStrip(state, found)), { size: "small" })}
       ${write("Write the cut per pass into the tooling table", found, store, commands)}

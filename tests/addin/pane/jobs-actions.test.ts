@@ -1,7 +1,7 @@
 import { beforeEach, describe, expect, it, vi } from "vitest";
 import { commandsOn } from "../../../addin/pane/actions";
 import { carry, takeSource } from "../../../addin/pane/jobs";
-import { fillInExample, type State, startState } from "../../../addin/pane/state";
+import { fillInExample, type State, startState, undoableBesides } from "../../../addin/pane/state";
 import { Store } from "../../../addin/pane/store";
 import * as sheet from "../../../addin/sheet";
 import { auditOf } from "../../../functions/audit/audit";
@@ -137,9 +137,24 @@ describe("the audit", () => {
     await commands.jobs.writeAudit();
     expect(workbook.readJobs).toHaveBeenCalledTimes(2);
     expect(store.state.message).toEqual({ kind: "done", text: `${WRITTEN.what}.`, inserted: WRITTEN });
-    expect(store.state.jobs).toMatchObject({ written: WRITTEN, progress: null });
+    expect(store.state.jobs).toMatchObject({ written: { sheet: WRITTEN }, progress: null });
     await commands.undo(WRITTEN);
     expect(store.state.jobs.written).toBeNull();
+  });
+
+  it("can still be undone after a lesson from it was taken into the plan", async () => {
+    const { store, commands } = withList();
+    await commands.jobs.writeAudit();
+    expect(undoableBesides(store.state)).toBeNull(); // the message itself offers it
+    store.change((state) =>
+      carry(state, { label: "all 3 jobs", logRatios: [0, 0.1, 0.2], estimated: "A1", actual: "B1" }),
+    );
+    expect(undoableBesides(store.state)).toBe(WRITTEN);
+    workbook.undo.mockRejectedValueOnce(new sheet.Refusal("The sheet is protected."));
+    await commands.undo(WRITTEN);
+    expect(undoableBesides(store.state)).toBe(WRITTEN);
+    await commands.undo(WRITTEN);
+    expect(undoableBesides(store.state)).toBeNull();
   });
 
   it("shows how far it is, and a cancel stops it and says that nothing was written", async () => {
@@ -160,7 +175,7 @@ describe("the audit", () => {
     const { store, commands } = withList();
     commands.jobs.cancel();
     await commands.jobs.writeAudit();
-    expect(store.state.jobs.written).toBe(WRITTEN);
+    expect(store.state.jobs.written?.sheet).toBe(WRITTEN);
   });
 
   it("that fails half way leaves no progress behind, and says why", async () => {

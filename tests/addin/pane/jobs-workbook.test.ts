@@ -65,7 +65,7 @@ describe("past jobs in a workbook", () => {
   it("teach nothing any more when their audit is undone", async () => {
     const { store, commands } = await learned();
     const { written } = store.state.jobs;
-    await commands.undo(written!);
+    await commands.undo(written!.sheet);
     expect(store.state).toMatchObject({ inputs: { pastJobs: "" }, jobs: { written: null, lesson: null } });
   });
 

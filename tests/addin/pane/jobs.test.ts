@@ -10,11 +10,13 @@ import {
   forget,
   groupName,
   headingsOf,
+  isOutdated,
   type JobsState,
   lessonOf,
   mappingDigest,
   mappingProblems,
   mappingTrouble,
+  ofThisSlab,
   progressWords,
   SHOWN_AT_ONCE,
   setHeading,
@@ -28,6 +30,7 @@ import { fillInExample, type State, startState } from "../../../addin/pane/state
 import { auditOf, type CalibrationGroup } from "../../../functions/audit/audit";
 import type { Job } from "../../../functions/audit/check";
 import { JOB_KEYS, type Mapping } from "../../../functions/audit/fields";
+import type { Inputs } from "../../../functions/plan/inputs";
 import { reference } from "../../helpers";
 import { source, writtenFor } from "./jobs-fixtures";
 
@@ -60,7 +63,7 @@ const groupOf = (by: CalibrationGroup["by"], value = "") =>
 
 const listed = (headings = HEADINGS) => takeSource(startJobs(), source({ headings }), {});
 const checked = (): JobsState => takeCheck(listed(), { rows: 4, problems: [], audit });
-const written = writtenFor(audit);
+const written = { sheet: writtenFor(audit), groups: audit.groups };
 const audited = (): JobsState => ({ ...checked(), written });
 
 describe("a job list", () => {
@@ -99,9 +102,15 @@ describe("a job list", () => {
     expect(takeSource(audited(), source({ headings: HEADINGS }), {})).toMatchObject({ checked: null, written: null });
   });
 
-  it("that is checked again shows its first problems again, and waits for its audit", () => {
+  it("whose every heading explains itself shows no mapping, unless a needed column is missing", () => {
+    const known = Object.values(MAPPING);
+    expect(listed(known).mappingOpen).toBe(false);
+    expect(listed(known.slice(0, -1)).mappingOpen).toBe(true);
+  });
+
+  it("that is checked again shows its first problems again, and keeps its audit", () => {
     const jobs = takeCheck({ ...audited(), shown: 500 }, { rows: 4, problems: [], audit });
-    expect(jobs).toMatchObject({ shown: SHOWN_AT_ONCE, written: null, mappingOpen: false });
+    expect(jobs).toMatchObject({ shown: SHOWN_AT_ONCE, written, mappingOpen: false });
   });
 });
 
@@ -178,6 +187,32 @@ describe("what a group of jobs teaches", () => {
     expect(lessonOf(audited(), metal)).toMatchObject({ label: "metal bond, 3 jobs", logRatios: metal.logRatios });
   });
 
+  it("is found in the audit by its kind and word, wherever a later check lists it", () => {
+    const later = auditOf([job(0, 8), job(1, 10), job(2, 12.5), job(3, 11, { bond: "ceramic" })]);
+    const jobs = takeCheck(audited(), { rows: 4, problems: [], audit: later });
+    const metal = later.groups.find(({ value }) => value === "metal")!;
+    expect(later.groups.indexOf(metal)).not.toBe(audit.groups.indexOf(groupOf("bond", "metal")));
+    expect(lessonOf(jobs, metal)).toMatchObject(lessonOf(audited(), groupOf("bond", "metal"))!);
+    expect(isOutdated(jobs, metal)).toBe(false);
+  });
+
+  it("of jobs that the audit sheet does not have asks for another audit", () => {
+    const later = auditOf([job(0, 8), job(1, 10), job(2, 12.5), job(3, 11), job(4, 9)]);
+    const jobs = takeCheck(audited(), { rows: 5, problems: [], audit: later });
+    const metal = later.groups.find(({ value }) => value === "metal")!;
+    expect(lessonOf(jobs, metal)).toBeUndefined();
+    expect(isOutdated(jobs, metal)).toBe(true);
+    expect(isOutdated(checked(), metal)).toBe(false);
+  });
+
+  it("is of the present plan's slab where the hardness falls into the same class", () => {
+    // common practice, as in the bond to try first: Mohs 3 is a soft slab, 7 a hard one
+    const soft = { by: "hardness", value: "soft slab", jobs: 3, logRatios: [] } as const;
+    const inputs = (hardness: number | null) => ({ ...startState().inputs, hardness }) as Inputs;
+    expect([3, 7, null].map((mohs) => ofThisSlab(soft, inputs(mohs)))).toEqual([true, false, false]);
+    expect(ofThisSlab({ ...soft, by: "machine" }, inputs(3))).toBe(false);
+  });
+
   it("goes by a name that an owner would use", () => {
     const group = { jobs: 3, logRatios: [] };
     expect(groupName({ ...group, by: "all", value: "" })).toBe("All jobs");
@@ -208,12 +243,12 @@ describe("a lesson", () => {
 
   it("goes with the audit sheet that it refers to, and with no other", () => {
     const state = carry(start(), lesson);
-    expect(carried(afterUndo(state, { ...written }))).toBe(lesson);
-    const undone = afterUndo(state, written);
+    expect(carried(afterUndo(state, { ...written.sheet }))).toBe(lesson);
+    const undone = afterUndo(state, written.sheet);
     expect(carried(undone)).toBeUndefined();
     expect(undone.jobs.written).toBeNull();
     const fromAnother = { ...lesson, estimated: "'Audit'!$B$9:$B$12" };
-    expect(carried(afterUndo(carry(start(), fromAnother), written))).toBe(fromAnother);
+    expect(carried(afterUndo(carry(start(), fromAnother), written.sheet))).toBe(fromAnother);
   });
 
   it("survives a reload of the pane", () => {

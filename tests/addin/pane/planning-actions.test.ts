@@ -50,8 +50,8 @@ const rowOf = async (tool: string) => (await tableRows("Tooling")).find((row) =>
 
 // By hand: 1.5 mm over 6 × 1000 ft² is 0.25 mm; 6 mm last for 24 × 1000 ft².
 const WORN = {
-  heightBefore: "10",
-  heightAfter: "8.5",
+  heightBefore: "8.5",
+  heightAfter: "7",
   wornArea: "3000",
   wornPasses: "2",
   newHeight: "8.5",
@@ -88,6 +88,7 @@ describe("a machines table", () => {
     await commands.addMachines();
     const { message } = store.state;
     expect(message?.text).toContain("Machines table written to the new sheet “Machines”");
+    expect(message?.text).toContain("overtype them before you quote");
     expect(store.state.shelf.shelf.machines).toEqual(starterMachines("us"));
     await commands.undo(message!.inserted!);
     expect(store.state.shelf.shelf.machines).toEqual([]);

@@ -6,6 +6,7 @@ import {
   digest,
   doubtAbout,
   fillInExample,
+  goToView,
   link,
   type State,
   setChoice,
@@ -197,6 +198,26 @@ describe("problems", () => {
   it("name every section that has one", () => {
     const bad = typeNumber(typeNumber(example(), "speed", ""), "rate", "-1");
     expect(derive(bad).trouble).toBe("2 fields need attention: Machine, Crew.");
+  });
+});
+
+describe("going to another view", () => {
+  const inserted = { what: "Stage table written to Quote!B4", sheets: [], tables: [], names: [] };
+  const left = (message: State["message"]) => goToView({ ...example(), message, announcement: "Moved." }, "jobs");
+
+  it("leaves behind what was only said", () => {
+    const said = left({ kind: "done", text: "Floor area is taken from Quote!C5." });
+    expect(said).toMatchObject({ view: "jobs", message: null, announcement: "" });
+  });
+
+  it("keeps an error, and what can be undone", () => {
+    expect(left({ kind: "error", text: "Not inserted." }).message?.text).toBe("Not inserted.");
+    expect(left({ kind: "done", text: "Written.", inserted }).message?.inserted).toBe(inserted);
+  });
+
+  it("that is already shown changes nothing", () => {
+    const state: State = { ...example(), message: { kind: "note", text: "Left as it was." } };
+    expect(goToView(state, "plan")).toBe(state);
   });
 });
 

@@ -17,6 +17,7 @@ import {
   entryUnit,
   type MeasuredCut,
   measuredOf,
+  ranWords,
   readEntry,
   wearOfSet,
 } from "../../../addin/pane/strip";
@@ -95,6 +96,17 @@ describe("one measured pass", () => {
   });
 });
 
+it("says with which speed, load, width and overlap the coefficient is worked out, the tool's factor included", () => {
+  const { shelf } = METRIC.shelf;
+  const tools = shelf.tools.map((tool) => (tool.name === TOOL ? { ...tool, speedFactor: 0.5 } : tool));
+  const slower: State = { ...METRIC, shelf: { ...METRIC.shelf, shelf: { ...shelf, tools } } };
+  const found = cut(filled(withTool(typeNumber(slower, "overlap", "20")), ON_STRIP)) as MeasuredCut;
+  // hand: 6 m/min × 0.5
+  expect(ranWords(found, "metric")).toBe(
+    "At 3 m/min (the tool's speed factor included), 200 kgf, 700 mm, overlap 20 %.",
+  );
+});
+
 describe("a strip used in the plan", () => {
   const found = cut(filled(withTool(METRIC), ON_STRIP)) as MeasuredCut;
 
@@ -130,7 +142,7 @@ describe("a strip used in the plan", () => {
 });
 
 describe("a worn set", () => {
-  const WORN = { heightBefore: "10", heightAfter: "8.5", wornPasses: "2", newHeight: "8.5", wornOut: "2.5" };
+  const WORN = { heightBefore: "8.5", heightAfter: "7", wornPasses: "2", newHeight: "8.5", wornOut: "2.5" };
 
   reference(
     "gives wear and the life of a set",
@@ -156,11 +168,16 @@ describe("a worn set", () => {
   it.each([
     ["a tool", filled(METRIC, WORN), "Choose the tool"],
     ["the floor", filled(withTool(METRIC), WORN), "Still needed: floor in between."],
-    ["wear", filled(withTool(METRIC), { ...WORN, wornArea: "300", heightAfter: "10" }), "No wear to be seen yet"],
+    ["wear", filled(withTool(METRIC), { ...WORN, wornArea: "300", heightAfter: "8.5" }), "No wear to be seen yet"],
     [
       "a height after that is lower",
-      filled(withTool(METRIC), { ...WORN, wornArea: "300", heightAfter: "11" }),
-      "at most the height before (10 mm); got 11 mm",
+      filled(withTool(METRIC), { ...WORN, wornArea: "300", heightAfter: "9" }),
+      "at most the height before (8.5 mm); got 9 mm",
+    ],
+    [
+      "a new height that no worn segment is above",
+      filled(withTool(METRIC), { ...WORN, wornArea: "300", newHeight: "8" }),
+      "at least the height before (8.5 mm); got 8 mm",
     ],
     [
       "a worn-out height below a new one",
