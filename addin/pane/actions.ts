@@ -20,7 +20,8 @@ import { readCatalogue } from "./catalogue";
 import { derive, hindrance, planOf } from "./derived";
 import { afterUndo, carried } from "./jobs";
 import { type JobsCommands, jobsCommandsOn } from "./jobs-actions";
-import { link, type Message, type Place, say, starterOf, tellAllProblems } from "./state";
+import { say } from "./said";
+import { link, type Message, type Place, starterOf, tellAllProblems } from "./state";
 import type { Store } from "./store";
 import { type MeasuredCut, type MeasuredWear, measuredOf } from "./strip";
 

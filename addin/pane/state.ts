@@ -136,25 +136,6 @@ export function fillInExample(state: State): State {
   return { ...state, inputs, typed: {}, touched: [], links: {}, source: "mine", ownStages: null };
 }
 
-// Messages and views
-
-/** A command's last word; what it inserted is from now on what can be undone. */
-export function say(state: State, message: Message | null): State {
-  return { ...state, busy: "", message, undoable: message?.inserted ?? state.undoable };
-}
-
-/** What can be undone while the message on show does not offer it. */
-export const undoableBesides = ({ undoable, message }: State): Inserted | null =>
-  undoable === message?.inserted ? null : undoable;
-
-/** Goes to another view; what was said in the one before stays only where it is an error or can be undone. */
-export function goToView(state: State, view: View): State {
-  const { message } = state;
-  if (state.view === view) return state;
-  const stays = message?.kind === "error" || message?.inserted;
-  return { ...state, view, message: stays ? message : null, announcement: "" };
-}
-
 // Inputs
 
 const isNumber = (f: Field): f is NumberField => f.kind === "number";

@@ -2,7 +2,8 @@
 import "@fluentui/web-components/message-bar/define.js";
 import { html, nothing } from "lit";
 import type { Commands } from "../actions";
-import { type Message, type Question, type State, undoableBesides } from "../state";
+import { undoableBesides } from "../said";
+import type { Message, Question, State } from "../state";
 import { button, iconButton } from "./button";
 import { ICONS } from "./icons";
 

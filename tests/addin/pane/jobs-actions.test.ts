@@ -1,7 +1,8 @@
 import { beforeEach, describe, expect, it, vi } from "vitest";
 import { commandsOn } from "../../../addin/pane/actions";
 import { carry, takeSource } from "../../../addin/pane/jobs";
-import { fillInExample, type State, startState, undoableBesides } from "../../../addin/pane/state";
+import { undoableBesides } from "../../../addin/pane/said";
+import { fillInExample, type State, startState } from "../../../addin/pane/state";
 import { Store } from "../../../addin/pane/store";
 import * as sheet from "../../../addin/sheet";
 import { auditOf } from "../../../functions/audit/audit";
@@ -150,6 +151,7 @@ describe("the audit", () => {
       carry(state, { label: "all 3 jobs", logRatios: [0, 0.1, 0.2], estimated: "A1", actual: "B1" }),
     );
     expect(undoableBesides(store.state)).toBe(WRITTEN);
+    expect(undoableBesides({ ...store.state, busy: "Undoing…" })).toBeNull();
     workbook.undo.mockRejectedValueOnce(new sheet.Refusal("The sheet is protected."));
     await commands.undo(WRITTEN);
     expect(undoableBesides(store.state)).toBe(WRITTEN);

@@ -1,12 +1,12 @@
 import { describe, expect, it } from "vitest";
 import { derive, hindrance, planOf } from "../../../addin/pane/derived";
+import { goToView } from "../../../addin/pane/said";
 import { addStage, moveStage, proposeAgain, removeStage, setTool, setWork, worksFor } from "../../../addin/pane/stages";
 import {
   blankValue,
   digest,
   doubtAbout,
   fillInExample,
-  goToView,
   link,
   type State,
   setChoice,

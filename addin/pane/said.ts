@@ -1,0 +1,20 @@
+/** What the pane has just said, how long it stays, and what can be undone after it. */
+import type { Inserted } from "../sheet";
+import type { Message, State, View } from "./state";
+
+/** A command's last word; what it inserted is from now on what can be undone. */
+export function say(state: State, message: Message | null): State {
+  return { ...state, busy: "", message, undoable: message?.inserted ?? state.undoable };
+}
+
+/** What can be undone while no command runs and the message on show does not offer it. */
+export const undoableBesides = ({ undoable, message, busy }: State): Inserted | null =>
+  busy || undoable === message?.inserted ? null : undoable;
+
+/** Goes to another view; what was said in the one before stays only where it is an error or can be undone. */
+export function goToView(state: State, view: View): State {
+  const { message } = state;
+  if (state.view === view) return state;
+  const stays = message?.kind === "error" || message?.inserted;
+  return { ...state, view, message: stays ? message : null, announcement: "" };
+}
