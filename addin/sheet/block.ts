@@ -99,3 +99,15 @@ export function extent(block: Block): { rows: number; columns: number } {
   for (const look of block.looks) reach(look.row + look.rows - 1, look.column + look.columns - 1);
   return { rows, columns };
 }
+
+/** A sheet of a title, a note and tables whose headers are in one row. */
+export const tableSetup = (headerRow: number, widths: number[], frozenColumns = 0): SheetSetup => ({
+  widths,
+  rowHeights: [
+    [0, 24],
+    [headerRow, 30],
+  ],
+  frozenRows: headerRow + 1,
+  frozenColumns,
+  printTitleRow: headerRow,
+});

@@ -3,7 +3,7 @@ import type { Key } from "../../functions/plan/inputs";
 import { inWorkbook } from "./in-workbook";
 import type { Links } from "./plan";
 import { Refusal } from "./refusal";
-import { type Inserted, Ledger } from "./undo";
+import { allOrNothing, type Inserted } from "./undo";
 import { inNamespace } from "./write";
 
 /** The active cell: where it is, and what it holds. */
@@ -56,16 +56,12 @@ export function insertFunction(call: string): Promise<Inserted> {
     if (cell.formulas[0]![0] !== "") {
       throw new Refusal(`${cell.address} is not empty. Select an empty cell for the function.`);
     }
-    const ledger = new Ledger(context);
-    await ledger.block(sheet, cell);
-    try {
+    return allOrNothing(context, async (ledger) => {
+      await ledger.block(sheet, cell);
       cell.formulas = [[inNamespace(call)]];
       await context.sync();
       return { ...(await ledger.close()), what: `${call} written to ${cell.address}` };
-    } catch (error) {
-      await ledger.rollBack();
-      throw error;
-    }
+    });
   });
 }
 

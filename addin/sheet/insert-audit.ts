@@ -8,7 +8,7 @@ import { insertSheet } from "./insert";
 import { type JobSource, locate, type Means, stopIfAsked } from "./job-list";
 import { freeSheetName, takenNames } from "./names";
 import type { PastJobs } from "./plan";
-import { type Inserted, Ledger } from "./undo";
+import { allOrNothing, type Inserted } from "./undo";
 
 /** An audit that stands in the workbook. */
 export interface WrittenAudit extends Inserted {
@@ -31,8 +31,7 @@ export function insertAudit(
     const date = new Date().toLocaleDateString("sv-SE");
     const { pastJobs, ...made } = auditSheet({ name, list, mapping, audit, problems, date });
     stopIfAsked(means);
-    const ledger = new Ledger(context);
-    try {
+    return allOrNothing(context, async (ledger) => {
       await insertSheet(ledger, name, made, true);
       await means.progress(1, 2, "Writing the audit");
       stopIfAsked(means);
@@ -43,9 +42,6 @@ export function insertAudit(
         what: `Audit written to the new sheet “${name}”`,
         calibrationRefs: pastJobs,
       };
-    } catch (error) {
-      await ledger.rollBack();
-      throw error;
-    }
+    });
   });
 }

@@ -10,7 +10,7 @@ import { NeedsAnswer, Refusal } from "./refusal";
 import { type FoundShelf, findShelf, inOtherUnits, otherUnits, shelfNames } from "./shelf";
 import { shelfSheet } from "./shelf-sheet";
 import type { ShelfLists } from "./stage-table";
-import { type Inserted, Ledger } from "./undo";
+import { allOrNothing, type Inserted, type Ledger } from "./undo";
 import { setUpSheet, writeBlock } from "./write";
 
 export type Where = "new sheet" | "selected cell";
@@ -24,16 +24,12 @@ export function insertPlan(plan: Plan, where: Where, overwrite = false): Promise
     // What may be refused is found out before anything is written.
     const target = where === "selected cell" ? await targetOf(context, plan, names, overwrite) : undefined;
 
-    const ledger = new Ledger(context);
-    try {
+    return allOrNothing(context, async (ledger) => {
       const lists = found ? await listsOf(context, found) : await insertShelf(ledger, plan, names, taken.sheets);
       if (target) await insertBlock(ledger, target, planBlock(plan, names, lists, target.row, target.column));
       else await insertSheet(ledger, freeSheetName("Stage plan", taken.sheets), planSheet(plan, names, lists), true);
       return await ledger.close();
-    } catch (error) {
-      await ledger.rollBack();
-      throw error;
-    }
+    });
   });
 }
 

@@ -1,11 +1,11 @@
 /** An empty table for past jobs on a sheet of its own, for who keeps no list yet. */
 import { JOB_KEYS, jobField } from "../../functions/audit/fields";
 import { type System, symbol } from "../../functions/units";
-import { type Block, emptyBlock, type SheetSetup } from "./block";
+import { type Block, emptyBlock, type SheetSetup, tableSetup } from "./block";
 import { inWorkbook } from "./in-workbook";
 import { insertSheet } from "./insert";
 import { freeSheetName, freeTogether, takenNames } from "./names";
-import { type Inserted, Ledger } from "./undo";
+import { allOrNothing, type Inserted } from "./undo";
 
 const TOP = 4;
 
@@ -14,15 +14,11 @@ export function insertJobsTable(units: System): Promise<Inserted> {
     const taken = await takenNames(context);
     const { jobs } = freeTogether({ jobs: "Jobs" }, taken.names);
     const sheet = freeSheetName("Jobs", taken.sheets);
-    const ledger = new Ledger(context);
-    try {
+    return allOrNothing(context, async (ledger) => {
       await insertSheet(ledger, sheet, jobsSheet(units, jobs), true);
       const inserted = await ledger.close();
       return { ...inserted, what: `An empty jobs table was written to the new sheet “${sheet}”` };
-    } catch (error) {
-      await ledger.rollBack();
-      throw error;
-    }
+    });
   });
 }
 
@@ -52,16 +48,11 @@ export function jobsSheet(units: System, table: string): { block: Block; setup: 
   block.tables.push({ name: table, row: TOP, column: 0, rows: 2, columns: JOB_KEYS.length });
   return {
     block,
-    setup: {
-      widths: JOB_KEYS.map(() => 76),
-      rowHeights: [
-        [0, 24],
-        [TOP, 30],
-      ],
-      frozenRows: TOP + 1,
-      frozenColumns: 1,
-      printTitleRow: TOP,
-    },
+    setup: tableSetup(
+      TOP,
+      JOB_KEYS.map(() => 76),
+      1,
+    ),
   };
 }
 

@@ -9,7 +9,7 @@ import {
   TOOL_COLUMNS,
 } from "../../functions/plan/shelf";
 import type { System } from "../../functions/units";
-import { type Block, emptyBlock, type SheetSetup } from "./block";
+import { type Block, emptyBlock, type SheetSetup, tableSetup } from "./block";
 import type { NumberFormat } from "./styles";
 
 const TOP = 3;
@@ -36,20 +36,11 @@ export function shelfSheet(
   placeTable(block, names.liquids, LIQUIDS_LEFT, LIQUID_COLUMNS, shelf.liquids, units);
   return {
     block,
-    setup: {
-      widths: [
-        ...TOOL_COLUMNS.map(({ key }) => (key === "name" || key === "bond" ? 100 : 66)),
-        18,
-        ...LIQUID_COLUMNS.map(() => 70),
-      ],
-      rowHeights: [
-        [0, 24],
-        [TOP, 30],
-      ],
-      frozenRows: TOP + 1,
-      frozenColumns: 0,
-      printTitleRow: TOP,
-    },
+    setup: tableSetup(TOP, [
+      ...TOOL_COLUMNS.map(({ key }) => (key === "name" || key === "bond" ? 100 : 66)),
+      18,
+      ...LIQUID_COLUMNS.map(() => 70),
+    ]),
   };
 }
 
@@ -70,16 +61,10 @@ export function machinesSheet(
   placeTable(block, name, 0, MACHINE_COLUMNS, machines, units);
   return {
     block,
-    setup: {
-      widths: MACHINE_COLUMNS.map(({ key }) => (key === "name" ? 130 : 76)),
-      rowHeights: [
-        [0, 24],
-        [TOP, 30],
-      ],
-      frozenRows: TOP + 1,
-      frozenColumns: 0,
-      printTitleRow: TOP,
-    },
+    setup: tableSetup(
+      TOP,
+      MACHINE_COLUMNS.map(({ key }) => (key === "name" ? 130 : 76)),
+    ),
   };
 }
 

@@ -7,7 +7,7 @@ import { freeSheetName, freeTogether, takenNames } from "./names";
 import { NeedsAnswer, Refusal } from "./refusal";
 import { type FoundShelf, findShelf, inOtherUnits, otherUnits } from "./shelf";
 import { machinesSheet, shelfSheet } from "./shelf-sheet";
-import { type Inserted, Ledger } from "./undo";
+import { allOrNothing, type Inserted } from "./undo";
 
 /** A machines table on a new sheet; with a shelf to belong to, where the workbook has none yet. */
 export function insertMachines(units: System): Promise<Inserted> {
@@ -19,8 +19,7 @@ export function insertMachines(units: System): Promise<Inserted> {
       const { name, sheet } = found.machines;
       throw new Refusal(`There is a machines table already: ${name} on “${sheet}”. Add your machines there.`);
     }
-    const ledger = new Ledger(context);
-    try {
+    return allOrNothing(context, async (ledger) => {
       if (!found) {
         const names = freeTogether({ tooling: "Tooling", liquids: "Liquids" }, taken.names);
         const made = shelfSheet(starterShelf(units), units, names);
@@ -33,10 +32,7 @@ export function insertMachines(units: System): Promise<Inserted> {
       const places = inserted.sheets.map(({ name }) => `“${name}”`);
       const onto = places.length > 1 ? `the new sheets ${places.join(" and ")}` : `the new sheet ${places[0]}`;
       return { ...inserted, what: `Machines table written to ${onto}` };
-    } catch (error) {
-      await ledger.rollBack();
-      throw error;
-    }
+    });
   });
 }
 
@@ -69,9 +65,8 @@ export function writeMeasured(tool: string, measured: Measured, units: System, s
       throw new NeedsAnswer(`${tool} in the table ${name}: ${told}.${columnsWords(missing)}`, "Write this?");
     }
 
-    const ledger = new Ledger(context);
     const home = context.workbook.worksheets.getItem(sheet);
-    try {
+    return allOrNothing(context, async (ledger) => {
       await ledger.fill(
         home,
         changes.flatMap(({ cell }) => cell ?? []),
@@ -86,10 +81,7 @@ export function writeMeasured(tool: string, measured: Measured, units: System, s
       }
       await context.sync();
       return { ...(await ledger.close()), what: `${tool} in the table ${name}: ${told}` };
-    } catch (error) {
-      await ledger.rollBack();
-      throw error;
-    }
+    });
   });
 }
 

@@ -152,6 +152,17 @@ export class Ledger {
   }
 }
 
+/** Runs a command that keeps account in a ledger; when it fails, what it has written so far is taken out again. */
+export async function allOrNothing<T>(context: Excel.RequestContext, work: (ledger: Ledger) => Promise<T>): Promise<T> {
+  const ledger = new Ledger(context);
+  try {
+    return await work(ledger);
+  } catch (error) {
+    await ledger.rollBack();
+    throw error;
+  }
+}
+
 async function deleteIfThere(item: Excel.Worksheet | Excel.NamedItem | Excel.TableColumn): Promise<void> {
   await item.context.sync();
   if (!item.isNullObject) item.delete();

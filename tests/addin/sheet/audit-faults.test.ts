@@ -13,7 +13,7 @@ import {
 import { auditOf } from "../../../functions/audit/audit";
 import { guessMapping } from "../../../functions/audit/fields";
 import { auditCells, auditList, figureUnder, quietly, typeList } from "./job-lists";
-import { type GritWorkbook, openGrit, snapshot, write } from "./workbook";
+import { failRequest, type GritWorkbook, openGrit, snapshot, write } from "./workbook";
 
 // Each opens a workbook of its own, on a machine that may be busy.
 vi.setConfig({ testTimeout: 30_000 });
@@ -39,25 +39,11 @@ const LIST = [HEADINGS, ...ROWS];
 
 const typeIt = () => typeList("Old jobs", "B3", LIST);
 
-/** From now on, the n-th request (from 1) fails: before anything of it is done, or after all of it was. */
-function failRequest(n: number, when: "before" | "after"): { reached: () => boolean } {
-  const process = workbook.host.process.bind(workbook.host);
-  let count = 0;
-  vi.spyOn(workbook.host, "process").mockImplementation(async (body) => {
-    count++;
-    if (count !== n) return process(body);
-    const done = when === "after" ? await process(body) : { Results: [] };
-    const refused = { Code: "GeneralException", Message: "The network went away.", Location: "", HttpStatusCode: 500 };
-    return { Error: { ...refused, ActionIndex: 0 }, Results: done.Results ?? [] } as any;
-  });
-  return { reached: () => count >= n };
-}
-
 /** Runs a command again and again, the n-th request failing, until it fails no more; gives how often it failed. */
 async function failing(command: () => Promise<unknown>, when: "before" | "after"): Promise<number> {
   const before = await snapshot();
   for (let n = 1, failures = 0; ; n++) {
-    const { reached } = failRequest(n, when);
+    const { reached } = failRequest(workbook, n, when);
     const outcome: any = await command().catch((error) => error);
     vi.restoreAllMocks();
     // The client's last request only lets go of what it tracked: by then all is written, and told as done.

@@ -4,7 +4,7 @@ import { startInputs } from "../../../functions/plan/inputs";
 import { propose } from "../../../functions/plan/proposal";
 import { starterMachines, starterShelf } from "../../../functions/plan/shelf";
 import { putShelf } from "./agreement";
-import { type GritWorkbook, openGrit, select, snapshot, write } from "./workbook";
+import { failRequest, type GritWorkbook, openGrit, select, snapshot, write } from "./workbook";
 
 let workbook: GritWorkbook;
 beforeEach(async () => {
@@ -15,21 +15,6 @@ afterEach(() => workbook.dispose());
 const inputs = { ...startInputs("us"), jobName: "Test floor", area: 900 };
 const shelf = starterShelf("us");
 const plan: Plan = { inputs, links: {}, stages: propose(inputs, shelf).stages, shelf };
-
-const REFUSED = { Code: "GeneralException", Message: "The network went away.", Location: "test", HttpStatusCode: 500 };
-
-/** From now on, the n-th request (from 1) fails: before anything of it is done, or after all of it was. */
-function failRequest(n: number, when: "before" | "after"): { reached: () => boolean } {
-  const process = workbook.host.process.bind(workbook.host);
-  let count = 0;
-  vi.spyOn(workbook.host, "process").mockImplementation(async (body) => {
-    count++;
-    if (count !== n) return process(body);
-    const done = when === "after" ? await process(body) : { Results: [] };
-    return { Error: { ...REFUSED, ActionIndex: 0 }, Results: done.Results ?? [] } as any;
-  });
-  return { reached: () => count >= n };
-}
 
 async function writeMine(): Promise<void> {
   await write(
@@ -48,7 +33,7 @@ async function insertFailing(plan: Plan, where: Where, when: "before" | "after")
   const before = await snapshot();
   let failures = 0;
   for (let n = 1; ; n++) {
-    const { reached } = failRequest(n, when);
+    const { reached } = failRequest(workbook, n, when);
     const outcome = await insertPlan(plan, where, true).catch((error) => error);
     vi.restoreAllMocks();
     // The client's last request only lets go of what it tracked: by then all is written, and told as done.
@@ -101,11 +86,11 @@ it.each(WHERE_AND_WHEN)(
 );
 
 it("what cannot be read or undone is told in words", async () => {
-  failRequest(1, "before");
+  failRequest(workbook, 1, "before");
   await expect(readShelf("us")).rejects.toThrow("Excel refused this: The network went away. Nothing was changed.");
   vi.restoreAllMocks();
   const inserted = await insertPlan(plan, "new sheet");
-  failRequest(1, "before");
+  failRequest(workbook, 1, "before");
   const refused = await undo(inserted).catch((error) => error);
   expect(refused).toBeInstanceOf(Refusal);
   expect(refused.message).toBe("Excel refused this: The network went away. Part of it may still be there.");

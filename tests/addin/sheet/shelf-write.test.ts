@@ -12,7 +12,7 @@ import {
 import { startInputs } from "../../../functions/plan/inputs";
 import { propose } from "../../../functions/plan/proposal";
 import { starterMachines, starterShelf } from "../../../functions/plan/shelf";
-import { cellValue, type GritWorkbook, openGrit, snapshot, tableRows, valuesOf, write } from "./workbook";
+import { cellValue, failRequest, type GritWorkbook, openGrit, snapshot, tableRows, valuesOf, write } from "./workbook";
 
 // Whole plans are written, on a machine that may be busy.
 vi.setConfig({ testTimeout: 30_000 });
@@ -187,21 +187,6 @@ describe("what was measured of a tool", () => {
   });
 });
 
-const REFUSED = { Code: "GeneralException", Message: "The network went away.", Location: "test", HttpStatusCode: 500 };
-
-/** From now on, the n-th request (from 1) fails: before anything of it is done, or after all of it was. */
-function failRequest(n: number, when: "before" | "after"): { reached: () => boolean } {
-  const process = workbook.host.process.bind(workbook.host);
-  let count = 0;
-  vi.spyOn(workbook.host, "process").mockImplementation(async (body) => {
-    count++;
-    if (count !== n) return process(body);
-    const done = when === "after" ? await process(body) : { Results: [] };
-    return { Error: { ...REFUSED, ActionIndex: 0 }, Results: done.Results ?? [] } as any;
-  });
-  return { reached: () => count >= n };
-}
-
 describe.each(["before", "after"] as const)("a request that fails %s its work", (when) => {
   it.each([
     ["measured values and a new column", () => writeMeasured(TOOL, { cut: 163, life: 24000, wear: 0.25 }, "us", true)],
@@ -214,7 +199,7 @@ describe.each(["before", "after"] as const)("a request that fails %s its work", 
       const before = await snapshot();
       let failures = 0;
       for (let n = 1; ; n++) {
-        const { reached } = failRequest(n, when);
+        const { reached } = failRequest(workbook, n, when);
         const outcome = await command().catch((error) => error);
         vi.restoreAllMocks();
         // The client's last request only lets go of what it tracked: by then all is written, and told as done.

@@ -1,4 +1,5 @@
 /** A workbook with our functions in it and the real client library in front, without a browser. */
+import { vi } from "vitest";
 import { type BlankAs, CustomFunctionError } from "../../../addin/preview/host/functions";
 import { openWorkbook } from "../../../addin/preview/host/node";
 import * as functions from "../../../functions";
@@ -151,4 +152,19 @@ export async function snapshot(): Promise<unknown> {
 function split(address: string): { sheet: string; cells: string } {
   const bang = address.lastIndexOf("!");
   return { sheet: address.slice(0, bang).replace(/^'|'$/g, ""), cells: address.slice(bang + 1) };
+}
+
+const REFUSED = { Code: "GeneralException", Message: "The network went away.", Location: "test", HttpStatusCode: 500 };
+
+/** From now on, the n-th request (from 1) fails: before anything of it is done, or after all of it was. */
+export function failRequest(workbook: GritWorkbook, n: number, when: "before" | "after"): { reached: () => boolean } {
+  const process = workbook.host.process.bind(workbook.host);
+  let count = 0;
+  vi.spyOn(workbook.host, "process").mockImplementation(async (body) => {
+    count++;
+    if (count !== n) return process(body);
+    const done = when === "after" ? await process(body) : { Results: [] };
+    return { Error: { ...REFUSED, ActionIndex: 0 }, Results: done.Results ?? [] } as any;
+  });
+  return { reached: () => count >= n };
 }
