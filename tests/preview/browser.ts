@@ -3,9 +3,11 @@
  * spreadsheet. Whatever the page logs as an error, is refused by its content policy, or asks of another origin is kept in
  * `problems`, which `close` insists is empty.
  */
-import { existsSync, mkdirSync } from "node:fs";
+import { existsSync, mkdirSync, readFileSync } from "node:fs";
+import { createRequire } from "node:module";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
+import type axe from "axe-core";
 import { type Browser, type BrowserContext, chromium, type Frame, type FrameLocator, type Page } from "playwright-core";
 import { expect } from "vitest";
 import { serve } from "../../manifest/build/serve.mjs";
@@ -21,6 +23,9 @@ const FLAGS = [
   "--disable-component-update",
   "--disable-sync",
 ];
+
+/** The accessibility checker, as a page runs it. */
+export const AXE = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 
 /** What the grid is drawn on, and what takes the keyboard. */
 export const GRID = "canvas[id^=univer-sheet-main-canvas]";
@@ -100,6 +105,32 @@ export async function openPreview(options: PreviewOptions = {}) {
       [sheet, address] as const,
     );
 
+  /** Rows of a table by header, through the real client. */
+  const table = (name: string) =>
+    excel(async (context, tableName) => {
+      const found = context.workbook.tables.getItem(tableName);
+      const head = found.getHeaderRowRange().load("values");
+      const body = found.getDataBodyRange().load("values");
+      await context.sync();
+      return body.values.map((row) => Object.fromEntries(row.map((cell, i) => [head.values[0]![i], cell])));
+    }, name);
+
+  /** Value of a name of the workbook. */
+  const named = (name: string) =>
+    excel(async (context, wanted) => {
+      const range = context.workbook.names.getItem(wanted).getRange().load("values");
+      await context.sync();
+      return range.values[0]![0] as number;
+    }, name);
+
+  /** What breaks the rules of accessibility in the pane as it stands. */
+  const violations = async (): Promise<string[]> => {
+    const frame = page.frames().find((one) => one.url().includes("/preview/pane.html"))!;
+    await frame.evaluate(AXE);
+    const { violations: found } = await frame.evaluate<axe.AxeResults>("axe.run()");
+    return found.map(({ id, nodes }) => `${id}: ${nodes.map((node) => node.html).join(" ")}`);
+  };
+
   const select = (sheet: string, address: string): Promise<void> =>
     excel(
       async (context, [name, a1]) => {
@@ -138,6 +169,9 @@ export async function openPreview(options: PreviewOptions = {}) {
     pane,
     excel,
     cells,
+    table,
+    named,
+    violations,
     select,
     type,
     problems,

@@ -1,13 +1,9 @@
-import { readFileSync } from "node:fs";
-import { createRequire } from "node:module";
-import type axe from "axe-core";
 import { afterAll, afterEach, describe, expect, it, vi } from "vitest";
 import { closeBrowser, eventually, openPreview, type Preview } from "./browser";
 
 /** For the grid to be drawn before its picture is taken. */
 const DRAWN_MS = 1500;
 const SHOTS = process.env.SHOTS ?? "/tmp/gritledger-shots";
-const AXE = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 
 let preview: Preview;
 afterEach(() => preview.close());
@@ -102,12 +98,7 @@ async function openList(): Promise<void> {
   await heading("bond").waitFor();
 }
 
-async function violations(): Promise<string[]> {
-  const frame = preview.page.frames().find((one) => one.url().includes("/preview/pane.html"))!;
-  await frame.evaluate(AXE);
-  const { violations: found } = await frame.evaluate<axe.AxeResults>("axe.run()");
-  return found.map(({ id, nodes }) => `${id}: ${nodes.map((node) => node.html).join(" ")}`);
-}
+const violations = () => preview.violations();
 
 async function check(state: string): Promise<void> {
   expect(await violations(), state).toEqual([]);

@@ -1,11 +1,7 @@
-import { readFileSync } from "node:fs";
-import { createRequire } from "node:module";
 import type axe from "axe-core";
 import type { Locator } from "playwright-core";
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from "vitest";
-import { closeBrowser, eventually, GRID, openPreview, type Preview, type PreviewOptions } from "./browser";
-
-const AXE = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
+import { AXE, closeBrowser, eventually, GRID, openPreview, type Preview, type PreviewOptions } from "./browser";
 
 let preview: Preview;
 let sheets = 0;

@@ -1,7 +1,4 @@
-import { readFileSync } from "node:fs";
-import { createRequire } from "node:module";
 import { join } from "node:path";
-import type axe from "axe-core";
 import { afterAll, afterEach, describe, expect, it } from "vitest";
 import { estimate } from "../../functions/plan/estimate";
 import { type Inputs, startInputs } from "../../functions/plan/inputs";
@@ -9,7 +6,6 @@ import { propose } from "../../functions/plan/proposal";
 import { starterShelf } from "../../functions/plan/shelf";
 import { closeBrowser, openPreview, type Preview } from "./browser";
 
-const AXE = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 const README_PICTURE = join(import.meta.dirname, "stage-plan.png");
 
 let preview: Preview;
@@ -29,21 +25,8 @@ const message = () => preview.pane().locator(".message");
 const close = (actual: unknown, expected: number) =>
   expect(Math.abs((actual as number) - expected)).toBeLessThanOrEqual(1e-9 * Math.max(1, Math.abs(expected)));
 
-/** Cells of a table by header, and a workbook name's value, through the real client. */
-const table = (name: string) =>
-  preview.excel(async (context, tableName) => {
-    const found = context.workbook.tables.getItem(tableName);
-    const head = found.getHeaderRowRange().load("values");
-    const body = found.getDataBodyRange().load("values");
-    await context.sync();
-    return body.values.map((row) => Object.fromEntries(row.map((cell, i) => [head.values[0]![i], cell])));
-  }, name);
-const named = (name: string) =>
-  preview.excel(async (context, wanted) => {
-    const range = context.workbook.names.getItem(wanted).getRange().load("values");
-    await context.sync();
-    return range.values[0]![0] as number;
-  }, name);
+const table = (name: string) => preview.table(name);
+const named = (name: string) => preview.named(name);
 const sheets = () =>
   preview.excel(async (context) => {
     const { worksheets } = context.workbook;
@@ -77,12 +60,7 @@ async function expectTable(name: string, price: string, inputs: Inputs): Promise
   close(await named(price), wanted.price);
 }
 
-async function violations(): Promise<string[]> {
-  const frame = preview.page.frames().find((one) => one.url().includes("/preview/pane.html"))!;
-  await frame.evaluate(AXE);
-  const { violations: found } = await frame.evaluate<axe.AxeResults>("axe.run()");
-  return found.map(({ id, nodes }) => `${id}: ${nodes.map((node) => node.html).join(" ")}`);
-}
+const violations = () => preview.violations();
 
 describe("the demo workbook", () => {
   it("opens on a stage table whose numbers are the functions' own, in a quote that takes its price", async () => {

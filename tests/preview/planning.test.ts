@@ -1,6 +1,3 @@
-import { readFileSync } from "node:fs";
-import { createRequire } from "node:module";
-import type axe from "axe-core";
 import { afterAll, afterEach, describe, expect, it } from "vitest";
 import { cheapest } from "../../functions/plan/cheapest";
 import { estimate, onCheapestMachines } from "../../functions/plan/estimate";
@@ -9,7 +6,6 @@ import { propose } from "../../functions/plan/proposal";
 import { starterMachines, starterShelf } from "../../functions/plan/shelf";
 import { closeBrowser, openPreview, type Preview } from "./browser";
 
-const AXE = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 const { SHOTS } = process.env;
 
 let preview: Preview;
@@ -31,28 +27,10 @@ const strip = (key: string) => preview.pane().locator(`#strip-${key}`);
 const close = (actual: unknown, expected: number) =>
   expect(Math.abs((actual as number) - expected)).toBeLessThanOrEqual(1e-9 * Math.max(1, Math.abs(expected)));
 
-/** Rows of a table by header, through the real client. */
-const table = (name: string) =>
-  preview.excel(async (context, tableName) => {
-    const found = context.workbook.tables.getItem(tableName);
-    const head = found.getHeaderRowRange().load("values");
-    const body = found.getDataBodyRange().load("values");
-    await context.sync();
-    return body.values.map((row) => Object.fromEntries(row.map((cell, i) => [head.values[0]![i], cell])));
-  }, name);
-const named = (name: string) =>
-  preview.excel(async (context, wanted) => {
-    const range = context.workbook.names.getItem(wanted).getRange().load("values");
-    await context.sync();
-    return range.values[0]![0] as number;
-  }, name);
+const table = (name: string) => preview.table(name);
+const named = (name: string) => preview.named(name);
 
-async function violations(): Promise<string[]> {
-  const frame = preview.page.frames().find((one) => one.url().includes("/preview/pane.html"))!;
-  await frame.evaluate(AXE);
-  const { violations: found } = await frame.evaluate<axe.AxeResults>("axe.run()");
-  return found.map(({ id, nodes }) => `${id}: ${nodes.map((node) => node.html).join(" ")}`);
-}
+const violations = () => preview.violations();
 
 const overflow = () =>
   preview
