@@ -11,7 +11,7 @@ export default defineConfig({
           include: ["tests/**/*.test.ts"],
           exclude: ["tests/preview/**"],
           benchmark: { include: ["tests/bench/*.bench.ts"] },
-          setupFiles: ["tests/host-globals.ts"],
+          setupFiles: ["tests/host-globals.ts", "tests/seed.ts"],
           // A whole plan over the headless host takes a second alone, and many times that on a busy machine.
           testTimeout: 30_000,
         },
