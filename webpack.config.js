@@ -87,7 +87,15 @@ export default async (env = {}, { mode = "production" } = {}) => {
     ...shared(mode),
     name: "pane",
     entry: { pane: at("addin/pane/main.ts") },
-    output: { path: at("dist"), filename: "[name].js" },
+    // Parts that are loaded later come from beside pane.js, wherever the page is, and by a name of their own: the
+    // preview's scripts run in the same page.
+    output: {
+      path: at("dist"),
+      filename: "[name].js",
+      chunkFilename: "pane-[name].js",
+      publicPath: "auto",
+      uniqueName: "gritledger-pane",
+    },
     module: { rules: [typescript] },
     plugins: [
       new HtmlPlugin({

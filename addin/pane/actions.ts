@@ -21,6 +21,7 @@ import { derive, hindrance, planOf } from "./derived";
 import { afterUndo, carried } from "./jobs";
 import { type JobsCommands, jobsCommandsOn } from "./jobs-actions";
 import { say } from "./said";
+import { type ShareCommands, shareCommandsOn } from "./share-actions";
 import { link, type Message, type Place, starterOf, tellAllProblems } from "./state";
 import type { Store } from "./store";
 import { type MeasuredCut, type MeasuredWear, measuredOf } from "./strip";
@@ -43,6 +44,7 @@ export interface Commands {
   answer(yes: boolean): void;
   dismiss(): void;
   readonly jobs: JobsCommands;
+  readonly share: ShareCommands;
 }
 
 /** What a command leaves to say. */
@@ -211,6 +213,8 @@ export function commandsOn(store: Store): Commands {
     },
 
     jobs: jobsCommandsOn(store, run),
+
+    share: shareCommandsOn(store, run),
   };
 }
 

@@ -16,6 +16,7 @@ import {
   readMapping,
   rememberMapping,
 } from "../sheet";
+import { breath } from "./breath";
 import { checkDigest, type JobsState, takeCheck, takeSource } from "./jobs";
 import type { Message } from "./state";
 import type { Store } from "./store";
@@ -46,10 +47,6 @@ async function unlessRefused(work: Promise<unknown>): Promise<string> {
     throw error;
   }
 }
-
-/** About as long as a page takes to show what has changed, and to hear a click, before the work goes on. */
-const BREATH_MS = 20;
-const breath = () => new Promise<void>((resume) => setTimeout(resume, BREATH_MS));
 
 export function jobsCommandsOn(store: Store, run: Run): JobsCommands {
   let cancelling = new AbortController();

@@ -14,6 +14,7 @@ import { followTheme } from "./theme";
 import { functionsView } from "./view-functions";
 import { jobsView } from "./view-jobs";
 import { planFooter, planView } from "./view-plan";
+import { shareView } from "./view-share";
 
 const root = document.getElementById("pane")!;
 const store = new Store(firstState(), show);
@@ -62,6 +63,9 @@ function page(state: State) {
       <div id="panel-jobs" role="tabpanel" aria-labelledby="tab-jobs" ?hidden=${state.view !== "jobs"}>
         ${jobsView(store, commands)}
       </div>
+      <div id="panel-share" role="tabpanel" aria-labelledby="tab-share" ?hidden=${state.view !== "share"}>
+        ${shareView(store, commands)}
+      </div>
     </main>
     <footer>
       ${messages(state, commands)} ${state.view === "plan" ? planFooter(store, commands, derived) : nothing}
@@ -90,10 +94,11 @@ function show(state: State): void {
 }
 
 /** What a view needs and does not have yet. */
-function keepUp({ view, catalogue, host, busy, shelf, inputs, jobs }: State): void {
+function keepUp({ view, catalogue, host, busy, shelf, inputs, jobs, share }: State): void {
   if (view === "functions" && catalogue === "unread") queueMicrotask(commands.loadCatalogue);
   if (host === "ready" && !busy && shelf.units !== inputs.units) queueMicrotask(commands.readShelf);
   if (view === "jobs" && host === "ready" && !busy && !jobs.looked) queueMicrotask(commands.jobs.look);
+  if (view === "share" && host === "ready" && !busy && !share.looked) queueMicrotask(commands.share.look);
 }
 
 /** Ribbon and context-menu commands. The host waits for `completed`, whatever happens. */

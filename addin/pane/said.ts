@@ -16,5 +16,7 @@ export function goToView(state: State, view: View): State {
   const { message } = state;
   if (state.view === view) return state;
   const stays = message?.kind === "error" || message?.inserted;
-  return { ...state, view, message: stays ? message : null, announcement: "" };
+  // Sheets may have come and gone since the Share view was last seen.
+  const share = view === "share" ? { ...state.share, looked: false } : state.share;
+  return { ...state, view, share, message: stays ? message : null, announcement: "" };
 }

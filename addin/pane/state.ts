@@ -29,9 +29,10 @@ import type { Catalogue } from "./catalogue";
 import { type JobsState, startJobs } from "./jobs";
 import { briefly, readTyped, typedAs } from "./numbers";
 import type { Source } from "./sequences";
+import { type ShareState, startShare } from "./share";
 import { type EntryKey, type MeasuredCut, type StripState, startStrip, stripInUnits } from "./strip";
 
-export const VIEWS = { plan: "Plan", functions: "Functions", jobs: "Jobs" } as const;
+export const VIEWS = { plan: "Plan", functions: "Functions", jobs: "Jobs", share: "Share" } as const;
 export type View = keyof typeof VIEWS;
 
 export const PLACES = ["new sheet", "selected cell"] as const;
@@ -88,6 +89,7 @@ export interface State {
   readonly catalogue: Catalogue | "unread" | "reading";
   readonly search: string;
   readonly jobs: JobsState;
+  readonly share: ShareState;
   readonly strip: StripState;
 }
 
@@ -120,6 +122,7 @@ export function startState(units: System = "us"): State {
     catalogue: "unread",
     search: "",
     jobs: startJobs(),
+    share: startShare(),
     strip: startStrip(),
   };
 }

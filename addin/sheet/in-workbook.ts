@@ -1,13 +1,18 @@
 /** Every command that touches the workbook runs in here. */
 import { Refusal } from "./refusal";
 
-/** Runs a batch and turns Excel's refusals into words; `left` says in what state they leave the workbook. */
-export async function inWorkbook<T>(
+/** Runs a batch; `left` says in what state a refusal leaves the workbook. */
+export function inWorkbook<T>(
   batch: (context: Excel.RequestContext) => Promise<T>,
   left = "Nothing was changed",
 ): Promise<T> {
+  return inWords(() => Excel.run(batch), left);
+}
+
+/** Turns Excel's refusals into words. */
+export async function inWords<T>(work: () => Promise<T>, left: string): Promise<T> {
   try {
-    return await Excel.run(batch);
+    return await work();
   } catch (error) {
     if (error instanceof Refusal || !isOfficeError(error)) throw error;
     if (error.code === "AccessDenied") {

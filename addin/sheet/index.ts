@@ -1,5 +1,13 @@
 /** What the pane may ask of the workbook. */
 export { hasSheetOf, insertFunction, readLinked, readSelectedCell, recalculate } from "./cells";
+export {
+  type CellsFound,
+  documentBytes,
+  listSheets,
+  openAsNewWorkbook,
+  type SheetFound,
+  selectedCells,
+} from "./document";
 export { insertPlan, type Where } from "./insert";
 export { insertAudit, type WrittenAudit } from "./insert-audit";
 export { findJobList, findLastList, type JobSource, jobTables, type Means, problemCell, readJobs } from "./job-list";

@@ -1,0 +1,135 @@
+/** The commands of the Share view: what will happen, and then the copy. Nothing here changes the workbook. */
+
+import { FIELDS } from "../../functions/plan/inputs";
+import packageJson from "../../package.json";
+import type * as Copies from "../share/copies";
+import { CAUTION, documentBytes, listSheets, NeedsAnswer, openAsNewWorkbook, Refusal, selectedCells } from "../sheet";
+import { breath } from "./breath";
+import { readCatalogue } from "./catalogue";
+import {
+  addRange,
+  doSame,
+  isoDay,
+  keepOf,
+  type Made,
+  madeDigest,
+  type ShareState,
+  shareTrouble,
+  takeMade,
+  takeSheets,
+  worriesOf,
+} from "./share";
+import type { Message } from "./state";
+import type { Store } from "./store";
+
+export interface ShareCommands {
+  /** Lists the workbook's sheets. */
+  look(): Promise<void>;
+  addSelected(): Promise<void>;
+  /** Makes the copy in memory, and shows what is in it. */
+  see(): Promise<void>;
+  /** Opens the copy, if it still is what was shown. */
+  open(): Promise<void>;
+}
+
+type Run = (doing: string, work: (sure: boolean) => Promise<Message | null>) => Promise<void>;
+
+/** The making of copies is a third of the pane's size, and most days nobody makes one. */
+const copies = (): Promise<typeof Copies> =>
+  import(/* webpackChunkName: "share" */ "../share/copies").catch(() => {
+    throw new Refusal(
+      "The part of the add-in that makes copies could not be loaded. Check the connection, then try again.",
+    );
+  });
+
+export function shareCommandsOn(store: Store, run: Run): ShareCommands {
+  const change = (next: (share: ShareState) => ShareState) =>
+    store.change((state) => ({ ...state, share: next(state.share) }));
+
+  const look = async () => {
+    const sheets = await listSheets();
+    change((share) => takeSheets(share, sheets));
+  };
+
+  async function functions() {
+    const known = store.state.catalogue;
+    const catalogue = typeof known === "string" ? await readCatalogue() : known;
+    if ("trouble" in catalogue) throw new Refusal(`No copy was made. ${catalogue.trouble}`);
+    return catalogue.entries;
+  }
+
+  /** The copy of the workbook as it is now. */
+  async function make(share: ShareState): Promise<{ bytes: Uint8Array; made: Made }> {
+    const [bytes, { calculatingCopy, costWords, priceOnlyCopy }] = [await documentBytes(), await copies()];
+    await breath();
+    if (share.kind === "price") {
+      const copy = priceOnlyCopy(bytes, { keep: keepOf(share) });
+      return { bytes: copy.bytes, made: { kind: "price", report: copy.report, costWords: costWords(copy.bytes) } };
+    }
+    const { units } = store.state.inputs;
+    const copy = calculatingCopy(bytes, {
+      functions: await functions(),
+      version: packageJson.version,
+      date: isoDay(new Date()),
+      units: FIELDS.units.choices.find(([word]) => word === units)![1],
+      cautions: [CAUTION],
+    });
+    return { bytes: copy.bytes, made: { kind: "calculating", report: copy.report } };
+  }
+
+  /** The choice as the workbook still allows it. */
+  async function chosen(): Promise<ShareState> {
+    await look();
+    const { share } = store.state;
+    const trouble = shareTrouble(share);
+    if (trouble) throw new Refusal(trouble);
+    return share;
+  }
+
+  return {
+    look() {
+      const { message } = store.state;
+      return run("Looking at the sheets…", async () => {
+        // Once only, even if it fails: the commands look again, and tell.
+        change((share) => ({ ...share, looked: true }));
+        await look();
+        return message;
+      });
+    },
+
+    addSelected: () =>
+      run("Reading the selection…", async () => {
+        const cells = await selectedCells();
+        await look();
+        change((share) => addRange(share, cells));
+        return { kind: "done", text: `${cells.sheet}!${cells.range} will be in the copy.` };
+      }),
+
+    see: () =>
+      run("Making the copy, to see what will happen…", async () => {
+        const share = await chosen();
+        const { made } = await make(share);
+        change((now) => takeMade(now, share, made));
+        return { kind: "note", text: `No copy is open yet. ${madeDigest(made)}.` };
+      }),
+
+    open: () =>
+      run("Making the copy…", async (sure) => {
+        const before = store.state.share.made;
+        const share = await chosen();
+        const { bytes, made } = await make(share);
+        if (!before || !doSame(before, made)) {
+          change((now) => takeMade(now, share, made));
+          const text = `The workbook has changed since, so the copy was not opened. What will happen now: ${madeDigest(made)}. If that is as you want it, open the copy.`;
+          return { kind: "note", text };
+        }
+        const worries = worriesOf(made);
+        if (worries.length > 0 && !sure) throw new NeedsAnswer(worries.join(" "), "Open the copy all the same?");
+        await openAsNewWorkbook(bytes);
+        return {
+          kind: "done",
+          text: "The copy is made: it opens as a new workbook that is not saved yet (in the preview it is downloaded). This workbook is as it was.",
+        };
+      }),
+  };
+}
