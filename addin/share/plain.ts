@@ -30,7 +30,7 @@ interface Argument {
 const no = (why: string) => new Untranslatable(why);
 
 /** Spreadsheet functions that make one value of a range, so that a formula with them answers for one cell only. */
-const ONE_AT_A_TIME = /SUMPRODUCT\(|:nearest\}/;
+const ONE_AT_A_TIME = /SUMPRODUCT\(/;
 
 /** A call as an expression that stands on its own: with the checks of its arguments, and without. */
 export interface PlainCall {
@@ -59,13 +59,18 @@ export function plainCall(fn: PlainFunction, given: readonly Given[], cells: Sca
   return { text: text === formula ? bare : text, bare };
 }
 
+/** A list that may as well be one cell; whichever it is, the function makes one answer of it. */
+export const isOneOrMore = ({ text }: Parameter) => text.includes("a number or a range of numbers");
+
 /** What no formula could follow. */
 function refuse(id: string, { parameter, given }: Argument): void {
   const { name } = parameter;
   if (isForTheCall(parameter) && given.isRange) {
     throw no(`${name} of GRIT.${id} is a range; a plain formula needs one of its words`);
   }
-  if (isList(parameter) && !given.isRange) throw no(`${name} of GRIT.${id} is not a range`);
+  if (isList(parameter) && !isOneOrMore(parameter) && !given.isRange) {
+    throw no(`${name} of GRIT.${id} is not a range`);
+  }
 }
 
 /** The spreadsheet's own rule, as far as the references tell: a row, a column or one cell stretch to the others. */
@@ -89,7 +94,8 @@ function stillBlank(ranges: readonly Argument[], formula: string): string {
 /**
  * A plain formula with the arguments in place of its marks: {area} is the argument, or what stands for it when blank;
  * {share:…} is the argument, or … when blank; {units:12|1000} is one of these, by the word that was given;
- * {grit:size} is the size of that grit, and {size:nearest} the grit of that size.
+ * {grit:size} is the size of that grit, and {size:nearest} the grit of that size; {hours:rows} and {hours:columns} are how
+ * many of them the argument has.
  */
 function filled(plain: string, args: readonly Argument[], cells: ScaleCells): string {
   let out = "";
@@ -123,6 +129,8 @@ function ofMark(name: string, choice: string, args: readonly Argument[], cells: 
     const formula = choice === "size" ? sizeFormula : nearestFormula;
     return onScale(of("scale"), (scale) => formula(x, scale, cells));
   }
+  // ROWS takes no single value in LibreOffice, so of one cell nothing is asked.
+  if (choice === "rows" || choice === "columns") return given.isRange ? `${choice.toUpperCase()}(${given.text})` : "1";
   if (wordsOf(parameter).length > 0 && choice) return byWord({ parameter, given }, choice.split("|"));
   return argument(parameter, given, choice ? filled(choice, args, cells) : undefined);
 }

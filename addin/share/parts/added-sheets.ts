@@ -1,6 +1,6 @@
 /** The sheets that a calculating copy has besides the user's: the published tables, and what was done. */
 import { absoluteAddress, cellAddress } from "../../sheet/a1";
-import { type ListedScale, SCALE_PARTS, type ScaleCells, scaleRows } from "../scales";
+import { type ListedScale, SCALE_TABLES, type ScaleCells, type ScalePart, type ScaleTable, scaleRows } from "../scales";
 import type { Workbook } from "./workbook";
 import { attribute, attributes, elements, escaped, first, relationshipId, root, written } from "./xml";
 
@@ -78,18 +78,42 @@ const SOURCES: Readonly<Record<ListedScale, string>> = {
   jis: "jis: JIS R 6001",
 };
 
+const HEADINGS: Readonly<Record<ScalePart, string>> = {
+  grit: "grit",
+  size: "size, µm",
+  exponent: "exponent to the next",
+  from: "from size², µm²",
+  nearest: "nearest grit",
+};
+
 const HEADING_ROWS = 3;
+
+/** A table of a scale, and the column where it begins. */
+interface Placed {
+  readonly scale: ListedScale;
+  readonly table: ScaleTable;
+  readonly column: number;
+}
 
 /** The published tables that formulas look up; only those that one asked for are written. */
 export class Reference {
-  private readonly used: ListedScale[] = [];
+  private readonly used: Placed[] = [];
+  /** The first free column; one stays free between two tables. */
+  private next = 0;
 
   constructor(readonly sheet: string) {}
 
   /** The cells of a column of a scale. */
   readonly cells: ScaleCells = (scale, part) => {
-    if (!this.used.includes(scale)) this.used.push(scale);
-    const column = (SCALE_PARTS.length + 1) * this.used.indexOf(scale) + SCALE_PARTS.indexOf(part);
+    const table: ScaleTable = part === "from" || part === "nearest" ? "nearest" : "sizes";
+    const parts: readonly ScalePart[] = SCALE_TABLES[table];
+    let placed = this.used.find((one) => one.scale === scale && one.table === table);
+    if (!placed) {
+      placed = { scale, table, column: this.next };
+      this.used.push(placed);
+      this.next += parts.length + 1;
+    }
+    const column = placed.column + parts.indexOf(part);
     const last = HEADING_ROWS + scaleRows(scale).length - 1;
     const sheet = /^\w+$/.test(this.sheet) ? this.sheet : `'${this.sheet}'`;
     return `${sheet}!${absoluteAddress(HEADING_ROWS, column)}:${absoluteAddress(last, column)}`;
@@ -98,15 +122,15 @@ export class Reference {
   /** The sheet's cells; nothing where no formula looks anything up. */
   rows(): Value[][] {
     if (this.used.length === 0) return [];
-    const line = (cells: (scale: ListedScale) => Value[]): Value[] =>
-      this.used.flatMap((scale) => [...cells(scale), ""]);
-    const longest = Math.max(...this.used.map((scale) => scaleRows(scale).length));
+    const line = (cells: (scale: ListedScale, parts: readonly ScalePart[]) => Value[]): Value[] =>
+      this.used.flatMap(({ scale, table }) => [...cells(scale, SCALE_TABLES[table]), ""]);
+    const longest = Math.max(...this.used.map(({ scale }) => scaleRows(scale).length));
     return [
       [{ heading: "Grits and their sizes. The formulas of this workbook look them up." }],
-      line((scale) => [{ heading: SOURCES[scale] }, "", ""]),
-      line(() => [{ heading: "grit" }, { heading: "size, µm" }, { heading: "exponent to the next" }]),
+      line((scale, parts) => parts.map((_, i) => (i === 0 ? { heading: SOURCES[scale] } : ""))),
+      line((_, parts) => parts.map((part) => ({ heading: HEADINGS[part] }))),
       ...Array.from({ length: longest }, (_, i) =>
-        line((scale) => SCALE_PARTS.map((part) => scaleRows(scale)[i]?.[part] ?? "")),
+        line((scale, parts) => parts.map((part) => scaleRows(scale)[i]?.[part] ?? "")),
       ),
     ];
   }

@@ -53,7 +53,7 @@ function everyCell(entry: Catalogued, call: Call, row: number, formulaAt: (r: nu
 }
 
 /** Formulas that answer for one cell. */
-const ONE_AT_A_TIME = /SUMPRODUCT|:nearest/;
+const ONE_AT_A_TIME = /SUMPRODUCT/;
 const ANSWER_COLUMN = 60;
 
 /** Functions that answer cell by cell; for the others a range is a list that they take as a whole, or refused. */

@@ -146,7 +146,10 @@ describe("what it refuses", () => {
     ["=GRIT.NOPE(1)", "there is no function GRIT.NOPE"],
     ["=GRIT.MARKUP(1,2,3)", "GRIT.MARKUP takes at most 2 arguments; got 3"],
     ["=GRIT.SIZE(30,A1:B9)", "scale of GRIT.SIZE is a range; a plain formula needs one of its words"],
-    ["=GRIT.NEAREST(A1:A9)", "the plain formula of GRIT.NEAREST answers for one cell, and size is a range"],
+    [
+      "=GRIT.SLIDESPEED(A1:A9,1,2,3)",
+      "the plain formula of GRIT.SLIDESPEED answers for one cell, and headRadius is a range",
+    ],
     ["=GRIT.CALIBRATE(A1,B1)", "estimated of GRIT.CALIBRATE is not a range"],
     ["=GRIT.MARKUP(OFFSET(A1,1,0),B1)", "how many cells OFFSET gives is not known beforehand"],
     ["=GRIT.MARKUP((A1,B1),B1)", "one of its arguments is several references at once"],
