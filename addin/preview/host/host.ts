@@ -32,7 +32,10 @@ export class Host {
   private outbox: HostMessage[] = [];
   private announced = false;
 
-  constructor(readonly engine: Engine) {
+  constructor(
+    readonly engine: Engine,
+    private readonly namespace = "GRIT",
+  ) {
     this.model = new Model(engine);
     engine.listen((event) => this.tell(event));
     engine.listen((event) => {
@@ -52,6 +55,22 @@ export class Host {
     });
     this.queue = answer.catch(() => undefined);
     return answer;
+  }
+
+  /** The workbook as the .xlsx file that saving it would give, once the batches before are answered. */
+  file(): Promise<Uint8Array> {
+    const file = this.queue.then(async () => {
+      await this.engine.settle();
+      const { workbookXlsx } = await import("./xlsx");
+      return workbookXlsx(this.model, this.namespace);
+    });
+    this.queue = file.catch(() => undefined);
+    return file;
+  }
+
+  /** Calls back with the file of a workbook that the add-in opens beside this one. */
+  onOpen(listener: (file: Uint8Array) => void): () => void {
+    return this.model.onOpen(listener);
   }
 
   /** The charts of a sheet with their values as they are now. */
@@ -136,4 +155,4 @@ export class Host {
   }
 }
 
-export const createHost = (engine: Engine): Host => new Host(engine);
+export const createHost = (engine: Engine, namespace?: string): Host => new Host(engine, namespace);

@@ -96,6 +96,9 @@ export class Model {
   private nextReference = 1;
   private readonly sheets = new Map<string, SheetData>();
   private readonly listeners = new Set<() => void>();
+  /** Workbooks that the add-in made and has not opened yet. */
+  readonly created = new Map<string, Uint8Array>();
+  private readonly openers = new Set<(file: Uint8Array) => void>();
 
   constructor(readonly engine: Engine) {
     engine.listen((event) => {
@@ -124,6 +127,18 @@ export class Model {
   onChange(listener: () => void): () => void {
     this.listeners.add(listener);
     return () => this.listeners.delete(listener);
+  }
+
+  /** Calls back with the file of a workbook that is opened beside this one. */
+  onOpen(listener: (file: Uint8Array) => void): () => void {
+    this.openers.add(listener);
+    return () => this.openers.delete(listener);
+  }
+
+  open(id: string) {
+    const file = this.created.get(id);
+    this.created.delete(id);
+    if (file) for (const listener of this.openers) listener(file);
   }
 
   changed() {

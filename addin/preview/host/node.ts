@@ -53,7 +53,9 @@ export async function openWorkbook(options: WorkbookOptions = {}) {
   univer.registerPlugin(modules.UniverSheetsNumfmtPlugin);
   const api = modules.FUniver.newAPI(univer);
   const engine = new Engine(modules, api, { messages });
-  const host = createHost(engine);
+  const host = createHost(engine, namespace);
+  const opened: Uint8Array[] = [];
+  host.onOpen((file) => opened.push(file));
   const { Excel, OfficeExtension } = connect(host);
   /** What the user types into the grid, and all that follows from it. */
   const type = async (sheet: string, address: string, value: string | number | boolean) => {
@@ -61,11 +63,13 @@ export async function openWorkbook(options: WorkbookOptions = {}) {
     await new Promise((done) => setTimeout(done, 10));
     await engine.settle();
   };
+  /** The workbook as a file, as `getFileAsync` would hand it over. */
+  const xlsx = () => host.file();
   const dispose = async () => {
     await engine.settle();
     univer.dispose();
   };
-  return { Excel, OfficeExtension, host, engine, api, type, dispose };
+  return { Excel, OfficeExtension, host, engine, api, type, xlsx, opened, dispose };
 }
 
 function parsedJson(json: string | FunctionsJson | undefined): FunctionsJson {

@@ -535,7 +535,7 @@ interface CalculatedColumn {
 }
 
 /** The columns whose every row holds the same formula. */
-function calculatedColumns(table: Table): (CalculatedColumn | undefined)[] {
+export function calculatedColumns(table: Table): (CalculatedColumn | undefined)[] {
   const { engine } = table.model;
   const body = bodyRect(table._model());
   return table._model().columns.map((_, i) => {

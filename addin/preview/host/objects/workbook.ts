@@ -1,4 +1,6 @@
 /** The workbook, the application, and what the document carries besides sheets. */
+import { UnreadableWorkbook } from "../../../share/parts/unreadable";
+import { openWorkbook } from "../../../share/parts/workbook";
 import { cellRect, parseAddress } from "../a1";
 import { invalidArgument, itemNotFound, notImplemented } from "../errors";
 import type { Model, XmlPart } from "../model";
@@ -107,10 +109,56 @@ export class Application extends HostObject {
     if (type !== "Recalculate") this.model.engine.calculation.calculateAll();
   }
 
+  createWorkbook(base64: unknown): WorkbookCreated {
+    const id = crypto.randomUUID();
+    this.model.created.set(id, workbookFile(base64));
+    return new WorkbookCreated(this.model, id);
+  }
+
+  override _call(name: string, args: unknown[]): unknown {
+    if (name === "_GetWorkbookCreatedById") return new WorkbookCreated(this.model, String(args[0]));
+    return super._call(name, args);
+  }
+
   /** The grid is drawn once a batch is done, and calculated then: both hold already. */
   suspendScreenUpdatingUntilNextSync() {}
 
   suspendApiCalculationUntilNextSync() {}
+}
+
+/** The bytes of a workbook; without any it is a new one, which this host cannot open. guess: the words of the refusals. */
+function workbookFile(base64: unknown): Uint8Array {
+  if (base64 === undefined) throw notImplemented("Application.createWorkbook() without a file");
+  try {
+    const bytes = Uint8Array.from(atob(String(base64)), (character) => character.charCodeAt(0));
+    openWorkbook(bytes);
+    return bytes;
+  } catch (error) {
+    if (error instanceof UnreadableWorkbook) throw invalidArgument(error.message);
+    throw invalidArgument("The workbook is not given as the base64 text of an .xlsx file.");
+  }
+}
+
+/** A workbook that is not shown until it is opened. */
+export class WorkbookCreated extends HostObject {
+  readonly typeName = "WorkbookCreated";
+
+  constructor(
+    model: Model,
+    private readonly created: string,
+  ) {
+    super(model);
+    this.key = created;
+  }
+
+  get id(): string {
+    return this.created;
+  }
+
+  open() {
+    if (!this.model.created.has(this.created)) throw itemNotFound();
+    this.model.open(this.created);
+  }
 }
 
 export class SettingCollection extends HostCollection<Setting> {
