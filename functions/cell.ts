@@ -13,14 +13,15 @@ interface HostError {
 
 declare const CustomFunctions: { Error: new (code: string, message?: string) => HostError };
 
-/** Thrown by arithmetic that has no answer; `answer` and `each` turn it into an error in the cell. */
-export class CellFailure extends Error {
+/**
+ * Thrown by arithmetic that has no answer; `answer` and `each` turn it into an error in the cell. Not an Error: what those
+ * record of where they were made takes longer than all the rest of a bad cell, and a column may hold thousands.
+ */
+export class CellFailure {
   constructor(
     readonly code: string,
-    message: string,
-  ) {
-    super(message);
-  }
+    readonly message: string,
+  ) {}
 }
 
 /** `#VALUE!`: an argument of the wrong kind, out of its domain, or missing. */
@@ -70,23 +71,46 @@ export interface Argument<T> {
 /** Blank cells arrive as null or "" (and on the desktop as 0, which then means 0). */
 export const isBlank = (cell: Cell) => cell === null || cell === undefined || cell === "";
 
-const block = (cells: Cell[][] | null | undefined): Cell[][] =>
-  cells === null || cells === undefined || cells.length === 0 || cells[0]!.length === 0 ? [[null]] : cells;
+/**
+ * An argument as a block of cells, whatever the host made of it: what is left out or has no cells is one blank cell, and
+ * a value without a block is one cell.
+ */
+export function block(name: string, cells: unknown): Cell[][] {
+  if (!Array.isArray(cells)) return [[cells]];
+  const width = Array.isArray(cells[0]) ? cells[0].length : 0;
+  for (let r = 0; r < cells.length; r++) {
+    const line: unknown = cells[r];
+    if (!Array.isArray(line) || line.length !== width) throw badValue(`${name} must be one cell or a range of cells`);
+  }
+  return width === 0 ? [[null]] : cells;
+}
+
+/** A reason that came in with an argument is told up to here. */
+const LONGEST_MESSAGE = 500;
+
+/** Text as a message may hold it: hosts hand messages on in UTF-8, which has no half of a surrogate pair. */
+const forMessage = (text: string, most: number) =>
+  (text.length > most ? `${text.slice(0, most)}…` : text).replace(/\p{Surrogate}/gu, "\ufffd");
 
 /** A cell as a message shows it. */
 export function shown(cell: Cell): string {
   if (isBlank(cell)) return "a blank";
-  if (typeof cell === "string") return `the text "${cell.length > 40 ? `${cell.slice(0, 40)}…` : cell}"`;
+  if (typeof cell === "string") return `the text "${forMessage(cell, 40)}"`;
   if (typeof cell === "boolean") return cell ? "TRUE" : "FALSE";
   return typeof cell === "number" ? String(cell) : "something that is neither number nor text";
 }
 
-/** An error cell of the input comes out as that same error. */
-function passError(cell: Cell): void {
+/** What the error of a cell looks like: #N/A, #DIV/0!, #NAME?, #GETTING_DATA. */
+const ERROR_CODE = /^#[A-Z][A-Z0-9_/]{1,20}[!?]?$/;
+
+/** An error cell of the input comes out as that same error, with its own reason where it has one. */
+function passError(name: string, cell: Cell): void {
   if (typeof cell !== "object" || cell === null) return;
   const { code, basicValue, message } = cell as { code?: unknown; basicValue?: unknown; message?: unknown };
-  const found = [code, basicValue].find((x): x is string => typeof x === "string" && x.startsWith("#"));
-  if (found) throw new CellFailure(found, typeof message === "string" ? message : "");
+  const found = [code, basicValue].find((x): x is string => typeof x === "string" && ERROR_CODE.test(x));
+  if (!found) return;
+  const reason = typeof message === "string" && message !== "" ? message : `${name} is the error ${found}`;
+  throw new CellFailure(found, forMessage(reason, LONGEST_MESSAGE));
 }
 
 const mustBe = (name: string, allowed: string, cell: Cell) =>
@@ -101,14 +125,15 @@ export function number(
 ): Argument<number> {
   return {
     name,
-    cells: block(cells),
+    cells: block(name, cells),
     optional: fallback !== undefined,
     fallback: fallback as number,
     domain,
     read(cell) {
       const fits = typeof cell === "number" && cell >= domain.least && cell <= domain.most;
       if (!fits || (domain.whole && !Number.isInteger(cell))) throw mustBe(name, domain.words, cell);
-      return cell;
+      // Adding 0 makes a -0 a plain 0, which no cell shows otherwise.
+      return cell + 0;
     },
   };
 }
@@ -134,12 +159,13 @@ export function words<T extends string>(allowed: string, meanings: Readonly<Reco
   return {
     allowed,
     parse(cell) {
-      if (typeof cell !== "string") return undefined;
-      if (!seen.has(cell) && seen.size < 1000) {
-        const found = schema.safeParse(cell.trim().toLowerCase());
-        seen.set(cell, found.success ? meanings[found.data] : undefined);
-      }
-      return seen.get(cell);
+      // No word is long, and a long text takes long to compare.
+      if (typeof cell !== "string" || cell.length > 100) return undefined;
+      if (seen.has(cell)) return seen.get(cell);
+      const found = schema.safeParse(cell.trim().toLowerCase());
+      const meaning = found.success ? meanings[found.data] : undefined;
+      if (seen.size < 1000) seen.set(cell, meaning);
+      return meaning;
     },
   };
 }
@@ -152,7 +178,7 @@ export function word<T extends string>(
 ): Argument<T | undefined> {
   return {
     name,
-    cells: block(cells),
+    cells: block(name, cells),
     optional: true,
     fallback: undefined,
     read(cell) {
@@ -167,7 +193,7 @@ export function word<T extends string>(
 export function yesNo(name: string, cells: Cell[][] | null | undefined): Argument<boolean> {
   return {
     name,
-    cells: block(cells),
+    cells: block(name, cells),
     optional: true,
     fallback: false,
     read(cell) {
@@ -181,7 +207,7 @@ export function yesNo(name: string, cells: Cell[][] | null | undefined): Argumen
 /** One word for the whole call (units, a scale): it does not broadcast. Blank gives the fallback. */
 export function oneWord<T extends string>(name: string, cell: Cell, vocabulary: Words<T>, fallback: T): T {
   if (isBlank(cell)) return fallback;
-  passError(cell);
+  passError(name, cell);
   const meaning = vocabulary.parse(cell);
   if (meaning === undefined) throw mustBe(name, vocabulary.allowed, cell);
   return meaning;
@@ -194,7 +220,7 @@ export function readCell<T>(argument: Argument<T>, cell: Cell): T {
     const allowed = argument.domain ? `; it must be ${argument.domain.words}` : "";
     throw badValue(`${argument.name} is missing${allowed}`);
   }
-  passError(cell);
+  passError(argument.name, cell);
   return argument.read(cell);
 }
 
@@ -331,11 +357,13 @@ function cellAt(cells: Cell[][], r: number, c: number): Cell {
   return line.length === 1 ? line[0] : line[c];
 }
 
-function finite(result: Result): Result {
-  if (typeof result === "number" && !Number.isFinite(result)) {
-    throw noAnswer("the answer is too large for a number");
-  }
-  return result;
+/** A result as a cell can hold it: no number without an end, and no -0. */
+export function finite(result: number): number;
+export function finite(result: Result): Result;
+export function finite(result: Result): Result {
+  if (typeof result !== "number") return result;
+  if (!Number.isFinite(result)) throw noAnswer("the answer is too large for a number");
+  return result + 0;
 }
 
 /** Rounds up to a whole number, ignoring an excess below 1e-9 relative: 4.2 / 0.7 is 6, not 7. */

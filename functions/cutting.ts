@@ -178,7 +178,7 @@ export function cutPerCoefficient(pass: Pass, system: System): number {
  * the row's pass cuts per unit of coefficient. `atWork` is what load and sliding speed may be.
  */
 function eachPass(
-  given: Argument<number>,
+  given: () => Argument<number>,
   { load, slideSpeed, width, speed, overlap }: Record<keyof Pass, any[][] | undefined>,
   atWork: Domain,
   units: string | undefined,
@@ -188,7 +188,7 @@ function eachPass(
     const system = systemOf(units);
     return each(
       [
-        given,
+        given(),
         number("load", load, atWork),
         number("slideSpeed", slideSpeed, atWork),
         number("width", width, ABOVE_0),
@@ -229,7 +229,7 @@ export function cutPerPass(
   units?: string,
 ): any[][] {
   return eachPass(
-    number("coefficient", coefficient, FROM_0),
+    () => number("coefficient", coefficient, FROM_0),
     { load, slideSpeed, width, speed, overlap },
     FROM_0,
     units,
@@ -264,7 +264,7 @@ export function cutCoefficient(
   units?: string,
 ): any[][] {
   return eachPass(
-    number("cut", cut, FROM_0),
+    () => number("cut", cut, FROM_0),
     { load, slideSpeed, width, speed, overlap },
     ABOVE_0,
     units,

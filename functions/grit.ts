@@ -5,6 +5,7 @@ import {
   ANY_NUMBER,
   answer,
   badValue,
+  block,
   each,
   isBlank,
   noAnswer,
@@ -213,8 +214,9 @@ export function sequenceCheck(grits: any[][], bonds?: any[][], maxRatio?: any[][
 }
 
 /** What stands beside the grits, cell by cell; beside a blank grit it counts as blank too. */
-function beside(grits: unknown[][], name: string, cells: any[][] | undefined): any[][] | undefined {
-  if (!cells || (cells.length <= 1 && (cells[0]?.length ?? 0) <= 1)) return cells;
+function beside(grits: unknown[][], name: string, given: any[][] | undefined): any[][] {
+  const cells = block(name, given);
+  if (cells.length === 1 && cells[0]!.length === 1) return cells;
   if (cells.length !== grits.length || cells[0]!.length !== grits[0]!.length) {
     const shape = (block: unknown[][]) => `${block.length} × ${block[0]!.length} cells`;
     throw badValue(`${name} must have the shape of grits, ${shape(grits)}; got ${shape(cells)}`);
@@ -339,7 +341,9 @@ export function ladder(from: any[][], to: any[][], maxRatio?: any[][], available
 
 /** The grits of a shelf, or nothing where it is left blank. */
 function gritsIn(available: any[][] | undefined): number[] | undefined {
-  const filled = (available ?? []).flat().filter((cell) => !isBlank(cell));
+  const filled = block("available", available)
+    .flat()
+    .filter((cell) => !isBlank(cell));
   if (filled.length === 0) return undefined;
   const grit = number("available", null, ANY_NUMBER);
   return filled.map((cell) => readCell(grit, cell));

@@ -4,6 +4,7 @@ import {
   answer,
   BELOW_1,
   badValue,
+  block,
   type Domain,
   each,
   FROM_0,
@@ -203,15 +204,20 @@ function fromLog(exponent: number): number {
 /** Neither blank nor 0: some hosts pass a blank cell as 0, and no job is estimated at 0. */
 const isFilled = (cell: unknown) => !isBlank(cell) && cell !== 0;
 
-/** Throws unless both ranges are given and each cell of the one stands beside a cell of the other. */
-function checkPaired(estimated: any[][], actual: any[][]): void {
-  for (const [name, cells] of Object.entries({ estimated, actual })) {
-    if (!cells?.[0]?.length) throw badValue(`${name} is missing; it must be a range of numbers ${ABOVE_0.words}`);
-  }
+/** Both ranges, after checking that they are given and that each cell of the one stands beside a cell of the other. */
+function paired(given: { estimated: unknown; actual: unknown }): { estimated: any[][]; actual: any[][] } {
+  const ranges = Object.entries(given).map(([name, range]) => {
+    const cells = block(name, range);
+    if (!(range as any[][] | null)?.[0]?.length)
+      throw badValue(`${name} is missing; it must be a range of numbers ${ABOVE_0.words}`);
+    return cells;
+  });
+  const [estimated, actual] = ranges as [any[][], any[][]];
   if (estimated.length !== actual.length || estimated[0]!.length !== actual[0]!.length) {
     const shape = (block: any[][]) => `${block.length} × ${block[0]!.length} cells`;
     throw badValue(`actual must have the shape of estimated, ${shape(estimated)}; got ${shape(actual)}`);
   }
+  return { estimated, actual };
 }
 
 /** Where in its range a cell stands, as messages say it. */
@@ -222,8 +228,8 @@ function placeIn(cells: any[][], r: number, c: number): string {
 }
 
 /** The log ratios of the jobs that have both values; a bad value is an error that tells its place. */
-function logRatiosIn(estimated: any[][], actual: any[][]): number[] {
-  checkPaired(estimated, actual);
+function logRatiosIn(given: { estimated: unknown; actual: unknown }): number[] {
+  const { estimated, actual } = paired(given);
   const read = (name: string, cells: any[][], r: number, c: number): number => {
     const cell = cells[r]![c];
     // Nearly every cell is a good number, and there are many.
@@ -256,7 +262,7 @@ function logRatiosIn(estimated: any[][], actual: any[][]): number[] {
 export function calibrate(estimated: any[][], actual: any[][], confidence?: any[][]): any[][] {
   return answer(() => {
     const level = single(number("confidence", confidence, CONFIDENCE, 0.9));
-    const { factor, low, high, spread, jobs } = calibrationOf(logRatiosIn(estimated, actual), level);
+    const { factor, low, high, spread, jobs } = calibrationOf(logRatiosIn({ estimated, actual }), level);
     return [
       ["factor", factor],
       ["low", low],
@@ -285,7 +291,7 @@ export function calibrate(estimated: any[][], actual: any[][], confidence?: any[
  */
 export function hoursAt(estimate: any[][], estimated: any[][], actual: any[][], confidence?: any[][]): any[][] {
   return answer(() => {
-    const hoursWithin = hoursLike(logRatiosIn(estimated, actual));
+    const hoursWithin = hoursLike(logRatiosIn({ estimated, actual }));
     return each([number("estimate", estimate, FROM_0), number("confidence", confidence, CONFIDENCE, 0.8)], hoursWithin);
   });
 }
@@ -318,13 +324,16 @@ export function outlierTest(logRatios: readonly number[], limit: number): (logRa
  */
 export function outliers(estimated: any[][], actual: any[][], limit?: any[][]): any[][] {
   return answer(() => {
-    checkPaired(estimated, actual);
+    const jobs = paired({ estimated, actual });
     const most = single(number("limit", limit, ABOVE_0, 3.5));
-    const finished = (r: number, c: number) => isFilled(estimated[r]![c]) && isFilled(actual[r]![c]);
+    const finished = (r: number, c: number) => isFilled(jobs.estimated[r]![c]) && isFilled(jobs.actual[r]![c]);
     const onlyFinished = (cells: any[][]) =>
       cells.map((line, r) => line.map((cell, c) => (finished(r, c) ? cell : null)));
     const ratios = each(
-      [number("estimated", onlyFinished(estimated), ABOVE_0), number("actual", onlyFinished(actual), ABOVE_0)],
+      [
+        number("estimated", onlyFinished(jobs.estimated), ABOVE_0),
+        number("actual", onlyFinished(jobs.actual), ABOVE_0),
+      ],
       logRatio,
     );
     const isRatio = (cell: unknown) => typeof cell === "number";

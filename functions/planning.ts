@@ -1,5 +1,19 @@
 /** Planning: the order of tools that takes a floor to its finish for the least money. */
-import { ABOVE_0, ABOVE_1, answer, badValue, FROM_0, isBlank, noAnswer, number, readCell, single, word } from "./cell";
+import {
+  ABOVE_0,
+  ABOVE_1,
+  answer,
+  badValue,
+  block,
+  FROM_0,
+  finite,
+  isBlank,
+  noAnswer,
+  number,
+  readCell,
+  single,
+  word,
+} from "./cell";
 import { passesNeeded } from "./cutting";
 import { BOND_ORDER, BONDS, type Bond, DEFAULT_MAX_RATIO, scratchDepth, stepVerdict } from "./grit";
 import { MESH, sizeOf } from "./scale";
@@ -146,10 +160,12 @@ function noSequence(tools: readonly Grinding[], { finishGrit, startScratch, maxR
 const TOOLING_COLUMNS = ["grit", "bond", "size", "cut per pass", "life", "price"] as const;
 
 /** The tools of a range, one row a tool; rows without anything in them are passed over. */
-function toolsIn(tooling: any[][]): PlanTool[] {
-  const width = tooling?.[0]?.length ?? 0;
+function toolsIn(given: unknown): PlanTool[] {
+  const tooling = block("tooling", given);
+  const width = tooling[0]!.length;
   if (width !== TOOLING_COLUMNS.length) {
-    const got = width === 0 ? "a blank" : `${tooling.length} × ${width} cells`;
+    const isLeftOut = tooling.length === 1 && width === 1 && isBlank(tooling[0]![0]);
+    const got = isLeftOut ? "a blank" : `${tooling.length} × ${width} cells`;
     throw badValue(`tooling must be a range of six columns (${TOOLING_COLUMNS.join(", ")}); got ${got}`);
   }
   return tooling.flatMap((row, r) => (row.some(isFilled) ? [toolOf(row, r)] : []));
@@ -220,19 +236,16 @@ export function cheapestStepsTable(
       maxRatio: single(number("maxRatio", maxRatio, ABOVE_1, DEFAULT_MAX_RATIO)),
       changeCost: single(number("changeCost", changeCost, FROM_0, 0)),
     });
-    if (!steps.every(({ hours, sets }) => Number.isFinite(hours + sets))) {
-      throw noAnswer("the answer is too large for a number");
-    }
     return [
       ["grit", "bond", "step ratio", "passes", "hours", "sets", "cost"],
       ...steps.map(({ tool, ratio, passes, hours, sets, cost }) => [
         tool.grit,
         tool.bond,
-        ratio ?? "",
-        passes,
-        hours,
-        sets,
-        cost,
+        ratio === undefined ? "" : finite(ratio),
+        finite(passes),
+        finite(hours),
+        finite(sets),
+        finite(cost),
       ]),
     ];
   });

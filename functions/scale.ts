@@ -1,5 +1,5 @@
 /** Scales of grit: what size a grit number stands for. */
-import { ABOVE_0, badValue, isBlank, notFound, number, oneWord, readCell, words } from "./cell";
+import { ABOVE_0, badValue, block, isBlank, notFound, number, oneWord, readCell, words } from "./cell";
 import { ASTM_E11 } from "./tables/astm-e11";
 import { FEPA_F } from "./tables/fepa-f";
 import { FEPA_P } from "./tables/fepa-p";
@@ -49,8 +49,8 @@ const ALLOWED =
 const SCALE_NAMES = words<ScaleName>(ALLOWED, { mesh: "mesh", f: "f", p: "p", jis: "jis", um: "um" });
 
 /** The scale that an argument asks for: a word, the maker's own numbers, or mesh when it is left out. */
-export function scaleOf(cells: unknown[][] | null | undefined): Scale {
-  if (!cells?.length || !cells[0]!.length) return MESH;
+export function scaleOf(given: unknown): Scale {
+  const cells = block("scale", given);
   const width = cells[0]!.length;
   if (cells.length === 1 && width === 1) return NAMED_SCALES[oneWord("scale", cells[0]![0], SCALE_NAMES, "mesh")];
   if (width !== 2) throw badValue(`scale must be ${ALLOWED}; got ${cells.length} × ${width} cells`);

@@ -121,13 +121,20 @@ describe("a word", () => {
 
   it.each<[unknown, string]>([
     ["blue", 'the text "blue"'],
-    ["gre\ud800en", 'the text "gre\ud800en"'],
+    ["gre\ud800en", 'the text "gre\ufffden"'],
+    [`${"x".repeat(39)}\ud83d\ude00`, `the text "${"x".repeat(39)}\ufffd…"`],
+    [" ".repeat(32_760), `the text "${" ".repeat(40)}…"`],
     ["constructor", 'the text "constructor"'],
     ["__proto__", 'the text "__proto__"'],
     [1, "1"],
     [true, "TRUE"],
   ])("that is unknown is refused with the words there are: %j", (typed, shown) => {
     expect(ask(paint, typed)).toEqual(valueError(`colour must be "red" or "green" (also "lime"); got ${shown}`));
+  });
+
+  it("is understood after any number of other words", () => {
+    for (let i = 0; i < 1500; i++) ask(paint, `colour ${i}`);
+    expect(ask(paint, "gREEn")).toBe("green");
   });
 
   it("left blank is left to the function", () => {
@@ -166,6 +173,47 @@ describe("an error in a cell", () => {
   it("passes through an argument that applies to every row", () => {
     const out = sum(column(1, 2), [[{ code: "#NAME?" }]]);
     expect(out).toEqual([[expect.objectContaining({ code: "#NAME?" })], [expect.objectContaining({ code: "#NAME?" })]]);
+  });
+
+  it("without a reason of its own is told by the argument it came in with", () => {
+    expect(ask(sum, { code: "#DIV/0!" })).toEqual(error("#DIV/0!", "a is the error #DIV/0!"));
+    expect(ask(sum, 1, { code: "#N/A", message: 7 })).toEqual(error("#N/A", "b is the error #N/A"));
+  });
+
+  it("with a reason longer than a message, or cut in a pair, is told by as much of it as can be told", () => {
+    const reason = `\ud800${"m".repeat(32_000)}`;
+    expect(ask(sum, { code: "#N/A", message: reason })).toEqual(error("#N/A", `\ufffd${"m".repeat(499)}…`));
+  });
+
+  it.each(["#", "#x", "#__proto__", `#${"A".repeat(99)}`])("is none by the code %s", (code) => {
+    expect(ask(sum, { code })).toEqual(
+      valueError("a must be 0 or more; got something that is neither number nor text"),
+    );
+  });
+});
+
+describe("an argument that no spreadsheet would pass", () => {
+  const asIs = sum as (...args: unknown[]) => unknown;
+
+  it("as a bare value is one cell", () => {
+    expect(asIs(1, 2)).toEqual([[3]]);
+    expect(asIs("one", 2)).toEqual([[valueError('a must be 0 or more; got the text "one"')]]);
+  });
+
+  it.each([[[[1, 2], [3]]], [[[1], null]], [[1, 2]], [["ab", "cd"]], [[[], [1]]], [new Array(3)]])(
+    "as a block that is none, %j, is an error that names it",
+    (cells) => {
+      expect(asIs(cells, 2)).toEqual([[valueError("a must be one cell or a range of cells")]]);
+    },
+  );
+});
+
+describe("a zero with a sign", () => {
+  it("is a plain zero as an answer, and as an argument", () => {
+    expect(ask(sum, 0, -0)).toBe(0);
+    const negated = (x?: any[][]) => answer(() => each([number("x", x, ANY_NUMBER)], (value) => value * -1));
+    expect(ask(negated, 0)).toBe(0);
+    expect(single(number("x", [[-0]], FROM_0))).toBe(0);
   });
 });
 

@@ -156,6 +156,16 @@ describe("CHEAPESTSTEPS", () => {
     expect(found(5, { code: "#REF!" })).toMatchObject({ code: "#REF!" });
   });
 
+  it("has no answer where the ratio of a step is beyond every number", () => {
+    // By 30 it takes 1 + 3 passes, without it 5; 1e308 / 1e-10 is above the largest number.
+    const extremes = [
+      [30, "metal", 1e308, 1e308, 4000, 400],
+      [60, "metal", 1e-10, 2e307, 4000, 400],
+    ];
+    const found = ask(cheapestStepsTable, extremes, 1000, 100, 500, 1e308, 60, Number.MAX_VALUE);
+    expect(found).toEqual(error("#NUM!", "the answer is too large for a number"));
+  });
+
   it("refuses a range that is not six columns wide, and ranges for single values", () => {
     expect(plan(column(30, 60), 60)).toEqual(
       valueError(
