@@ -29,6 +29,7 @@ export const QUANTITIES = {
   segmentArea: { us: ["in²", SQUARE_INCH], metric: ["mm²", 1e-6] },
   pressure: { us: ["psi", POUND_FORCE / SQUARE_INCH], metric: ["kPa", 1e3] },
   filmThickness: { us: ["mil", INCH / 1e3], metric: ["µm", 1e-6] },
+  airflow: { us: ["cfm", FOOT ** 3 / MINUTE], metric: ["m³/h", 1 / (60 * MINUTE)] },
 } as const satisfies Record<string, Record<System, readonly [symbol: string, si: number]>>;
 
 export type Quantity = keyof typeof QUANTITIES;

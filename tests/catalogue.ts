@@ -43,7 +43,9 @@ const shelf = fc
 /** What a parameter's text says of its domain, and values inside it; the first that applies. */
 const DOMAINS: [words: RegExp, values: fc.Arbitrary<unknown>][] = [
   [/a range of six columns/, shelf],
+  [/a range of numbers from 0 to 24/, columnOf(between(0, 24 / JOBS), JOBS)],
   [/a range of numbers above 0/, columnOf(between(5, 50), JOBS)],
+  [/above 0 and at most 194/, between(40, 140)],
   [/"us" or "metric"/, fc.constantFrom("us", "metric")],
   [/"mesh", "f", "p", "jis"/, fc.constantFrom("mesh", "f", "p", "jis", "um")],
   [/"metal", "transitional"/, fc.constantFrom("metal", "transitional", "hybrid", "resin", "METAL")],

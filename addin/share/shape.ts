@@ -1,7 +1,7 @@
 /** What is known of an expression before it is calculated: whether it is more than one cell, whether it is a number. */
 import { MAX_COLS, MAX_ROWS, parseA1Ref } from "@borgar/fx";
 import { type Extent, isList, type PlainFunction } from "./arguments";
-import { Untranslatable } from "./plain";
+import { isOneOrMore, Untranslatable } from "./plain";
 import { argumentsIn, closing, isOperator, isSpace, ourId, type Token } from "./tokens";
 
 export interface Shape {
@@ -14,6 +14,8 @@ export interface KnownReferences {
   readonly functions: readonly PlainFunction[];
   /** Whether a name or a structured reference is more than one cell. */
   isRange(reference: string): boolean;
+  /** The cells that a name or a structured reference stands for, as A1:B9, where the workbook tells. */
+  cellsOf?(reference: string): string | undefined;
 }
 
 const words = (list: string): ReadonlySet<string> => new Set(list.split(" "));
@@ -121,7 +123,7 @@ function shapeOfOurs(id: string, args: readonly Token[][], known: KnownReference
     (lists > 0 && fn.plain.includes("CHOOSE({")) ||
     args.some((part, i) => {
       const parameter = fn.params[i];
-      const isTaken = parameter && isList(parameter) && lists < fn.params.length - 1;
+      const isTaken = parameter && isList(parameter) && (isOneOrMore(parameter) || lists < fn.params.length - 1);
       return !isTaken && shapeOf(part, known).isRange;
     });
   return { isRange, isNumber: !isRange && !fn.plain.includes('"') };

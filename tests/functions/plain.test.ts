@@ -84,6 +84,31 @@ const EDGES: Record<string, unknown[][]> = {
     [[[10], [null], [10], [10]], [[9], [10], [10], [40]], 3.5],
     [[[1], [1], [0.1], [1]], [[3], [3], [0.1 * 3], [3.1]], 3.5],
   ],
+  HANDARM: [
+    [4, 4.5],
+    [
+      [[4], [null], [0], [6]],
+      [[2], [null], [0], [1]],
+    ],
+    [
+      [[4], [6]],
+      [[0], [0]],
+    ],
+    [
+      [[1], [1], [1]],
+      [[8], [8], [8]],
+    ],
+  ],
+  NOISEDOSE: [
+    [[[90], [95], [0]], [[4], [2], [null]], 90, 5],
+    [85, 8, 85, 3],
+  ],
+  DUSTTWA: [
+    [
+      [[150], [75], [50]],
+      [[2], [2], [4]],
+    ],
+  ],
   STEPCOUNT: [
     [30, 100, 2, "mesh"],
     [80, 80, 2.5, "mesh"],
@@ -102,7 +127,7 @@ const RANDOM_ROWS = 60;
 
 /** Spreadsheet functions in Excel 2010 and in OpenFormula (OASIS ODF 1.2, part 2), as far as ours use them. */
 const KNOWN_SINCE_2010 = new Set(
-  "ABS AVERAGE CHOOSE COLUMNS COSH EXP IF IFERROR INDEX INT ISNUMBER LN LOOKUP MATCH MEDIAN MIN PI ROUND ROUNDUP ROWS SIGN SINH SQRT STDEV SUM SUMPRODUCT TINV TRIM".split(
+  "ABS AVERAGE CHOOSE COLUMNS COSH EXP IF IFERROR INDEX INT ISLOGICAL ISNUMBER LN LOOKUP MATCH MEDIAN MIN PI ROUND ROUNDUP ROWS SIGN SINH SQRT STDEV SUM SUMPRODUCT TINV TRIM".split(
     " ",
   ),
 );

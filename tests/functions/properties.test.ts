@@ -110,7 +110,17 @@ describe("given what its comment asks for", () => {
 });
 
 /** Functions that read a range as one thing rather than cell by cell. */
-const READS_WHOLE_RANGE = new Set(["SEQUENCECHECK", "LADDER", "CALIBRATE", "HOURSAT", "OUTLIERS", "CHEAPESTSTEPS"]);
+const READS_WHOLE_RANGE = new Set([
+  "SEQUENCECHECK",
+  "LADDER",
+  "CALIBRATE",
+  "HOURSAT",
+  "OUTLIERS",
+  "CHEAPESTSTEPS",
+  "HANDARM",
+  "NOISEDOSE",
+  "DUSTTWA",
+]);
 /** Parameters that are one thing for the whole call in every function. */
 const FOR_THE_WHOLE_CALL = new Set(["units", "scale"]);
 
@@ -354,6 +364,11 @@ describe("monotonicity", () => {
     ["SIZE", "grit", -1],
     ["NEAREST", "size", -1],
     ["STEPCOUNT", "maxRatio", -1],
+    ["NOISETIME", "level", -1],
+    ["NOISETIME", "criterion", 1],
+    ["SHROUDAIR", "diameter", 1],
+    ["HANDTIME", "vibration", -1],
+    ["HANDTIME", "limit", 1],
   ];
 
   it.each(GROWS)("%s never turns back as its %s grows (%d)", (id, name, way) => {

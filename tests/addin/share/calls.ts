@@ -17,6 +17,7 @@ interface Chosen {
 
 const isScale = ({ name }: Parameter) => name === "scale";
 const isList = ({ text }: Parameter) => text.includes("a range of numbers");
+const mayBeOneCell = ({ text }: Parameter) => text.includes("a number or a range of numbers");
 const isSingle = (parameter: Parameter) => isUnits(parameter) || isScale(parameter) || /one cell/.test(parameter.text);
 
 const error = fc.constantFrom(...ERRORS).map((code): Cell => ({ code }));
@@ -37,21 +38,28 @@ const column = (cell: fc.Arbitrary<Cell>, rows: number) =>
     { minLength: rows, maxLength: rows },
   );
 
-const job = fc.oneof(
-  { weight: 20, arbitrary: fc.double({ min: 5, max: 50, noNaN: true }) as fc.Arbitrary<Cell> },
-  { weight: 3, arbitrary: fc.constantFrom<Cell>(null, 0) },
-  { weight: 1, arbitrary: odd },
-);
 const JOBS = 6;
+
+/** A cell of a list: mostly a good number, now and then a blank, at times any other. */
+function listed({ text }: Parameter): fc.Arbitrary<Cell> {
+  const [min, max] = text.includes("from 0 to 24") ? [0, 24 / JOBS] : [5, 50];
+  return fc.oneof(
+    { weight: 20, arbitrary: fc.double({ min, max, noNaN: true }).map((x): Cell => (x < 1e-9 ? 0 : x)) },
+    { weight: 3, arbitrary: fc.constantFrom<Cell>(null, 0) },
+    { weight: 1, arbitrary: odd },
+  );
+}
 
 /** How many rows and columns a range argument has. */
 export type Extent = readonly [rows: number, columns: number];
 
 function chosen(parameter: Parameter, extents: readonly Extent[]): fc.Arbitrary<Chosen> {
-  if (isList(parameter)) return column(job, JOBS).map((cells) => ({ cells, form: "cell" }));
-  const cell = cellFor(parameter);
+  const list = column(listed(parameter), JOBS).map((cells): Chosen => ({ cells, form: "cell" }));
+  if (isList(parameter) && !mayBeOneCell(parameter)) return list;
+  const cell = isList(parameter) ? listed(parameter) : cellFor(parameter);
   const forms: Chosen["form"][] = ["cell", "cell", "cell", "cell", "literal", "literal", "expression", "left out"];
   const single = fc.record({ cells: cell.map((value) => [[value]]), form: fc.constantFrom(...forms) });
+  if (isList(parameter)) return fc.oneof({ weight: 1, arbitrary: single }, { weight: 3, arbitrary: list });
   if (extents.length === 0 || isSingle(parameter)) return single;
   const range = fc
     .constantFrom(...extents)
