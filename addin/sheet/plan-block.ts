@@ -2,9 +2,10 @@
 import type { Key } from "../../functions/plan/inputs";
 import { absoluteAddress, cellAddress } from "./a1";
 import { type Block, emptyBlock } from "./block";
+import { inputsFigure } from "./check-cell";
 import { inputContent, inputFormat, inputGroups, inputLabel, inputRule, inputStyle, inputUnit } from "./inputs-block";
 import { CAUTION, type Plan, type PlanNames } from "./plan";
-import { type LineKey, priceLineKeys, priceLines } from "./price-lines";
+import { CHECK_LINES, type LineKey, priceLineKeys, priceLines } from "./price-lines";
 import { type StageColumnKey, type StagePlace, stageColumn } from "./stage-columns";
 import { placeStageTable, type ShelfLists, sequenceVerdict, stageColumnIndex } from "./stage-table";
 
@@ -45,6 +46,7 @@ const SHOWN: readonly LineKey[] = [
   "priceAt",
   "days",
   "sequence",
+  ...CHECK_LINES,
 ];
 
 /** The block with its first cell at a row and column of the sheet. */
@@ -68,6 +70,10 @@ export function planBlock(
     return { row: top + 2 + (i % perColumn), column: left + ACROSS[Math.floor(i / perColumn)]! };
   };
   const input = (key: Key) => absoluteAddress(spot(key).row, spot(key).column + VALUE);
+  const inputCells = ACROSS.map((across) => {
+    const column = left + across + VALUE;
+    return `${absoluteAddress(top + 2, column)}:${absoluteAddress(top + 1 + perColumn, column)}`;
+  });
   for (const key of keys) {
     const { row, column } = spot(key);
     put({ row, column, content: inputLabel(key), style: "label" });
@@ -107,6 +113,7 @@ export function planBlock(
     column: (key) => `${names.stages}[${stageColumn(key).title(inputs.units)}]`,
     line: (key) => absoluteAddress(rowOf(key), valueColumn),
     verdict: sequenceVerdict(place),
+    inputsFigure: inputsFigure(inputCells, names, inputs.units),
     units: inputs.units,
     pastJobs: plan.pastJobs,
   });

@@ -3,6 +3,7 @@ import { FIELDS, type Key } from "../../functions/plan/inputs";
 import { symbol } from "../../functions/units";
 import { absoluteAddress, cellAddress } from "./a1";
 import { type Block, emptyBlock, type SheetSetup } from "./block";
+import { inputsFigure } from "./check-cell";
 import {
   inputContent,
   inputFormat,
@@ -61,8 +62,9 @@ export function planSheet(
   };
   const below = placeStageTable(block, place, plan, lists) + 1;
 
-  placeInputs(block, plan, below, input);
-  const priceEnd = placePrice(block, plan, place, names, below, input);
+  const inputCells = placeInputs(block, plan, below, input);
+  const figure = inputsFigure([inputCells], names, inputs.units);
+  const priceEnd = placePrice(block, plan, place, names, below, input, figure);
   placeCharts(block, plan, place, priceEnd + 1);
 
   return {
@@ -80,7 +82,8 @@ export function planSheet(
   };
 }
 
-function placeInputs(block: Block, plan: Plan, top: number, input: (key: Key) => string): void {
+/** Gives the column that the inputs' values stand in. */
+function placeInputs(block: Block, plan: Plan, top: number, input: (key: Key) => string): string {
   const put = block.cells.push.bind(block.cells);
   let row = top;
   for (let column = INPUT.label; column < INPUT.note + 4; column++) {
@@ -102,6 +105,7 @@ function placeInputs(block: Block, plan: Plan, top: number, input: (key: Key) =>
       row++;
     }
   }
+  return `${absoluteAddress(top + 1, INPUT.value)}:${absoluteAddress(row - 1, INPUT.value)}`;
 }
 
 function placePrice(
@@ -111,6 +115,7 @@ function placePrice(
   names: PlanNames,
   top: number,
   input: (key: Key) => string,
+  figure: string,
 ): number {
   const put = block.cells.push.bind(block.cells);
   const at = priceColumns(place);
@@ -125,6 +130,7 @@ function placePrice(
     column: (key) => `${names.stages}[${stageColumn(key).title(plan.inputs.units)}]`,
     line: cell,
     verdict: sequenceVerdict(place),
+    inputsFigure: figure,
     units: plan.inputs.units,
     pastJobs: plan.pastJobs,
   });
@@ -163,6 +169,7 @@ function placeKeyFigures(
     ["sequence", "Sequence", "check"],
     ["perArea", `Per ${area}`, "scratch"],
     ["priceAt", { formula: `="At "&TEXT(${FIELDS.confidence.name},"0%")` }, "passes"],
+    ["upToDate", "Numbers up to date?", "machineHours"],
   ] as const;
   for (const [key, label, over] of figures) {
     const line = lines.find((l) => l.key === key);

@@ -2,12 +2,15 @@
 import type { Key } from "../../functions/plan/inputs";
 import { type System, symbol } from "../../functions/units";
 import type { PlacedCell } from "./block";
+import { answerFormula, handedBack } from "./check-cell";
 import type { PastJobs, Plan } from "./plan";
 import type { StageColumnKey } from "./stage-columns";
 import type { NumberFormat } from "./styles";
 
 /** What past jobs say of the hours, and of the price that hangs on them. */
 const LEARNED_LINES = ["learnedFactor", "hoursAt", "priceAt", "priceLow", "priceHigh"] as const;
+/** Whether the numbers belong to the inputs, and the two figures that tell it. */
+export const CHECK_LINES = ["upToDate", "inputsFigure", "figureBack"] as const;
 
 export interface PriceLine {
   key: LineKey;
@@ -26,6 +29,8 @@ interface PricePlace {
   line(key: LineKey): string;
   /** What to say of the sequence, as a formula. */
   verdict: string;
+  /** A figure that changes with every input, as a formula. */
+  inputsFigure: string;
   units: System;
   pastJobs: PastJobs | undefined;
 }
@@ -49,6 +54,7 @@ const PRICE_LINES = [
   "sequence",
   "matrix",
   "loadPerTool",
+  ...CHECK_LINES,
 ] as const;
 export type LineKey = (typeof PRICE_LINES)[number];
 
@@ -58,7 +64,7 @@ export const priceLineKeys = ({ pastJobs }: Plan): LineKey[] =>
 
 export function priceLines(
   keys: readonly LineKey[],
-  { input, column, line: of, verdict, units, pastJobs = { estimated: "", actual: "" } }: PricePlace,
+  { input, column, line: of, verdict, inputsFigure, units, pastJobs = { estimated: "", actual: "" } }: PricePlace,
 ): PriceLine[] {
   const jobs = `${pastJobs.estimated},${pastJobs.actual}`;
   const factor = `INDEX(GRIT.CALIBRATE(${jobs}),1,2)`;
@@ -173,6 +179,32 @@ export function priceLines(
       formula: `=${input("load")}/${input("toolsASet")}`,
       unit: symbol("load", units),
       format: "hours",
+    },
+    upToDate: {
+      label: "Numbers up to date?",
+      formula: `=${answerFormula({
+        figure: of("inputsFigure"),
+        back: of("figureBack"),
+        price: of("price"),
+        cost: of("cost"),
+        hours: of("hours"),
+        setup: of("setup"),
+        crewCost: `SUM(${column("crew")})`,
+        input,
+      })}`,
+      unit: "",
+    },
+    inputsFigure: {
+      label: "Check figure of all inputs",
+      formula: `=${inputsFigure}`,
+      unit: "",
+      format: "count",
+    },
+    figureBack: {
+      label: "The same, through Gritledger",
+      formula: `=${handedBack(of("inputsFigure"))}`,
+      unit: "",
+      format: "count",
     },
   };
   return keys.map((key) => ({ key, ...lines[key] }));

@@ -1,0 +1,96 @@
+/**
+ * The check cell: says in words whether the plan's numbers belong to the inputs beside them, with the add-in and
+ * without it. The spreadsheet adds up every input to one figure; one of our functions hands that figure back. Where it
+ * hands back another one, our functions have not been worked out since an input changed; where it shows an error, they
+ * do not work here. The price and the wages are held against the spreadsheet's own arithmetic besides.
+ */
+import type { Key } from "../../functions/plan/inputs";
+import { type Column, header, LIQUID_COLUMNS, MACHINE_COLUMNS, TOOL_COLUMNS } from "../../functions/plan/shelf";
+import type { System } from "../../functions/units";
+import type { PlanNames } from "./plan";
+import { type StageColumnKey, stageColumn } from "./stage-columns";
+
+export const CHECK_WORDS = {
+  upToDate: "up to date",
+  outOfDate: "out of date: recalculate (Gritledger, Functions view)",
+  notWorking:
+    "not recalculated: Gritledger's functions do not work here; install the add-in, or use Check and repair in its Functions view",
+  badInput: "cannot tell: an input or the shelf shows an error",
+  badPrice: "calculated, but the price shows an error",
+} as const;
+
+/** Columns of words; every other column of the shelf holds numbers. */
+const WORD_KEYS = ["name", "bond", "matrix", "work"];
+
+/** Letters of a word that count: longer names differ before that. */
+const LETTERS = 24;
+const PADDING = `"${" ".repeat(LETTERS)}"`;
+const PLACES = `{${Array.from({ length: LETTERS }, (_, i) => i + 1).join(",")}}`;
+
+/** Weighted by where they stand, so that two changes do not cancel out; text in a range of numbers counts nothing. */
+const ofNumbers = (range: string) => `SUMPRODUCT(${range},ROW(${range})*COLUMN(${range}))`;
+const ofLetters = (words: string) => `CODE(MID(${words}&${PADDING},${PLACES},1))*COLUMN(${words})`;
+/** Columns of the same rows. */
+const ofWords = (columns: readonly string[]) =>
+  `SUMPRODUCT((${columns.map(ofLetters).join("+")})*${PLACES}*ROW(${columns[0]}))`;
+/** Inputs are numbers and words in one column. A number made text would be another text in another language. */
+const ofInputs = (range: string) =>
+  `${ofNumbers(range)}+SUMPRODUCT(ISTEXT(${range})*${ofLetters(range)}*${PLACES}*ROW(${range}))`;
+/** Passes may be ours and show an error, which is no fault of an input; SUMIF leaves errors out. */
+const ofFigures = (range: string) => `SUMIF(${range},">=0")`;
+
+/** One figure that changes with every input of the plan: its cells, what is typed into the stage table, and the shelf. */
+export function inputsFigure(inputCells: readonly string[], names: PlanNames, units: System): string {
+  const stages = (key: StageColumnKey) => `${names.stages}[${stageColumn(key).title(units)}]`;
+  const shelf = (table: string, columns: readonly Column<any>[], lacks: readonly string[] = []) => {
+    const rangeOf = (column: Column<any>) => `${table}[${header(column, units)}]`;
+    const words = columns.filter(({ key }) => WORD_KEYS.includes(key));
+    const numbers = columns.filter(({ key }) => !WORD_KEYS.includes(key) && !lacks.includes(key));
+    return [ofWords(words.map(rangeOf)), ...numbers.map((column) => ofNumbers(rangeOf(column)))];
+  };
+  const typed: StageColumnKey[] = names.machines ? ["work", "tool", "machineName"] : ["work", "tool"];
+  return [
+    ...inputCells.map(ofInputs),
+    ofWords(typed.map(stages)),
+    ofFigures(stages("passes")),
+    ...shelf(names.tooling, TOOL_COLUMNS, names.toolingLacks),
+    ...shelf(names.liquids, LIQUID_COLUMNS),
+    ...(names.machines ? shelf(names.machines, MACHINE_COLUMNS) : []),
+  ].join("+");
+}
+
+/** An hour of one person at that wage costs that wage: the figure comes back as it went. */
+export const handedBack = (figure: string) => `GRIT.CREWCOST(1,1,${figure},0)`;
+
+/** The cells that the answer compares. */
+export interface CheckedCells {
+  figure: string;
+  back: string;
+  price: string;
+  cost: string;
+  hours: string;
+  setup: string;
+  /** What the stages' crew costs, as an expression. */
+  crewCost: string;
+  input(key: Key): string;
+}
+
+export function answerFormula({ figure, back, price, cost, hours, setup, crewCost, input }: CheckedCells): string {
+  const differs = (shown: string, worked: string) => `(ABS(${shown}-${worked})>ABS(${shown})*1E-6)`;
+  const priceAgain = `MAX(${cost}/(1-${input("margin")}),${input("minimum")})`;
+  const wagesAgain = `(${hours}+${input("setup")})*${input("crew")}*${input("rate")}*(1+${input("burden")})`;
+  const isOff = `${differs(price, priceAgain)}+${differs(`(${crewCost}+${setup})`, wagesAgain)}>0`;
+  const cases: [test: string, answer: keyof typeof CHECK_WORDS][] = [
+    [`ISERROR(${figure})`, "badInput"],
+    [`ISERROR(${back})`, "notWorking"],
+    // A spreadsheet keeps 15 digits of a number in a file, and calculates with more.
+    [`ROUND(${back}-${figure},4)<>0`, "outOfDate"],
+    [`ISERROR(${isOff})`, "badPrice"],
+    [isOff, "outOfDate"],
+  ];
+  const words = (answer: keyof typeof CHECK_WORDS) => `"${CHECK_WORDS[answer]}"`;
+  return cases.reduceRight(
+    (otherwise, [test, answer]) => `IF(${test},${words(answer)},${otherwise})`,
+    words("upToDate"),
+  );
+}

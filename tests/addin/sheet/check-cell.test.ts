@@ -1,0 +1,257 @@
+import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { translate } from "../../../addin/share/translate";
+import { insertPlan } from "../../../addin/sheet";
+import { cellAddress } from "../../../addin/sheet/a1";
+import { CHECK_WORDS } from "../../../addin/sheet/check-cell";
+import { startInputs } from "../../../functions/plan/inputs";
+import { starterMachines, starterShelf } from "../../../functions/plan/shelf";
+import { referenceRows, SURROUNDINGS } from "../share/engine";
+import { floor, planFor, putShelf } from "./agreement";
+import { type GritWorkbook, openGrit } from "./workbook";
+
+// Expected words: what the issue asks for (a cell that says when numbers are stale), put as the workbook's state demands.
+
+let workbook: GritWorkbook;
+beforeEach(async () => {
+  workbook = await openGrit();
+});
+afterEach(() => workbook.dispose());
+
+const inputs = floor({ ...startInputs("us"), jobName: "Test floor", length: 80, width: 50, passesFrom: "scratch" });
+
+type Cell = { address: string; formula: any; value: any };
+
+/** Every filled cell of a sheet. */
+async function cellsOf(sheetName: string): Promise<Cell[]> {
+  return Excel.run(async (context) => {
+    const used = context.workbook.worksheets.getItem(sheetName).getUsedRange(true);
+    used.load("formulas,values,rowIndex,columnIndex");
+    await context.sync();
+    return used.formulas.flatMap((row, i) =>
+      row.flatMap((formula, j) => {
+        const address = cellAddress(used.rowIndex + i, used.columnIndex + j);
+        return formula === "" ? [] : [{ address, formula, value: used.values[i]![j] }];
+      }),
+    );
+  });
+}
+
+/** Cells that take these contents at once. */
+async function put(sheetName: string, contents: readonly (readonly [address: string, content: any])[]): Promise<void> {
+  await Excel.run(async (context) => {
+    const sheet = context.workbook.worksheets.getItem(sheetName);
+    for (const [address, content] of contents) sheet.getRange(address).formulas = [[content]];
+    await context.sync();
+  });
+}
+
+const isOurs = ({ formula }: Cell) => String(formula).includes("GRIT.");
+
+/** The spreadsheet keeps what our functions last gave and calculates the rest: as where the add-in does not answer. */
+async function freeze(sheetName: string): Promise<void> {
+  const ours = (await cellsOf(sheetName)).filter(isOurs);
+  expect(ours.length).toBeGreaterThan(20);
+  await put(
+    sheetName,
+    ours.map(({ address, value }) => [address, value]),
+  );
+}
+
+const ANSWERS: readonly string[] = Object.values(CHECK_WORDS);
+
+/** What the check cell of a sheet says; on a plan's sheet it says it twice. */
+async function answerOn(sheetName: string): Promise<string> {
+  const said = (await cellsOf(sheetName)).map(({ value }) => value).filter((value) => ANSWERS.includes(value));
+  expect(new Set(said).size, `one answer among ${said}`).toBe(1);
+  return said[0];
+}
+
+/** Something else of the same kind: a hundredth more, another last letter. */
+function changed(content: string | number): string | number {
+  if (typeof content === "number") return content * 1.01 + 0.001;
+  return content.startsWith("=") ? `${content}+0.1` : `${content.slice(0, -1)}ø`;
+}
+
+/** Changes one cell after the other, and gives those whose change the check cell does not notice. */
+async function unnoticed(cells: readonly { sheet: string; address: string; formula: any }[]) {
+  const missed: string[] = [];
+  for (const { sheet, address, formula } of cells) {
+    await put(sheet, [[address, changed(formula)]]);
+    if ((await answerOn(PLAN)) !== CHECK_WORDS.outOfDate) missed.push(`${sheet}!${address} ${formula}`);
+    await put(sheet, [[address, formula]]);
+  }
+  return missed;
+}
+
+/** The cell of a figure that the plan's sheet has beside this label. */
+async function besideLabel(sheetName: string, label: string): Promise<Cell> {
+  const cells = await cellsOf(sheetName);
+  const at = cells.findIndex(({ value }) => value === label);
+  expect(at, label).toBeGreaterThanOrEqual(0);
+  return cells[at + 1]!;
+}
+
+/** Cells of inputs on the plan's sheet, by their names. */
+async function inputCells(): Promise<{ sheet: string; address: string; formula: any }[]> {
+  return Excel.run(async (context) => {
+    const sheet = context.workbook.worksheets.getItem(PLAN);
+    sheet.names.load("items/name");
+    await context.sync();
+    const ranges = sheet.names.items.map((item) => item.getRange().load("address,formulas"));
+    await context.sync();
+    return ranges
+      .map(({ address, formulas }) => ({ sheet: PLAN, address: address.split("!")[1]!, formula: formulas[0]![0] }))
+      .filter(({ formula }) => formula !== "");
+  });
+}
+
+const PLAN = "Stage plan";
+
+/** A plan over the user's own shelf, with machines. */
+async function planOverShelf(): Promise<void> {
+  const { tools, liquids } = starterShelf("us");
+  await putShelf({ tools, liquids, machines: starterMachines("us") }, "us");
+  const plan = planFor(inputs);
+  await insertPlan({ ...plan, stages: plan.stages.map((stage) => ({ ...stage, machine: MACHINE })) }, "new sheet");
+}
+const MACHINE = starterMachines("us")[0]!.name;
+
+describe("where our functions keep their last values", () => {
+  beforeEach(async () => {
+    await planOverShelf();
+    expect(await answerOn(PLAN)).toBe(CHECK_WORDS.upToDate);
+    await freeze(PLAN);
+    expect(await answerOn(PLAN)).toBe(CHECK_WORDS.upToDate);
+  });
+
+  it("notices a change of every input", async () => {
+    const cells = await inputCells();
+    expect(cells.length).toBeGreaterThan(25);
+    expect(await unnoticed(cells)).toEqual([]);
+    expect(await answerOn(PLAN)).toBe(CHECK_WORDS.upToDate);
+  }, 120_000);
+
+  it("notices a change of every column of the shelf, and of what is typed into the stage table", async () => {
+    const shelf = await Promise.all(
+      [
+        ["Tools", 3],
+        ["Liquids", 2],
+        ["Machines", 6],
+      ].map(async ([sheet, row]) =>
+        (await cellsOf(String(sheet)))
+          .filter(({ address }) => address.replace(/[A-Z]+/, "") === String(row))
+          .map((cell) => ({ ...cell, sheet: String(sheet) })),
+      ),
+    );
+    const [no, ...stage] = (await cellsOf(PLAN)).filter(({ address }) => /^[A-D]9$/.test(address));
+    expect(no!.formula).toMatch(/ROW/);
+    expect(stage.map(({ value }) => value)).toContain(MACHINE);
+    const cells = [...shelf.flat(), ...stage.map((cell) => ({ ...cell, sheet: PLAN }))];
+    // Blank in that row, or not: 12 columns of tools, 8 of liquids, 6 of machines; work, tool and machine of a stage.
+    expect(cells.length).toBeGreaterThan(24);
+    expect(await unnoticed(cells)).toEqual([]);
+  }, 120_000);
+
+  it("notices that two cells were exchanged, whatever they add up to", async () => {
+    const cells = await inputCells();
+    const [first, second] = cells.filter(({ formula }) => typeof formula === "number");
+    expect(first!.formula).not.toBe(second!.formula);
+    await put(PLAN, [
+      [first!.address, second!.formula],
+      [second!.address, first!.formula],
+    ]);
+    expect(await answerOn(PLAN)).toBe(CHECK_WORDS.outOfDate);
+  });
+
+  it("notices passes that the user types over ours", async () => {
+    const cells = await cellsOf(PLAN);
+    const header = cells.find(({ value }) => value === "Passes")!;
+    const address = header.address.replace("7", "9");
+    await put(PLAN, [[address, 7]]);
+    expect(await answerOn(PLAN)).toBe(CHECK_WORDS.outOfDate);
+  });
+});
+
+describe("the check cell", () => {
+  it("says up to date again as soon as our functions follow a change, in a block as on a sheet", async () => {
+    await planOverShelf();
+    const margin = (await inputCells()).find(({ formula }) => formula === inputs.margin)!;
+    await put(PLAN, [[margin.address, 0.4]]);
+    expect(await answerOn(PLAN)).toBe(CHECK_WORDS.upToDate);
+    await Excel.run(async (context) => {
+      context.workbook.worksheets.getItem("Sheet1").activate();
+      context.workbook.worksheets.getItem("Sheet1").getRange("C6").select();
+      await context.sync();
+    });
+    await insertPlan(planFor(inputs), "selected cell");
+    expect(await answerOn("Sheet1")).toBe(CHECK_WORDS.upToDate);
+    await freeze("Sheet1");
+    expect(await answerOn("Sheet1")).toBe(CHECK_WORDS.upToDate);
+    const area = await besideLabel("Sheet1", "Floor length");
+    await put("Sheet1", [[area.address, 81]]);
+    expect(await answerOn("Sheet1")).toBe(CHECK_WORDS.outOfDate);
+  });
+
+  it("notices figures left behind even where the check figures were worked out", async () => {
+    await insertPlan(planFor(inputs), "new sheet");
+    const cells = await inputCells();
+    const price = await besideLabel(PLAN, "Price at margin, or minimum");
+    await put(PLAN, [[price.address, price.value]]);
+    expect(await answerOn(PLAN)).toBe(CHECK_WORDS.upToDate);
+    const margin = cells.find(({ formula }) => formula === inputs.margin)!;
+    await put(PLAN, [[margin.address, 0.4]]);
+    expect(await answerOn(PLAN)).toBe(CHECK_WORDS.outOfDate);
+    await put(PLAN, [
+      [margin.address, margin.formula],
+      [price.address, price.formula],
+    ]);
+    expect(await answerOn(PLAN)).toBe(CHECK_WORDS.upToDate);
+    const setup = await besideLabel(PLAN, "Set-up and clean-up");
+    await put(PLAN, [[setup.address, setup.value * 1.1]]);
+    expect(await answerOn(PLAN)).toBe(CHECK_WORDS.outOfDate);
+  });
+
+  it("says that our functions do not work where the spreadsheet does not know them", async () => {
+    await insertPlan(planFor(inputs), "new sheet");
+    const ours = (await cellsOf(PLAN)).filter(isOurs);
+    await put(
+      PLAN,
+      ours.map(({ address, formula }) => [address, formula.replaceAll("GRIT.", "NOADDIN.")]),
+    );
+    const price = await besideLabel(PLAN, "Price at margin, or minimum");
+    expect(price.value).toBe("#NAME?");
+    expect(await answerOn(PLAN)).toBe(CHECK_WORDS.notWorking);
+  });
+
+  it("tells an input that shows an error, and a price that does, from functions that do not work", async () => {
+    await insertPlan(planFor(inputs), "new sheet");
+    const cells = await inputCells();
+    const width = cells.find(({ formula }) => formula === inputs.machineWidth)!;
+    await put(PLAN, [[width.address, "=NA()"]]);
+    expect(await answerOn(PLAN)).toBe(CHECK_WORDS.badInput);
+    await put(PLAN, [[width.address, "wide"]]);
+    expect(await answerOn(PLAN)).toBe(CHECK_WORDS.badPrice);
+  });
+
+  it("says up to date in a calculating copy, which follows every change by itself", async () => {
+    await planOverShelf();
+    const rows = referenceRows();
+    await Excel.run(async (context) => {
+      const reference = context.workbook.worksheets.add("Reference");
+      reference.getRangeByIndexes(0, 0, rows.length, rows[0]!.length).values = rows;
+      await context.sync();
+    });
+    const ours = (await cellsOf(PLAN)).filter(isOurs);
+    await put(
+      PLAN,
+      ours.map(({ address, formula }) => [address, translate(formula, SURROUNDINGS)]),
+    );
+    expect((await cellsOf(PLAN)).filter(isOurs)).toEqual([]);
+    expect(await answerOn(PLAN)).toBe(CHECK_WORDS.upToDate);
+    const before = await besideLabel(PLAN, "Price at margin, or minimum");
+    const length = await besideLabel(PLAN, "Floor length");
+    await put(PLAN, [[length.address, 160]]);
+    expect((await besideLabel(PLAN, "Price at margin, or minimum")).value).toBeGreaterThan(1.5 * before.value);
+    expect(await answerOn(PLAN)).toBe(CHECK_WORDS.upToDate);
+  });
+});
