@@ -1,0 +1,123 @@
+/** The workbook as a file: what the client hands over, put together, and what it refuses, in words. */
+import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
+import { documentBytes, listSheets, openAsNewWorkbook, Refusal, selectedCells } from "../../../addin/sheet";
+import { type GritWorkbook, openGrit, select, write } from "./workbook";
+
+const refusedWith = async (work: Promise<unknown>): Promise<string> => {
+  const error = await work.then(
+    () => undefined,
+    (thrown: unknown) => thrown,
+  );
+  expect(error).toBeInstanceOf(Refusal);
+  return (error as Refusal).message;
+};
+
+/** The client's calls on the document, as its documentation has them: answers come later, by a callback. */
+function clientWith(slices: number[][], { failsAt = -1, handsOver = true } = {}) {
+  const answer = (callback: (result: any) => void, value?: unknown, message?: string) =>
+    setTimeout(() => callback({ status: message ? "failed" : "succeeded", value, error: { message } }));
+  const file = {
+    sliceCount: slices.length,
+    getSliceAsync: vi.fn((index: number, callback: (result: any) => void) =>
+      answer(callback, { data: slices[index] }, index === failsAt ? "An internal error has occurred." : undefined),
+    ),
+    closeAsync: vi.fn((callback: (result: any) => void) => answer(callback)),
+  };
+  const getFileAsync = vi.fn((_type: string, _options: object, callback: (result: any) => void) =>
+    answer(callback, file, handsOver ? undefined : "Two files are open"),
+  );
+  const requirements = { isSetSupported: vi.fn(() => true) };
+  vi.stubGlobal("Office", {
+    AsyncResultStatus: { Succeeded: "succeeded", Failed: "failed" },
+    FileType: { Compressed: "compressed" },
+    context: { document: { getFileAsync }, requirements },
+  });
+  return { file, getFileAsync, requirements };
+}
+
+afterEach(() => vi.unstubAllGlobals());
+
+describe("the bytes of the workbook", () => {
+  it("are its slices in their order, and the file is closed", async () => {
+    const { file, getFileAsync } = clientWith([[80, 75], [3], [255, 0]]);
+    expect([...(await documentBytes())]).toEqual([80, 75, 3, 255, 0]);
+    expect(getFileAsync.mock.calls[0]![0]).toBe("compressed");
+    expect(file.closeAsync).toHaveBeenCalledTimes(1);
+  });
+
+  it("are refused where a slice fails, with what the client said; the file is closed all the same", async () => {
+    const { file } = clientWith([[80], [75]], { failsAt: 1 });
+    expect(await refusedWith(documentBytes())).toBe(
+      "The spreadsheet did not hand over the workbook's file. It said: An internal error has occurred. Save the workbook, then try again.",
+    );
+    expect(file.closeAsync).toHaveBeenCalledTimes(1);
+  });
+
+  it("are refused where the file cannot be had", async () => {
+    clientWith([[80]], { handsOver: false });
+    expect(await refusedWith(documentBytes())).toContain("It said: Two files are open. Save the workbook");
+  });
+
+  it("are refused where there are none, as a spreadsheet on the web is known to answer", async () => {
+    const { file } = clientWith([]);
+    expect(await refusedWith(documentBytes())).toContain("an empty file");
+    expect(file.closeAsync).toHaveBeenCalledTimes(1);
+  });
+
+  it("are not asked for where the spreadsheet hands none over", async () => {
+    const { getFileAsync, requirements } = clientWith([[80]]);
+    requirements.isSetSupported.mockReturnValue(false);
+    expect(await refusedWith(documentBytes())).toContain("does not hand a workbook's file to add-ins");
+    expect(getFileAsync).not.toHaveBeenCalled();
+  });
+});
+
+describe("a copy", () => {
+  it("is handed over as text in base 64, whole, however long it is", async () => {
+    const createWorkbook = vi.fn(async (_base64: string) => undefined);
+    vi.stubGlobal("Excel", { createWorkbook });
+    const bytes = Uint8Array.from({ length: 100_001 }, (_, i) => (i * 7) % 256);
+    await openAsNewWorkbook(bytes);
+    expect(new Uint8Array(Buffer.from(createWorkbook.mock.calls[0]![0], "base64"))).toEqual(bytes);
+  });
+
+  it("that the spreadsheet does not open is told, with the state it leaves", async () => {
+    const refusal = Object.assign(new Error("The file is too large."), { code: "GeneralException" });
+    vi.stubGlobal("Excel", { createWorkbook: () => Promise.reject(refusal) });
+    expect(await refusedWith(openAsNewWorkbook(new Uint8Array([1])))).toBe(
+      "Excel refused this: The file is too large. The copy was not opened, and this workbook is as it was.",
+    );
+  });
+});
+
+describe("what a copy can be chosen from", () => {
+  let workbook: GritWorkbook;
+  beforeEach(async () => {
+    workbook = await openGrit();
+    await Excel.run(async (context) => {
+      const { worksheets } = context.workbook;
+      worksheets.add("Bob's quote");
+      worksheets.add("Rates").visibility = "Hidden";
+      await context.sync();
+    });
+    await write("Bob's quote!B2:C4", [
+      [1, 2],
+      ["", ""],
+      ["=1+1", ""],
+    ]);
+  });
+  afterEach(() => workbook.dispose());
+
+  it("are all sheets in their order, hidden ones marked, with the cells they use", async () => {
+    const [, ...sheets] = await listSheets();
+    expect(sheets).toEqual([
+      { name: "Bob's quote", visible: true, used: "B2:C4" },
+      { name: "Rates", visible: false, used: "" },
+    ]);
+  });
+
+  it("are the selected cells, by their sheet's plain name", async () => {
+    await select("Bob's quote!B2:C3");
+    expect(await selectedCells()).toEqual({ sheet: "Bob's quote", range: "B2:C3" });
+  });
+});
