@@ -147,9 +147,10 @@ export function checked(given: Given, parameter: Parameter, formula: string): st
 
 /**
  * What an argument has to pass. Text compares as above every number, so ISNUMBER stands beside the bounds. LibreOffice
- * takes TRUE and FALSE for numbers, so a copy there counts with them where the function refuses them.
+ * takes TRUE and FALSE for numbers and tells them apart in single cells only: with those in a range a copy there counts
+ * where the function refuses them.
  */
-function test({ text: x, isNumber }: Given, parameter: Parameter): string {
+function test({ text: x, isNumber, isRange }: Given, parameter: Parameter): string {
   const blank = `(${x}="")`;
   const words = wordsOf(parameter).flat();
   if (words.length > 0) return [blank, ...words.map((word) => `(TRIM(${x})="${word}")`)].join("+");
@@ -157,7 +158,8 @@ function test({ text: x, isNumber }: Given, parameter: Parameter): string {
   const tests = boundsOf(parameter).map(([operator, bound]) => `(${x}${operator}${bound})`);
   if (isWhole(parameter)) tests.push(`(${x}=INT(${x}))`);
   if (isNumber) return tests.join("*");
-  const isGood = [`ISNUMBER(${x})`, ...tests].join("*");
+  const isCell = !isRange && !/^[\w.]*\(/.test(x);
+  const isGood = [isCell ? `(ISNUMBER(${x})>ISLOGICAL(${x}))` : `ISNUMBER(${x})`, ...tests].join("*");
   // INT of a text is an error, so a blank must not come to it.
   if (isWhole(parameter) && parameter.optional) return `IF(${blank},TRUE,${isGood})`;
   return parameter.optional ? `${blank}+${isGood}` : isGood;
