@@ -2,8 +2,7 @@
  * Runs in the pane's frame before office.js, and gives it the host that it looks for on Windows: here, the embedded
  * spreadsheet of the page around the frame. The pane may be ready before the spreadsheet: then its requests wait.
  */
-import { installExternal } from "./host/external";
-import type { Host } from "./host/host";
+import { type AnsweringHost, installExternal } from "./host/external";
 import { previewOf } from "./window";
 
 /** The client's own, without public types; its version is pinned. */
@@ -11,8 +10,9 @@ declare const OfficeExt: { OfficeTheme: { OfficeThemeManager: { _osfOfficeThemeC
 
 const preview = previewOf(window.parent);
 
-const hostToCome: Pick<Host, "process" | "onMessages"> = {
+const hostToCome: AnsweringHost = {
   process: async (batch) => (await preview.host).process(batch),
+  file: async () => (await preview.host).file(),
   onMessages: (listener) => {
     const listening = preview.host.then((host) => host.onMessages(listener));
     return () => listening.then((stop) => stop());

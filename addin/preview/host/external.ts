@@ -2,11 +2,12 @@
  * Plays the Windows host for office.js in a browser: `window.external` as the client calls it. To be installed before
  * office.js runs. What the client expects is inferred from its source.
  */
+import { CopyRefused, DocumentCopies } from "./document-copy";
 import type { Host } from "./host";
 import { DOCUMENT_SELECTION_EVENT, type HostMessage } from "./messages";
 
 /** As much of the host as the client needs: the page may pass one that waits for the grid. */
-export type AnsweringHost = Pick<Host, "process" | "onMessages">;
+export type AnsweringHost = Pick<Host, "process" | "onMessages" | "file">;
 
 export interface ExternalOptions {
   /** Read whenever the client asks for the theme. */
@@ -16,6 +17,9 @@ export interface ExternalOptions {
 
 /** The client's numbers: what it may ask for, and the stream its events come by. */
 const RICH_API_REQUEST = 93;
+const COPY_REQUEST = 77;
+const COPY_PIECE_REQUEST = 80;
+const COPY_RELEASE_REQUEST = 81;
 const RICH_API_EVENT = 33;
 const SUCCEEDED = 0;
 const NOT_SUPPORTED = 5000;
@@ -38,6 +42,8 @@ const REQUIREMENT_SETS = {
   RibbonApi: "1.2",
   KeyboardShortcuts: "1.1",
   Settings: "1.1",
+  File: "1.1",
+  CompressedFile: "1.1",
   BindingEvents: "1.1",
   DocumentEvents: "1.1",
 };
@@ -158,16 +164,18 @@ class DocumentContext {
 }
 
 /** `window.external` of the Windows host. */
-class External {
+export class External {
   private readonly handlers = new Map<number, EventHandler[]>();
   private readonly context: DocumentContext;
+  private readonly copies: DocumentCopies;
 
   constructor(
     private readonly host: AnsweringHost,
     private readonly soon: (task: () => void) => void,
-    theme: () => "light" | "dark",
-    private readonly locale: string,
+    theme: () => "light" | "dark" = () => "light",
+    private readonly locale = "en-US",
   ) {
+    this.copies = new DocumentCopies(() => host.file());
     this.context = new DocumentContext(theme, locale);
   }
 
@@ -184,16 +192,33 @@ class External {
   }
 
   Execute(id: number, parameters: unknown[], callback: Callback) {
-    if (id !== RICH_API_REQUEST) {
-      const refusal = [NOT_SUPPORTED, `The emulated host does not answer request ${id}.`];
-      this.soon(() => callback(safeArray(refusal)));
-      return;
-    }
-    const message = (Array.isArray(parameters[0]) ? parameters[0] : parameters) as string[];
-    this.host.process(JSON.parse(message[REQUEST_BODY]!)).then(
-      (response) => callback(safeArray([SUCCEEDED, [HTTP_OK, [], JSON.stringify(response)]])),
-      (error: unknown) => callback(safeArray([NOT_SUPPORTED, String(error)])),
+    this.answer(id, parameters).then(
+      (answer) => callback(safeArray([SUCCEEDED, ...answer])),
+      (error: unknown) => {
+        const code = error instanceof CopyRefused ? error.code : NOT_SUPPORTED;
+        callback(safeArray([code, String(error)]));
+      },
     );
+  }
+
+  /** What follows the sign of success. */
+  private async answer(id: number, parameters: unknown[]): Promise<unknown[]> {
+    switch (id) {
+      case RICH_API_REQUEST: {
+        const message = (Array.isArray(parameters[0]) ? parameters[0] : parameters) as string[];
+        const response = await this.host.process(JSON.parse(message[REQUEST_BODY]!));
+        return [[HTTP_OK, [], JSON.stringify(response)]];
+      }
+      case COPY_REQUEST:
+        return [await this.copies.make(parameters[0])];
+      case COPY_PIECE_REQUEST:
+        return [this.copies.piece(parameters[0], parameters[1], parameters[2])];
+      case COPY_RELEASE_REQUEST:
+        this.copies.release(parameters[0]);
+        return [];
+      default:
+        throw new Error(`The emulated host does not answer request ${id}.`);
+    }
   }
 
   RegisterEvent(id: number, _targetId: string, handler: EventHandler, callback: Callback) {
@@ -224,7 +249,7 @@ const isDocumentSelection = ({ messageType, targetId }: HostMessage) =>
   messageType === DOCUMENT_SELECTION_EVENT && targetId === "";
 
 export function installExternal(target: Window, host: AnsweringHost, options: ExternalOptions = {}) {
-  const { theme = () => "light", locale = "en-US" } = options;
+  const { theme, locale } = options;
   const external = new External(host, (task) => target.setTimeout(task, 0), theme, locale);
   Object.defineProperty(target, "external", { value: external, writable: true, configurable: true });
   return { stop: host.onMessages((messages) => external.tell(messages)) };

@@ -14,7 +14,7 @@ export async function openGrit(blankAs: BlankAs = null) {
   const named = Object.fromEntries(associate.map(({ id, functionName }) => [id, byName[functionName]!]));
   const workbook = await openWorkbook({ functions: named, functionsJson: json, blankAs });
   // The workbook code finds the client where a page has it.
-  Object.assign(globalThis, { Excel: workbook.Excel });
+  Object.assign(globalThis, { Excel: workbook.Excel, Office: workbook.Office });
   return workbook;
 }
 
