@@ -110,7 +110,9 @@ export function shareCommandsOn(store: Store, run: Run): ShareCommands {
         const share = await chosen();
         const { made } = await make(share);
         change((now) => takeMade(now, share, made));
-        return { kind: "note", text: `No copy is open yet. ${madeDigest(made)}.` };
+        // It stands below the button; who cannot see it there is told.
+        store.change((state) => ({ ...state, announcement: `${madeDigest(made)}. No copy is open yet.` }));
+        return null;
       }),
 
     open: () =>
@@ -128,7 +130,7 @@ export function shareCommandsOn(store: Store, run: Run): ShareCommands {
         await openAsNewWorkbook(bytes);
         return {
           kind: "done",
-          text: "The copy is made: it opens as a new workbook that is not saved yet (in the preview it is downloaded). This workbook is as it was.",
+          text: "The copy is made. It opens as a new workbook, not saved yet; in the preview it is downloaded.",
         };
       }),
   };

@@ -140,15 +140,32 @@ export function worriesOf(made: Made): string[] {
   return [...report.cautions, `These texts in the copy sound like costs or margin: ${list.join(", ")}.`];
 }
 
+type Value = CalculatingReport["values"][number];
+
 /** What becomes a value, with the cells that do for the same reason together. */
 export function valuesByReason({ values }: CalculatingReport): { reason: string; places: string[] }[] {
-  const byReason = new Map<string, string[]>();
-  for (const { sheet, place, reason } of values) {
-    const places = byReason.get(reason) ?? [];
-    places.push(sheet === "" ? place : `${sheet}!${place}`);
-    byReason.set(reason, places);
+  const reasons = [...new Set(values.map(({ reason }) => reason))];
+  return reasons.map((reason) => ({ reason, places: runs(values.filter((value) => value.reason === reason)) }));
+}
+
+/** Places in words; cells that follow each other down a column are one: "Plan!C4:C9". */
+function runs(values: readonly Value[]): string[] {
+  const open = new Map<string, { from: string; to: number; at: number }>();
+  const told: string[] = [];
+  for (const { sheet, place } of values) {
+    const where = sheet === "" ? place : `${sheet}!${place}`;
+    const [, column, row] = /^([A-Z]+)(\d+)$/.exec(place) ?? [];
+    const key = `${sheet}!${column}`;
+    const run = open.get(key);
+    if (run && Number(row) === run.to + 1) {
+      run.to++;
+      told[run.at] = `${run.from}:${place}`;
+    } else {
+      if (column) open.set(key, { from: where, to: Number(row), at: told.length });
+      told.push(where);
+    }
   }
-  return [...byReason].map(([reason, places]) => ({ reason, places }));
+  return told;
 }
 
 /** A list as far as it is shown, with the number of what is not. */

@@ -19,10 +19,10 @@ export function choiceView(store: Store, commands: Commands) {
         host === "ready"
           ? html`
             <div class="row">${button("Add the selected range", commands.share.addSelected, { id: "add-range" })}</div>
-            <p class="note">
-              Values are copied as they stand.
-              ${button("Recalculate first", commands.recalculate, { size: "small", appearance: "subtle" })}
-            </p>`
+            <div class="row">
+              <p class="note">Values are copied as they stand.</p>
+              ${button("Recalculate first", commands.recalculate, { size: "small" })}
+            </div>`
           : nothing
       }
     </section>

@@ -65,16 +65,20 @@ function priceView({ sheets, gone, without }: PriceOnlyReport) {
       ${sheets.map(
         ({ name, cells, formulas, hiddenGone }) => html`
           <li>
-            <p>${name}: ${counted(cells, "cell")}, ${formulas.toLocaleString("en-US")} of them from formulas</p>
+            <p>${name}: ${counted(cells, "cell")}</p>
+            ${formulas > 0 ? html`<p class="note">${counted(formulas, "formula turned into its value", "formulas turned into their values")}</p>` : nothing}
             ${hiddenGone > 0 ? html`<p class="note">${counted(hiddenGone, "hidden cell")} left out</p>` : nothing}
           </li>
         `,
       )}
     </ul>
     <h3>Gone</h3>
-    <p>
-      ${gone.length > 0 ? html`${gone.length === 1 ? "Sheet" : "Sheets"} ${cutOff(gone, MOST)}; every` : "Every"} formula
-      and all else of the file${without.length > 0 ? `: ${without.map(({ what, count }) => `${what} (${count})`).join(", ")}` : ""}.
-    </p>
+    <ul class="to-mend-list">
+      ${gone.length > 0 ? html`<li>${gone.length === 1 ? "Sheet" : "Sheets"} ${cutOff(gone, MOST)}</li>` : nothing}
+      <li>Every formula</li>
+      ${without.map(({ what, count }) => html`<li>${sentence(what)} (${count.toLocaleString("en-US")})</li>`)}
+    </ul>
   `;
 }
+
+const sentence = (words: string) => words.charAt(0).toUpperCase() + words.slice(1);

@@ -56,10 +56,8 @@ describe("a calculating copy", () => {
   it("is shown before anything is opened", async () => {
     const { store, commands } = paneWith();
     await commands.share.see();
-    expect(store.state.message).toEqual({
-      kind: "note",
-      text: "No copy is open yet. 1 formula made plain, 1 formula turned into a value.",
-    });
+    expect(store.state.message).toBeNull();
+    expect(store.state.announcement).toBe("1 formula made plain, 1 formula turned into a value. No copy is open yet.");
     expect(store.state.share.made).toMatchObject({
       kind: "calculating",
       report: { formulas: 1, functions: { PASSTIME: 1 }, values: [{ sheet: "Quote", place: "B2" }] },
@@ -157,8 +155,7 @@ describe("a price-only copy", () => {
       return quoteBytes();
     });
     await commands.share.see();
-    expect(store.state.message).toMatchObject({ kind: "note" });
-    expect(store.state.share.made).toBeNull();
+    expect(store.state).toMatchObject({ message: null, busy: "", share: { made: null } });
   });
 });
 

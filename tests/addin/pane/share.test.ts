@@ -140,8 +140,24 @@ describe("what needs a yes", () => {
 
 it("values are told by their reason, each place once", () => {
   expect(valuesByReason(CALCULATING.report)).toEqual([
-    { reason: "it is a search", places: ["Plan!C4", "Plan!C5"] },
+    { reason: "it is a search", places: ["Plan!C4:C5"] },
     { reason: "it has no plain formula", places: ["the name Rate"] },
+  ]);
+});
+
+it("cells that follow each other down a column are told as one, and no others", () => {
+  const at = (sheet: string, place: string) => ({ sheet, place, formula: "=GRIT.LADDER(30)", reason: "a search" });
+  const values = [
+    at("P", "C4"),
+    at("P", "D4"),
+    at("P", "C5"),
+    at("P", "D6"),
+    at("Q", "C6"),
+    at("P", "C6"),
+    at("", "Rate"),
+  ];
+  expect(valuesByReason({ ...CALCULATING.report, values })).toEqual([
+    { reason: "a search", places: ["P!C4:C6", "P!D4", "P!D6", "Q!C6", "Rate"] },
   ]);
 });
 
