@@ -57,7 +57,7 @@ export class Ledger {
   private readonly tableNames: string[] = [];
   private readonly workbookNames: string[] = [];
   private cells: (Omit<InsertedCells, "content"> & { range: Excel.Range }) | undefined;
-  private filled: (Omit<FilledCells, "content"> & { range: Excel.Range })[] = [];
+  private readonly filled: (Omit<FilledCells, "content"> & { range: Excel.Range })[] = [];
   private readonly columns: { table: string; name: string }[] = [];
 
   constructor(readonly context: Excel.RequestContext) {}
@@ -88,9 +88,10 @@ export class Ledger {
     for (const range of ranges) range.load("address,formulas");
     sheet.load("id");
     await this.context.sync();
-    this.filled = ranges.map((range) => {
+    const more = ranges.map((range) => {
       return { sheetId: sheet.id, address: cellsOf(range.address), range, before: range.formulas };
     });
+    this.filled.push(...more);
   }
 
   column(table: string, name: string): void {
