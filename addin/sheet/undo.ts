@@ -2,6 +2,7 @@
 import type { Block } from "./block";
 import { inWorkbook } from "./in-workbook";
 import { NeedsAnswer, Refusal } from "./refusal";
+import { asText } from "./write";
 
 interface InsertedSheet {
   id: string;
@@ -49,6 +50,14 @@ export interface Inserted {
 const watchedCells = (sheet: Excel.Worksheet, watched?: string) =>
   (watched === undefined ? sheet.getUsedRange() : sheet.getRange(watched)).load("formulas");
 const contentOf = (formulas: any[][]) => JSON.stringify(formulas);
+/** What cells hold, as it must be written to be there again: a text that begins like a formula is to stay a text. */
+const entriesOf = ({ formulas, values, numberFormat }: Excel.Range): any[][] =>
+  formulas.map((line, r) =>
+    line.map((entry, c) => {
+      const isText = typeof entry === "string" && entry === values[r]![c] && numberFormat[r]![c] !== "@";
+      return isText ? asText(entry) : entry;
+    }),
+  );
 const cellsOf = (address: string) => address.slice(address.lastIndexOf("!") + 1);
 
 /** Open while a command writes: closed with a record of it, or rolled back. */
@@ -76,20 +85,20 @@ export class Ledger {
 
   /** Remembers the cells that are about to be written over. */
   async block(sheet: Excel.Worksheet, range: Excel.Range): Promise<void> {
-    range.load("address,formulas,numberFormat");
+    range.load("address,formulas,values,numberFormat");
     sheet.load("id");
     await this.context.sync();
-    const before = { formulas: range.formulas, numberFormat: range.numberFormat };
+    const before = { formulas: entriesOf(range), numberFormat: range.numberFormat };
     this.cells = { sheetId: sheet.id, address: cellsOf(range.address), range, before };
   }
 
   /** Remembers what cells hold that are about to take another value. */
   async fill(sheet: Excel.Worksheet, ranges: readonly Excel.Range[]): Promise<void> {
-    for (const range of ranges) range.load("address,formulas");
+    for (const range of ranges) range.load("address,formulas,values,numberFormat");
     sheet.load("id");
     await this.context.sync();
     const more = ranges.map((range) => {
-      return { sheetId: sheet.id, address: cellsOf(range.address), range, before: range.formulas };
+      return { sheetId: sheet.id, address: cellsOf(range.address), range, before: entriesOf(range) };
     });
     this.filled.push(...more);
   }

@@ -10,7 +10,11 @@ const NAMESPACE = new URLSearchParams(globalThis.location?.search ?? "").get("na
 export const inNamespace = (formula: string) => formula.replace(/\bGRIT\./g, `${NAMESPACE}.`);
 
 const MONTHS = "jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec";
-const MISREAD = new RegExp(`^([=+\\-@'\\d.$€£(\\t\\r\\n]|(${MONTHS})[a-z]*[ .,-]*\\d|(true|false)$)`, "i");
+// Blanks before it hide nothing from Excel; the wide forms of = + - @ are what a Japanese keyboard types.
+const MISREAD = new RegExp(
+  `^\\s*([=+\\-@＝＋－＠'\\d.$€£(]|(${MONTHS})[a-z]*[ .,-]*\\d|(true|false)$)|^[\\t\\r\\n]`,
+  "i",
+);
 
 /** Text that stays text: an apostrophe keeps Excel from reading a formula, a number or a date into it. */
 export const asText = (text: string) => (MISREAD.test(text) ? `'${text}` : text);
