@@ -13,6 +13,8 @@ import { createSheets } from "./univer-sheet";
 import { element, previewOf } from "./window";
 
 const NAMESPACE = "GRIT";
+const XLSX_TYPE = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet";
+const LINK_MS = 60_000;
 
 const preview = previewOf(window);
 preview.ready = start();
@@ -24,6 +26,7 @@ async function start(): Promise<void> {
   const sheets = createSheets({ container: element("grid"), darkMode: preview.theme === "dark", formula });
   const engine = new Engine(modules, sheets.api, { messages });
   const host = new GridHost(engine, sheets);
+  host.onOpen(download);
   preview.provideHost(host);
   preview.followTheme((theme) => sheets.api.toggleDarkMode(theme === "dark"));
   followSelectedCell(host, element("cell-message"));
@@ -32,6 +35,16 @@ async function start(): Promise<void> {
   const charts = new ChartLayer(sheets, () => placedCharts(host, engine.active));
   host.onModelChange(() => charts.redraw());
   charts.redraw();
+}
+
+/** There is no other window here for a workbook that the add-in opens: it becomes a file. */
+function download(file: Uint8Array): void {
+  const link = document.createElement("a");
+  link.href = URL.createObjectURL(new Blob([file as BlobPart], { type: XLSX_TYPE }));
+  link.download = "Book1 copy.xlsx";
+  link.click();
+  // The browser has taken hold of it by then.
+  setTimeout(() => URL.revokeObjectURL(link.href), LINK_MS);
 }
 
 /** Functions have to be registered before there is a workbook. */
