@@ -177,7 +177,7 @@ export function stepCheck(
  * Whether each grit of a list may follow the one before it, in words.
  * @customfunction SEQUENCECHECK
  * @param grits Grits in the order of work, one column or one row, each above 0; a blank cell is passed over.
- * @param [bonds] Bond of each grit, "metal", "transitional" (or "hybrid") or "resin", in the same shape as grits or one cell for all; the neighbour's when left out.
+ * @param [bonds] Bond of each grit, "metal", "transitional" (or "hybrid") or "resin", in the same shape as grits, or one for all; the neighbour's when left out.
  * @param [maxRatio] Largest ratio of the sizes in one step; above 1, 2.5 when left out.
  * @param [scale] Scale of the grit numbers: "mesh", "f", "p", "jis" or "um" (the numbers are sizes in µm), or a range of two columns (grit, size in µm) with the maker's own; mesh when left out.
  * @returns One verdict for each grit, as STEPCHECK gives it; the first is "start".
@@ -185,7 +185,7 @@ export function stepCheck(
  * @example =GRIT.SEQUENCECHECK({16;30;60;400}) → {"start";"ok";"ok";"too far"} | hand: 1180 / 600 = 1.97, 600 / 250 = 2.4, 250 / 38 = 6.6 (ASTM E11 openings)
  * @example =GRIT.SEQUENCECHECK({30;60;50;100},{"metal";"metal";"transitional";"resin"}) → {"start";"ok";"ok";"ok"} | hand: 600 / 250 = 2.4, at the hand-over 250 / 300 = 0.83, 300 / 150 = 2 (ASTM E11 openings)
  * @fails =GRIT.SEQUENCECHECK({30,60;80,100}) → #VALUE! grits must be one column or one row; got 2 × 2 cells
- * @plain none: each row looks back for the last good grit; STEPCHECK between two rows says the same and has a plain formula
+ * @plain {grits:start|IF(0*{grits:size}=0,"start")|IF(0*{grits:size}+{grits:none},"start",IF(IF(({bonds:before}="")+({bonds}=""),0,{bonds:0|1|2}-{bonds:before:0|1|2})<0,"backwards",IF(IF(({bonds:before}="")+({bonds}=""),0,{bonds:0|1|2}-{bonds:before:0|1|2})>1,"add a transitional",CHOOSE(2+SIGN(ROUND({grits:before:size}/{grits:size},9)-IF(IF(({bonds:before}="")+({bonds}=""),0,{bonds:0|1|2}-{bonds:before:0|1|2})=0,1,0.5)),"backwards",IF(IF(({bonds:before}="")+({bonds}=""),0,{bonds:0|1|2}-{bonds:before:0|1|2})=0,"repeat","ok"),IF(ROUND({grits:before:size}/{grits:size}/{maxRatio},9)>1,"too far","ok")))))}
  * @source common practice, no source; as STEPCHECK.
  */
 export function sequenceCheck(grits: any[][], bonds?: any[][], maxRatio?: any[][], scale?: any[][]): any[][] {

@@ -18,6 +18,8 @@ export interface Parameter {
 
 export type Extent = readonly [rows: number, columns: number];
 
+export const isLine = ([rows, columns]: Extent) => Math.min(rows, columns) === 1;
+
 /** An argument as the call has it, its own calls of ours already made plain. */
 export interface Given {
   /** The expression, in brackets where it would not stand on its own; empty where it is left out. */
@@ -33,6 +35,16 @@ export interface Given {
   readonly extent?: Extent | undefined;
   /** A number or an error, and nothing else. */
   readonly isNumber: boolean;
+  /** One cell of a range, in a formula for one cell of those that the range would fill. */
+  readonly isSpread?: boolean;
+  /** What stood here beside the last good answer before; nothing in the first cell. */
+  readonly before?: Before | undefined;
+}
+
+export interface Before {
+  /** Whether there is none. */
+  readonly none: string;
+  readonly value: string;
 }
 
 export const LEFT_OUT: Given = { text: "", kind: "none", isRange: false, isNumber: false };

@@ -6,6 +6,7 @@ import {
   type Given,
   isForTheCall,
   isLeftOut,
+  isLine,
   isList,
   isOneCell,
   LEFT_OUT,
@@ -16,11 +17,11 @@ import {
 } from "./arguments";
 import { nearestFormula, type ScaleCells, sizeFormula } from "./scales";
 
-/** A call that the function refuses whatever is in the cells. */
-const REFUSED: PlainCall = { text: "#VALUE!", bare: "#VALUE!" };
-
 /** What cannot be said in the spreadsheet's own functions, and why. */
 export class Untranslatable extends Error {}
+
+/** What can only be said in a formula for each cell that it fills. */
+export class OnlyCellByCell extends Untranslatable {}
 
 interface Argument {
   readonly parameter: Parameter;
@@ -31,6 +32,9 @@ const no = (why: string) => new Untranslatable(why);
 
 /** Spreadsheet functions that make one value of a range, so that a formula with them answers for one cell only. */
 const ONE_AT_A_TIME = /SUMPRODUCT\(/;
+
+/** Whether each answer of a function depends on those before it. */
+export const looksBack = ({ plain }: PlainFunction) => plain.includes(":start|");
 
 /** A call as an expression that stands on its own: with the checks of its arguments, and without. */
 export interface PlainCall {
@@ -45,16 +49,24 @@ export function plainCall(fn: PlainFunction, given: readonly Given[], cells: Sca
     throw no(`GRIT.${id} takes at most ${params.length} arguments; got ${given.length}`);
   const args = params.map((parameter, i) => ({ parameter, given: given[i] ?? LEFT_OUT }));
   for (const arg of args) refuse(id, arg);
-  const ranges = args.filter((arg) => arg.given.isRange && !isList(arg.parameter));
-  if (ranges.some(({ parameter }) => isOneCell(parameter)) || !fitTogether(ranges)) return REFUSED;
-  if (ranges.length > 0 && ONE_AT_A_TIME.test(plain)) {
-    throw no(`the plain formula of GRIT.${id} answers for one cell, and ${ranges[0]!.parameter.name} is a range`);
+  const wide = args.filter((arg) => arg.given.isRange && !isList(arg.parameter));
+  if (wide.length > 0 && (ONE_AT_A_TIME.test(plain) || looksBack(fn))) {
+    const words = `the plain formula of GRIT.${id} answers for one cell, and ${wide[0]!.parameter.name} is a range`;
+    throw new OnlyCellByCell(words);
   }
-
+  const ranges = args.filter((arg) => wide.includes(arg) || arg.given.isSpread);
   const forTheCall = args.filter(({ parameter }) => isForTheCall(parameter));
+  const isOneTooWide = wide.some(({ parameter }) => isOneCell(parameter));
+  if (isOneTooWide || !(looksBack(fn) ? fitInLine(args[0]!, ranges) : fitTogether(ranges))) {
+    // Refused whatever is in the cells.
+    const text = check(forTheCall, "#VALUE!");
+    return { text, bare: text };
+  }
   const forACell = args.filter(({ parameter }) => !isForTheCall(parameter) && !isList(parameter));
   const formula = filled(plain, args, cells);
-  const text = check(forTheCall, stillBlank(ranges, check(forACell, formula)));
+  // What stands beside a blank of a list that is walked down is passed over with it.
+  const blanks = looksBack(fn) ? ranges.slice(0, 1) : ranges;
+  const text = check(forTheCall, stillBlank(blanks, check(forACell, formula)));
   const bare = `(${formula})`;
   return { text: text === formula ? bare : text, bare };
 }
@@ -80,6 +92,12 @@ function fitTogether(ranges: readonly Argument[]): boolean {
   return stretch(extents.map(([rows]) => rows)) && stretch(extents.map(([, columns]) => columns));
 }
 
+/** A list that is walked down is one line, and what stands beside it has its shape. */
+function fitInLine({ given: list }: Argument, ranges: readonly Argument[]): boolean {
+  if (!list.isSpread) return ranges.length === 0;
+  return isLine(list.extent!) && ranges.every(({ given: { extent } }) => `${extent}` === `${list.extent}`);
+}
+
 /** The formula behind the checks of its arguments, from the first to the last. */
 const check = (args: readonly Argument[], formula: string): string =>
   args.reduceRight((inner, { given, parameter }) => checked(given, parameter, inner), formula);
@@ -95,7 +113,8 @@ function stillBlank(ranges: readonly Argument[], formula: string): string {
  * A plain formula with the arguments in place of its marks: {area} is the argument, or what stands for it when blank;
  * {share:…} is the argument, or … when blank; {units:12|1000} is one of these, by the word that was given;
  * {grit:size} is the size of that grit, and {size:nearest} the grit of that size; {hours:rows} and {hours:columns} are how
- * many of them the argument has.
+ * many of them the argument has. In a list that is walked down, {grits:before} is what stood beside the last good answer
+ * before, marked on as any other, {grits:none} whether there is none yet, and {grits:start|first|next} the first at its start.
  */
 function filled(plain: string, args: readonly Argument[], cells: ScaleCells): string {
   let out = "";
@@ -121,9 +140,13 @@ function endOfMark(plain: string, from: number): number {
   }
 }
 
-function ofMark(name: string, choice: string, args: readonly Argument[], cells: ScaleCells): string {
+function ofMark(name: string, chosen: string, args: readonly Argument[], cells: ScaleCells): string {
   const of = (wanted: string) => args.find(({ parameter }) => parameter.name === wanted)!;
-  const { parameter, given } = of(name);
+  const { parameter, given: own } = of(name);
+  if (chosen.startsWith("start|")) return filled(partsOf(chosen)[own.before ? 2 : 1]!, args, cells);
+  if (chosen === "none" && own.before) return own.before.none;
+  const [, isBefore, choice] = /^(before(?::|$))?(.*)$/s.exec(chosen)!;
+  const given = isBefore ? lastBefore(own) : own;
   if (choice === "size" || choice === "nearest") {
     const x = argument(parameter, given);
     const formula = choice === "size" ? sizeFormula : nearestFormula;
@@ -133,6 +156,26 @@ function ofMark(name: string, choice: string, args: readonly Argument[], cells: 
   if (choice === "rows" || choice === "columns") return given.isRange ? `${choice.toUpperCase()}(${given.text})` : "1";
   if (wordsOf(parameter).length > 0 && choice) return byWord({ parameter, given }, choice.split("|"));
   return argument(parameter, given, choice ? filled(choice, args, cells) : undefined);
+}
+
+/** What stood in this argument beside the last good answer; what is one for all stands there too. */
+function lastBefore(given: Given): Given {
+  if (!given.before) return given;
+  const { value } = given.before;
+  return { ...given, text: value, bare: value };
+}
+
+/** Cut at the strokes that are in no mark. */
+function partsOf(choice: string): string[] {
+  const parts = [""];
+  let depth = 0;
+  for (const letter of choice) {
+    if (letter === "{") depth++;
+    if (letter === "}") depth--;
+    if (letter === "|" && depth === 0) parts.push("");
+    else parts[parts.length - 1] += letter;
+  }
+  return parts;
 }
 
 /** The argument, or what stands for it where it is left out or blank. */

@@ -1,11 +1,21 @@
 /** Finds our calls in a cell's formula, however deep, and writes the plain formula of each in their place. */
-import { type Given, LEFT_OUT } from "./arguments";
-import { type PlainCall, plainCall, Untranslatable } from "./plain";
+import {
+  type Given,
+  isForTheCall,
+  isLine,
+  isList,
+  isOneCell,
+  LEFT_OUT,
+  type Parameter,
+  type PlainFunction,
+} from "./arguments";
+import { looksBack, type PlainCall, plainCall, Untranslatable } from "./plain";
 import type { ScaleCells } from "./scales";
 import { extentOf, type KnownReferences, shapeOf } from "./shape";
+import { before, extentIn, type Place, spread, wholeCall } from "./spread";
 import { argumentsIn, closing, isOneTerm, isSpace, ourId, type Token, tokensOf } from "./tokens";
 
-export { Untranslatable } from "./plain";
+export { OnlyCellByCell, Untranslatable } from "./plain";
 
 /** What a formula refers to, as the workbook and its copy have it. */
 export interface Surroundings extends KnownReferences {
@@ -27,9 +37,11 @@ const hasCalls = (tokens: readonly Token[]) => tokens.some((token) => ourId(toke
 /** The formula without calls of ours; throws `Untranslatable` with the reason where that cannot be. */
 export const translate = (formula: string, around: Surroundings): string => translation(formula, around).plain;
 
-export function translation(formula: string, around: Surroundings): Translation {
-  const writer = new Writer(around);
-  const plain = writer.plainOf(tokensOf(formula));
+/** The formula, or what it is in one of the cells that it fills. */
+export function translation(formula: string, around: Surroundings, place?: Place): Translation {
+  const tokens = tokensOf(formula);
+  const writer = new Writer(around, place, wholeCall(tokens));
+  const plain = writer.plainOf(place ? spread(tokens, place, around) : tokens);
   if (plain.length > MOST_CHARACTERS) {
     throw new Untranslatable(`the plain formula has ${plain.length} characters, and a cell holds ${MOST_CHARACTERS}`);
   }
@@ -39,7 +51,11 @@ export function translation(formula: string, around: Surroundings): Translation 
 class Writer {
   isArray = false;
 
-  constructor(private readonly around: Surroundings) {}
+  constructor(
+    private readonly around: Surroundings,
+    private readonly place: Place | undefined,
+    private readonly whole: Token | undefined,
+  ) {}
 
   /** Text outside our calls stays as it is; of a call, the plain formula with its checks, or the bare one. */
   plainOf(tokens: readonly Token[], part: keyof PlainCall = "text"): string {
@@ -51,31 +67,47 @@ class Writer {
         continue;
       }
       const end = closing(tokens, at + 1);
-      out += this.plainOfCall(id, tokens.slice(at + 2, end))[part];
+      out += this.plainOfCall(id, tokens.slice(at + 2, end), tokens[at] === this.whole)[part];
       at = end;
     }
     return out;
   }
 
-  private plainOfCall(id: string, inside: readonly Token[]): PlainCall {
+  private plainOfCall(id: string, inside: readonly Token[], isWhole: boolean): PlainCall {
     const fn = this.around.functions.find((other) => other.id === id);
     if (!fn) throw new Untranslatable(`there is no function GRIT.${id}`);
-    const given = argumentsIn(inside).map((tokens) => this.givenBy(tokens));
+    const given = argumentsIn(inside).map((tokens, i) => this.givenBy(tokens, fn, fn.params[i]));
+    if (looksBack(fn) && given.some(({ isSpread, extent }) => isSpread && !(isWhole && extent))) {
+      throw new Untranslatable(
+        `each answer of GRIT.${id} looks back at those before it, so it must be all of its formula, and of plain ranges`,
+      );
+    }
     this.isArray ||= given.some(({ isRange }) => isRange);
     return plainCall(fn, given, this.around.scales);
   }
 
-  private givenBy(tokens: readonly Token[]): Given {
+  private givenBy(tokens: readonly Token[], fn: PlainFunction, parameter: Parameter | undefined): Given {
     if (tokens.length === 0) return LEFT_OUT;
     const literal = literalOf(tokens);
     if (literal) return literal;
+    const extent = tokens.length === 1 ? extentOf(tokens[0]!.value) : undefined;
+    const shape = shapeOf(tokens, this.around);
+    const isTaken = parameter && [isList, isOneCell, isForTheCall].some((takes) => takes(parameter));
+    if (!this.place || isTaken || !shape.isRange) return { ...this.expression(tokens), extent, ...shape };
+    const given = this.expression(spread(tokens, this.place, this.around));
+    const one = { ...given, isRange: false, isNumber: shape.isNumber, isSpread: true };
+    if (tokens.length > 1) return one;
+    const reference = tokens[0]!.value;
+    const all = { ...one, extent: extentIn(reference, this.around) };
+    return looksBack(fn) && isLine(all.extent) ? { ...all, before: before(reference, this.place, this.around) } : all;
+  }
+
+  private expression(tokens: readonly Token[]): Pick<Given, "text" | "bare" | "kind"> {
     const closed = (text: string) => (isOneTerm(tokens) ? text : `(${text})`);
     const text = closed(this.plainOf(tokens));
     // Another function could make a number of an error of ours; an operator cannot.
     const isOurs = hasCalls(tokens) && tokens.every((token) => token.type !== "func" || ourId(token) !== undefined);
-    const bare = isOurs ? closed(this.plainOf(tokens, "bare")) : text;
-    const extent = tokens.length === 1 ? extentOf(tokens[0]!.value) : undefined;
-    return { text, bare, kind: "expression", extent, ...shapeOf(tokens, this.around) };
+    return { text, bare: isOurs ? closed(this.plainOf(tokens, "bare")) : text, kind: "expression" };
   }
 }
 

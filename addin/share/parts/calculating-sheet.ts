@@ -1,14 +1,21 @@
 /** One sheet of the calculating copy: its cells and its rules. */
-import { translateFormulaToA1, translateFormulaToR1C1 } from "@borgar/fx";
+import { parseA1Range, translateFormulaToA1, translateFormulaToR1C1 } from "@borgar/fx";
 import { cellAddress } from "../../sheet/a1";
-import { Untranslatable } from "../plain";
+import { OnlyCellByCell, Untranslatable } from "../plain";
+import type { Place } from "../spread";
 import { cellsOf, rowsOf } from "./cells";
 import { type Formulas, type Plain, shownFormula } from "./formulas";
 import type { Log } from "./log";
 import { attribute, attributes, type Element, elements, escaped, first, Splices, textIn, written } from "./xml";
 
+/** Why a formula is a value, and whether formulas for each of its cells could do. */
+interface Kept {
+  readonly reason: string;
+  readonly onlyCellByCell: boolean;
+}
+
 /** What becomes of one formula: its plain formula, or the reason why it is a value; nothing where it stays. */
-type Fate = Plain | { readonly reason: string } | undefined;
+type Fate = Plain | Kept | undefined;
 
 /** What becomes of cells that share a formula: the first of them says it, and the others shift it. */
 interface Group {
@@ -16,16 +23,16 @@ interface Group {
   readonly relative: string;
 }
 
-export function fateOf(formula: string, sheet: string, formulas: Formulas): Fate {
+export function fateOf(formula: string, sheet: string, formulas: Formulas, place?: Place): Fate {
   try {
-    return formulas.plain(formula, sheet);
+    return formulas.plain(formula, sheet, place);
   } catch (error) {
-    if (error instanceof Untranslatable) return { reason: error.message };
-    throw error;
+    if (!(error instanceof Untranslatable)) throw error;
+    return { reason: error.message, onlyCellByCell: error instanceof OnlyCellByCell };
   }
 }
 
-export const isKept = (fate: Fate): fate is { readonly reason: string } => fate !== undefined && "reason" in fate;
+export const isKept = (fate: Fate): fate is Kept => fate !== undefined && "reason" in fate;
 
 export function calculatingSheet(xml: string, sheet: string, formulas: Formulas, log: Log): string {
   if (!formulas.concern(xml)) return xml;
@@ -47,6 +54,8 @@ interface Cell {
 
 class Cells {
   private readonly groups = new Map<string, Group | undefined>();
+  /** Every cell by its address; made when a formula needs those that it fills. */
+  private all: ReadonlyMap<string, Element> | undefined;
 
   constructor(
     private readonly xml: string,
@@ -68,7 +77,8 @@ class Cells {
 
   private meet(fate: Fate, cell: Cell, f: Element, formula: string): void {
     if (fate === undefined) return;
-    if (isKept(fate)) this.keepValue(cell, f, formula, fate.reason);
+    if (isKept(fate) && fate.onlyCellByCell) this.putCellByCell(cell, f, formula, fate.reason);
+    else if (isKept(fate)) this.keepValue(cell, f, formula, fate.reason);
     // A user's own formula that only referred to a spill of ours keeps its kind.
     else if (fate.functions.length === 0) this.splices.replace(f.innerStart, f.innerEnd, escaped(fate.formula));
     else this.putFormula(cell, f, fate, this.arrayArea(cell, f, fate, formula));
@@ -92,7 +102,7 @@ class Cells {
       return;
     }
     const own = translateFormulaToA1(group.relative, cell.address);
-    if (isKept(group.fate)) this.keepValue(cell, f, own, group.fate.reason);
+    if (isKept(group.fate) && !group.fate.onlyCellByCell) this.keepValue(cell, f, own, group.fate.reason);
     // An array formula cannot be shared.
     else this.meet(fateOf(own, this.sheet, this.formulas), cell, f, own);
   }
@@ -110,20 +120,90 @@ class Cells {
     this.splices.attribute(cell.element, "cm");
   }
 
-  private keepValue(cell: Cell, f: Element, formula: string, reason: string): void {
-    const v = first(this.xml, "v", cell.element);
-    const lacks = v ? "" : "; the workbook holds no value for it, so the cell is empty";
-    this.log.kept({
-      sheet: this.sheet,
-      place: cell.address,
-      formula: shownFormula(formula),
-      reason: reason + lacks,
+  /** A formula for each cell that the one fills; all of them or none. */
+  private putCellByCell(cell: Cell, f: Element, formula: string, reason: string): void {
+    const filled = this.filledBy(cell, f);
+    const fates = filled.map(({ place }) => fateOf(formula, this.sheet, this.formulas, place));
+    const lost = fates.find(isKept);
+    const hasAll = filled.every(({ address }) => this.cells.has(address));
+    if (lost) this.keepValue(cell, f, formula, lost.onlyCellByCell ? reason : lost.reason);
+    else if (!hasAll)
+      this.keepValue(cell, f, formula, `${reason}, and not every cell that it fills is in the workbook`);
+    else {
+      this.log.translated((fates[0] as Plain).functions);
+      for (const [i, { address }] of filled.entries()) this.putOne(cell, f, address, fates[i] as Plain);
+    }
+  }
+
+  /** A formula of its own, in the cell that had the one for all or in another that it filled. */
+  private putOne(cell: Cell, f: Element, address: string, { formula, isArray }: Plain): void {
+    const kind = written(isArray ? { t: "array", ref: address } : {});
+    const text = `<${f.prefix}f${kind}>${escaped(formula)}</${f.prefix}f>`;
+    if (address === cell.address) {
+      this.splices.replace(f.start, f.end, text);
+      this.splices.attribute(cell.element, "cm");
+    } else this.giveFormula(this.cells.get(address)!, text);
+  }
+
+  /** The cells that a formula fills, and their places among them. */
+  private filledBy(cell: Cell, f: Element): { address: string; place: Place }[] {
+    const { t, ref = cell.address } = Object.fromEntries(attributes(f));
+    const area = parseA1Range(t === "array" ? ref : cell.address)!;
+    const [top, left] = [area.top!, area.left!];
+    const [height, width] = [area.bottom! - top + 1, area.right! - left + 1];
+    return Array.from({ length: height * width }, (_, i) => {
+      const [row, column] = [Math.floor(i / width), i % width];
+      return {
+        address: cellAddress(top + row, left + column),
+        place: { row, column, from: { row: top, column: left } },
+      };
     });
+  }
+
+  private get cells(): ReadonlyMap<string, Element> {
+    this.all ??= new Map(
+      [...rowsOf(this.xml)].flatMap((row) =>
+        [...cellsOf(this.xml, row.element)].map(({ at, element }) => [cellAddress(row.at, at), element] as const),
+      ),
+    );
+    return this.all;
+  }
+
+  /** Puts a formula into a cell that had only its value. */
+  private giveFormula(cell: Element, formula: string): void {
+    const { prefix, start, end, innerStart, innerEnd } = cell;
+    const isEmpty = innerStart === end;
+    if (isEmpty) {
+      const tag = this.xml.slice(start, end).replace(/\s*\/>$/, ">");
+      this.splices.replace(start, end, `${tag}${formula}</${prefix}c>`);
+    } else if (["s", "inlineStr"].includes(attribute(cell, "t") ?? "")) {
+      // A text that a formula gives is written otherwise; it is worked out on opening.
+      this.splices.replace(innerStart, innerEnd, formula);
+      this.splices.attribute(cell, "t");
+    } else this.splices.replace(innerStart, innerStart, formula);
+  }
+
+  private keepValue(cell: Cell, f: Element, formula: string, reason: string): void {
+    const { t, ref = "" } = Object.fromEntries(attributes(f));
+    const place = t === "array" && ref.includes(":") ? ref : cell.address;
+    const kept =
+      place === cell.address ? [cell.element] : this.filledBy(cell, f).map(({ address }) => this.cells.get(address));
+    const lacks = first(this.xml, "v", cell.element)
+      ? ""
+      : "; the workbook holds no value for it, so the cell is empty";
+    this.log.kept({ sheet: this.sheet, place, formula: shownFormula(formula), reason: reason + lacks });
     this.splices.remove(f);
     this.splices.attribute(cell.element, "cm");
-    // "str" is the text that a formula gives; a text that stands alone is written otherwise.
-    if (!v || attribute(cell.element, "t") !== "str") return;
-    this.splices.attribute(cell.element, "t", ' t="inlineStr"');
+    for (const element of kept) if (element) this.standAlone(element);
+  }
+
+  /** A value without the formula that gave it: "str" is the text of a formula, and a text alone is written otherwise. */
+  private standAlone(cell: Element): void {
+    const kind = attribute(cell, "t");
+    if (kind === "e") this.log.errors++;
+    const v = first(this.xml, "v", cell);
+    if (!v || kind !== "str") return;
+    this.splices.attribute(cell, "t", ' t="inlineStr"');
     const { prefix } = v;
     const text = `<${prefix}t xml:space="preserve">${this.xml.slice(v.innerStart, v.innerEnd)}</${prefix}t>`;
     this.splices.replace(v.start, v.end, `<${prefix}is>${text}</${prefix}is>`);

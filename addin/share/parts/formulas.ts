@@ -1,7 +1,10 @@
 /** Formulas of a workbook as the copy has them: without calls of ours, and without what needs a spill of ours. */
+import { parseA1Range, parseStructRef } from "@borgar/fx";
+import { absoluteAddress } from "../../sheet/a1";
 import type { PlainFunction } from "../arguments";
 import { Untranslatable } from "../plain";
 import type { ScaleCells } from "../scales";
+import type { Place } from "../spread";
 import { ourId, type Token, tokensOf } from "../tokens";
 import { translation } from "../translate";
 
@@ -9,10 +12,20 @@ import { translation } from "../translate";
 export interface Names {
   /** Defined names in lower case, and what they stand for; one name may be defined for several sheets. */
   readonly defined: ReadonlyMap<string, readonly string[]>;
-  /** Names of tables in lower case. */
-  readonly tables: ReadonlySet<string>;
+  /** Tables by their names in lower case. */
+  readonly tables: ReadonlyMap<string, Table>;
   /** The cells that a spill of ours fills, by "sheet!anchor" in lower case. */
   readonly spills: ReadonlyMap<string, string>;
+}
+
+/** A table and where it is: A1:B9, headings and totals with it. */
+export interface Table {
+  readonly sheet: string;
+  readonly ref: string;
+  /** The names of its columns in lower case. */
+  readonly columns: readonly string[];
+  readonly headings: number;
+  readonly totals: number;
 }
 
 export interface Plain {
@@ -46,8 +59,11 @@ export class Formulas {
     return this.names.spills.size > 0 && /ANCHORARRAY|\d#/i.test(text);
   }
 
-  /** The formula for the copy, or nothing where it stays as it is. Throws `Untranslatable`. */
-  plain(formula: string, sheet: string): Plain | undefined {
+  /**
+   * The formula for the copy, or for one cell of those that it fills; nothing where it stays as it is. Throws
+   * `Untranslatable`.
+   */
+  plain(formula: string, sheet: string, place?: Place): Plain | undefined {
     if (!this.concern(formula)) return undefined;
     const before = tokensOf(formula);
     for (const { type, value } of before) {
@@ -64,7 +80,9 @@ export class Formulas {
       if (isWide === undefined) throw new Untranslatable(`the workbook has no name ${reference}`);
       return isWide;
     };
-    const { plain, isArray } = translation(text, { functions: this.functions, scales: this.scales, isRange });
+    const cellsOf = (reference: string) => this.cellsOf(reference);
+    const around = { functions: this.functions, scales: this.scales, isRange, cellsOf };
+    const { plain, isArray } = translation(text, around, place);
     return { formula: plain, isArray, functions };
   }
 
@@ -94,6 +112,17 @@ export class Formulas {
     return meanings?.some((formula) => tokensOf(formula).some((token) => this.isWide(token, [...within, name])));
   }
 
+  /** The cells of a name that is no more than a reference, or of columns of a table. */
+  private cellsOf(reference: string): string | undefined {
+    if (reference.includes("[") && !/^\[\d+\]/.test(reference)) return cellsInTable(reference, this.names.tables);
+    const meanings = this.names.defined.get(localName(reference)) ?? [];
+    const [cells] = meanings;
+    // Relative references mean other cells in every formula.
+    return meanings.length === 1 && /^(?:'(?:[^']|'')+'|[^'!]+)!\$[A-Z]+\$\d+(?::\$[A-Z]+\$\d+)?$/i.test(cells!)
+      ? cells
+      : undefined;
+  }
+
   /** A spill of ours is an array formula in the copy, so A1# there is the cells that it fills. */
   private fixedSpills(tokens: Token[], sheet: string): Token[] {
     const out: Token[] = [];
@@ -119,6 +148,22 @@ export class Formulas {
     const [, column, row] = /^(\$?)[A-Z]+(\$?)/i.exec(cell)!;
     return `${anchor}:${last.replace(/^([A-Z]+)(\d+)$/i, `${column ? "$$" : ""}$1${row ? "$$" : ""}$2`)}`;
   }
+}
+
+/** The rows that a table has between its headings and its totals, of all its columns or of some side by side. */
+function cellsInTable(reference: string, tables: ReadonlyMap<string, Table>): string | undefined {
+  const found = parseStructRef(reference);
+  const table = found && tables.get((found.table ?? "").toLowerCase());
+  const area = table && parseA1Range(table.ref);
+  if (!area || found.sections?.some((section) => section !== "data")) return undefined;
+  const at = (found.columns ?? []).map((column) => table.columns.indexOf(column.toLowerCase()));
+  if (at.includes(-1)) return undefined;
+  const [first = 0, last = at.length > 0 ? first : table.columns.length - 1] = at;
+  const top = area.top! + table.headings;
+  const height = area.bottom! - table.totals - top + 1;
+  const start = absoluteAddress(top, area.left! + first);
+  const end = absoluteAddress(top + height - 1, area.left! + last);
+  return `'${table.sheet.replace(/'/g, "''")}'!${start}:${end}`;
 }
 
 export const spillKey = (sheet: string, cell: string) => `${sheet}!${cell}`.toLowerCase();

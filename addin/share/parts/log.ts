@@ -14,6 +14,8 @@ export class Log {
   readonly values: Kept[] = [];
   readonly counts = new Map<string, number>();
   formulas = 0;
+  /** Cells that became a value which is an error. */
+  errors = 0;
 
   translated(functions: readonly string[]): void {
     if (functions.length > 0) this.formulas++;

@@ -1,6 +1,6 @@
 /** Defined names and tables: what formulas refer to by name, and their own formulas. */
 import { fateOf, isKept } from "./calculating-sheet";
-import { type Formulas, type Names, shownFormula, spillKey } from "./formulas";
+import { type Formulas, type Names, shownFormula, spillKey, type Table } from "./formulas";
 import type { Log } from "./log";
 import type { Workbook } from "./workbook";
 import { attribute, attributes, elements, escaped, first, Splices, textIn, written } from "./xml";
@@ -13,7 +13,12 @@ export function namesOf({ parts, part, sheets }: Workbook): Names {
     const key = (attribute(name, "name") ?? "").toLowerCase();
     defined.set(key, [...(defined.get(key) ?? []), textIn(xml, name)]);
   }
-  const tables = new Set(tableParts({ parts, part, sheets }).map(({ name }) => name.toLowerCase()));
+  const tables = new Map(
+    tableParts({ parts, part, sheets }).map((table) => [
+      table.name.toLowerCase(),
+      tableIn(parts.text(table.part), table),
+    ]),
+  );
   return { defined, tables, spills: spillsOf({ parts, part, sheets }) };
 }
 
@@ -33,6 +38,13 @@ function tableParts({ parts, sheets }: Workbook): TablePart[] {
         return { name: (table && attribute(table, "displayName")) ?? "", part: target, sheet: sheet.name };
       }),
   );
+}
+
+function tableIn(xml: string, { sheet }: TablePart): Table {
+  const table = first(xml, "table");
+  const { ref = "", headerRowCount = "1", totalsRowCount = "0" } = table ? Object.fromEntries(attributes(table)) : {};
+  const columns = [...elements(xml, ["tableColumn"])].map((column) => (attribute(column, "name") ?? "").toLowerCase());
+  return { sheet, ref, columns, headings: Number(headerRowCount), totals: Number(totalsRowCount) };
 }
 
 /** Array formulas with calls of ours; looked for only where something refers to a spill. */

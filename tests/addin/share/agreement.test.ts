@@ -4,7 +4,8 @@
  */
 import fc from "fast-check";
 import { afterAll, describe, expect, it } from "vitest";
-import { translate } from "../../../addin/share/translate";
+import { looksBack } from "../../../addin/share/plain";
+import { translate, translation } from "../../../addin/share/translate";
 import { CATALOGUE, type Catalogued } from "../../catalogue";
 import { type Call, callOf, type Extent, randomArguments } from "./calls";
 import { address, agrees, calculate, isError, type Question, rangeOf, SURROUNDINGS } from "./engine";
@@ -52,14 +53,13 @@ function everyCell(entry: Catalogued, call: Call, row: number, formulaAt: (r: nu
   );
 }
 
-/** Formulas that answer for one cell. */
-const ONE_AT_A_TIME = /SUMPRODUCT/;
+/** Formulas that answer for one cell: where they fill several, each has its own. */
+const isCellByCell = (entry: Catalogued) => entry.plain.includes("SUMPRODUCT") || looksBack(entry);
 const ANSWER_COLUMN = 60;
 
 /** Functions that answer cell by cell; for the others a range is a list that they take as a whole, or refused. */
-const STRETCHED = TRANSLATED.filter(({ plain, params }) => {
-  const isCellByCell = params.some(({ text }) => !/a range of numbers|one cell/.test(text));
-  return isCellByCell && !ONE_AT_A_TIME.test(plain);
+const STRETCHED = TRANSLATED.filter(({ params }) => {
+  return params.some(({ text }) => !/a range of numbers|one cell/.test(text));
 });
 const APART = 7;
 
@@ -71,6 +71,25 @@ function cellOf(formula: string, { blocks }: Call, r: number, c: number): string
     const cell = address(block.row + (height === 1 ? 0 : r), block.column + (width === 1 ? 0 : c));
     return text.replaceAll(rangeOf(block), cell);
   }, formula);
+}
+
+/**
+ * The formula for one cell of those that a call fills. The engine's LOOKUP does not pass over errors, as the others' does, so
+ * where a formula looks back for the last good answer, it stands at what the function itself has found good there.
+ */
+function ownFormula(call: Call, answers: readonly unknown[][], row: number, r: number, c: number): string {
+  const place = { row: r, column: c, from: { row: row - 1, column: ANSWER_COLUMN - 1 } };
+  const before = answers.flat().slice(0, r + c);
+  const good = before.findLastIndex((verdict) => typeof verdict === "string" && verdict !== "");
+  return translation(call.formula, SURROUNDINGS, place).plain.replace(
+    /LOOKUP\(2,1\/\([^)]*<>""\),\$?([A-Z]+)\$?(\d+):[^)]*\)/g,
+    (_, letters: string, top: string) => {
+      if (good < 0) return "#N/A";
+      const down = r > 0 ? good : 0;
+      const column = [...letters].reduce((n, letter) => 26 * n + letter.charCodeAt(0) - 64, 0);
+      return address(Number(top) + down, column + good - down);
+    },
+  );
 }
 
 describe("a translated call", () => {
@@ -104,8 +123,11 @@ describe("a translated call", () => {
       const sets = fc.sample(randomArguments(entry, extents), { numRuns: 60, seed: 10 });
       const calls = sets.map((args, i) => callOf(entry, args, 1 + i * APART, 1));
       const wanted = calls.flatMap((call, i) => {
+        const row = 1 + i * APART;
+        const answers = entry.fn(...call.passed);
+        if (isCellByCell(entry)) return everyCell(entry, call, row, (r, c) => ownFormula(call, answers, row, r, c));
         const formula = translate(call.formula, SURROUNDINGS);
-        return everyCell(entry, call, 1 + i * APART, (r, c) => cellOf(formula, call, r, c));
+        return everyCell(entry, call, row, (r, c) => cellOf(formula, call, r, c));
       });
       compare(calls, wanted);
     }
