@@ -21,7 +21,7 @@ import {
   numberText,
   type Place,
 } from "./working/cells";
-import { type CellArgument, withNumbers, wordOfUnits } from "./working/formula";
+import { type CellArgument, type Shown, withNumbers, wordOfUnits } from "./working/formula";
 import { partsOf, referencesIn } from "./working/references";
 import { isFraction, unitOf } from "./working/units";
 import { written } from "./working/write";
@@ -212,7 +212,7 @@ class Teller implements Sources {
     const system = systemOf(fn, args);
     const cell = met.block instanceof NotKnown ? this.ifAll(call) : cellAt(met.block, place);
     const outcome = outcomeOf(cell, fn, system, met.block);
-    const shown = outcome.kind === "error" ? { notes: [] } : formulaOf(fn, args, place, cell ?? null);
+    const shown = outcome.kind === "error" ? { notes: [] } : formulaOf(fn, args, place, answerOf(met.block, cell));
     const count = met.block instanceof NotKnown ? 1 : met.block.flat().length;
     const isFirst = count > 1 && !this.aligned.has(call);
     const first = isFirst ? [`It gives ${count} values; this is the working of the first.`] : [];
@@ -357,7 +357,7 @@ function fallbackText(
 function nestedFallback(fn: ToldFunction, { name }: Parameter, all: readonly Argument[]): string | undefined {
   const nested = new RegExp(`\\{${name}:(\\{\\w+:[^{}]*\\})\\}`).exec(fn.plain)?.[1];
   if (!nested) return undefined;
-  return attemptText(() => withNumbers({ ...fn, plain: nested }, all, FIRST, 0).formula);
+  return attemptText(() => withNumbers({ ...fn, plain: nested }, all, FIRST, [[0]]).formula);
 }
 
 function attemptText(work: () => string | undefined): string | undefined {
@@ -380,15 +380,14 @@ function outcomeOf(
   return { kind: "value", text: shownCell(cell, "", system) };
 }
 
+/** All cells of an answer; where they are not known, the one that the sheet shows. */
+const answerOf = (block: Block | NotKnown, cell: Cell | undefined): Block =>
+  block instanceof NotKnown ? [[cell ?? null]] : block;
+
 /** The formula, or why there is none. */
-function formulaOf(
-  fn: ToldFunction,
-  args: readonly Argument[],
-  place: Place,
-  result: Cell,
-): ReturnType<typeof withNumbers> {
+function formulaOf(fn: ToldFunction, args: readonly Argument[], place: Place, answer: Block): Shown {
   try {
-    return withNumbers(fn, args, place, result);
+    return withNumbers(fn, args, place, answer);
   } catch (reason) {
     if (reason instanceof NotKnown || reason instanceof Untranslatable)
       return { why: `${capital(reason.message)}.`, notes: [] };

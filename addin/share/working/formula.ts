@@ -8,6 +8,7 @@ import type { Sources } from "./calculate";
 import {
   type Block,
   type Cell,
+  cellAt,
   columnText,
   isBlank,
   isError,
@@ -18,6 +19,7 @@ import {
 } from "./cells";
 import { simplified } from "./simplify";
 import { nearestWorking, sizeWorking } from "./sizes";
+import { isWalk, stepTo } from "./walk";
 import { written } from "./write";
 
 /** An argument in one cell of a call's answer. */
@@ -34,9 +36,9 @@ export interface CellArgument {
 }
 
 export interface Shown {
-  readonly formula?: string;
+  readonly formula?: string | undefined;
   /** Why there is no formula. */
-  readonly why?: string;
+  readonly why?: string | undefined;
   readonly notes: readonly string[];
 }
 
@@ -50,7 +52,7 @@ const RATIO = "LN({actual}/{estimated})";
 /** How they say that the answer is a table. */
 const TABLE = "CHOOSE({";
 /** Passes an error on where a verdict needs no size; here there is none. */
-const PASSED_ON = /\b0\*\{\w+:size\}\/\{\w+:size\}\+/g;
+const PASSED_ON = /\b0\*\{\w+:size\}(?:\/\{\w+:size\})?\+/g;
 const LOOKED_UP = /\{(\w+):(size|nearest)\}/g;
 
 /** A shorter way to the same, where one argument is what it mostly is. */
@@ -63,10 +65,23 @@ const isRotary = (id: string, args: readonly CellArgument[]) => {
   );
 };
 
-export function withNumbers(fn: PlainFunction, args: readonly CellArgument[], place: Place, result: Cell): Shown {
+/** The plain formula at a place of the answer, of which all cells are known or only this one. */
+export function withNumbers(fn: PlainFunction, args: readonly CellArgument[], place: Place, answer: Block): Shown {
   if (fn.plain.startsWith("none")) {
     return { why: `It has no plain formula: ${fn.plain.replace(/^none: */, "")}.`, notes: [] };
   }
+  return isWalk(fn) ? ofWalk(fn, args, place, answer) : ofCell(fn, args, place, cellAt(answer, place)!);
+}
+
+function ofWalk(fn: PlainFunction, args: readonly CellArgument[], place: Place, answer: Block): Shown {
+  if (isBlank(cellAt(answer, place)!)) return { why: "Its cell of the list is blank, and passed over.", notes: [] };
+  const step = stepTo(fn, args, place, answer);
+  if (!step) return { why: "It is the first of the list, so there is no step to look at yet.", notes: [] };
+  const { formula, why, notes } = ofCell(step.fn, step.args, place, cellAt(answer, place)!);
+  return { formula, why, notes: [`The step is from grit ${step.from}, the last good one before it.`, ...notes] };
+}
+
+function ofCell(fn: PlainFunction, args: readonly CellArgument[], place: Place, result: Cell): Shown {
   const lists = args.filter(({ parameter }) => isList(parameter));
   if (lists.length > 0 && isBlank(result))
     return { why: "This job is passed over, so the cell stays blank.", notes: [] };

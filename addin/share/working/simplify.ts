@@ -92,7 +92,11 @@ class Simplifier {
   }
 
   private decision(part: CallExpression): AstExpression {
-    const [condition, then, otherwise] = part.arguments as [AstExpression, AstExpression, AstExpression];
+    const [condition, then, otherwise] = part.arguments as [AstExpression, AstExpression, AstExpression | undefined];
+    if (!otherwise) return part;
+    if (condition.type === "Literal" && typeof condition.value === "boolean") {
+      return this.left(this.of(condition.value ? then : otherwise));
+    }
     // It is only shown where the answer is no error.
     if (then.type === "ErrorLiteral") return this.left(this.of(otherwise));
     if (otherwise.type === "ErrorLiteral") return this.left(this.of(then));

@@ -2,7 +2,16 @@
 import type { Part } from "./calculate";
 
 /** Spreadsheet functions that take a list as a whole, and make one value of it. */
-export const OF_A_LIST: ReadonlySet<string> = new Set(["AVERAGE", "COLUMNS", "COUNT", "MEDIAN", "ROWS", "STDEV", "SUM", "SUMPRODUCT"]);
+export const OF_A_LIST: ReadonlySet<string> = new Set([
+  "AVERAGE",
+  "COLUMNS",
+  "COUNT",
+  "MEDIAN",
+  "ROWS",
+  "STDEV",
+  "SUM",
+  "SUMPRODUCT",
+]);
 
 /** How strongly the operators hold together. */
 const STRENGTH: Readonly<Record<string, number>> = {

@@ -9,6 +9,8 @@ import { byId, CATALOGUE, type Catalogued, isUnits, validArguments } from "../..
 import { agrees, type Block, type Cell, calculate, isError, rangeOf } from "./engine";
 
 const PLAIN = CATALOGUE.filter(({ plain }) => !plain.startsWith("none"));
+/** Needs a list to look back in. */
+const WALKING = "SEQUENCECHECK";
 
 let compared = 0;
 afterAll(() => console.log(`Workings: ${compared} formulas with numbers agree with the add-in's cells.`));
@@ -104,35 +106,38 @@ const someLeftOut = (entry: Catalogued) =>
   );
 
 describe("the formula with numbers", () => {
-  it.each(PLAIN)("of GRIT.$id comes to what the function gives, on good arguments", (entry) => {
-    const sets = fc.sample(someLeftOut(entry), { numRuns: 60, seed: 21 });
-    let without = 0;
-    const cases = sets.flatMap((values) => {
-      const { formula, found, answer } = callOf(entry, values);
-      return answer.flatMap((line, row) =>
-        line.flatMap((ours: Cell, column): Case[] => {
-          const working = only(formula, found, { place: { row, column } });
-          if (isError(ours)) {
-            expect(working.outcome).toMatchObject({ kind: "error", code: ours.code });
-            expect(working.formula).toBeUndefined();
-            return [];
-          }
-          expect(working.outcome.kind).toBe("value");
-          if (working.formula === undefined) {
-            // Labels of a table, and jobs that are passed over.
-            expect(typeof ours).toBe("string");
-            without++;
-            return [];
-          }
-          expect(working.formula).not.toMatch(/GRIT|In_|given_|[[\]]/);
-          return [{ formula: working.formula, ours, call: `${formula} of ${JSON.stringify(values)}` }];
-        }),
-      );
-    });
-    expect(cases.length).toBeGreaterThan(sets.length / 4);
-    if (entry.id !== "CALIBRATE") expect(without).toBe(0);
-    compare(cases);
-  });
+  it.each(PLAIN.filter(({ id }) => id !== WALKING))(
+    "of GRIT.$id comes to what the function gives, on good arguments",
+    (entry) => {
+      const sets = fc.sample(someLeftOut(entry), { numRuns: 60, seed: 21 });
+      let without = 0;
+      const cases = sets.flatMap((values) => {
+        const { formula, found, answer } = callOf(entry, values);
+        return answer.flatMap((line, row) =>
+          line.flatMap((ours: Cell, column): Case[] => {
+            const working = only(formula, found, { place: { row, column } });
+            if (isError(ours)) {
+              expect(working.outcome).toMatchObject({ kind: "error", code: ours.code });
+              expect(working.formula).toBeUndefined();
+              return [];
+            }
+            expect(working.outcome.kind).toBe("value");
+            if (working.formula === undefined) {
+              // Labels of a table, and jobs that are passed over.
+              expect(typeof ours).toBe("string");
+              without++;
+              return [];
+            }
+            expect(working.formula).not.toMatch(/GRIT|In_|given_|[[\]]/);
+            return [{ formula: working.formula, ours, call: `${formula} of ${JSON.stringify(values)}` }];
+          }),
+        );
+      });
+      expect(cases.length).toBeGreaterThan(sets.length / 4);
+      if (entry.id !== "CALIBRATE") expect(without).toBe(0);
+      compare(cases);
+    },
+  );
 
   const jobs = fc.array(fc.constantFrom<Cell>(null, 0, 8, 12.5, 20, 33, 41, 47.25), { minLength: 4, maxLength: 7 });
   it.each(["CALIBRATE", "HOURSAT", "OUTLIERS"])("of GRIT.%s has only the jobs that count", (id) => {
@@ -232,6 +237,46 @@ describe("the formula with numbers", () => {
       "This job is passed over, so the cell stays blank.",
     );
     expect(only("=GRIT.OUTLIERS(E,A)", { E: found, A: other }, at(2)).formula).toContain("ABS(LN(15/12)-");
+  });
+});
+
+describe("a list of grits, where its formula looks back", () => {
+  const list = { Grits: column(30, null, 60, "x", 400), Bonds: column("metal", "", "metal", "metal", "resin") };
+  const isPlain = PLAIN.some(({ id }) => id === WALKING);
+  const bond = fc.constantFrom<Cell>(null, "metal", "hybrid", "resin");
+  const grit = fc.constantFrom<Cell>(null, "x", 30, 60, 80, 120, 200, 400);
+
+  it.runIf(isPlain)("comes to what the function gives", () => {
+    const lists = fc.sample(fc.array(fc.tuple(grit, bond), { minLength: 4, maxLength: 4 }), { numRuns: 60, seed: 23 });
+    const cases = lists.flatMap((rows) => {
+      const found = {
+        Grits: column(...rows.map(([first]) => first)),
+        Bonds: column(...rows.map(([, second]) => second)),
+      };
+      const blocks = Object.values(found).map((one) => (one as { block: Cell[][] }).block);
+      return byId(WALKING)
+        .fn(...blocks)
+        .flatMap(([ours], row): Case[] => {
+          const { formula } = only("=GRIT.SEQUENCECHECK(Grits,Bonds)", found, { place: { row, column: 0 } });
+          return formula === undefined ? [] : [{ formula, ours, call: `row ${row} of ${JSON.stringify(rows)}` }];
+        });
+    });
+    expect(cases.length).toBeGreaterThan(60);
+    compare(cases);
+  });
+
+  // Hand: ASTM E11, No. 30 is 600 µm, No. 60 is 250 µm, No. 400 is 38 µm; the text is passed over as a blank is.
+  it.runIf(isPlain)("is checked against the last good one before", () => {
+    const at = (row: number) => only("=GRIT.SEQUENCECHECK(Grits,Bonds)", list, { place: { row, column: 0 } });
+    expect(at(0).why).toBe("It is the first of the list, so there is no step to look at yet.");
+    expect(at(1).why).toBe("Its cell of the list is blank, and passed over.");
+    expect(at(2).notes[0]).toBe("The step is from grit 30, the last good one before it.");
+    expect(at(2).formula).toContain("600/250");
+    expect(at(3).outcome.kind).toBe("error");
+    expect(at(4).notes[0]).toBe("The step is from grit 60, the last good one before it.");
+    expect(at(4).formula).toMatch(/^IF\(2-0>1,"add a transitional",.*250\/38/);
+    const verdicts = byId("SEQUENCECHECK").fn(...["Grits", "Bonds"].map((name) => (list as any)[name].block));
+    compare([2, 4].map((row) => ({ formula: at(row).formula!, ours: verdicts[row]![0], call: `row ${row}` })));
   });
 });
 
