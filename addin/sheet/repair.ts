@@ -1,0 +1,302 @@
+/**
+ * Check and repair: finds the cells that call our functions and show #NAME?, wait or are out of date, and enters again
+ * those that Excel did not recognise, because they came before the add-in did.
+ */
+import type * as Tokens from "../share/tokens";
+import { inWorkbook } from "./in-workbook";
+import { type Means, stopIfAsked } from "./job-list";
+import {
+  blocksOf,
+  type CellBlock,
+  type CheckedWorkbook,
+  isWaiting,
+  type OurCell,
+  ourCellsIn,
+  rowsOf,
+  type Stale,
+  sortOut,
+} from "./our-cells";
+import { Refusal } from "./refusal";
+import { allOrNothing, type Ledger } from "./undo";
+import { inNamespace } from "./write";
+
+export interface Repaired {
+  readonly entered: number;
+  readonly mended: number;
+  /** The workbook as it is now. */
+  readonly checked: CheckedWorkbook;
+}
+
+/** Cells read in one request; halved where Excel says that their formulas are too long for that. */
+const READ_AT_ONCE = 20_000;
+/** Cells and blocks written in one request. */
+const WRITTEN_AT_ONCE = 2000;
+const BLOCKS_AT_ONCE = 200;
+
+/** Reads formulas token by token; most days nobody checks, so it comes when it is needed. */
+const formulaReader = (): Promise<typeof Tokens> =>
+  import(/* webpackChunkName: "tokens" */ "../share/tokens").catch(() => {
+    throw new Refusal(
+      "The part of the add-in that reads formulas could not be loaded. Check the connection, then try again.",
+    );
+  });
+
+/** A part of a sheet that has cells of ours. */
+interface Area {
+  readonly sheet: Excel.Worksheet;
+  readonly row: number;
+  readonly column: number;
+  readonly rows: number;
+  readonly columns: number;
+  readonly cells: OurCell[];
+}
+
+/** Calculates everything and tells what changed by it; no formula is touched. */
+export function checkWorkbook(known: readonly string[], means: Means): Promise<CheckedWorkbook> {
+  return inWorkbook(async (context) => {
+    const sheets = await sheetsOf(context);
+    const areas = await readAreas(sheets, means);
+    const found = cellsOf(areas);
+    await calculateAll(context, means);
+    const now = cellsOf(await readAgain(areas, means));
+    const changed = found.flatMap((cell, i) =>
+      cell.value === now[i]!.value || isWaiting(cell.value) ? [] : [{ cell, before: cell.value, after: now[i]!.value }],
+    );
+    const { stale, restless } = await withoutRestless(context, areas, now, changed, means);
+    return sortOut(sheets.length, await withHindrances(context, areas, now), known, stale, restless);
+  });
+}
+
+/** Enters again what Excel did not recognise: all of it or nothing. */
+export function repairWorkbook(known: readonly string[], means: Means): Promise<Repaired> {
+  return inWorkbook(async (context) => {
+    const { tokensOf, ourId } = await formulaReader();
+    /** What Excel keeps in its file, should it ever show that, is the name that it cannot recognise. */
+    const asEntered = (formula: string) => {
+      if (!/_xldudf_/i.test(formula)) return formula; // guess: no Excel has been seen to show this
+      const words = tokensOf(formula).map((token) => (ourId(token) ? `GRIT.${ourId(token)}` : token.value));
+      return inNamespace(words.join(""));
+    };
+    const sheets = await sheetsOf(context);
+    const areas = await readAreas(sheets, means);
+    const before = sortOut(sheets.length, await withHindrances(context, areas, cellsOf(areas)), known);
+    const toEnter = before.unrecognised.filter(({ hindrance }) => hindrance === "");
+    return allOrNothing(context, async (ledger) => {
+      await enterAgain(ledger, areas, toEnter, asEntered, means);
+      await calculateAll(context, means);
+      const cells = await withHindrances(context, areas, cellsOf(await readAgain(areas, means)));
+      const checked = sortOut(sheets.length, cells, known);
+      const left = checked.unrecognised.filter(({ hindrance }) => hindrance === "");
+      return { entered: toEnter.length, mended: toEnter.length - left.length, checked };
+    });
+  });
+}
+
+interface ReadSheet {
+  readonly sheet: Excel.Worksheet;
+  readonly used: Excel.Range;
+}
+
+/** Every sheet, hidden ones too. */
+async function sheetsOf(context: Excel.RequestContext): Promise<ReadSheet[]> {
+  const { worksheets } = context.workbook;
+  worksheets.load("items/name");
+  await context.sync();
+  const sheets = worksheets.items.map((sheet) => {
+    sheet.protection.load("protected");
+    const used = sheet.getUsedRangeOrNullObject(true).load("rowIndex,columnIndex,rowCount,columnCount");
+    return { sheet, used };
+  });
+  await context.sync();
+  return sheets;
+}
+
+const cellsOf = (areas: readonly Area[]): OurCell[] => areas.flatMap((area) => area.cells);
+
+async function readAreas(sheets: readonly ReadSheet[], means: Means): Promise<Area[]> {
+  const { tokensOf, ourId } = await formulaReader();
+  const own = inNamespace("GRIT.");
+  const idsIn = (formula: string) => {
+    const ids = tokensOf(formula.replaceAll(own, "GRIT.")).flatMap((token) => ourId(token) ?? []);
+    return [...new Set(ids)];
+  };
+  const areas: Area[] = [];
+  const filled = sheets.filter(({ used }) => !used.isNullObject);
+  const total = filled.reduce((sum, { used }) => sum + used.rowCount * used.columnCount, 0);
+  let done = 0;
+  for (const { sheet, used } of filled) {
+    const { columnIndex: left, columnCount: columns } = used;
+    let most = Math.max(1, Math.floor(READ_AT_ONCE / columns));
+    for (let at = 0; at < used.rowCount; ) {
+      await means.progress(done, total, "Reading cells");
+      stopIfAsked(means);
+      const rows = Math.min(most, used.rowCount - at);
+      const range = sheet.getRangeByIndexes(used.rowIndex + at, left, rows, columns).load("formulas,values");
+      if (!(await fitsInOneAnswer(range)) && rows > 1) {
+        most = Math.ceil(rows / 2);
+        continue;
+      }
+      const found = ourCellsIn(range.formulas, idsIn);
+      if (found.length > 0) {
+        const cells = found.map(({ row, column, formula, ids }) => ({
+          sheet: sheet.name,
+          row: used.rowIndex + at + row,
+          column: left + column,
+          formula,
+          value: range.values[row]![column],
+          ids,
+          hindrance: sheet.protection.protected ? ("protected" as const) : ("" as const),
+        }));
+        areas.push(areaAround(sheet, cells));
+      }
+      at += rows;
+      done += rows * columns;
+    }
+  }
+  return areas;
+}
+
+/** Asks for a range; false where Excel says that its answer would be too long. */
+async function fitsInOneAnswer(range: Excel.Range): Promise<boolean> {
+  try {
+    await range.context.sync();
+    return true;
+  } catch (error) {
+    if ((error as { code?: string }).code === "ResponsePayloadSizeLimitExceeded") return false;
+    throw error;
+  }
+}
+
+function areaAround(sheet: Excel.Worksheet, cells: OurCell[]): Area {
+  const row = cells[0]!.row;
+  const column = cells.reduce((least, cell) => Math.min(least, cell.column), Number.POSITIVE_INFINITY);
+  const columns = cells.reduce((most, cell) => Math.max(most, cell.column), 0) - column + 1;
+  return { sheet, row, column, rows: cells.at(-1)!.row - row + 1, columns, cells };
+}
+
+/** The same cells with the values they have now. */
+async function readAgain(areas: readonly Area[], means: Means): Promise<Area[]> {
+  const again: Area[] = [];
+  for (const [i, area] of areas.entries()) {
+    await means.progress(i, areas.length, "Reading values");
+    stopIfAsked(means);
+    const range = area.sheet.getRangeByIndexes(area.row, area.column, area.rows, area.columns).load("values");
+    await range.context.sync();
+    const valueAt = ({ row, column }: OurCell) => range.values[row - area.row]![column - area.column];
+    again.push({ ...area, cells: area.cells.map((cell) => ({ ...cell, value: valueAt(cell) })) });
+  }
+  return again;
+}
+
+const PAUSE_MS = 250;
+const MOST_PAUSES = 240;
+const pause = () => new Promise<void>((resume) => setTimeout(resume, PAUSE_MS));
+
+/** Calculates every cell, and waits until Excel says that it is done. */
+async function calculateAll(context: Excel.RequestContext, means: Means): Promise<void> {
+  const { application } = context.workbook;
+  await means.progress(0, 1, "Calculating");
+  stopIfAsked(means);
+  application.calculate("Full");
+  for (let pauses = 0; pauses < MOST_PAUSES; pauses++) {
+    application.load("calculationState");
+    await context.sync();
+    if (application.calculationState === "Done") return;
+    await means.progress(0, 1, "Calculating");
+    stopIfAsked(means);
+    await pause();
+  }
+}
+
+/** What changes again at a second calculation was not out of date: it changes every time, as with RAND or NOW. */
+async function withoutRestless(
+  context: Excel.RequestContext,
+  areas: readonly Area[],
+  now: readonly OurCell[],
+  changed: readonly Stale[],
+  means: Means,
+): Promise<{ stale: readonly Stale[]; restless: number }> {
+  if (changed.length === 0) return { stale: [], restless: 0 };
+  await calculateAll(context, means);
+  const later = cellsOf(await readAgain(areas, means));
+  const restless = new Set(now.flatMap((cell, i) => (cell.value === later[i]!.value ? [] : [nameless(cell)])));
+  return { stale: changed.filter(({ cell }) => !restless.has(nameless(cell))), restless: restless.size };
+}
+
+const nameless = ({ sheet, row, column }: OurCell) => `${row},${column},${sheet}`;
+
+/** The cells, each with what keeps it from being entered again; only those that need it are asked for. */
+async function withHindrances(
+  context: Excel.RequestContext,
+  areas: readonly Area[],
+  cells: readonly OurCell[],
+): Promise<OurCell[]> {
+  const isText = new Set<string>();
+  const needed = cells.filter(({ value, hindrance }) => value === "#NAME?" && hindrance === "");
+  for (const batch of batchesOf(needed)) {
+    const ranges = batch.map((block) => rangeOf(areas, block).load("numberFormat"));
+    await context.sync();
+    for (const [i, block] of batch.entries()) {
+      const formats = ranges[i]!.numberFormat.flat();
+      for (const [k, cell] of block.cells.entries()) if (formats[k] === TEXT_FORMAT) isText.add(nameless(cell));
+    }
+  }
+  return cells.map((cell) => (isText.has(nameless(cell)) ? { ...cell, hindrance: "text format" } : cell));
+}
+
+/** In a cell with this number format, Excel takes a formula that is entered for a text. */
+const TEXT_FORMAT = "@";
+
+/** Blocks of cells, as many as one request takes. */
+function batchesOf(cells: readonly OurCell[]): CellBlock[][] {
+  const bySheet = new Map<string, OurCell[]>();
+  for (const cell of cells) {
+    const others = bySheet.get(cell.sheet);
+    if (others) others.push(cell);
+    else bySheet.set(cell.sheet, [cell]);
+  }
+  const batches: CellBlock[][] = [];
+  for (const ofSheet of bySheet.values()) {
+    let room = 0;
+    for (const block of blocksOf(ofSheet, WRITTEN_AT_ONCE)) {
+      const batch = batches.at(-1);
+      if (batch && batch.length < BLOCKS_AT_ONCE && block.cells.length <= room) batch.push(block);
+      else {
+        batches.push([block]);
+        room = WRITTEN_AT_ONCE;
+      }
+      room -= block.cells.length;
+    }
+  }
+  return batches;
+}
+
+const sheetOf = (areas: readonly Area[], { cells }: CellBlock) =>
+  areas.find(({ sheet }) => sheet.name === cells[0]!.sheet)!.sheet;
+
+const rangeOf = (areas: readonly Area[], block: CellBlock) =>
+  sheetOf(areas, block).getRangeByIndexes(block.row, block.column, block.cells.length / block.columns, block.columns);
+
+/** Writes the formulas as they are; what Excel chooses a number format by when a formula is entered does not count. */
+async function enterAgain(
+  ledger: Ledger,
+  areas: readonly Area[],
+  cells: readonly OurCell[],
+  asEntered: (formula: string) => string,
+  means: Means,
+): Promise<void> {
+  const batches = batchesOf(cells);
+  for (const [i, batch] of batches.entries()) {
+    await means.progress(i, batches.length, "Entering formulas again");
+    stopIfAsked(means);
+    const ranges = batch.map((block) => rangeOf(areas, block).load("numberFormat"));
+    await ledger.fill(sheetOf(areas, batch[0]!), ranges);
+    for (const [k, block] of batch.entries()) {
+      const range = ranges[k]!;
+      const formats = range.numberFormat;
+      range.formulas = rowsOf(block, ({ formula }) => asEntered(formula));
+      range.numberFormat = formats;
+    }
+    await ledger.context.sync();
+  }
+}
