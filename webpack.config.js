@@ -7,6 +7,7 @@ import HtmlPlugin from "html-webpack-plugin";
 import webpack from "webpack";
 import { readCatalogue, readMetadata } from "./manifest/build/catalogue.mjs";
 import { buildManifests } from "./manifest/build/manifests.mjs";
+import { buildSbom } from "./manifest/build/sbom.mjs";
 
 const ROOT = dirname(fileURLToPath(import.meta.url));
 const OFFICE_JS = dirname(createRequire(import.meta.url).resolve("@microsoft/office-js/dist/office.js"));
@@ -73,6 +74,7 @@ export default async (env = {}, { mode = "production" } = {}) => {
         "functions.json": json,
         "catalogue.json": JSON.stringify(catalogue),
         ...buildManifests(env),
+        "sbom.json": buildSbom(env.officejs === "self" ? ["@microsoft/office-js"] : []),
       }),
       new CopyPlugin({
         patterns: [

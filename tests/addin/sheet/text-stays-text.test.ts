@@ -11,7 +11,7 @@ import { auditList, typeList } from "./job-lists";
 import { type GritWorkbook, openGrit, select, tableRows, valuesOf, write } from "./workbook";
 
 // Whole sheets are written, on a machine that may be busy.
-vi.setConfig({ testTimeout: 60_000 });
+vi.setConfig({ testTimeout: 60_000, hookTimeout: 60_000 });
 
 const STARTS = ["=", "+", "-", "@", "'", " =", "\t=", "＝"];
 /** Each would be 2, or an error, if it were read as a formula; the mark tells it from other cells. */
