@@ -7,7 +7,7 @@ import { HOURS_IN_A_DAY, OSHA_NOISE, SHROUD_AIRFLOW, VIBRATION_LIMITS } from "./
 import { convert, type System, systemOf } from "./units";
 
 /** Exposures are averaged over a working day of 8 hours, however long it was. */
-const REFERENCE_HOURS = 8;
+export const REFERENCE_HOURS = 8;
 
 /** Undistorted sound in air ends at 194 dB: a level above it is a slip of the keyboard. */
 export const LEVEL: Domain = { words: "above 0 and at most 194", least: ABOVE_0.least, most: 194 };
@@ -18,7 +18,7 @@ export const HOURS: Domain = { words: "from 0 to 24", least: 0, most: HOURS_IN_A
 const MOST_HOURS = HOURS_IN_A_DAY * (1 + 1e-9);
 
 /** A(8) of what was done in a day, from its Σ a²·t. */
-const dailyVibration = (squaresTimesHours: number) => Math.sqrt(squaresTimesHours / REFERENCE_HOURS);
+export const dailyVibration = (squaresTimesHours: number) => Math.sqrt(squaresTimesHours / REFERENCE_HOURS);
 
 /** Hours that a level may last. */
 export const permittedHours = (level: number, criterion: number, exchange: number) =>

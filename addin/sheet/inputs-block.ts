@@ -1,4 +1,5 @@
 /** The inputs on the sheet: one row each, its value live for every formula. */
+import { tellsExposure } from "../../functions/plan/exposure";
 import {
   applies,
   FIELDS,
@@ -27,8 +28,10 @@ export function inputGroups({ inputs }: Plan): { title: string; keys: Key[] }[] 
     .filter(({ keys }) => keys.length > 0);
 }
 
-/** Length and width are only rows of the sheet where they were given. */
-const isSpare = (key: Key, inputs: Plan["inputs"]) => (key === "length" || key === "width") && inputs[key] === null;
+/** Length and width are only rows of the sheet where they were given, the crew's exposure where any of it was. */
+const isSpare = (key: Key, inputs: Plan["inputs"]) =>
+  ((key === "length" || key === "width") && inputs[key] === null) ||
+  (FIELDS[key].group === "exposure" && !tellsExposure(inputs));
 
 /** What stands in an input's cell: a link to the user's own cell, what is worked out, or the value. */
 export function inputContent(key: Key, { inputs, links }: Plan, cell: (key: Key) => string): PlacedCell["content"] {

@@ -1,8 +1,10 @@
 /** The stage plan in little, for a place in a quote that the user already has. */
+import { tellsExposure } from "../../functions/plan/exposure";
 import type { Key } from "../../functions/plan/inputs";
 import { absoluteAddress, cellAddress } from "./a1";
 import { type Block, emptyBlock } from "./block";
 import { inputsFigure } from "./check-cell";
+import { placeExposure } from "./exposure-block";
 import { inputContent, inputFormat, inputGroups, inputLabel, inputRule, inputStyle, inputUnit } from "./inputs-block";
 import { CAUTION, type Plan, type PlanNames } from "./plan";
 import { CHECK_LINES, type LineKey, priceLineKeys, priceLines } from "./price-lines";
@@ -125,6 +127,18 @@ export function planBlock(
   }
   for (const key of ["cost", "hours", "price"] as const) {
     block.names.push({ name: names[key], row: rowOf(key), column: valueColumn, scope: "workbook" });
+  }
+  if (tellsExposure(inputs)) {
+    // Beside the price lines, under the stage table's first columns; the words run on to where those begin.
+    const columns = {
+      label: left,
+      value: left + 3,
+      unit: left + 4,
+      action: left + 5,
+      limit: left + 6,
+      words: left + 7,
+    };
+    placeExposure(block, { top: below, ...columns, units: inputs.units, input });
   }
   return block;
 }

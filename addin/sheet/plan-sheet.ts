@@ -1,9 +1,11 @@
 /** The stage plan on a sheet of its own: key figures, stage table, inputs, price and pictures. */
+import { tellsExposure } from "../../functions/plan/exposure";
 import { FIELDS, type Key } from "../../functions/plan/inputs";
 import { symbol } from "../../functions/units";
 import { absoluteAddress, cellAddress } from "./a1";
 import { type Block, emptyBlock, type SheetSetup } from "./block";
 import { inputsFigure } from "./check-cell";
+import { placeExposure } from "./exposure-block";
 import {
   inputContent,
   inputFormat,
@@ -65,7 +67,8 @@ export function planSheet(
   const inputCells = placeInputs(block, plan, below, input);
   const figure = inputsFigure([inputCells], names, inputs.units);
   const priceEnd = placePrice(block, plan, place, names, below, input, figure);
-  placeCharts(block, plan, place, priceEnd + 1);
+  const exposureEnd = placeExposureOf(block, plan, place, priceEnd + 1, input);
+  placeCharts(block, plan, place, exposureEnd);
 
   return {
     block,
@@ -106,6 +109,23 @@ function placeInputs(block: Block, plan: Plan, top: number, input: (key: Key) =>
     }
   }
   return `${absoluteAddress(top + 1, INPUT.value)}:${absoluteAddress(row - 1, INPUT.value)}`;
+}
+
+/** Beside the inputs, below the price; gives the row from which there is room. */
+function placeExposureOf(
+  block: Block,
+  { inputs }: Plan,
+  place: StagePlace,
+  top: number,
+  input: (key: Key) => string,
+): number {
+  if (!tellsExposure(inputs)) return top;
+  const columns = {
+    action: stageColumnIndex(place, "machine"),
+    limit: stageColumnIndex(place, "liquids"),
+    words: stageColumnIndex(place, "cost"),
+  };
+  return placeExposure(block, { top, ...priceColumns(place), ...columns, units: inputs.units, input }) + 1;
 }
 
 function placePrice(

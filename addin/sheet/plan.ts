@@ -35,5 +35,8 @@ export interface PlanNames {
   price: string;
 }
 
-export const CAUTION =
-  "Silica dust, noise, vibration, power and slippery floors: local codes, the makers' instructions and licensed practice come first.";
+/** Whether a job is ground wet is nowhere told, so this is always said. */
+export const DUST_CAUTION =
+  "Dry grinding needs dust collection: a shroud, and a collector with the airflow that its maker asks for.";
+
+export const CAUTION = `Silica dust, noise, vibration, power and slippery floors: local codes, the makers' instructions and licensed practice come first. ${DUST_CAUTION}`;

@@ -48,6 +48,7 @@ export const FORMATS = {
   money: '#,##0.00;-#,##0.00;"–"',
   moneyInput: "#,##0.00",
   hours: '#,##0.0;-#,##0.0;"–"',
+  oneDecimal: "#,##0.0",
   percent: "0%",
   percentFine: "0.0%",
   whole: '#,##0;-#,##0;"–"',

@@ -4,7 +4,9 @@
  */
 import * as z from "zod/mini";
 import { ABOVE_0, ABOVE_1, BELOW_1, CellFailure, type Domain, FROM_0, SHARE, shown, WHOLE_FROM_1 } from "../cell";
+import { HOURS, LEVEL } from "../exposure";
 import { NAMED_SCALES, sizeOf } from "../scale";
+import { HOURS_IN_A_DAY } from "../tables/exposure-limits";
 import { convert, type Quantity, type System, symbol } from "../units";
 
 /** The inputs as conditions see them; their exact type is made from the list below. */
@@ -58,6 +60,7 @@ export const GROUPS = {
   machine: "Machine",
   edges: "Edges",
   crew: "Crew",
+  exposure: "Crew exposure",
   price: "Price",
   planning: "Passes and test strip",
   pastJobs: "Past jobs",
@@ -70,6 +73,8 @@ const PERCENT_FROM_0: Domain = { ...FROM_0, words: "0 % or more" };
 const BURDEN_PERCENT: Domain = { words: "from 0 % to 500 %", least: 0, most: 5 };
 const MOHS: Domain = { words: "from 1 to 10 on the Mohs scale", least: 1, most: 10 };
 const CHANCE: Domain = { words: "above 0 % and below 100 %", least: ABOVE_0.least, most: BELOW_1.most };
+/** Beside what is not known of the crew's exposure nothing is calculated. */
+const NOT_GIVEN = "not given";
 const HOURS_A_DAY: Domain = { words: "above 0 and at most 24", least: ABOVE_0.least, most: 24 };
 
 const both = (start: number | null) => ({ us: start, metric: start });
@@ -407,6 +412,105 @@ export const FIELDS = {
     unit: "h",
     start: both(8),
   },
+  handHours: {
+    kind: "number",
+    name: "Crew_HandHours",
+    group: "exposure",
+    label: "Hours with hand tools",
+    note: "One person's, on the fullest day; 0 for none",
+    domain: HOURS,
+    unit: "h",
+    start: both(null),
+    blankMeans: NOT_GIVEN,
+  },
+  machineHours: {
+    kind: "number",
+    name: "Crew_MachineHours",
+    group: "exposure",
+    label: "Hours at the machine",
+    note: "The same person's; 0 for none",
+    domain: HOURS,
+    unit: "h",
+    start: both(null),
+    blankMeans: NOT_GIVEN,
+  },
+  handVibration: {
+    kind: "number",
+    name: "Crew_HandVibration",
+    group: "exposure",
+    label: "Vibration of hand tool",
+    note: "From its plate or the maker's sheet",
+    domain: ABOVE_0,
+    unit: "m/s²",
+    start: both(null),
+    blankMeans: NOT_GIVEN,
+  },
+  machineVibration: {
+    kind: "number",
+    name: "Crew_MachineVibration",
+    group: "exposure",
+    label: "Vibration of machine",
+    note: "At its handle; 0 where no hand is on it",
+    domain: FROM_0,
+    unit: "m/s²",
+    start: both(null),
+    blankMeans: NOT_GIVEN,
+  },
+  handNoise: {
+    kind: "number",
+    name: "Crew_HandNoise",
+    group: "exposure",
+    label: "Noise of hand tool",
+    note: "At the ear, measured or from the maker's sheet",
+    domain: LEVEL,
+    unit: "dBA",
+    start: both(null),
+    blankMeans: NOT_GIVEN,
+  },
+  machineNoise: {
+    kind: "number",
+    name: "Crew_MachineNoise",
+    group: "exposure",
+    label: "Noise of machine",
+    note: "At the ear, measured or from the maker's sheet",
+    domain: LEVEL,
+    unit: "dBA",
+    start: both(null),
+    blankMeans: NOT_GIVEN,
+  },
+  dust: {
+    kind: "number",
+    name: "Crew_Dust",
+    group: "exposure",
+    label: "Silica dust measured",
+    note: "Respirable crystalline silica in the air breathed",
+    domain: ABOVE_0,
+    unit: "µg/m³",
+    start: both(null),
+    blankMeans: NOT_GIVEN,
+  },
+  dustHours: {
+    kind: "number",
+    name: "Crew_DustHours",
+    group: "exposure",
+    label: "Hours of that dust",
+    note: "In the day; the rest of it counts as free of dust",
+    domain: HOURS_A_DAY,
+    unit: "h",
+    start: both(null),
+    blankMeans: NOT_GIVEN,
+  },
+  shroudDiameter: {
+    kind: "number",
+    name: "Crew_Shroud",
+    group: "exposure",
+    label: "Wheel in the shroud",
+    note: "Diameter, of a hand grinder that grinds dry",
+    domain: ABOVE_0,
+    quantity: "toolSize",
+    start: both(null),
+    blankMeans: NOT_GIVEN,
+  },
   overhead: {
     kind: "number",
     name: "Price_Overhead",
@@ -620,6 +724,10 @@ export function problemsOf(given: Inputs): Problems {
   }
   if (given.edgeWork === "alongside" && given.crew === 1) {
     problems.edgeWork = "Edges alongside the machine need a crew of 2 or more; got 1";
+  }
+  const hours = (given.handHours ?? 0) + (given.machineHours ?? 0);
+  if (hours > HOURS_IN_A_DAY && !problems.handHours && !problems.machineHours) {
+    problems.machineHours = `Hours with hand tools and at the machine must come to at most 24; got ${hours}`;
   }
   return problems;
 }

@@ -1,0 +1,175 @@
+/** The crew's exposure on the sheet: live figures beside the values they are held against, which are cells too. */
+import {
+  EXPOSURE_CAUTION,
+  EXPOSURE_LINE_KEYS,
+  type ExposureKey,
+  exposureLine,
+  INSTEAD,
+  VERDICTS,
+} from "../../functions/plan/exposure";
+import type { Key } from "../../functions/plan/inputs";
+import { NIOSH_NOISE, OSHA_NOISE } from "../../functions/tables/exposure-limits";
+import type { System } from "../../functions/units";
+import { absoluteAddress } from "./a1";
+import type { Block, PlacedCell } from "./block";
+import { DUST_CAUTION } from "./plan";
+import type { NumberFormat } from "./styles";
+
+export interface ExposurePlace {
+  readonly top: number;
+  /** First column of each part; words run on to the right. */
+  readonly label: number;
+  readonly value: number;
+  readonly unit: number;
+  readonly action: number;
+  readonly limit: number;
+  readonly words: number;
+  readonly units: System;
+  input(key: Key): string;
+}
+
+/** The rules by which noise is counted, each number a cell of its own. */
+const RULES = {
+  oshaCriterion: ["OSHA: level for 8 hours", OSHA_NOISE.criterion, "dBA"],
+  oshaExchange: ["OSHA: rise that halves the time", OSHA_NOISE.exchange, "dB"],
+  nioshCriterion: ["NIOSH: level for 8 hours", NIOSH_NOISE.criterion, "dBA"],
+  nioshExchange: ["NIOSH: rise that halves the time", NIOSH_NOISE.exchange, "dB"],
+} as const;
+type Rule = keyof typeof RULES;
+const RULE_KEYS = Object.keys(RULES) as Rule[];
+
+const FORMATS: Partial<Record<ExposureKey, NumberFormat>> = { vibration: "ratio", hours: "asTyped" };
+/** No dash for zero: a figure that is 0 was worked out. */
+const FORMAT: NumberFormat = "oneDecimal";
+
+/** Writes the block and gives the row below it. */
+export function placeExposure(block: Block, place: ExposurePlace): number {
+  const put = block.cells.push.bind(block.cells);
+  const { top, units } = place;
+  for (let column = place.label; column <= place.words; column++) {
+    put({ row: top, column, content: headingAt(column, place), style: "heading" });
+  }
+  const formulas = exposureFormulas(place);
+  for (const key of EXPOSURE_LINE_KEYS) {
+    const row = rowOf(key, place);
+    const line = exposureLine(key);
+    const { value, action = line.action, limit = line.limit, words } = formulas[key];
+    const figure = { row, style: "figure", format: FORMATS[key] ?? FORMAT } as const;
+    put({ row, column: place.label, content: line.label, style: "label" });
+    if (value) put({ ...figure, column: place.value, content: value });
+    put({ row, column: place.unit, content: line.unit(units), style: "unit" });
+    for (const [column, content] of [
+      [place.action, action],
+      [place.limit, limit],
+    ] as const) {
+      if (content === undefined) continue;
+      // What a place may have other values for is an input; what follows from them is none.
+      if (typeof content === "number") put({ row, column, content, style: "input", format: "asTyped" });
+      else put({ ...figure, column, content });
+    }
+    put({ row, column: place.words, content: words, style: "label" });
+  }
+  for (const rule of RULE_KEYS) {
+    const row = rowOf(rule, place);
+    const [label, content, unit] = RULES[rule];
+    put({ row, column: place.label, content: label, style: "label" });
+    put({ row, column: place.value, content, style: "input", format: "asTyped" });
+    put({ row, column: place.unit, content: unit, style: "unit" });
+  }
+  const below = top + 1 + EXPOSURE_LINE_KEYS.length + RULE_KEYS.length;
+  put({ row: below, column: place.label, content: EXPOSURE_CAUTION, style: "caution" });
+  put({ row: below + 1, column: place.label, content: DUST_CAUTION, style: "caution" });
+  return below + 2;
+}
+
+function headingAt(column: number, { label, action, limit, words }: ExposurePlace): string {
+  if (column === label) return "Crew exposure, one person's day";
+  if (column === action) return "Action";
+  if (column === limit) return "Limit";
+  return column === words ? "In words" : "";
+}
+
+const rowOf = (key: ExposureKey | Rule, { top }: ExposurePlace) =>
+  top + 1 + [...EXPOSURE_LINE_KEYS, ...RULE_KEYS].indexOf(key);
+
+type Formula = Exclude<PlacedCell["content"], number | boolean | string>;
+
+interface LineFormulas {
+  value?: Formula;
+  /** Only where they follow from others; elsewhere they are numbers. */
+  action?: Formula;
+  limit?: Formula;
+  words: Formula;
+}
+
+const quoted = (words: string) => `"${words}"`;
+
+/**
+ * What is not known is not calculated: a formula for where all of it is, else words. N takes the number out of a cell
+ * before it is compared: a bare name is compared by the preview's engine with what its cell held before.
+ */
+function exposureFormulas(place: ExposurePlace): Record<ExposureKey, LineFormulas> {
+  const { input } = place;
+  const at = (key: ExposureKey | Rule, part: "value" | "action" | "limit") =>
+    absoluteAddress(rowOf(key, place), place[part]);
+  const isKnown = (key: Key) => `ISNUMBER(${input(key)})`;
+  const total = at("hours", "value");
+
+  /** Both parts of the day; a part of no hours needs no amount. */
+  const overDay = (hand: Key, machine: Key, formula: string) => {
+    const isEnough = (hours: Key, amount: Key) => `IF(N(${input(hours)})>0,${isKnown(amount)},TRUE)`;
+    const known = `AND(ISNUMBER(${total}),${isEnough("handHours", hand)},${isEnough("machineHours", machine)})`;
+    const inADay = `IF(N(${total})>${at("hours", "limit")},${quoted(INSTEAD.tooLong)},${formula})`;
+    return { formula: `=IF(${known},${inADay},${quoted(INSTEAD.notGiven)})` };
+  };
+  const vibrationOf = (vibration: Key, hours: Key) =>
+    `IF(N(${input(hours)})*N(${input(vibration)})>0,GRIT.HANDARM(${input(vibration)},${input(hours)})^2,0)`;
+  const doseOf = (criterion: Rule, exchange: Rule) => {
+    const part = (level: Key, hours: Key) =>
+      `IF(N(${input(hours)})>0,GRIT.NOISEDOSE(${input(level)},${input(hours)},${at(criterion, "value")},${at(exchange, "value")}),0)`;
+    const both = `${part("handNoise", "handHours")}+${part("machineNoise", "machineHours")}`;
+    return overDay("handNoise", "machineNoise", both);
+  };
+  const ifKnown = (keys: readonly Key[], formula: string) => ({
+    formula: `=IF(${keys.map(isKnown).join("*")},${formula},${quoted(INSTEAD.notGiven)})`,
+  });
+  const until = (vibration: Key, part: "action" | "limit") =>
+    ifKnown(
+      [vibration],
+      `IF(N(${input(vibration)})>0,GRIT.HANDTIME(${input(vibration)},${at("vibration", part)}),${quoted(INSTEAD.still)})`,
+    );
+  const untilBoth = (key: ExposureKey, vibration: Key): LineFormulas => ({
+    action: until(vibration, "action"),
+    limit: until(vibration, "limit"),
+    words: { formula: `=IF(${isKnown(vibration)},"",${quoted(exposureLine(key).needs)})` },
+  });
+
+  /** A figure, and how it stands beside its values; the last digits of a division decide nothing. */
+  const held = (key: ExposureKey, value: Formula, verdict: string): LineFormulas => {
+    const cell = at(key, "value");
+    const needs = quoted(exposureLine(key).needs);
+    const words = `=IF(ISNUMBER(${cell}),${verdict},IF(${cell}=${quoted(INSTEAD.notGiven)},${needs},""))`;
+    return { value, words: { formula: words } };
+  };
+  const rounded = (key: ExposureKey) => `ROUND(${at(key, "value")},9)`;
+  const byBoth = (key: ExposureKey) =>
+    `IF(${rounded(key)}>${at(key, "limit")},${quoted(VERDICTS.aboveLimit)},IF(${rounded(key)}>=${at(key, "action")},${quoted(VERDICTS.fromAction)},${quoted(VERDICTS.belowAction)}))`;
+  const byLimit = `IF(${rounded("niosh")}>=${at("niosh", "limit")},${quoted(VERDICTS.fromLimit)},${quoted(VERDICTS.belowLimit)})`;
+  const byDay = `IF(N(${total})>${at("hours", "limit")},${quoted(VERDICTS.longerThanADay)},${quoted(VERDICTS.inADay)})`;
+
+  const hours = ifKnown(["handHours", "machineHours"], `${input("handHours")}+${input("machineHours")}`);
+  const squares = `${vibrationOf("handVibration", "handHours")}+${vibrationOf("machineVibration", "machineHours")}`;
+  const vibration = overDay("handVibration", "machineVibration", `SQRT(${squares})`);
+  const dust = ifKnown(["dust", "dustHours"], `GRIT.DUSTTWA(${input("dust")},${input("dustHours")})`);
+  const shroud = ifKnown(["shroudDiameter"], `GRIT.SHROUDAIR(${input("shroudDiameter")},${input("units")})`);
+  return {
+    hours: held("hours", hours, byDay),
+    vibration: held("vibration", vibration, byBoth("vibration")),
+    handUntil: untilBoth("handUntil", "handVibration"),
+    machineUntil: untilBoth("machineUntil", "machineVibration"),
+    osha: held("osha", doseOf("oshaCriterion", "oshaExchange"), byBoth("osha")),
+    niosh: held("niosh", doseOf("nioshCriterion", "nioshExchange"), byLimit),
+    dust: held("dust", dust, byBoth("dust")),
+    shroud: held("shroud", shroud, '""'),
+  };
+}

@@ -1,0 +1,171 @@
+/**
+ * What one person's day on the job comes to beside the values it is held against. The lines and their words stand here
+ * once: the pane works them out on plain numbers, the sheet has the same arithmetic in formulas.
+ */
+import { dailyVibration, hoursUntil, permittedHours, REFERENCE_HOURS, shroudAirflow } from "../exposure";
+import { HOURS_IN_A_DAY, NIOSH_NOISE, OSHA_NOISE, SILICA_LIMITS, VIBRATION_LIMITS } from "../tables/exposure-limits";
+import { type System, symbol } from "../units";
+import { FIELDS, type Inputs, KEYS, type Key } from "./inputs";
+
+export const EXPOSURE_CAUTION =
+  "Figures for planning, not a permission: local law, the makers' instructions and a licensed professional come first.";
+
+const EXPOSURE_KEYS: readonly Key[] = KEYS.filter((key) => FIELDS[key].group === "exposure");
+
+/** Whether anything of the crew's exposure is given: without, there is nothing to show of it. */
+export const tellsExposure = (inputs: Inputs): boolean => EXPOSURE_KEYS.some((key) => inputs[key] !== null);
+
+/** What stands where no number can. */
+export const INSTEAD = {
+  notGiven: "not given",
+  tooLong: "too many hours",
+  still: "no vibration",
+} as const;
+
+export const VERDICTS = {
+  belowAction: "below the action value",
+  fromAction: "at or above the action value",
+  aboveLimit: "above the limit",
+  belowLimit: "below the limit",
+  fromLimit: "at or above the limit",
+  inADay: "within a day",
+  longerThanADay: "more than a day has",
+} as const;
+
+interface Line {
+  readonly label: string;
+  readonly unit: (units: System) => string;
+  readonly action?: number;
+  readonly limit?: number;
+  /** Said where it is not given. */
+  readonly needs: string;
+}
+
+const TWO_TOOLS = "of both (0 h for none)";
+
+export const EXPOSURE_LINES = {
+  hours: {
+    label: "Hours on tools and machine",
+    unit: () => "h",
+    limit: HOURS_IN_A_DAY,
+    needs: "needs both (0 h for none)",
+  },
+  vibration: {
+    label: "Hand-arm vibration A(8)",
+    unit: () => "m/s²",
+    ...VIBRATION_LIMITS,
+    needs: `needs hours and vibration ${TWO_TOOLS}`,
+  },
+  handUntil: { label: "Hand tool alone: hours until then", unit: () => "h", needs: "needs its vibration" },
+  machineUntil: { label: "Machine alone: hours until then", unit: () => "h", needs: "needs its vibration" },
+  osha: {
+    label: "Noise dose, OSHA",
+    unit: () => "%",
+    action: OSHA_NOISE.action,
+    limit: OSHA_NOISE.limit,
+    needs: `needs hours and noise ${TWO_TOOLS}`,
+  },
+  niosh: {
+    label: "Noise dose, NIOSH",
+    unit: () => "%",
+    limit: NIOSH_NOISE.limit,
+    needs: `needs hours and noise ${TWO_TOOLS}`,
+  },
+  dust: {
+    label: "Silica dust, 8-hour average",
+    unit: () => "µg/m³",
+    ...SILICA_LIMITS,
+    needs: "needs what was measured and its hours",
+  },
+  shroud: {
+    label: "Airflow at the shroud, at least",
+    unit: (units) => symbol("airflow", units),
+    needs: "needs the wheel's diameter",
+  },
+} as const satisfies Record<string, Line>;
+
+export type ExposureKey = keyof typeof EXPOSURE_LINES;
+export const EXPOSURE_LINE_KEYS = Object.keys(EXPOSURE_LINES) as ExposureKey[];
+/** The line without its literal type, for code that treats all lines alike. */
+export const exposureLine = (key: ExposureKey): Line => EXPOSURE_LINES[key];
+
+/** A number, words instead of it, or nothing where the line has no such figure. */
+export type Figure = number | string;
+
+export interface ExposureFigures {
+  readonly value: Figure;
+  readonly action: Figure;
+  readonly limit: Figure;
+  readonly words: string;
+}
+
+/** How a figure stands beside its values; the last digits of a division decide nothing. */
+function verdict(value: number, action: number | undefined, limit: number): string {
+  const x = Number(value.toFixed(9));
+  if (action === undefined) return x >= limit ? VERDICTS.fromLimit : VERDICTS.belowLimit;
+  if (x > limit) return VERDICTS.aboveLimit;
+  return x >= action ? VERDICTS.fromAction : VERDICTS.belowAction;
+}
+
+interface Part {
+  readonly hours: number;
+  readonly amount: number | null;
+}
+
+export function exposureOf(inputs: Inputs): Record<ExposureKey, ExposureFigures> {
+  const { handHours, machineHours, handVibration, machineVibration, dust, dustHours, shroudDiameter } = inputs;
+  const total = handHours === null || machineHours === null ? null : handHours + machineHours;
+
+  /** Adds up both parts of the day, as far as they are known; an hour of something not known is no hour of nothing. */
+  function overDay(hand: number | null, machine: number | null, of: (amount: number, hours: number) => number): Figure {
+    if (total === null) return INSTEAD.notGiven;
+    const parts: Part[] = [
+      { hours: handHours!, amount: hand },
+      { hours: machineHours!, amount: machine },
+    ];
+    const used = parts.filter(({ hours }) => hours > 0);
+    if (used.some(({ amount }) => amount === null)) return INSTEAD.notGiven;
+    if (total > HOURS_IN_A_DAY) return INSTEAD.tooLong;
+    return used.reduce((sum, { hours, amount }) => sum + of(amount!, hours), 0);
+  }
+
+  const squares = overDay(handVibration, machineVibration, (a, t) => a ** 2 * t);
+  const dose = ({ criterion, exchange }: { criterion: number; exchange: number }) =>
+    overDay(
+      inputs.handNoise,
+      inputs.machineNoise,
+      (level, t) => (100 * t) / permittedHours(level, criterion, exchange),
+    );
+
+  const until = (vibration: number | null, limit: number): Figure => {
+    if (vibration === null) return INSTEAD.notGiven;
+    return vibration > 0 ? hoursUntil(vibration, limit) : INSTEAD.still;
+  };
+  const untilBoth = (key: ExposureKey, vibration: number | null): ExposureFigures => ({
+    value: "",
+    action: until(vibration, VIBRATION_LIMITS.action),
+    limit: until(vibration, VIBRATION_LIMITS.limit),
+    words: vibration === null ? exposureLine(key).needs : "",
+  });
+  const held = (key: ExposureKey, value: Figure): ExposureFigures => {
+    const { action, limit, needs } = exposureLine(key);
+    const words = () => {
+      if (value === INSTEAD.notGiven) return needs;
+      return typeof value === "number" && limit !== undefined ? verdict(value, action, limit) : "";
+    };
+    return { value, action: action ?? "", limit: limit ?? "", words: words() };
+  };
+
+  const hours = held("hours", total ?? INSTEAD.notGiven);
+  const dayWords = total !== null && total > HOURS_IN_A_DAY ? VERDICTS.longerThanADay : VERDICTS.inADay;
+  return {
+    hours: total === null ? hours : { ...hours, words: dayWords },
+    vibration: held("vibration", typeof squares === "number" ? dailyVibration(squares) : squares),
+    handUntil: untilBoth("handUntil", handVibration),
+    machineUntil: untilBoth("machineUntil", machineVibration),
+    osha: held("osha", dose(OSHA_NOISE)),
+    niosh: held("niosh", dose(NIOSH_NOISE)),
+    dust: held("dust", dust === null || dustHours === null ? INSTEAD.notGiven : (dust * dustHours) / REFERENCE_HOURS),
+    shroud: held("shroud", shroudDiameter === null ? INSTEAD.notGiven : shroudAirflow(shroudDiameter, inputs.units)),
+  };
+}

@@ -1,0 +1,199 @@
+import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { translate } from "../../../addin/share/translate";
+import { insertPlan, undo } from "../../../addin/sheet";
+import { EXPOSURE_LINE_KEYS, exposureLine, exposureOf } from "../../../functions/plan/exposure";
+import { FIELDS, type Inputs, type Key, startInputs } from "../../../functions/plan/inputs";
+import type { System } from "../../../functions/units";
+import { SURROUNDINGS } from "../share/engine";
+import { expectSheetAgrees, floor, planFor } from "./agreement";
+import { type GritWorkbook, openGrit, select, setNamed, snapshot, write } from "./workbook";
+
+let workbook: GritWorkbook;
+beforeEach(async () => {
+  workbook = await openGrit();
+});
+afterEach(() => workbook.dispose());
+
+type Place = "new sheet" | "selected cell";
+const SHEET: Record<Place, string> = { "new sheet": "Stage plan", "selected cell": "Sheet1" };
+/** From a line's label to its value, unit, action value, limit and words. */
+const STEPS: Record<Place, number[]> = { "new sheet": [5, 6, 7, 8, 9], "selected cell": [3, 4, 5, 6, 7] };
+const HEADING = "Crew exposure, one person's day";
+const RULE = "NIOSH: level for 8 hours";
+
+async function cellsOf(sheet: string): Promise<{ values: any[][]; formulas: any[][]; row: number; column: number }> {
+  return Excel.run(async (context) => {
+    const used = context.workbook.worksheets.getItem(sheet).getUsedRange();
+    used.load("values,formulas,rowIndex,columnIndex");
+    await context.sync();
+    const { values, formulas, rowIndex, columnIndex } = used;
+    return { values, formulas, row: rowIndex, column: columnIndex };
+  });
+}
+
+const labelsOn = async (sheet: string) => (await cellsOf(sheet)).values.flat();
+
+function lineIn(values: any[][], label: string, place: Place) {
+  const row = values.find((cells) => cells.includes(label));
+  if (!row) throw new Error(`no line ${label}`);
+  const at = row.indexOf(label);
+  const [value, unit, action, limit, words] = STEPS[place].map((step) => row[at + step]);
+  return { value, unit, action, limit, words };
+}
+
+const line = async (label: string, place: Place = "new sheet") =>
+  lineIn((await cellsOf(SHEET[place])).values, label, place);
+
+const SIZES = { us: { length: 80, width: 50 }, metric: { length: 24, width: 15 } };
+const WHEEL = { us: 5, metric: 125 };
+
+/** A floor with an exposure that nobody set out to be round. */
+const full = (units: System): Inputs =>
+  floor({
+    ...startInputs(units),
+    jobName: "Test floor",
+    ...SIZES[units],
+    handHours: 1.75,
+    machineHours: 4.5,
+    handVibration: 6.4,
+    machineVibration: 2.9,
+    handNoise: 98.5,
+    machineNoise: 91,
+    dust: 63,
+    dustHours: 3.5,
+    shroudDiameter: WHEEL[units],
+  });
+
+const SOME: [what: string, over: Partial<Inputs>][] = [
+  ["all of it", {}],
+  ["a machine without a hand on it", { machineVibration: 0 }],
+  ["no hand tool that day", { handHours: 0, handVibration: null, handNoise: null }],
+  ["hours alone", { handVibration: null, machineVibration: null, handNoise: null, machineNoise: null }],
+  ["no hours at the machine told", { machineHours: null }],
+  ["neither dust nor wheel", { dust: null, shroudDiameter: null }],
+  ["dust without its hours", { dustHours: null }],
+  ["a quiet and smooth day", { handVibration: 1, machineVibration: 1, handNoise: 70, machineNoise: 71, dust: 3 }],
+  ["a day above every limit", { handVibration: 14, handNoise: 109, dust: 300 }],
+];
+
+async function expectAgrees(inputs: Inputs, place: Place): Promise<void> {
+  const wanted = exposureOf(inputs);
+  const { values } = await cellsOf(SHEET[place]);
+  for (const key of EXPOSURE_LINE_KEYS) {
+    const { label, unit } = exposureLine(key);
+    const found = lineIn(values, label, place);
+    expect(found.unit, label).toBe(unit(inputs.units));
+    expect(found.words, label).toBe(wanted[key].words);
+    for (const part of ["value", "action", "limit"] as const) {
+      const figure = wanted[key][part];
+      if (typeof figure === "number") expect(found[part] / figure, `${label}, ${part}`).toBeCloseTo(1, 9);
+      else expect(found[part], `${label}, ${part}`).toBe(figure);
+    }
+  }
+}
+
+describe.each([
+  ["us", "new sheet"],
+  ["us", "selected cell"],
+  ["metric", "new sheet"],
+  ["metric", "selected cell"],
+] as const)("in %s units, on a %s, every figure is the pane's own", (units, place) => {
+  it.each(SOME)("with %s", async (_, over) => {
+    const inputs = { ...full(units), ...over };
+    const plan = planFor(inputs);
+    await select("Sheet1!C6");
+    await insertPlan(plan, place);
+    await expectAgrees(inputs, place);
+    await expectSheetAgrees(plan);
+  });
+});
+
+describe("a plan that tells nothing of the crew's exposure", () => {
+  it.each(["new sheet", "selected cell"] as const)("has neither the block nor its inputs (%s)", async (place) => {
+    await insertPlan(planFor(floor()), place);
+    const labels = await labelsOn(SHEET[place]);
+    expect(labels).not.toContain(HEADING);
+    for (const key of Object.keys(FIELDS) as Key[]) {
+      if (FIELDS[key].group === "exposure") expect(labels).not.toContain(FIELDS[key].label);
+    }
+  });
+
+  it("warns of dry grinding all the same", async () => {
+    await insertPlan(planFor(floor()), "new sheet");
+    expect((await labelsOn("Stage plan")).join(" ")).toMatch(/Dry grinding needs dust collection/);
+  });
+});
+
+describe("the block on the sheet", () => {
+  let inputs: Inputs;
+  beforeEach(async () => {
+    inputs = full("us");
+    await insertPlan(planFor(inputs), "new sheet");
+  });
+
+  it("says that it is no permission, and who has the last word", async () => {
+    const text = (await labelsOn("Stage plan")).join(" ");
+    expect(text).toMatch(/not a permission: local law.*makers' instructions.*licensed professional come first/);
+  });
+
+  it("follows its inputs, and says so where one is cleared", async () => {
+    const change = async (key: Key, value: number | null) => {
+      await setNamed(FIELDS[key].name, "Stage plan", value ?? "");
+      (inputs as any)[key] = value;
+      await expectAgrees(inputs, "new sheet");
+    };
+    await change("handVibration", 3.1);
+    await change("machineNoise", 84);
+    await change("handHours", 0);
+    await change("handVibration", null);
+    await change("dust", null);
+    await change("machineHours", 25);
+    expect((await line("Hand-arm vibration A(8)")).value).toBe("too many hours");
+    expect((await line("Hours on tools and machine")).words).toBe("more than a day has");
+  });
+
+  it("holds the figures against other values where the law has others, and counts noise by another rule", async () => {
+    // By hand, hours of the hand tool alone to 2.8 m/s²: 8 × (2.8/6.4)².
+    const { values, row, column } = await cellsOf("Stage plan");
+    const cellOf = (label: string, step: number) => {
+      const r = values.findIndex((cells) => cells.includes(label));
+      return `Stage plan!${String.fromCharCode(65 + column + values[r]!.indexOf(label) + step)}${row + r + 1}`;
+    };
+    const [value, , action] = STEPS["new sheet"] as [number, number, number];
+    await write(cellOf("Hand-arm vibration A(8)", action), [[2.8]]);
+    expect((await line("Hand tool alone: hours until then")).action).toBeCloseTo(8 * (2.8 / 6.4) ** 2, 9);
+    // Each 3 dB more for 8 hours halve the dose.
+    const dose = (await line("Noise dose, NIOSH")).value;
+    await write(cellOf(RULE, value), [[88]]);
+    expect((await line("Noise dose, NIOSH")).value).toBeCloseTo(dose / 2, 9);
+  });
+});
+
+it("the block is taken back with the plan", async () => {
+  const before = await snapshot();
+  await undo(await insertPlan(planFor(full("us")), "selected cell"));
+  expect(await snapshot()).toEqual(before);
+});
+
+it("a copy without the add-in has the same figures: every formula of the block is made plain", async () => {
+  await insertPlan(planFor(full("metric")), "new sheet");
+  const { values, formulas, row, column } = await cellsOf("Stage plan");
+  const from = values.findIndex((cells) => cells.includes(HEADING));
+  let translated = 0;
+  await Excel.run(async (context) => {
+    const sheet = context.workbook.worksheets.getItem("Stage plan");
+    for (const [r, cells] of formulas.entries()) {
+      for (const [c, formula] of cells.entries()) {
+        if (r <= from || !/GRIT\.(HANDARM|HANDTIME|NOISE|DUST|SHROUD)/.test(String(formula))) continue;
+        const plain = translate(formula, SURROUNDINGS);
+        expect(plain).not.toMatch(/GRIT/);
+        sheet.getRangeByIndexes(row + r, column + c, 1, 1).formulas = [[plain]];
+        translated++;
+      }
+    }
+    await context.sync();
+  });
+  // A(8), four times until a value, two doses, dust and airflow.
+  expect(translated).toBe(9);
+  await expectAgrees(full("metric"), "new sheet");
+});
