@@ -1,0 +1,132 @@
+/** The working of the selected cell over the emulated workbook: what its formula refers to, wherever that is. */
+import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { readWorking } from "../../../addin/sheet";
+import { byId, CATALOGUE } from "../../catalogue";
+import { addTable, type GritWorkbook, openGrit, select, write } from "./workbook";
+
+let workbook: GritWorkbook;
+beforeEach(async () => {
+  workbook = await openGrit();
+  await Excel.run(async (context) => {
+    const { worksheets } = context.workbook;
+    worksheets.getActiveWorksheet().name = "Quote";
+    worksheets.add("My shelf");
+    await context.sync();
+  });
+});
+afterEach(() => workbook.dispose());
+
+const working = async (address: string) => {
+  await select(address);
+  return readWorking(CATALOGUE);
+};
+
+/** Enters a formula, and tells the formula with numbers of the one call in it. */
+async function shown(formula: string, address = "Quote!H5") {
+  await write(address, [[formula]]);
+  return (await working(address)).workings[0]!;
+}
+
+describe("the working of the selected cell", () => {
+  it("has the numbers of cells, on its own sheet and on another", async () => {
+    await write("Quote!A1:B1", [[4200, 28]]);
+    await write("My shelf!C3", [[15]]);
+    const found = await shown("=GRIT.PASSTIME(A1,$B$1,'My shelf'!C3,,0.2,75%)");
+    expect(found.formula).toBe("4200*1/(28/12*15*60*(1-0.2)*0.75)");
+    // By hand: 28 / 12 × 15 × 60 × 0.8 × 0.75 = 1260 ft²/h; 4200 / 1260.
+    expect(found.outcome).toEqual({ kind: "value", text: "3.33333333333333 h" });
+    expect(found.args[2]).toEqual({ name: "speed", given: "'My shelf'!C3", value: "15 ft/min" });
+  });
+
+  it("has the cells of names, a sheet's own before the workbook's, and constants with a name", async () => {
+    await write("Quote!A1:A2", [[100], [200]]);
+    await Excel.run(async (context) => {
+      const { names, worksheets } = context.workbook;
+      const quote = worksheets.getItem("Quote");
+      names.add("Area", quote.getRange("A1"));
+      quote.names.add("Area", quote.getRange("A2"));
+      worksheets.getItem("My shelf").names.add("Other", quote.getRange("A1"));
+      names.add("Waste", "=10%");
+      await context.sync();
+    });
+    expect((await shown("=GRIT.LIQUID(Area,400,,Waste)")).formula).toBe("200*1*(1+0.1)/400");
+    expect((await shown("=GRIT.LIQUID('My shelf'!Other,400)")).formula).toBe("100*1*(1+0)/400");
+  });
+
+  it("has the cells of tables: a column, this row, a row looked up", async () => {
+    await addTable("Tools", "My shelf", "A1", [
+      ["Tool", "Life", "Price"],
+      ["metal 30", 4000, 360],
+      ["metal 60", 6000, 250],
+    ]);
+    await addTable("Stages", "Quote", "A1", [
+      ["Tool", "Passes", "Cost"],
+      ["metal 60", 2, ""],
+      ["metal 30", 3, ""],
+    ]);
+    const cost =
+      "=GRIT.TOOLCOST(1000,INDEX(Tools[Life],MATCH([@Tool],Tools[Tool],0)),INDEX(Tools[[Tool]:[Price]],MATCH(Stages[@Tool],Tools[Tool],0),3),[@Passes])";
+    expect((await shown(cost, "Quote!C2")).formula).toBe("1000*2/6000*250");
+    expect((await shown(cost, "Quote!C3")).formula).toBe("1000*3/4000*360");
+    const lives = await shown("=SUM(GRIT.TOOLSUSED(1000,Tools[Life]))");
+    expect(lives.formula).toBe("1000*1/4000");
+  });
+
+  it("of a spilled cell is that of its own row, and says where the formula is", async () => {
+    await write("Quote!A1:A3", [[20], [24], [28]]);
+    await write("Quote!B1", [["=GRIT.AREARATE(A1:A3,15)"]]);
+    const { anchor, formula, workings } = await working("Quote!B3");
+    expect({ anchor, formula }).toEqual({ anchor: "Quote!B1", formula: "=GRIT.AREARATE(A1:A3,15)" });
+    expect(workings[0]!.formula).toBe("28/12*15*60*(1-0)*1");
+    expect((await working("Quote!B1")).anchor).toBeUndefined();
+    expect((await shown("=GRIT.TOOLSUSED(MAX(B1#),4000)")).formula).toBe("2100*1/4000");
+  });
+
+  it("tells the message of an error, as the function gives it", async () => {
+    const found = await shown("=GRIT.AREARATE(20,30,20)");
+    expect(found.outcome).toEqual({
+      kind: "error",
+      code: "#VALUE!",
+      message: "overlap must be from 0 to below 1 (20 % is 0.2); got 20",
+    });
+    await write("Quote!A1", [["=1/0"]]);
+    expect((await shown("=GRIT.SIZE(A1)")).args[0]!.value).toBe("#DIV/0!");
+  });
+
+  it("says of each reference that is not there why it is not known", async () => {
+    const why = async (reference: string) => (await shown(`=GRIT.SIZE(${reference})`)).args[0]!.value;
+    expect(await why("Nothing")).toBe("not known here: there is no such name");
+    expect(await why("[@Grit]")).toBe("not known here: the cell is in no table");
+    expect(await why("Nowhere[Grit]")).toBe("not known here: there is no table Nowhere");
+    expect(await why("Gone!A1")).toBe("not known here: there is no sheet Gone");
+    expect(await why("A1#")).toBe("not known here: it refers to no cells");
+    expect(await why("A:A")).toBe("not known here: it has more than 20000 cells, too many to read here");
+  });
+
+  it("is empty where the cell has no call of ours, and says what it shows", async () => {
+    await write("Quote!A1:A2", [["Floor"], ['="GRIT."&1']]);
+    expect(await working("Quote!A1")).toMatchObject({ address: "Quote!A1", formula: "", shown: "Floor", workings: [] });
+    expect(await working("Quote!A2")).toMatchObject({ formula: '="GRIT."&1', shown: "GRIT.1", workings: [] });
+  });
+
+  it("takes a handful of requests, however much the formula refers to", async () => {
+    const cells = Array.from({ length: 40 }, (_, i) => `A${i + 1}`).join("+");
+    await write("Quote!H5", [[`=GRIT.TOOLSUSED(${cells},4000)`]]);
+    await select("Quote!H5");
+    let requests = 0;
+    const { host } = workbook;
+    const process = host.process.bind(host);
+    host.process = (body) => {
+      requests++;
+      return process(body);
+    };
+    expect((await readWorking(CATALOGUE)).workings[0]!.args[0]!.given).toBe(cells);
+    expect(requests).toBeLessThanOrEqual(5);
+  });
+
+  it("is the function's own arithmetic, whichever the function", async () => {
+    await write("Quote!A1", [[30]]);
+    const { summary, source } = await shown("=GRIT.SIZE(A1)");
+    expect({ summary, source }).toEqual({ summary: byId("SIZE").summary, source: byId("SIZE").source });
+  });
+});
