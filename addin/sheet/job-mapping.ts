@@ -31,8 +31,8 @@ async function readIn(context: Excel.RequestContext): Promise<Remembered | undef
   const parsed = REMEMBERED.safeParse(setting.value);
   if (parsed.success) return parsed.data;
   const { version } = Object(setting.value) as { version?: unknown };
-  const why =
-    version === VERSION ? "it is damaged" : `it is of version ${version}, and this add-in knows version ${VERSION}`;
+  const isOther = typeof version === "number" && version !== VERSION;
+  const why = isOther ? `it is of version ${version}, and this add-in knows version ${VERSION}` : "it is damaged";
   throw new Refusal(`The choice of headings kept in this workbook cannot be used: ${why}. It was left as it is.`);
 }
 

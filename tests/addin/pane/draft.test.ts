@@ -40,6 +40,12 @@ describe("a draft", () => {
   it.each([
     ["no JSON", "{"],
     ["another version", changed((draft) => (draft.version = 2))],
+    ["no version", changed((draft) => delete draft.version)],
+    ["null for all of it", "null"],
+    ["a list for all of it", `[${changed(() => {})}]`],
+    ["a lesson that is none", changed((draft) => (draft.lesson = { label: 7 }))],
+    ["a place that is none", changed((draft) => (draft.place = "nowhere"))],
+    ["a link that is no text", changed((draft) => (draft.links.margin = 5))],
     ["an input missing", changed((draft) => delete draft.inputs.speed)],
     ["text for a number", changed((draft) => (draft.inputs.speed = "fast"))],
     ["an unknown choice", changed((draft) => (draft.inputs.finish = "mirror"))],
