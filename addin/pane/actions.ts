@@ -12,6 +12,7 @@ import {
   readLinked,
   readSelectedCell,
   readShelf,
+  readWorking,
   recalculate,
   undo,
   writeMeasured,
@@ -20,11 +21,13 @@ import { readCatalogue } from "./catalogue";
 import { derive, hindrance, planOf } from "./derived";
 import { afterUndo, carried } from "./jobs";
 import { type JobsCommands, jobsCommandsOn } from "./jobs-actions";
+import { type RepairCommands, repairCommandsOn } from "./repair-actions";
 import { say } from "./said";
 import { type ShareCommands, shareCommandsOn } from "./share-actions";
 import { link, type Message, type Place, starterOf, tellAllProblems } from "./state";
 import type { Store } from "./store";
 import { type MeasuredCut, type MeasuredWear, measuredOf } from "./strip";
+import { takeWorking, headline as workingHeadline } from "./working";
 
 export interface Commands {
   /** Resolves when the running command is done. */
@@ -41,10 +44,13 @@ export interface Commands {
   recalculate(): Promise<void>;
   undo(inserted: Inserted): Promise<void>;
   loadCatalogue(): Promise<void>;
+  /** How the selected cell's number comes about. */
+  showWorking(): Promise<void>;
   answer(yes: boolean): void;
   dismiss(): void;
   readonly jobs: JobsCommands;
   readonly share: ShareCommands;
+  readonly repair: RepairCommands;
 }
 
 /** What a command leaves to say. */
@@ -201,6 +207,21 @@ export function commandsOn(store: Store): Commands {
       store.change((state) => ({ ...state, catalogue }));
     },
 
+    showWorking: () =>
+      run("Reading the selected cell…", async () => {
+        const { catalogue } = store.state;
+        if (typeof catalogue === "string" || "trouble" in catalogue) {
+          throw new Refusal("The list of functions is not there yet. Wait a moment, then try again.");
+        }
+        const cell = await readWorking(catalogue.entries);
+        store.change((state) => ({
+          ...state,
+          working: takeWorking(cell),
+          announcement: workingHeadline(cell),
+        }));
+        return null;
+      }),
+
     answer(yes) {
       const { question } = store.state;
       const message: Message = { kind: "note", text: "Left as it was." };
@@ -215,6 +236,8 @@ export function commandsOn(store: Store): Commands {
     jobs: jobsCommandsOn(store, run),
 
     share: shareCommandsOn(store, run),
+
+    repair: repairCommandsOn(store, run),
   };
 }
 

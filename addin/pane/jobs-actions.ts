@@ -16,7 +16,7 @@ import {
   readMapping,
   rememberMapping,
 } from "../sheet";
-import { breath } from "./breath";
+import { cancellable } from "./cancellable";
 import { checkDigest, type JobsState, takeCheck, takeSource } from "./jobs";
 import type { Message } from "./state";
 import type { Store } from "./store";
@@ -49,30 +49,10 @@ async function unlessRefused(work: Promise<unknown>): Promise<string> {
 }
 
 export function jobsCommandsOn(store: Store, run: Run): JobsCommands {
-  let cancelling = new AbortController();
-
   const change = (next: (jobs: JobsState) => JobsState) =>
     store.change((state) => ({ ...state, jobs: next(state.jobs) }));
 
-  /** Work that shows how far it is, and stops on `cancel`. */
-  async function cancellable(work: (means: Means) => Promise<Message>): Promise<Message> {
-    cancelling = new AbortController();
-    const { signal } = cancelling;
-    try {
-      return await work({
-        signal,
-        progress: async (done, of, doing) => {
-          change((jobs) => ({ ...jobs, progress: { done, of, doing } }));
-          await breath();
-        },
-      });
-    } catch (error) {
-      if (signal.aborted && error instanceof Refusal) return note(error.message);
-      throw error;
-    } finally {
-      change((jobs) => ({ ...jobs, progress: null }));
-    }
-  }
+  const long = cancellable((progress) => change((jobs) => ({ ...jobs, progress })));
 
   /** Takes a list that was found, with the headings of last time where they fit. */
   async function take(source: JobSource): Promise<Message> {
@@ -121,7 +101,7 @@ export function jobsCommandsOn(store: Store, run: Run): JobsCommands {
 
     check: () =>
       run("Checking the list…", () =>
-        cancellable(async (means) => {
+        long.run(async (means) => {
           const { refused } = await check(means);
           const text = `${checkDigest(store.state.jobs.checked!)}.`;
           return refused ? note(`${text} ${refused}`) : done(text);
@@ -130,7 +110,7 @@ export function jobsCommandsOn(store: Store, run: Run): JobsCommands {
 
     writeAudit: () =>
       run("Writing the audit sheet…", () =>
-        cancellable(async (means) => {
+        long.run(async (means) => {
           // The user may have mended the list since it was checked.
           const { found, audit } = await check(means);
           const { source, mapping } = store.state.jobs;
@@ -140,6 +120,6 @@ export function jobsCommandsOn(store: Store, run: Run): JobsCommands {
         }),
       ),
 
-    cancel: () => cancelling.abort(),
+    cancel: long.cancel,
   };
 }

@@ -183,8 +183,9 @@ export function checkDigest({ rows, problems, audit }: Checked): string {
   return `${plural(rows, "row")}: ${plural(audit.jobs, "job")} counted, ${(rows - audit.jobs).toLocaleString("en-US")} left out, ${found}`;
 }
 
+/** One thing to do is told without counting. */
 export const progressWords = ({ doing, done, of }: Progress) =>
-  `${doing}: ${done.toLocaleString("en-US")} of ${of.toLocaleString("en-US")}`;
+  of === 1 ? doing : `${doing}: ${done.toLocaleString("en-US")} of ${of.toLocaleString("en-US")}`;
 
 // What past jobs teach
 

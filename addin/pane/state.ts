@@ -28,9 +28,11 @@ import type { Inserted, Links } from "../sheet";
 import type { Catalogue } from "./catalogue";
 import { type JobsState, startJobs } from "./jobs";
 import { briefly, readTyped, typedAs } from "./numbers";
+import { type RepairState, startRepair } from "./repair";
 import type { Source } from "./sequences";
 import { type ShareState, startShare } from "./share";
 import { type EntryKey, type MeasuredCut, type StripState, startStrip, stripInUnits } from "./strip";
+import { startWorking, type WorkingState } from "./working";
 
 export const VIEWS = { plan: "Plan", functions: "Functions", jobs: "Jobs", share: "Share" } as const;
 export type View = keyof typeof VIEWS;
@@ -90,7 +92,9 @@ export interface State {
   readonly search: string;
   readonly jobs: JobsState;
   readonly share: ShareState;
+  readonly repair: RepairState;
   readonly strip: StripState;
+  readonly working: WorkingState;
 }
 
 export const starterOf = (units: System): KnownShelf => ({
@@ -123,7 +127,9 @@ export function startState(units: System = "us"): State {
     search: "",
     jobs: startJobs(),
     share: startShare(),
+    repair: startRepair(),
     strip: startStrip(),
+    working: startWorking(),
   };
 }
 

@@ -4,6 +4,8 @@ import { repeat } from "lit/directives/repeat.js";
 import type { Commands } from "./actions";
 import { byRoom, type Entry, matching, type Room, readable, signature } from "./catalogue";
 import { button } from "./parts/button";
+import { repairView } from "./parts/repair";
+import { workingView } from "./parts/working";
 import type { State } from "./state";
 import type { Store } from "./store";
 
@@ -22,13 +24,14 @@ export function functionsView(store: Store, commands: Commands) {
     store.change((state) => ({ ...state, search: text }));
   };
   return html`
+    ${workingView(store, commands)}
     <div class="search">
       <label for="search">Find a function</label>
       <input id="search" type="search" autocomplete="off" placeholder="name, trade word or argument" .value=${search} @input=${type}>
       <p class="note" role="status">${countText(found.length, catalogue.entries.length)}</p>
     </div>
     ${byRoom(found).map((room) => roomView(room, store.state, commands))}
-    ${recalculateView(store.state, commands)}
+    ${repairView(store, commands)}
   `;
 }
 
@@ -89,16 +92,5 @@ function entryView(entry: Entry, { host }: State, commands: Commands) {
           : nothing
       }
     </details>
-  `;
-}
-
-function recalculateView({ host }: State, commands: Commands) {
-  if (host !== "ready") return nothing;
-  return html`
-    <section class="room">
-      <h2>Cells out of date?</h2>
-      <p class="note">If cells show #NAME? or values from long ago, have them worked out anew.</p>
-      ${button("Recalculate", commands.recalculate)}
-    </section>
   `;
 }

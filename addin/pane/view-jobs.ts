@@ -4,11 +4,12 @@ import type { JobKey } from "../../functions/audit/fields";
 import type { JobSource } from "../sheet";
 import type { Commands } from "./actions";
 import { unavailable } from "./derived";
-import { mappingProblems, mappingTrouble, type Progress, progressWords } from "./jobs";
+import { mappingProblems, mappingTrouble } from "./jobs";
 import { button } from "./parts/button";
 import { checkView } from "./parts/jobs-check";
 import { lessonsView } from "./parts/jobs-lessons";
 import { headingId, mappingView } from "./parts/jobs-mapping";
+import { progressView } from "./parts/progress";
 import type { State } from "./state";
 import type { Store } from "./store";
 
@@ -111,12 +112,3 @@ function tell(store: Store, text: string): void {
 function keepFocus(id: string): void {
   if (document.activeElement === document.body) document.getElementById(id)?.focus();
 }
-
-/** How far it is, and the way out. */
-const progressView = (progress: Progress, cancel: () => void) => html`
-  <div class="progress">
-    <label for="progress">${progressWords(progress)}</label>
-    <progress id="progress" max=${progress.of} .value=${progress.done}></progress>
-    ${button("Cancel", cancel, { id: "cancel", size: "small" })}
-  </div>
-`;

@@ -1,0 +1,12 @@
+/** How far long work is, and the way out. */
+import { html } from "lit";
+import { type Progress, progressWords } from "../jobs";
+import { button } from "./button";
+
+export const progressView = (progress: Progress, cancel: () => void) => html`
+  <div class="progress">
+    <label for="progress">${progressWords(progress)}</label>
+    <progress id="progress" max=${progress.of} .value=${progress.done}></progress>
+    ${button("Cancel", cancel, { id: "cancel", size: "small" })}
+  </div>
+`;
