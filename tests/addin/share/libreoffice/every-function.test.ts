@@ -21,12 +21,22 @@ import {
 } from "./every-function";
 import { isSame, recalculated, type Sheets } from "./soffice";
 
-const SETS = Number(process.env.GRIT_CASES ?? 1000);
+const SETS = Number(process.env.GRIT_CASES ?? 600);
 
 const OPTIONS = { functions: CATALOGUE, version: "1.0.0", date: "today", units: "US units", cautions: [] };
 
 const asked = askEveryFunction(SETS);
 const { bytes, report } = calculatingCopy(book({ sheets: sheetsOf(asked) }), OPTIONS);
+
+/** Cells that kept the value of the workbook, which is wrong, and what a spill of theirs would have filled. */
+const tooLong = new Set(
+  report.values.flatMap(({ sheet, place }) => {
+    const one = asked.get(sheet)!.find(({ row }) => answerAddress(row, 0, 0) === place.split(":")[0])!;
+    return answer(one.entry, one.calls[0]).flatMap((line, r) =>
+      line.map((_, c) => `${sheet}!${answerAddress(one.row, r, c)}`),
+    );
+  }),
+);
 
 /** The copy with other arguments in its cells, and all else as it is. */
 function withChangedArguments(): Uint8Array {
@@ -65,12 +75,13 @@ function compare(id: string, which: 0 | 1): void {
   const wrong: string[] = [];
   for (const { entry, calls, row } of asked.get(id)!) {
     const call = calls[which];
-    const wanted = answer(entry, call);
+    const wanted = inCopy(answer(entry, call), call);
     for (const [r, line] of answer(entry, calls[0]).entries()) {
       for (const c of line.keys()) {
-        // Where the whole call is refused, LibreOffice says so in every cell of the array.
-        const ours = wanted.length * wanted[0]!.length === 1 ? wanted[0]![0] : wanted[r]![c];
-        const found = cells.get(answerAddress(row, r, c));
+        const address = answerAddress(row, r, c);
+        if (tooLong.has(`${id}!${address}`)) continue;
+        const ours = wanted(r, c);
+        const found = cells.get(address);
         if (isSame(found, ours)) compared.set(id, (compared.get(id) ?? 0) + 1);
         else if (isByItsOwnRules(found, ours, call, r, c)) byItsOwnRules++;
         else
@@ -81,35 +92,47 @@ function compare(id: string, which: 0 | 1): void {
   expect(wrong.slice(0, 5), `${wrong.length} differ`).toEqual([]);
 }
 
-const isRange = ({ cells }: Block) => cells.length * cells[0]!.length > 1;
+/** What makes an array formula of a call. */
+const isArray = ({ cells, isList }: Block) => isList || cells.length * cells[0]!.length > 1;
+
+/** The cell of a range, or of what stretches to it, in this row and column of the answer. */
+const ownCell = ({ cells }: Block, r: number, c: number) =>
+  cells[cells.length === 1 ? 0 : r]?.[cells[0]!.length === 1 ? 0 : c];
+
+/**
+ * The answer as the cells of an array formula have it. Where the whole call is refused, each of them says so but those
+ * that stay blank; and LibreOffice's arrays have 1 and 0 for TRUE and FALSE.
+ */
+function inCopy(wanted: readonly unknown[][], { blocks }: Call) {
+  const arrays = blocks.filter(isArray);
+  const ranges = arrays.filter(({ isList }) => !isList);
+  const isBlank = (r: number, c: number) =>
+    ranges.length > 0 && ranges.every((block) => ["", null, undefined].includes(ownCell(block, r, c) as string));
+  return (r: number, c: number) => {
+    if (wanted.length * wanted[0]!.length === 1) return r + c > 0 && isBlank(r, c) ? "" : wanted[0]![0];
+    const ours = wanted[r]![c];
+    return arrays.length > 0 && typeof ours === "boolean" ? Number(ours) : ours;
+  };
+}
 
 /** What LibreOffice does otherwise, and no formula could help. */
-function isByItsOwnRules(
-  found: Cell | undefined,
-  ours: unknown,
-  { formula, blocks, passed }: Call,
-  r: number,
-  c: number,
-) {
-  const ranges = blocks.filter(isRange);
-  // It takes TRUE and FALSE for numbers. Nothing tells them apart in an array formula, which counts with those of a range
-  // where the function refuses them, and gives 1 and 0 for them.
-  const own = ranges.flatMap(({ cells, isList }) => {
-    if (isList) return cells.flat();
-    return [cells[cells.length === 1 ? 0 : r]?.[cells[0]!.length === 1 ? 0 : c]];
-  });
+function isByItsOwnRules(found: Cell | undefined, ours: unknown, call: Call, r: number, c: number): boolean {
+  const arrays = call.blocks.filter(isArray);
+  if (arrays.length === 0) return false;
+  // It takes TRUE and FALSE for numbers, and nothing tells them apart in an array formula: that counts with those of a
+  // range where the function refuses them.
+  const own = arrays.flatMap((block) => (block.isList ? block.cells.flat() : [ownCell(block, r, c)]));
   if (own.some((cell) => typeof cell === "boolean")) return true;
-  if (ranges.length > 0 && typeof ours === "boolean") return found === Number(ours);
   // An error that comes of the single arguments is in every cell of an array formula, those too that would be blank or
   // have another error because of the ranges.
-  if (ranges.length === 0 || !isError(found) || (ours !== "" && !isError(ours))) return false;
-  const singles = passed.flatMap((cells) =>
-    Array.isArray(cells) && cells.length * cells[0].length === 1 ? cells[0] : [],
+  if (!isError(found) || (ours !== "" && !isError(ours))) return false;
+  const isSingle = (cells: unknown): cells is Cell[][] => Array.isArray(cells) && cells.length * cells[0].length === 1;
+  const isOfSingles = call.passed.some(
+    (cells) => isSingle(cells) && isError(cells[0]![0]) && cells[0]![0].code === found.code,
   );
-  const isOfSingles = singles.some((cell) => isError(cell) && cell.code === found.code);
-  const isOffItsScale = found.code === "#N/A" && /SIZE|STEP|SCRATCH/.test(formula);
+  const isOffItsScale = found.code === "#N/A" && /SIZE|STEP|SCRATCH/.test(call.formula);
   // HOURSAT looks at the past jobs first, its plain formula last: where both are bad, it tells the other error.
-  return isOfSingles || isOffItsScale || formula.includes("HOURSAT(");
+  return isOfSingles || isOffItsScale || call.formula.includes("HOURSAT(");
 }
 
 const shown = (cell: unknown) => (isError(cell) ? cell.code : JSON.stringify(cell));
@@ -118,9 +141,11 @@ const answersOf = (all: readonly Asked[], which: 0 | 1) =>
   all.flatMap(({ entry, calls }) => answer(entry, calls[which]).flat());
 
 describe("a copy without the add-in, in LibreOffice", () => {
-  it("has a plain formula for every call", () => {
-    expect(report.values).toEqual([]);
-    expect(report.formulas).toBe([...asked.values()].flat().length);
+  it("has a plain formula for every call, but for a few that would be longer than a cell holds", () => {
+    const calls = [...asked.values()].flat().length;
+    expect(report.values.filter(({ reason }) => !reason.includes("characters, and a cell holds"))).toEqual([]);
+    expect(report.formulas + report.values.length).toBe(calls);
+    expect(report.values.length).toBeLessThan(calls / 200);
   });
 
   describe.each(TRANSLATED)("GRIT.$id", ({ id }) => {

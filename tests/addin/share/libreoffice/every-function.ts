@@ -12,10 +12,9 @@ import { sheet } from "../workbook-copy-files";
 export const TRANSLATED = CATALOGUE.filter(({ plain }) => !plain.startsWith("none"));
 
 /** Functions that answer cell by cell; for the others a range is a list that they take as a whole, or refused. */
-const STRETCHED = TRANSLATED.filter(({ plain, params }) => {
-  const isCellByCell = params.some(({ text }) => !/a range of numbers|one cell/.test(text));
-  return isCellByCell && !/SUMPRODUCT|:nearest/.test(plain);
-});
+const STRETCHED = TRANSLATED.filter(({ params }) =>
+  params.some(({ text }) => !/a range of numbers|one cell/.test(text)),
+);
 
 const EXTENTS: readonly (readonly Extent[])[] = [
   [[4, 1]],
