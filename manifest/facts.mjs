@@ -8,6 +8,9 @@ const packageFile = new URL("../package.json", import.meta.url);
 
 export const VERSION = JSON.parse(readFileSync(packageFile, "utf8")).version;
 
+/** Ids of the add-in; in a file of their own, which the pane reads too. */
+const IDS = JSON.parse(readFileSync(new URL("ids.json", import.meta.url), "utf8"));
+
 export const DEVELOPMENT_HOST = "https://localhost:3000";
 
 /**
@@ -18,13 +21,13 @@ export const DEVELOPMENT_HOST = "https://localhost:3000";
  */
 export const COPIES = {
   released: {
-    id: "41039434-2402-4982-9ce0-a13d3c8de5a5",
+    id: IDS.released,
     name: "Gritledger",
     namespace: "GRIT",
     page: "pane.html",
   },
   development: {
-    id: "2372679e-c4d0-4a68-9063-683980a48ca3",
+    id: IDS.development,
     name: "Gritledger (dev)",
     namespace: "GRITDEV",
     page: "pane.html?namespace=GRITDEV",

@@ -1,6 +1,7 @@
 /** The commands of the Share view: what will happen, and then the copy. Nothing here changes the workbook. */
 
 import { FIELDS } from "../../functions/plan/inputs";
+import addInIds from "../../manifest/ids.json";
 import packageJson from "../../package.json";
 import type * as Copies from "../share/copies";
 import { CAUTION, documentBytes, listSheets, NeedsAnswer, openAsNewWorkbook, Refusal, selectedCells } from "../sheet";
@@ -73,6 +74,7 @@ export function shareCommandsOn(store: Store, run: Run): ShareCommands {
       date: isoDay(new Date()),
       units: FIELDS.units.choices.find(([word]) => word === units)![1],
       cautions: [CAUTION],
+      addInIds: Object.values(addInIds),
     });
     return { bytes: copy.bytes, made: { kind: "calculating", report: copy.report } };
   }

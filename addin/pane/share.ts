@@ -131,7 +131,14 @@ const TEXTS_TOLD = 6;
 
 /** What the user has to agree to before the copy is opened. */
 export function worriesOf(made: Made): string[] {
-  if (made.kind === "calculating") return [];
+  if (made.kind === "calculating") {
+    const { errors } = made.report;
+    return errors === 0
+      ? []
+      : [
+          `${counted(errors, "cell that becomes a value shows an error", "cells that become values show an error")}, such as #NAME?.`,
+        ];
+  }
   const { report, costWords } = made;
   if (costWords.length === 0) return [...report.cautions];
   const told = costWords.slice(0, TEXTS_TOLD).map((text) => `“${text}”`);

@@ -31,7 +31,8 @@ export function spread(tokens: readonly Token[], place: Place, known: KnownRefer
       out.push(...spreadCall(tokens.slice(at, end + 1), place, known));
       at = end;
     } else if (isOperator(token, "{", "#", ":", "@")) {
-      throw new Untranslatable(`${token.value} in a formula that fills several cells is not followed`);
+      const what = token.value === "{" ? "an array typed into" : `a ${token.value} in`;
+      throw new Untranslatable(`${what} a formula is not followed cell by cell`);
     } else if (token.type === "operator" || isSpace(token)) {
       out.push(token);
     } else {
@@ -46,7 +47,7 @@ function spreadCall(call: readonly Token[], place: Place, known: KnownReferences
   if (ourId(name) !== undefined || !shapeOf(call, known).isRange) return call;
   const inside = call.slice(2, -1);
   if (!CELL_BY_CELL.has(name.value.toUpperCase()) || argumentsIn(inside).length === 0) {
-    throw new Untranslatable(`${name.value} in a formula that fills several cells is not followed`);
+    throw new Untranslatable(`${name.value} of several cells is not followed cell by cell`);
   }
   return [...call.slice(0, 2), ...spread(inside, place, known), ...call.slice(-1)];
 }

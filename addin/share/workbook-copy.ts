@@ -6,6 +6,7 @@ import type { PlainFunction } from "./arguments";
 import { addSheet, freeName, Reference, type Value } from "./parts/added-sheets";
 import { calculatingSheet } from "./parts/calculating-sheet";
 import { Formulas } from "./parts/formulas";
+import { leaveOut } from "./parts/left-out";
 import { type Kept, Log } from "./parts/log";
 import { calculatingNames, calculatingTables, namesOf } from "./parts/names";
 import { openWorkbook, type Workbook } from "./parts/workbook";
@@ -20,6 +21,8 @@ export interface CalculatingOptions {
   /** What units the workbook works in, in words. */
   readonly units: string;
   readonly cautions: readonly string[];
+  /** Ids of this add-in, by which its pane is told from others that the workbook opens. */
+  readonly addInIds?: readonly string[];
 }
 
 export interface CalculatingReport {
@@ -31,6 +34,10 @@ export interface CalculatingReport {
   readonly values: readonly Kept[];
   /** The sheets that were added. */
   readonly sheets: readonly string[];
+  /** What else the workbook had and the copy has not, in words; nothing of it is the user's own work. */
+  readonly removed: readonly string[];
+  /** How many of the cells that became values show an error, such as #NAME?. */
+  readonly errors: number;
 }
 
 /** Throws `UnreadableWorkbook` where the bytes are no workbook. */
@@ -55,7 +62,14 @@ export function calculatingCopy(
   const tables = reference.rows();
   const sheets = tables.length > 0 ? [reference.sheet, note] : [note];
   if (tables.length > 0) addSheet(workbook, reference.sheet, tables, []);
-  const report: CalculatingReport = { formulas: log.formulas, functions: log.functions(), values: log.values, sheets };
+  const report: CalculatingReport = {
+    formulas: log.formulas,
+    functions: log.functions(),
+    values: log.values,
+    sheets,
+    removed: leaveOut(workbook, options.addInIds ?? []),
+    errors: log.errors,
+  };
   addSheet(workbook, note, noteRows(report, options), [34, 22, 60, 70]);
   calculateOnOpening(workbook);
   return { bytes: workbook.parts.zip(), report };
@@ -79,6 +93,9 @@ function noteRows(report: CalculatingReport, { version, date, units, cautions }:
     ...(values.length > 0
       ? [[{ heading: "Sheet" }, { heading: "Where" }, { heading: "Its formula was" }, { heading: "Why" }], ...values]
       : [["Nothing"]]),
+    ...(report.removed.length > 0
+      ? [...heading("What was left out"), ...report.removed.map((what): Value[] => [what])]
+      : []),
     ...(cautions.length > 0 ? [...heading("Take care"), ...cautions.map((caution): Value[] => [caution])] : []),
   ];
 }

@@ -15,7 +15,7 @@ export const reportView = (made: Made) => html`
 `;
 
 function calculatingView(report: CalculatingReport) {
-  const { formulas, functions, values, sheets } = report;
+  const { formulas, functions, values, sheets, removed } = report;
   if (formulas === 0 && values.length === 0) {
     return html`
       <p>No formula uses Gritledger's functions: the copy is this workbook with one more sheet, ${sheets.join(", ")}.</p>
@@ -34,6 +34,7 @@ function calculatingView(report: CalculatingReport) {
     </details>
     ${valuesView(report)}
     <p>${counted(sheets.length, "sheet")} will be added: ${sheets.join(", ")}.</p>
+    ${removed.map((what) => html`<p>Left out: ${what}.</p>`)}
   `;
 }
 

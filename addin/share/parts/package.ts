@@ -86,6 +86,23 @@ export class Package {
     this.write(CONTENT_TYPES, splices.result());
   }
 
+  /** A part, what says where it leads to, and what nothing else leads to then. */
+  removeWithAll(name: string): void {
+    if (!this.has(name)) return;
+    const leads = this.relationships(name);
+    const list = relationshipsPart(name);
+    if (this.has(list)) this.remove(list);
+    this.remove(name);
+    for (const { target, external } of leads) {
+      if (!external && this.has(target) && !this.isLedTo(target)) this.removeWithAll(target);
+    }
+  }
+
+  private isLedTo(name: string): boolean {
+    const owners = this.names().filter((known) => known.endsWith(".rels"));
+    return owners.some((list) => this.relationships(ownerOf(list)).some(({ target }) => target === name));
+  }
+
   /** Where a part leads to; "" is the package itself. */
   relationships(part: string): Relationship[] {
     const list = relationshipsPart(part);
@@ -149,6 +166,8 @@ function relationshipsPart(part: string): string {
   const slash = part.lastIndexOf("/") + 1;
   return `${part.slice(0, slash)}_rels/${part.slice(slash)}.rels`;
 }
+
+const ownerOf = (list: string) => list.replace(/_rels\/([^/]*)\.rels$/, "$1");
 
 /** Old workbooks name their streams in UTF-16; an encrypted new one has a stream of this name. */
 function wordsForOle(bytes: Uint8Array): string {

@@ -22,6 +22,8 @@ export const CALCULATING = {
       kept("Plan", "C5", "it is a search"),
     ],
     sheets: ["Reference", "About this copy"],
+    removed: [],
+    errors: 0,
   },
 } as const satisfies Made;
 
