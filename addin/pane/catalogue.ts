@@ -4,6 +4,8 @@ import * as z from "zod/mini";
 const ENTRY = z.object({
   id: z.string(),
   room: z.string(),
+  /** What it is called in its file. */
+  functionName: z.string(),
   summary: z.string(),
   remarks: z.string(),
   params: z.array(z.object({ name: z.string(), text: z.string(), optional: z.boolean() })),

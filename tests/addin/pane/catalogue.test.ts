@@ -4,12 +4,14 @@ import { byRoom, type Entry, matching, readable, signature } from "../../../addi
 const entry = (id: string, room: string, summary: string, params: Entry["params"] = []): Entry => ({
   id,
   room,
+  functionName: id.toLowerCase(),
   summary,
   params,
   remarks: "",
   returns: "",
   examples: [],
   fails: [],
+  plain: "",
   source: "",
 });
 

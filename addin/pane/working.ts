@@ -1,0 +1,44 @@
+/** The working that the Functions view shows: of which cell, and in which words. */
+import type { CellWorking } from "../sheet";
+
+export interface WorkingState {
+  /** As it was when the user asked; the selection may have moved on since. */
+  readonly shown: CellWorking | null;
+}
+
+export const startWorking = (): WorkingState => ({ shown: null });
+
+export const takeWorking = (shown: CellWorking): WorkingState => ({ shown });
+
+/** What the cell is, in a sentence. */
+export function headline({ address, anchor, formula, shown, workings }: CellWorking): string {
+  if (!formula) {
+    const holds = shown === "" ? "It is empty." : `It holds “${shown}”, typed in.`;
+    return `${address} has no formula. ${holds} Select a cell whose formula has a GRIT function.`;
+  }
+  if (workings.length === 0) {
+    return `The formula in ${address} has no GRIT function. Select a cell whose formula has one.`;
+  }
+  const shows = shown === "" ? "is blank" : `shows ${shown}`;
+  return anchor ? `${address} ${shows}, filled by the formula in ${anchor}.` : `${address} ${shows}.`;
+}
+
+/** The workings to tell in full: those that count in this cell, or may. */
+export const told = ({ workings }: CellWorking) => workings.filter(({ used }) => used !== "no");
+
+/** What else is in the formula. */
+export function remark({ workings }: CellWorking): string {
+  const names = new Set(workings.filter(({ used }) => used === "no").map(({ id }) => `GRIT.${id}`));
+  return names.size === 0 ? "" : `Also in the formula, and not needed in this cell: ${[...names].join(", ")}.`;
+}
+
+/** What the spreadsheet shows while it does not know our functions, or has not worked them out. */
+const NOT_YET = ["#NAME?", "#BUSY!"];
+
+/** Where the cell is behind what the functions give. */
+export function doubt(cell: CellWorking): string {
+  const isBehind = NOT_YET.includes(cell.shown) && told(cell).some(({ outcome }) => outcome.kind === "value");
+  return isBehind
+    ? `The cell shows ${cell.shown}, and the functions do give values: the spreadsheet has not worked it out yet. Enter the formula again, or use the check at the end of this view.`
+    : "";
+}
