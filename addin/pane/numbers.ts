@@ -39,6 +39,8 @@ const grouped = new Intl.NumberFormat("en-US", { maximumSignificantDigits: DIGIT
 const price = new Intl.NumberFormat("en-US", { minimumFractionDigits: 2, maximumFractionDigits: 10 });
 const twoDecimals = new Intl.NumberFormat("en-US", { minimumFractionDigits: 2, maximumFractionDigits: 2 });
 const oneDecimal = new Intl.NumberFormat("en-US", { minimumFractionDigits: 1, maximumFractionDigits: 1 });
+const upToTwo = new Intl.NumberFormat("en-US", { maximumFractionDigits: 2 });
+const upToOne = new Intl.NumberFormat("en-US", { maximumFractionDigits: 1 });
 const rounded = new Intl.NumberFormat("en-US", { maximumSignificantDigits: 6 });
 
 /** A value as its field shows it, readable by `numberIn` again. Grits and counts carry no thousands comma. */
@@ -54,6 +56,8 @@ export function briefly(value: number, f: Writing): string {
   return f.quantity ? rounded.format(value) : typedAs(value, f);
 }
 
+/** A figure beside a limit: two decimals below 10, where they may decide, one from there on. */
+export const figureText = (x: number) => (x < 10 ? upToTwo : upToOne).format(x);
 export const money = (x: number) => twoDecimals.format(x);
 export const hours = (x: number) => oneDecimal.format(x);
 export const share = (x: number) => `${Math.round(x * 100)} %`;

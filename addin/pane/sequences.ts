@@ -130,8 +130,10 @@ export function differenceInWords(comparison: Comparison): string {
   return `The cheapest beside mine: ${parts.join(", ")}.`;
 }
 
-/** Inputs that a sequence depends on: neither what the job is called nor what is put on top of its cost. */
-const DECISIVE = KEYS.filter((key) => !["price", "pastJobs"].includes(FIELDS[key].group) && key !== "jobName");
+/** Inputs that a sequence depends on: neither what the job is called nor what is worked out or put on top of its cost. */
+const DECISIVE = KEYS.filter(
+  (key) => !["price", "pastJobs", "exposure"].includes(FIELDS[key].group) && key !== "jobName",
+);
 
 let last: { readonly inputs: Inputs; readonly shelf: Shelf; readonly found: Proposal } | undefined;
 

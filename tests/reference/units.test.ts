@@ -19,6 +19,7 @@ const AS_MATHJS: Record<Quantity, [us: string, metric: string]> = {
   segmentArea: ["in^2", "mm^2"],
   pressure: ["psi", "kPa"],
   filmThickness: ["mil", "um"],
+  airflow: ["ft^3/minute", "m^3/hour"],
 };
 
 describe("units", () => {

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { briefly, hours, money, numberIn, readTyped, share, typedAs } from "../../../addin/pane/numbers";
+import { briefly, figureText, hours, money, numberIn, readTyped, share, typedAs } from "../../../addin/pane/numbers";
 import { field, type NumberField } from "../../../functions/plan/inputs";
 
 const area = field("area") as NumberField;
@@ -98,4 +98,8 @@ it("running text rounds quantities to six digits", () => {
 
 it("money has two decimals, hours one, shares none", () => {
   expect([money(12345.678), hours(8.26), share(0.126)]).toEqual(["12,345.68", "8.3", "13 %"]);
+});
+
+it("a figure beside a limit keeps two decimals below 10", () => {
+  expect([2.4951, 9.999, 12.345, 1234.56, 0, 5].map(figureText)).toEqual(["2.5", "10", "12.3", "1,234.6", "0", "5"]);
 });
