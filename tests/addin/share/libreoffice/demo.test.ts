@@ -81,7 +81,7 @@ beforeAll(async () => {
   await buildDemo();
   await select("'Past jobs'!A1");
   const { written } = await auditList();
-  const inputs = floor({ jobName: "A hall like the past ones", passesFrom: "scratch" });
+  const inputs = floor({ jobName: "A hall like the past ones", pastJobs: "all past jobs", passesFrom: "scratch" });
   await insertPlan({ ...planFor(inputs), pastJobs: written.calibrationRefs[0]! }, "new sheet");
 
   const changes = {
@@ -130,6 +130,7 @@ describe("the demo workbook in LibreOffice, without the add-in", () => {
   });
 
   it("has the add-in's value in every cell", () => {
+    expect([...ours[0]!.keys()]).toEqual(["Quote", "Past jobs", "Shelf", "Stage plan", "Audit", "Stage plan 2"]);
     expect(different(0)).toEqual([]);
   });
 
