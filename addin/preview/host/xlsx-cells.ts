@@ -80,7 +80,8 @@ function writeBands(engine: Engine, sheetId: string, sheet: Worksheet, styles: S
     const hidden = engine.rowHidden(sheetId, row);
     if (height === DEFAULT_ROW_HEIGHT && !hidden && Object.keys(style).length === 0) continue;
     const own = sheet.getRow(row + 1);
-    if (height !== DEFAULT_ROW_HEIGHT) own.height = height * POINTS;
+    // Given always: a row without cells is written for its height alone.
+    own.height = height * POINTS;
     own.hidden = hidden;
     if (Object.keys(style).length > 0) (own as unknown as { style: unknown }).style = styles.of(style);
   }

@@ -148,6 +148,7 @@ function totalsOf({ engine }: Model, { sheetId, rect }: TableModel, index: numbe
 
 /** SUBTOTAL over the column itself has a name; whatever else is a formula of the user's. */
 function functionOf(formula: string, column: string): string | undefined {
-  const [, number = "", name = ""] = /^=\s*SUBTOTAL\(\s*(\d+)\s*,[^[\]]*\[([^[\]]+)\]\s*\)\s*$/i.exec(formula) ?? [];
+  const [, number = "", name = ""] =
+    /^=\s*SUBTOTAL\(\s*(\d+)\s*,[^[\]]*\[((?:'.|[^[\]'])+)\]\s*\)\s*$/i.exec(formula) ?? [];
   return name.replace(/'(.)/g, "$1").toLowerCase() === column.toLowerCase() ? TOTALS[number] : undefined;
 }

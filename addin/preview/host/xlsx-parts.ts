@@ -10,19 +10,31 @@ const LEADS = "http://schemas.openxmlformats.org/officeDocument/2006/relationshi
 const KIND = "application/vnd.openxmlformats-officedocument";
 const WORKBOOK = "xl/workbook.xml";
 
+const EMPTY_LIST = `${HEAD}<Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships"></Relationships>`;
+
 export const sheetPart = (index: number) => `xl/worksheets/sheet${index + 1}.xml`;
 
-/** A part leads to nothing until it has a list of where it leads to. */
+/** Makes a part lead to another by a relative path, as Excel does and some readers expect, and says by which id. */
 export function relate(file: Package, part: string, kind: string, target: string): string {
   const slash = part.lastIndexOf("/") + 1;
   const list = `${part.slice(0, slash)}_rels/${part.slice(slash)}.rels`;
-  if (!file.has(list)) {
-    file.write(
-      list,
-      `${HEAD}<Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships"></Relationships>`,
-    );
-  }
-  return file.relate(part, `${LEADS}/${kind}`, target);
+  const known = file.has(list) ? file.text(list) : EMPTY_LIST;
+  const taken = file.relationships(part).map(({ id }) => Number(id.replace(/\D/g, "")));
+  const id = `rId${Math.max(0, ...taken) + 1}`;
+  const lead = `<Relationship Id="${id}" Type="${LEADS}/${kind}" Target="${relativePath(part, target)}"/>`;
+  file.write(
+    list,
+    known.replace(/<\/Relationships>\s*$/, () => `${lead}</Relationships>`),
+  );
+  return id;
+}
+
+function relativePath(from: string, to: string): string {
+  const folders = from.split("/").slice(0, -1);
+  const path = to.split("/");
+  let common = 0;
+  while (common < folders.length && folders[common] === path[common]) common++;
+  return [...folders.slice(common).map(() => ".."), ...path.slice(common)].join("/");
 }
 
 /** Adds to a sheet what stands last in it. */

@@ -6,6 +6,7 @@ import ExcelJS from "exceljs";
 import { Package } from "../../share/parts/package";
 import type { Model } from "./model";
 import { writeCells } from "./xlsx-cells";
+import { addCharts } from "./xlsx-charts";
 import { writePage, writeProtection, writeView } from "./xlsx-page";
 import { addNames, addTables, addXmlParts, markSpills } from "./xlsx-parts";
 import { writeRules } from "./xlsx-rules";
@@ -34,6 +35,8 @@ export async function workbookXlsx(model: Model, namespace: string): Promise<Uin
   const file = Package.open(new Uint8Array(await workbook.xlsx.writeBuffer()));
   addNames(file, model, namespace);
   markSpills(file, model);
+  // In the order in which a sheet has them.
+  addCharts(file, model);
   addTables(file, model, namespace);
   addXmlParts(file, model);
   return file.zip();
