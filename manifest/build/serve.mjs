@@ -30,7 +30,7 @@ const policy = (directives) => {
   const base = {
     "default-src": ["'none'"],
     "object-src": ["'none'"],
-    "base-uri": ["'self'"],
+    "base-uri": ["'none'"],
     "form-action": ["'none'"],
     "frame-ancestors": ["'none'"],
   };

@@ -89,7 +89,7 @@ describe("headers", () => {
       const policy = await policyOf(path);
       expect(directive(policy, "default-src")).toBe("'none'");
       expect(directive(policy, "object-src")).toBe("'none'");
-      expect(directive(policy, "base-uri")).toBe("'self'");
+      expect(directive(policy, "base-uri")).toBe("'none'");
       expect(directive(policy, "script-src") ?? "").not.toMatch(/unsafe|\*|data:/);
       expect(directive(policy, "connect-src") ?? "'self'").toBe("'self'");
     },
@@ -121,7 +121,15 @@ describe("headers", () => {
   ])("%s agrees with the policy that the page carries itself for hosts without headers", async (path, source) => {
     const [, carried] = /http-equiv="Content-Security-Policy"\s+content="([^"]*)"/.exec(readFileSync(source, "utf8"))!;
     const sent = await policyOf(path);
-    for (const name of ["script-src", "style-src", "connect-src"]) {
+    for (const name of [
+      "default-src",
+      "script-src",
+      "style-src",
+      "img-src",
+      "connect-src",
+      "base-uri",
+      "form-action",
+    ]) {
       expect(directive(sent, name), name).toBe(directive(carried!, name));
     }
   });

@@ -48,7 +48,7 @@ export type Preview = Awaited<ReturnType<typeof openPreview>>;
 export type CellValue = string | number | boolean;
 
 /** Waits for what the page shows only after it has calculated and drawn. */
-export const eventually = <Read>(read: () => Read) => expect.poll(read, { timeout: 15_000 });
+export const eventually = <Read>(read: () => Read, message?: string) => expect.poll(read, { timeout: 15_000, message });
 
 let browser: Browser | undefined;
 
@@ -58,7 +58,7 @@ export async function closeBrowser(): Promise<void> {
   browser = undefined;
 }
 
-async function theBrowser(): Promise<Browser> {
+export async function theBrowser(): Promise<Browser> {
   browser ??= await chromium.launch({ executablePath: CHROMIUM, args: FLAGS });
   return browser;
 }
