@@ -3,9 +3,11 @@
  * chosen, so that what this code does not know of cannot be left in it.
  */
 import { Refusal } from "../sheet/refusal";
+import type { Shown } from "./parts/number-format";
 import { Package } from "./parts/package";
 import { type Area, areaOf, type Counts, priceSheet } from "./parts/price-sheet";
 import { priceStyles, priceTheme } from "./parts/price-styles";
+import { printNames } from "./parts/print-names";
 import { sharedTexts, Texts } from "./parts/strings";
 import { openWorkbook, type Sheet, type Workbook } from "./parts/workbook";
 import { attribute, elements, first, written } from "./parts/xml";
@@ -19,7 +21,10 @@ export interface PriceOnlyReport {
   readonly sheets: readonly (Counts & { readonly name: string })[];
   /** The sheets that the copy does not have. */
   readonly gone: readonly string[];
-  /** What else it does not have, and how many parts of each: a sheet has its comments in one. */
+  /**
+   * What else it does not have: how many parts of each in the workbook (a sheet has its comments in one), and how many rules,
+   * headers and footers on the sheets that it has.
+   */
   readonly without: readonly { readonly what: string; readonly count: number }[];
   readonly cautions: readonly string[];
 }
@@ -43,7 +48,11 @@ export function priceOnlyCopy(
     ...priceSheet(workbook.parts.text(sheet.part), MAIN, areas, texts),
   }));
   const theme = priceTheme(leadTo("/theme") ?? "");
-  const used = new Set(sheets.flatMap(({ styles }) => [...styles]));
+  const used = new Map<number, Shown[]>();
+  for (const [style, shown] of sheets.flatMap(({ styles }) => [...styles])) {
+    used.set(style, [...(used.get(style) ?? []), ...shown]);
+  }
+  const printed = printNames(workbook, choices);
   const parts: Part[] = [
     ...sheets.map(({ xml }, i) => part(`worksheets/sheet${i + 1}.xml`, "worksheet", `${KIND}.worksheet+xml`, xml)),
     part("styles.xml", "styles", `${KIND}.styles+xml`, priceStyles(leadTo("/styles") ?? "", MAIN, used)),
@@ -56,10 +65,14 @@ export function priceOnlyCopy(
   const report: PriceOnlyReport = {
     sheets: sheets.map(({ name, counts }) => ({ name, ...counts })),
     gone: workbook.sheets.map(({ name }) => name).filter((name) => !names.includes(name)),
-    without: withoutOf(workbook),
+    without: withoutOf(
+      workbook,
+      printed.length,
+      sheets.flatMap(({ dropped }) => dropped),
+    ),
     cautions: sheets.flatMap(({ name, counts }) => cautionsOf(name, counts)),
   };
-  return { bytes: packed(parts, workbookXml(workbook, names)), report };
+  return { bytes: packed(parts, workbookXml(workbook, names, printed)), report };
 }
 
 interface Part {
@@ -95,14 +108,15 @@ function partOf({ parts, part }: Workbook, kind: string): string | undefined {
   return target !== undefined && parts.has(target) ? parts.text(target) : undefined;
 }
 
-function workbookXml({ parts, part }: Workbook, names: readonly string[]): string {
+function workbookXml({ parts, part }: Workbook, names: readonly string[], printed: readonly string[]): string {
   const settings = first(parts.text(part), "workbookPr");
   // Dates are counted from another year where this is set.
   const date1904 = settings && attribute(settings, "date1904");
   const sheets = names.map((name, i) => `<sheet${written({ name, sheetId: String(i + 1), "r:id": `rId${i + 1}` })}/>`);
   return (
     `${HEAD}<workbook xmlns="${MAIN}" xmlns:r="${LEADS}"><workbookPr${written({ date1904 })}/>` +
-    `<bookViews><workbookView/></bookViews><sheets>${sheets.join("")}</sheets></workbook>`
+    `<bookViews><workbookView/></bookViews><sheets>${sheets.join("")}</sheets>` +
+    `${printed.length > 0 ? `<definedNames>${printed.join("")}</definedNames>` : ""}</workbook>`
   );
 }
 
@@ -143,15 +157,22 @@ const KINDS: readonly [what: string, kinds: readonly string[]][] = [
   ],
 ];
 
-function withoutOf({ parts, part }: Workbook): PriceOnlyReport["without"] {
+function withoutOf(
+  { parts, part }: Workbook,
+  namesKept: number,
+  dropped: PriceOnlyReport["without"],
+): PriceOnlyReport["without"] {
   const types = ["", ...parts.names()].flatMap((name) => leadsOf(parts, name));
-  const names = [...elements(parts.text(part), ["definedName"])].length;
+  const names = [...elements(parts.text(part), ["definedName"])].length - namesKept;
+  const ofSheets = new Map<string, number>();
+  for (const { what, count } of dropped) ofSheets.set(what, (ofSheets.get(what) ?? 0) + count);
   return [
     { what: "names", count: names },
     ...KINDS.map(([what, kinds]) => ({
       what,
       count: types.filter((type) => kinds.some((kind) => type.endsWith(kind))).length,
     })),
+    ...[...ofSheets].map(([what, count]) => ({ what, count })),
   ].filter(({ count }) => count > 0);
 }
 
@@ -164,7 +185,7 @@ function leadsOf(parts: Package, name: string): string[] {
   }
 }
 
-function cautionsOf(name: string, { hiddenKept, unknown }: Counts): string[] {
+function cautionsOf(name: string, { hiddenKept, unknown, errors }: Counts): string[] {
   const cautions: string[] = [];
   if (hiddenKept > 0) {
     cautions.push(
@@ -174,6 +195,10 @@ function cautionsOf(name: string, { hiddenKept, unknown }: Counts): string[] {
   if (unknown > 0) {
     cautions.push(`${cells(unknown)} on "${name}" have formulas without a saved value, and are empty in the copy.`);
   }
+  if (errors > 0)
+    cautions.push(
+      `${cells(errors)} of the copy on "${name}" ${errors === 1 ? "shows" : "show"} an error, such as #NAME?.`,
+    );
   return cautions;
 }
 

@@ -3,6 +3,7 @@ import { parseA1Range } from "@borgar/fx";
 import { cellAddress } from "../../sheet/a1";
 import { Refusal } from "../../sheet/refusal";
 import { cellsOf, type Placed, rowsOf } from "./cells";
+import type { Shown } from "./number-format";
 import { chosen } from "./price-styles";
 import type { Texts } from "./strings";
 import { attribute, attributes, type Element, elements, escaped, first, textIn, written } from "./xml";
@@ -17,9 +18,11 @@ export interface Area {
 
 export interface PriceSheet {
   readonly xml: string;
-  /** Numbers of the formats that its cells, rows and columns have. */
-  readonly styles: ReadonlySet<number>;
+  /** Numbers of the formats that its cells, rows and columns have, and what the cells show by them. */
+  readonly styles: ReadonlyMap<number, readonly Shown[]>;
   readonly counts: Counts;
+  /** What stood on the sheet beside its cells, and is not in the copy. */
+  readonly dropped: readonly { readonly what: string; readonly count: number }[];
 }
 
 export interface Counts {
@@ -32,6 +35,8 @@ export interface Counts {
   /** Hidden cells that were left out, and those that a chosen range still has. */
   hiddenGone: number;
   hiddenKept: number;
+  /** Cells that show an error, such as #NAME?. */
+  errors: number;
 }
 
 export function areaOf(range: string): Area {
@@ -40,6 +45,10 @@ export function areaOf(range: string): Area {
   const { top, left, bottom, right } = found;
   return { top: top ?? 0, left: left ?? 0, bottom: bottom ?? Infinity, right: right ?? Infinity };
 }
+
+/** Whether an area is in the copy as a whole. */
+export const isKept = ({ top, left, bottom, right }: Area, areas: readonly Area[] | undefined) =>
+  areas?.some((area) => top >= area.top && bottom <= area.bottom && left >= area.left && right <= area.right) ?? true;
 
 const within = ({ top, left, bottom, right }: Area, row: number, column: number) =>
   row >= top && row <= bottom && column >= left && column <= right;
@@ -57,7 +66,7 @@ export function priceSheet(
   const parts = [
     `<worksheet xmlns="${namespace}">`,
     first(xml, "pageSetUpPr") ? `<sheetPr>${copied(xml, "pageSetUpPr", ["fitToPage"])}</sheetPr>` : "",
-    viewXml(xml),
+    viewXml(xml, areas),
     copied(xml, "sheetFormatPr", ["baseColWidth", "defaultColWidth", "defaultRowHeight", "customHeight"]),
     sheet.columns(),
     `<sheetData>${rows}</sheetData>`,
@@ -65,9 +74,11 @@ export function priceSheet(
     copied(xml, "printOptions", ["horizontalCentered", "verticalCentered", "gridLines", "headings"]),
     copied(xml, "pageMargins", ["left", "right", "top", "bottom", "header", "footer"]),
     copied(xml, "pageSetup", ["paperSize", "scale", "fitToWidth", "fitToHeight", "orientation", "pageOrder"]),
+    pageNumbers(xml),
+    ...(areas ? [] : ["rowBreaks", "colBreaks"].map((name) => breaks(xml, name))),
     "</worksheet>",
   ];
-  return { xml: parts.join(""), styles: sheet.styles, counts: sheet.counts };
+  return { xml: parts.join(""), styles: sheet.styles, counts: sheet.counts, dropped: droppedFrom(xml) };
 }
 
 const mergeXml = ({ top, left, bottom, right }: Area) =>
@@ -79,10 +90,74 @@ function copied(xml: string, name: string, names: readonly string[]): string {
   return element ? `<${name}${written(chosen(element, names))}/>` : "";
 }
 
-function viewXml(xml: string): string {
+function viewXml(xml: string, areas: readonly Area[] | undefined): string {
   const view = first(xml, "sheetView");
   const looks = view ? chosen(view, ["showGridLines", "showZeros", "rightToLeft", "zoomScale"]) : {};
-  return `<sheetViews><sheetView${written({ ...looks, workbookViewId: "0" })}/></sheetViews>`;
+  const pane = view && first(xml, "pane", view);
+  const frozen = pane ? frozenXml(view, pane, areas) : "";
+  const scrolled = frozen ? chosen(view!, ["topLeftCell"]) : {};
+  const attributesOf = written({ ...looks, ...scrolled, workbookViewId: "0" });
+  return `<sheetViews><sheetView${attributesOf}>${frozen}</sheetView></sheetViews>`;
+}
+
+/** Headings that stay in sight; where none of their cells is in the copy, they would only be in the way. */
+function frozenXml(view: Element, pane: Element, areas: readonly Area[] | undefined): string {
+  const looks = chosen(pane, ["xSplit", "ySplit", "topLeftCell", "activePane", "state"]);
+  if (!looks.state?.startsWith("frozen")) return "";
+  const { top, left } = areaOf(attribute(view, "topLeftCell") ?? "A1");
+  const [bottom, right] = [top + Number(looks.ySplit ?? 0), left + Number(looks.xSplit ?? 0)];
+  const holds = areas?.some((area) => area.top < bottom || area.left < right) ?? true;
+  return holds ? `<pane${written(looks)}/>` : "";
+}
+
+/** A header or footer of page numbers alone; any other can hold a name, a path or a figure. */
+const PAGE_NUMBERS = /^(?:&[LCRPN]|Page|of|[\s/.,:–-])*$/;
+const PAGE_TEXTS = ["oddHeader", "oddFooter", "evenHeader", "evenFooter", "firstHeader", "firstFooter"];
+
+function pageTexts(xml: string): Element[] {
+  const list = first(xml, "headerFooter");
+  return list ? [...elements(xml, PAGE_TEXTS, list.innerStart, list.innerEnd)] : [];
+}
+
+function pageNumbers(xml: string): string {
+  const list = first(xml, "headerFooter");
+  const kept = pageTexts(xml)
+    .map((one) => ({ name: one.name, text: textIn(xml, one) }))
+    .filter(({ text }) => text !== "" && PAGE_NUMBERS.test(text));
+  if (!list || kept.length === 0) return "";
+  const attributesOf = written(chosen(list, ["differentOddEven", "differentFirst", "alignWithMargins"]));
+  return `<headerFooter${attributesOf}>${kept.map(({ name, text }) => `<${name}>${escaped(text)}</${name}>`).join("")}</headerFooter>`;
+}
+
+function breaks(xml: string, name: string): string {
+  const list = first(xml, name);
+  const brks = list ? [...elements(xml, ["brk"], list.innerStart, list.innerEnd)] : [];
+  const lines = brks.map((brk) => `<brk${written(chosen(brk, ["id", "min", "max", "man"]))}/>`);
+  const counts = written({
+    count: String(lines.length),
+    manualBreakCount: list && attribute(list, "manualBreakCount"),
+  });
+  return lines.length > 0 ? `<${name}${counts}>${lines.join("")}</${name}>` : "";
+}
+
+/** What a reader would miss of what stands behind the cells. */
+function droppedFrom(xml: string): PriceSheet["dropped"] {
+  const behind = first(xml, "sheetData")?.end ?? 0;
+  const rules = [...elements(xml, ["conditionalFormatting"], behind)].flatMap(({ innerStart, innerEnd }) => [
+    ...elements(xml, ["cfRule"], innerStart, innerEnd),
+  ]);
+  const validations = first(xml, "dataValidations");
+  const texts = pageTexts(xml).map((one) => textIn(xml, one));
+  return [
+    { what: "headers and footers", count: texts.filter((text) => text !== "" && !PAGE_NUMBERS.test(text)).length },
+    { what: "conditional formats", count: rules.length },
+    {
+      what: "data validations",
+      count: validations
+        ? [...elements(xml, ["dataValidation"], validations.innerStart, validations.innerEnd)].length
+        : 0,
+    },
+  ];
 }
 
 /** What is in a cell: a formula, a value, a text of its own. */
@@ -93,8 +168,8 @@ interface Content {
 }
 
 class Chosen {
-  readonly styles = new Set<number>();
-  readonly counts: Counts = { cells: 0, formulas: 0, unknown: 0, hiddenGone: 0, hiddenKept: 0 };
+  readonly styles = new Map<number, Shown[]>();
+  readonly counts: Counts = { cells: 0, formulas: 0, unknown: 0, hiddenGone: 0, hiddenKept: 0, errors: 0 };
   readonly merged: readonly Area[];
   private readonly hiddenColumns: readonly Area[];
 
@@ -165,8 +240,10 @@ class Chosen {
     this.count(content, value !== undefined, isGone, isHiddenCell);
     // What nobody sees needs no format either, and a format can tell a figure.
     if (isGone && isHiddenCell) return "";
+    // Every cell has a format, if only the first.
     const style = looks.get("s");
-    this.use(style);
+    this.use(style ?? "0", value && shownAs(value));
+    if (value?.t === "e") this.counts.errors++;
     const attributesOf = written({ r: address, s: style, t: value?.t });
     return value ? `<c${attributesOf}><v>${value.v}</v></c>` : `<c${attributesOf}/>`;
   }
@@ -193,9 +270,18 @@ class Chosen {
     }
   }
 
-  private use(style: string | undefined): void {
-    if (style !== undefined) this.styles.add(Number(style));
+  private use(style: string | undefined, shown?: Shown): void {
+    if (style === undefined) return;
+    const known = this.styles.get(Number(style)) ?? [];
+    if (shown !== undefined) known.push(shown);
+    this.styles.set(Number(style), known);
   }
+}
+
+/** What a cell's number format is for: neither TRUE nor an error is shown by it. */
+function shownAs({ t = "n", v }: { t?: string; v: string }): Shown | undefined {
+  if (t === "s") return "text";
+  return t === "n" && v !== "" ? Number(v) : undefined;
 }
 
 /** A row or column of no height or width is as good as hidden. */

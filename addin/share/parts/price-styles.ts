@@ -1,4 +1,5 @@
 /** The formats and styles that chosen cells have, and no others: an unused number format can tell a figure too. */
+import { type Shown, shownFormat } from "./number-format";
 import { unprefixed } from "./strings";
 import { attribute, attributes, type Element, elements, first, written } from "./xml";
 
@@ -6,22 +7,31 @@ import { attribute, attributes, type Element, elements, first, written } from ".
 const XF = ["numFmtId", "fontId", "fillId", "borderId"];
 const PLAIN = '<xf numFmtId="0" fontId="0" fillId="0" borderId="0" xfId="0"/>';
 
-export function priceStyles(xml: string, namespace: string, used: ReadonlySet<number>): string {
+export function priceStyles(xml: string, namespace: string, used: ReadonlyMap<number, readonly Shown[]>): string {
   const list = first(xml, "cellXfs");
   const xfs = list ? [...elements(xml, ["xf"], list.innerStart, list.innerEnd)] : [];
-  const formats = new Set(xfs.filter((_, i) => used.has(i)).map((xf) => attribute(xf, "numFmtId")));
-  const kept = [...elements(xml, ["numFmt"])].filter((format) => formats.has(attribute(format, "numFmtId")));
+  const own = xfs.filter((_, i) => used.has(i));
+  const shown = new Map<string, Shown[]>();
+  for (const [i, values] of used) {
+    const format = xfs[i] && attribute(xfs[i], "numFmtId");
+    if (format !== undefined) shown.set(format, [...(shown.get(format) ?? []), ...values]);
+  }
+  const formats = new Map(
+    [...elements(xml, ["numFmt"])].map((format) => [attribute(format, "numFmtId") ?? "", format]),
+  );
   // Formats are told by their number in the list, so those that are not used keep their place.
   const cells = xfs.map((xf, i) => (used.has(i) ? xfXml(xml, xf) : PLAIN));
   return [
     `<styleSheet xmlns="${namespace}">`,
     listXml(
       "numFmts",
-      kept
-        .filter((format, i) => kept.findIndex((f) => attribute(f, "numFmtId") === attribute(format, "numFmtId")) === i)
-        .map((format) => `<numFmt${written(chosen(format, ["numFmtId", "formatCode"]))}/>`),
+      [...shown].flatMap(([numFmtId, values]) => {
+        const format = formats.get(numFmtId);
+        const formatCode = shownFormat((format && attribute(format, "formatCode")) ?? "General", values);
+        return format ? [`<numFmt${written({ numFmtId, formatCode })}/>`] : [];
+      }),
     ),
-    ...Object.keys(LISTS).map((name) => listOf(xml, name)),
+    ...Object.keys(LISTS).map((name) => listOf(xml, name, own)),
     listXml("cellStyleXfs", [PLAIN.replace(' xfId="0"', "")]),
     listXml("cellXfs", cells.length > 0 ? cells : [PLAIN]),
     '<cellStyles count="1"><cellStyle name="Normal" xfId="0" builtinId="0"/></cellStyles>',
@@ -33,18 +43,30 @@ export function priceStyles(xml: string, namespace: string, used: ReadonlySet<nu
 const listXml = (name: string, items: readonly string[]) =>
   items.length > 0 ? `<${name} count="${items.length}">${items.join("")}</${name}>` : "";
 
-/** What the lists hold, and what stands in them where a workbook has none: cells' formats refer to the first of each. */
-const LISTS: Readonly<Record<string, readonly [one: string, bare: string]>> = {
-  fonts: ["font", '<font><sz val="11"/><name val="Calibri"/></font>'],
-  fills: ["fill", '<fill><patternFill patternType="none"/></fill><fill><patternFill patternType="gray125"/></fill>'],
-  borders: ["border", "<border/>"],
+/** What the lists hold, by which number, and what stands in them where nothing is kept. */
+const LISTS: Readonly<Record<string, readonly [one: string, number: string, bare: string]>> = {
+  fonts: ["font", "fontId", '<font><sz val="11"/><name val="Calibri"/></font>'],
+  fills: ["fill", "fillId", '<fill><patternFill patternType="none"/></fill>'],
+  borders: ["border", "borderId", "<border/>"],
 };
 
-function listOf(xml: string, name: string): string {
-  const [one, bare] = LISTS[name]!;
+/** The spreadsheet has the first of each, and the first two fills, as its own. */
+const FIRST: Readonly<Record<string, string>> = {
+  fills: '<fill><patternFill patternType="none"/></fill><fill><patternFill patternType="gray125"/></fill>',
+};
+
+function listOf(xml: string, name: string, own: readonly Element[]): string {
+  const [one, number, bare] = LISTS[name]!;
   const list = first(xml, name);
-  const items = list ? [...elements(xml, [one], list.innerStart, list.innerEnd)].map((item) => whole(xml, item)) : [];
-  return items.length > 0 ? listXml(name, items) : `<${name}>${bare}</${name}>`;
+  const items = list ? [...elements(xml, [one], list.innerStart, list.innerEnd)] : [];
+  if (items.length === 0) return `<${name}>${FIRST[name] ?? bare}</${name}>`;
+  const kept = new Set(own.map((xf) => Number(attribute(xf, number) ?? 0)));
+  const isOwn = (i: number) => kept.has(i) || i === 0 || (name === "fills" && i === 1);
+  // Told by their number in the list, so those that are not used keep their place.
+  return listXml(
+    name,
+    items.map((item, i) => (isOwn(i) ? whole(xml, item) : bare)),
+  );
 }
 
 const whole = (xml: string, { start, end, prefix }: Element) => unprefixed(xml.slice(start, end), prefix);

@@ -27,7 +27,7 @@ export const CALCULATING = {
   },
 } as const satisfies Made;
 
-const counts = { formulas: 4, unknown: 0, hiddenGone: 0, hiddenKept: 0 };
+const counts = { formulas: 4, unknown: 0, hiddenGone: 0, hiddenKept: 0, errors: 0 };
 
 export const PRICE: Extract<Made, { kind: "price" }> = {
   kind: "price",

@@ -171,16 +171,22 @@ describe("a price-only copy of a sheet", () => {
   it("says what it has and what it has not", () => {
     const { report } = copyOf(quote(), [{ sheet: "Quote" }]);
     // Chosen: A1, B1, A2, B2, A4, C4; hidden or covered: D2, A3, B3, B4. Formulas: A2, B2, C4.
-    expect(report.sheets).toEqual([{ name: "Quote", cells: 6, formulas: 3, unknown: 0, hiddenGone: 4, hiddenKept: 0 }]);
+    expect(report.sheets).toEqual([
+      { name: "Quote", cells: 6, formulas: 3, unknown: 0, hiddenGone: 4, hiddenKept: 0, errors: 0 },
+    ]);
     expect(report.gone).toEqual(["Costs", "Secret margin"]);
     expect(Object.fromEntries(report.without.map(({ what, count }) => [what, count]))).toEqual({
-      names: 2,
+      // Not the one that says what is printed.
+      names: 1,
       comments: 1,
       charts: 1,
       tables: 1,
       "links to other files": 2,
       "custom parts": 1,
       "document properties": 3,
+      "headers and footers": 1,
+      "conditional formats": 1,
+      "data validations": 1,
     });
     expect(report.cautions).toEqual([]);
   });
