@@ -136,7 +136,7 @@ export function worriesOf(made: Made): string[] {
     return errors === 0
       ? []
       : [
-          `${counted(errors, "cell that becomes a value shows an error", "cells that become values show an error")}, such as #NAME?.`,
+          `${counted(errors, "cell that becomes a value shows an error", "cells that become values show an error")}, such as #NAME?, and so will the copy.`,
         ];
   }
   const { report, costWords } = made;

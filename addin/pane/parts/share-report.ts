@@ -19,6 +19,7 @@ function calculatingView(report: CalculatingReport) {
   if (formulas === 0 && values.length === 0) {
     return html`
       <p>No formula uses Gritledger's functions: the copy is this workbook with one more sheet, ${sheets.join(", ")}.</p>
+      ${removedView(removed)}
     `;
   }
   return html`
@@ -34,9 +35,11 @@ function calculatingView(report: CalculatingReport) {
     </details>
     ${valuesView(report)}
     <p>${counted(sheets.length, "sheet")} will be added: ${sheets.join(", ")}.</p>
-    ${removed.map((what) => html`<p>Left out: ${what}.</p>`)}
+    ${removedView(removed)}
   `;
 }
+
+const removedView = (removed: readonly string[]) => removed.map((what) => html`<p>Left out: ${what}.</p>`);
 
 function valuesView(report: CalculatingReport) {
   const { values } = report;

@@ -120,8 +120,14 @@ describe("what needs a yes", () => {
     costWords,
   });
 
-  it("is nothing in a calculating copy, which shows all by its nature", () => {
+  it("is nothing in a calculating copy, which shows all by its nature, unless values are errors", () => {
     expect(worriesOf(CALCULATING)).toEqual([]);
+    const withErrors = (errors: number) =>
+      worriesOf({ kind: "calculating", report: { ...CALCULATING.report, errors } });
+    expect(withErrors(1)).toEqual([
+      "1 cell that becomes a value shows an error, such as #NAME?, and so will the copy.",
+    ]);
+    expect(withErrors(1200)[0]).toMatch(/^1,200 cells that become values show an error/);
   });
 
   it("is every caution of the report, and words that sound like costs", () => {
