@@ -1,8 +1,8 @@
 /** The commands of Check and repair; both take a while in a large workbook, and can be cancelled. */
-import { checkWorkbook, Refusal, repairWorkbook } from "../sheet";
+import { Refusal } from "../sheet";
 import { cancellable } from "./cancellable";
 import { readCatalogue } from "./catalogue";
-import { checkedDigest, type RepairState, repairedDigest, takeChecked, takeRepaired } from "./repair";
+import type { RepairState } from "./repair";
 import type { Message } from "./state";
 import type { Store } from "./store";
 
@@ -13,6 +13,17 @@ export interface RepairCommands {
 }
 
 type Run = (doing: string, work: () => Promise<Message | null>) => Promise<void>;
+
+/** Most days nobody checks, so what that takes comes when it is needed. */
+const parts = () =>
+  Promise.all([
+    import(/* webpackChunkName: "repair" */ "../sheet/repair"),
+    import(/* webpackChunkName: "repair" */ "./repair-words"),
+  ]).catch(() => {
+    throw new Refusal(
+      "The part of the add-in that checks workbooks could not be loaded. Check the connection, then try again.",
+    );
+  });
 
 const done = (text: string): Message => ({ kind: "done", text });
 
@@ -33,17 +44,19 @@ export function repairCommandsOn(store: Store, run: Run): RepairCommands {
     check: () =>
       run("Checking the workbook…", () =>
         long.run(async (means) => {
-          const found = await checkWorkbook(await known(), means);
-          change((repair) => takeChecked(repair, found));
-          return done(`${checkedDigest(found)}.`);
+          const [{ checkWorkbook }, { foundIn }] = await parts();
+          const found = foundIn(await checkWorkbook(await known(), means));
+          change((repair) => ({ ...repair, found }));
+          return done(`${found.digest}.`);
         }),
       ),
 
     repair: () =>
       run("Entering formulas again…", () =>
         long.run(async (means) => {
+          const [{ repairWorkbook }, { foundIn, repairedDigest }] = await parts();
           const repaired = await repairWorkbook(await known(), means);
-          change((repair) => takeRepaired(repair, repaired));
+          change((repair) => ({ ...repair, found: foundIn(repaired.checked, true) }));
           return done(`${repairedDigest(repaired)}.`);
         }),
       ),

@@ -1,32 +1,5 @@
-/** What Check and repair found, in words. */
-import { type CheckedWorkbook, cellName, type OurCell, type Repaired } from "../sheet";
+/** What Check and repair has found, as the view shows it; the words for it are in `repair-words.ts`, which comes when needed. */
 import type { Progress } from "./jobs";
-import { counted } from "./share";
-
-export interface RepairState {
-  readonly found: CheckedWorkbook | null;
-  /** Whether what was found is what a repair has left. */
-  readonly tried: boolean;
-  readonly progress: Progress | null;
-}
-
-export const startRepair = (): RepairState => ({ found: null, tried: false, progress: null });
-
-export const takeChecked = (repair: RepairState, found: CheckedWorkbook): RepairState => ({
-  ...repair,
-  found,
-  tried: false,
-});
-
-export const takeRepaired = (repair: RepairState, { checked }: Repaired): RepairState => ({
-  ...repair,
-  found: checked,
-  tried: true,
-});
-
-/** How many cells can be entered again; none once that was tried. */
-export const repairable = ({ found, tried }: RepairState): number =>
-  found && !tried ? found.unrecognised.filter(({ hindrance }) => hindrance === "").length : 0;
 
 /** What was found of one kind. */
 export interface Finding {
@@ -36,105 +9,17 @@ export interface Finding {
   readonly advice: string;
 }
 
-const shown = (value: unknown): string =>
-  typeof value === "number" ? value.toLocaleString("en-US", { maximumSignificantDigits: 6 }) : String(value) || "blank";
-
-const NOT_RECOGNISED = {
-  first:
-    "They came before the add-in did. Repair enters their formulas again, exactly as they are; nothing else is touched.",
-  left: "They were entered again. A name or a cell that they refer to may be missing or show #NAME? itself; if not, save the workbook, open it again and check again.",
-};
-
-/** Everything that is not as it should be, the repairable first. */
-export function findingsOf({ found, tried }: RepairState): Finding[] {
-  if (!found) return [];
-  const of = (title: (cells: string) => string, cells: readonly OurCell[], advice: string): Finding[] =>
-    cells.length === 0 ? [] : [{ title: title(counted(cells.length, "cell")), places: cells.map(cellName), advice }];
-  const unrecognised = (hindrance: OurCell["hindrance"]) =>
-    found.unrecognised.filter((cell) => cell.hindrance === hindrance);
-  const missing = [...new Set(found.misnamed.flatMap(({ ids }) => ids))];
-  const errors = found.errors.length;
-  const stale = found.stale.length;
-  return [
-    ...of(
-      (cells) => (tried ? `Still #NAME? in ${cells}` : `#NAME? in ${cells}`),
-      unrecognised(""),
-      tried ? NOT_RECOGNISED.left : NOT_RECOGNISED.first,
-    ),
-    ...of(
-      (cells) => `#NAME? in ${cells} of protected sheets`,
-      unrecognised("protected"),
-      "Nothing can be entered there. Unprotect the sheet, then check again.",
-    ),
-    ...of(
-      (cells) => `#NAME? in ${cells} with the number format Text`,
-      unrecognised("text format"),
-      "Entered again, a formula would become a text there. Choose another number format, then check again.",
-    ),
-    ...missing.map((id) => ({
-      title: `There is no function GRIT.${id}`,
-      places: found.misnamed.filter(({ ids }) => ids.includes(id)).map(({ cell }) => cellName(cell)),
-      advice: "Mistyped, or from a newer version of the add-in. Look for its name above, or update the add-in.",
-    })),
-    ...of(
-      (cells) => `${cells} waiting for an answer`,
-      found.waiting,
-      "The functions are still at work, or the add-in is not connected. Wait a little, then check again.",
-    ),
-    ...(errors === 0
-      ? []
-      : [
-          {
-            title: `Another error in ${counted(errors, "cell")}`,
-            places: found.errors.map((cell) => `${cellName(cell)} ${String(cell.value)}`),
-            advice:
-              "The functions work; something that they are given is wrong. Select the cell: its error card says what.",
-          },
-        ]),
-    ...of(
-      (cells) => `A formula kept as text in ${cells}`,
-      found.texts,
-      "Nothing is calculated there. Choose the number format General, remove an apostrophe before the formula, and press Enter in the cell.",
-    ),
-    ...(stale === 0
-      ? []
-      : [
-          {
-            title: `${counted(stale, "cell was", "cells were")} out of date`,
-            places: found.stale.map(
-              ({ cell, before, after }) => `${cellName(cell)} ${shown(before)} → ${shown(after)}`,
-            ),
-            advice: "The check has calculated everything, so that they are up to date now.",
-          },
-        ]),
-    ...(found.restless === 0
-      ? []
-      : [
-          {
-            title: `${counted(found.restless, "cell changes", "cells change")} at every calculation`,
-            places: [],
-            advice: "As with RAND or NOW; whether they were out of date cannot be told.",
-          },
-        ]),
-  ];
+export interface Found {
+  readonly digest: string;
+  /** How many cells can be entered again; none once that was tried. */
+  readonly repairable: number;
+  /** Everything that is not as it should be, the repairable first. */
+  readonly findings: readonly Finding[];
 }
 
-/** The check in a sentence. */
-export function checkedDigest({ sheets, cells, fine, stale }: CheckedWorkbook): string {
-  const read = counted(sheets, "sheet");
-  if (cells === 0) return `No cell of ${read} calls Gritledger's functions`;
-  const all = `${counted(cells, "cell")} on ${read} ${cells === 1 ? "calls" : "call"} Gritledger's functions`;
-  const now =
-    fine === cells
-      ? "all work"
-      : `${fine.toLocaleString("en-US")} work, ${(cells - fine).toLocaleString("en-US")} to look at`;
-  return stale.length === 0 ? `${all}: ${now}` : `${all}: ${now}; ${counted(stale.length, "was", "were")} out of date`;
+export interface RepairState {
+  readonly found: Found | null;
+  readonly progress: Progress | null;
 }
 
-export function repairedDigest({ entered, mended }: Repaired): string {
-  if (entered === 0) return "There is nothing to repair any more";
-  const left = entered - mended;
-  return left === 0
-    ? `${counted(mended, "cell")} mended`
-    : `${counted(mended, "cell")} mended; ${counted(left, "cell still shows", "cells still show")} #NAME?`;
-}
+export const startRepair = (): RepairState => ({ found: null, progress: null });

@@ -1,8 +1,9 @@
 /**
  * Check and repair: finds the cells that call our functions and show #NAME?, wait or are out of date, and enters again
- * those that Excel did not recognise, because they came before the add-in did.
+ * those that Excel did not recognise, because they came before the add-in did. It reads formulas token by token, so the
+ * pane loads it only when somebody checks.
  */
-import type * as Tokens from "../share/tokens";
+import { ourId, tokensOf } from "../share/tokens";
 import { inWorkbook } from "./in-workbook";
 import { type Means, stopIfAsked } from "./job-list";
 import {
@@ -16,7 +17,6 @@ import {
   type Stale,
   sortOut,
 } from "./our-cells";
-import { Refusal } from "./refusal";
 import { allOrNothing, type Ledger } from "./undo";
 import { inNamespace } from "./write";
 
@@ -32,14 +32,6 @@ const READ_AT_ONCE = 20_000;
 /** Cells and blocks written in one request. */
 const WRITTEN_AT_ONCE = 2000;
 const BLOCKS_AT_ONCE = 200;
-
-/** Reads formulas token by token; most days nobody checks, so it comes when it is needed. */
-const formulaReader = (): Promise<typeof Tokens> =>
-  import(/* webpackChunkName: "tokens" */ "../share/tokens").catch(() => {
-    throw new Refusal(
-      "The part of the add-in that reads formulas could not be loaded. Check the connection, then try again.",
-    );
-  });
 
 /** A part of a sheet that has cells of ours. */
 interface Area {
@@ -70,19 +62,12 @@ export function checkWorkbook(known: readonly string[], means: Means): Promise<C
 /** Enters again what Excel did not recognise: all of it or nothing. */
 export function repairWorkbook(known: readonly string[], means: Means): Promise<Repaired> {
   return inWorkbook(async (context) => {
-    const { tokensOf, ourId } = await formulaReader();
-    /** What Excel keeps in its file, should it ever show that, is the name that it cannot recognise. */
-    const asEntered = (formula: string) => {
-      if (!/_xldudf_/i.test(formula)) return formula; // guess: no Excel has been seen to show this
-      const words = tokensOf(formula).map((token) => (ourId(token) ? `GRIT.${ourId(token)}` : token.value));
-      return inNamespace(words.join(""));
-    };
     const sheets = await sheetsOf(context);
     const areas = await readAreas(sheets, means);
     const before = sortOut(sheets.length, await withHindrances(context, areas, cellsOf(areas)), known);
     const toEnter = before.unrecognised.filter(({ hindrance }) => hindrance === "");
     return allOrNothing(context, async (ledger) => {
-      await enterAgain(ledger, areas, toEnter, asEntered, means);
+      await enterAgain(ledger, areas, toEnter, means);
       await calculateAll(context, means);
       const cells = await withHindrances(context, areas, cellsOf(await readAgain(areas, means)));
       const checked = sortOut(sheets.length, cells, known);
@@ -90,6 +75,13 @@ export function repairWorkbook(known: readonly string[], means: Means): Promise<
       return { entered: toEnter.length, mended: toEnter.length - left.length, checked };
     });
   });
+}
+
+/** What Excel keeps in its file, should it ever show that, is a name that it does not recognise. */
+function asEntered(formula: string): string {
+  if (!/_xldudf_/i.test(formula)) return formula; // guess: no Excel has been seen to show this
+  const words = tokensOf(formula).map((token) => (ourId(token) ? `GRIT.${ourId(token)}` : token.value));
+  return inNamespace(words.join(""));
 }
 
 interface ReadSheet {
@@ -114,7 +106,6 @@ async function sheetsOf(context: Excel.RequestContext): Promise<ReadSheet[]> {
 const cellsOf = (areas: readonly Area[]): OurCell[] => areas.flatMap((area) => area.cells);
 
 async function readAreas(sheets: readonly ReadSheet[], means: Means): Promise<Area[]> {
-  const { tokensOf, ourId } = await formulaReader();
   const own = inNamespace("GRIT.");
   const idsIn = (formula: string) => {
     const ids = tokensOf(formula.replaceAll(own, "GRIT.")).flatMap((token) => ourId(token) ?? []);
@@ -282,7 +273,6 @@ async function enterAgain(
   ledger: Ledger,
   areas: readonly Area[],
   cells: readonly OurCell[],
-  asEntered: (formula: string) => string,
   means: Means,
 ): Promise<void> {
   const batches = batchesOf(cells);

@@ -1,7 +1,7 @@
 /** Check and repair: the commands, how far they are, and what was found. */
 import { html, nothing } from "lit";
 import type { Commands } from "../actions";
-import { checkedDigest, type Finding, findingsOf, repairable } from "../repair";
+import type { Finding } from "../repair";
 import { counted, cutOff } from "../share";
 import type { Store } from "../store";
 import { button } from "./button";
@@ -14,7 +14,7 @@ export function repairView(store: Store, commands: Commands) {
   const { host, repair } = store.state;
   if (host !== "ready") return nothing;
   const { found, progress } = repair;
-  const cells = repairable(repair);
+  const cells = found?.repairable ?? 0;
   const start = (command: () => Promise<void>) => void command().then(keepFocus);
   return html`
     <section class="room repair" aria-labelledby="repair-title">
@@ -28,7 +28,7 @@ export function repairView(store: Store, commands: Commands) {
         ${button("Recalculate all", commands.recalculate)}
       </div>
       ${progress ? progressView(progress, commands.repair.cancel) : nothing}
-      ${found ? html`<p>${checkedDigest(found)}.</p>` : nothing}
+      ${found ? html`<p>${found.digest}.</p>` : nothing}
       ${
         cells > 0
           ? html`<div class="row">
@@ -36,7 +36,7 @@ export function repairView(store: Store, commands: Commands) {
             </div>`
           : nothing
       }
-      ${findingsView(findingsOf(repair))}
+      ${findingsView(found?.findings ?? [])}
     </section>
   `;
 }

@@ -1,25 +1,19 @@
 import { beforeEach, describe, expect, it, vi } from "vitest";
 import { commandsOn } from "../../../addin/pane/actions";
-import {
-  checkedDigest,
-  findingsOf,
-  repairable,
-  repairedDigest,
-  startRepair,
-  takeChecked,
-  takeRepaired,
-} from "../../../addin/pane/repair";
+import { startRepair } from "../../../addin/pane/repair";
+import { foundIn, repairedDigest } from "../../../addin/pane/repair-words";
 import { startState } from "../../../addin/pane/state";
 import { Store } from "../../../addin/pane/store";
 import * as sheet from "../../../addin/sheet";
+import * as repair from "../../../addin/sheet/repair";
 import { CATALOGUE } from "../../catalogue";
 
-vi.mock("../../../addin/sheet", async (original) => ({
-  ...(await original<typeof sheet>()),
+vi.mock("../../../addin/sheet/repair", async (original) => ({
+  ...(await original<typeof repair>()),
   checkWorkbook: vi.fn(),
   repairWorkbook: vi.fn(),
 }));
-const workbook = vi.mocked(sheet);
+const workbook = vi.mocked(repair);
 
 const cell = (row: number, over: Partial<sheet.OurCell> = {}): sheet.OurCell => ({
   sheet: "Quote",
@@ -52,18 +46,18 @@ const came = checked({
   fine: 1200,
   unrecognised: [cell(1), cell(2, { hindrance: "protected" }), cell(3, { hindrance: "text format" })],
 });
-const found = (over: Partial<sheet.CheckedWorkbook>) => findingsOf(takeChecked(startRepair(), checked(over)));
+const found = (over: Partial<sheet.CheckedWorkbook>) => foundIn(checked(over)).findings;
 const titles = (over: Partial<sheet.CheckedWorkbook>) => found(over).map(({ title }) => title);
 
 // Expected words: written down from what the issue asks the user to be told.
 describe("what was found", () => {
   it("is nothing before a check, and nothing where all is well", () => {
-    expect(findingsOf(startRepair())).toEqual([]);
+    expect(startRepair().found).toBeNull();
     expect(found({ cells: 5, fine: 5 })).toEqual([]);
   });
 
   it("says which cells show #NAME?, which of them cannot be entered again, and what to do", () => {
-    const findings = findingsOf(takeChecked(startRepair(), came));
+    const { findings, repairable } = foundIn(came);
     expect(findings.map(({ title, places }) => [title, places])).toEqual([
       ["#NAME? in 1 cell", ["Quote!B2"]],
       ["#NAME? in 1 cell of protected sheets", ["Quote!B3"]],
@@ -72,16 +66,15 @@ describe("what was found", () => {
     expect(findings.map(({ advice }) => advice).join(" ")).toMatch(
       /Repair enters.*Unprotect the sheet.*another number format/,
     );
-    expect(repairable(takeChecked(startRepair(), came))).toBe(1);
+    expect(repairable).toBe(1);
   });
 
   it("does not offer to repair again what a repair has left, and says why it may be left", () => {
-    const left = takeRepaired(startRepair(), { entered: 3, mended: 2, checked: came });
-    expect(repairable(left)).toBe(0);
-    const [first] = findingsOf(left);
+    const left = foundIn(came, true);
+    expect(left.repairable).toBe(0);
+    const [first] = left.findings;
     expect(first!.title).toBe("Still #NAME? in 1 cell");
     expect(first!.advice).toMatch(/may be missing or show #NAME\? itself/);
-    expect(repairable(takeChecked(left, came))).toBe(1);
   });
 
   it("names each function that there is not once, with all its cells", () => {
@@ -117,12 +110,14 @@ describe("what was found", () => {
   });
 
   it("comes down to a sentence", () => {
-    expect(checkedDigest(checked())).toBe("No cell of 2 sheets calls Gritledger's functions");
-    expect(checkedDigest(checked({ sheets: 1, cells: 1, fine: 1 }))).toBe(
+    expect(foundIn(checked()).digest).toBe("No cell of 2 sheets calls Gritledger's functions");
+    expect(foundIn(checked({ sheets: 1, cells: 1, fine: 1 })).digest).toBe(
       "1 cell on 1 sheet calls Gritledger's functions: all work",
     );
-    expect(checkedDigest(came)).toBe("1,203 cells on 2 sheets call Gritledger's functions: 1,200 work, 3 to look at");
-    expect(checkedDigest({ ...came, stale: [{ cell: cell(1), before: 1, after: 2 }] })).toMatch(/; 1 was out of date$/);
+    expect(foundIn(came).digest).toBe("1,203 cells on 2 sheets call Gritledger's functions: 1,200 work, 3 to look at");
+    expect(foundIn({ ...came, stale: [{ cell: cell(1), before: 1, after: 2 }] }).digest).toMatch(
+      /; 1 was out of date$/,
+    );
     expect(repairedDigest({ entered: 5, mended: 5, checked: came })).toBe("5 cells mended");
     expect(repairedDigest({ entered: 5, mended: 4, checked: came })).toBe("4 cells mended; 1 cell still shows #NAME?");
     expect(repairedDigest({ entered: 0, mended: 0, checked: came })).toBe("There is nothing to repair any more");
@@ -142,15 +137,15 @@ describe("the commands", () => {
     workbook.checkWorkbook.mockResolvedValue(came);
     await commands.repair.check();
     expect(workbook.checkWorkbook.mock.calls[0]![0]).toEqual(CATALOGUE.map(({ id }) => id));
-    expect(store.state.repair).toMatchObject({ found: came, tried: false, progress: null });
-    expect(store.state.message).toEqual({ kind: "done", text: `${checkedDigest(came)}.` });
+    expect(store.state.repair).toEqual({ found: foundIn(came), progress: null });
+    expect(store.state.message).toEqual({ kind: "done", text: `${foundIn(came).digest}.` });
   });
 
   it("repair, and show what is left", async () => {
     const { store, commands } = pane();
     workbook.repairWorkbook.mockResolvedValue({ entered: 2, mended: 1, checked: came });
     await commands.repair.repair();
-    expect(store.state.repair).toMatchObject({ found: came, tried: true });
+    expect(store.state.repair).toEqual({ found: foundIn(came, true), progress: null });
     expect(store.state.message?.text).toBe("1 cell mended; 1 cell still shows #NAME?.");
   });
 
