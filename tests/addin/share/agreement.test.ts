@@ -7,7 +7,7 @@ import { afterAll, describe, expect, it } from "vitest";
 import { looksBack } from "../../../addin/share/plain";
 import { translate, translation } from "../../../addin/share/translate";
 import { CATALOGUE, type Catalogued } from "../../catalogue";
-import { type Call, callOf, type Extent, randomArguments } from "./calls";
+import { type Call, callOf, EXTENTS, isStretched, randomArguments } from "./calls";
 import { address, agrees, calculate, isError, type Question, rangeOf, SURROUNDINGS } from "./engine";
 
 const TRANSLATED = CATALOGUE.filter(({ plain }) => !plain.startsWith("none"));
@@ -57,10 +57,6 @@ function everyCell(entry: Catalogued, call: Call, row: number, formulaAt: (r: nu
 const isCellByCell = (entry: Catalogued) => entry.plain.includes("SUMPRODUCT") || looksBack(entry);
 const ANSWER_COLUMN = 60;
 
-/** Functions that answer cell by cell; for the others a range is a list that they take as a whole, or refused. */
-const STRETCHED = TRANSLATED.filter(({ params }) => {
-  return params.some(({ text }) => !/a range of numbers|one cell/.test(text));
-});
 const APART = 7;
 
 /** An array formula as it counts in one row and column of its answer. */
@@ -107,29 +103,21 @@ describe("a translated call", () => {
 
   // The engine's arrays are not complete (no LOOKUP, no TRIM), so every cell of a spill is calculated by itself: a range
   // in the formula stands for its own cell in that row and column, as it does in an array formula.
-  it.each(STRETCHED)("of GRIT.$id on ranges gives what the function gives in every cell", (entry) => {
-    for (const extents of [
-      [[4, 1]],
-      [[1, 3]],
-      [
-        [4, 1],
-        [1, 3],
-      ],
-      [
-        [4, 3],
-        [4, 1],
-      ],
-    ] as Extent[][]) {
-      const sets = fc.sample(randomArguments(entry, extents), { numRuns: 60, seed: 10 });
-      const calls = sets.map((args, i) => callOf(entry, args, 1 + i * APART, 1));
-      const wanted = calls.flatMap((call, i) => {
-        const row = 1 + i * APART;
-        const answers = entry.fn(...call.passed);
-        if (isCellByCell(entry)) return everyCell(entry, call, row, (r, c) => ownFormula(call, answers, row, r, c));
-        const formula = translate(call.formula, SURROUNDINGS);
-        return everyCell(entry, call, row, (r, c) => cellOf(formula, call, r, c));
-      });
-      compare(calls, wanted);
-    }
-  });
+  it.each(TRANSLATED.filter(isStretched))(
+    "of GRIT.$id on ranges gives what the function gives in every cell",
+    (entry) => {
+      for (const extents of EXTENTS) {
+        const sets = fc.sample(randomArguments(entry, extents), { numRuns: 60, seed: 10 });
+        const calls = sets.map((args, i) => callOf(entry, args, 1 + i * APART, 1));
+        const wanted = calls.flatMap((call, i) => {
+          const row = 1 + i * APART;
+          const answers = entry.fn(...call.passed);
+          if (isCellByCell(entry)) return everyCell(entry, call, row, (r, c) => ownFormula(call, answers, row, r, c));
+          const formula = translate(call.formula, SURROUNDINGS);
+          return everyCell(entry, call, row, (r, c) => cellOf(formula, call, r, c));
+        });
+        compare(calls, wanted);
+      }
+    },
+  );
 });

@@ -71,6 +71,24 @@ function chosen(parameter: Parameter, extents: readonly Extent[]): fc.Arbitrary<
   return fc.oneof(single, range);
 }
 
+/** Extents of ranges that stretch to one another; the arguments of a call have those of one of these lists. */
+export const EXTENTS: readonly (readonly Extent[])[] = [
+  [[4, 1]],
+  [[1, 3]],
+  [
+    [4, 1],
+    [1, 3],
+  ],
+  [
+    [4, 3],
+    [4, 1],
+  ],
+];
+
+/** Whether a function answers cell by cell; for the others a range is a list that they take as a whole, or refused. */
+export const isStretched = ({ params }: Catalogued) =>
+  params.some(({ text }) => !/a range of numbers|one cell/.test(text));
+
 /** Random arguments of one call; with extents, some of them are ranges of these sizes. */
 export const randomArguments = (entry: Catalogued, extents: readonly Extent[] = []): fc.Arbitrary<Chosen[]> =>
   fc.tuple(...entry.params.map((parameter) => chosen(parameter, extents)));

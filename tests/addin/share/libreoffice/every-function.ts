@@ -5,29 +5,11 @@
 import fc from "fast-check";
 import { columnLetters, rangeAddress } from "../../../../addin/sheet/a1";
 import { CATALOGUE, type Catalogued } from "../../../catalogue";
-import { type Call, callOf, type Extent, randomArguments } from "../calls";
+import { type Call, callOf, EXTENTS, type Extent, isStretched, randomArguments } from "../calls";
 import { type Block, type Cell, isError } from "../engine";
 import { sheet } from "../workbook-copy-files";
 
 export const TRANSLATED = CATALOGUE.filter(({ plain }) => !plain.startsWith("none"));
-
-/** Functions that answer cell by cell; for the others a range is a list that they take as a whole, or refused. */
-const STRETCHED = TRANSLATED.filter(({ params }) =>
-  params.some(({ text }) => !/a range of numbers|one cell/.test(text)),
-);
-
-const EXTENTS: readonly (readonly Extent[])[] = [
-  [[4, 1]],
-  [[1, 3]],
-  [
-    [4, 1],
-    [1, 3],
-  ],
-  [
-    [4, 3],
-    [4, 1],
-  ],
-];
 
 /** Answers stand to the right of all arguments. */
 const ANSWER_COLUMN = 50;
@@ -46,7 +28,7 @@ type Arguments = Parameters<typeof callOf>[1];
 export function askEveryFunction(sets: number): ReadonlyMap<string, Asked[]> {
   return new Map(
     TRANSLATED.map((entry) => {
-      const kinds = STRETCHED.includes(entry) ? EXTENTS : [];
+      const kinds = isStretched(entry) ? EXTENTS : [];
       const withRanges = Math.ceil(sets / 5 / EXTENTS.length);
       const args = [pairs(entry, sets), ...kinds.map((extents) => pairs(entry, withRanges, extents))].flat();
       let row = 1;
@@ -65,13 +47,13 @@ export function askEveryFunction(sets: number): ReadonlyMap<string, Asked[]> {
 }
 
 const pairs = (entry: Catalogued, numRuns: number, extents: readonly Extent[] = []) =>
-  fc.sample(fc.tuple(some(entry, extents), some(entry, extents)), { numRuns });
+  fc.sample(fc.tuple(randomSet(entry, extents), randomSet(entry, extents)), { numRuns });
 
 /**
  * Spreadsheets, Excel too, take two numbers for equal that differ from the sixteenth digit on, and our functions do
  * not. No one types so many: these have twelve.
  */
-const some = (entry: Catalogued, extents: readonly Extent[]): fc.Arbitrary<Arguments> =>
+const randomSet = (entry: Catalogued, extents: readonly Extent[]): fc.Arbitrary<Arguments> =>
   randomArguments(entry, extents).map((all) =>
     all.map(({ cells, form }) => ({ cells: cells.map((line) => line.map(inTwelveDigits)), form })),
   );
