@@ -8,6 +8,7 @@ import { rememberWelcome } from "./draft";
 import { money } from "./numbers";
 import { button } from "./parts/button";
 import { compareView } from "./parts/compare";
+import { exposureView } from "./parts/exposure";
 import { fieldId, fieldView } from "./parts/field";
 import { resultView } from "./parts/result";
 import { sequenceView } from "./parts/sequence";
@@ -45,6 +46,7 @@ export function planView(store: Store, commands: Commands, derived: Derived) {
             <h2 id="result-title">Result</h2>
             ${resultView(estimate, store)}
             ${short ? html`<p class="remark">${short}</p>` : nothing}
+            ${exposureView(state.inputs)}
           </section>`
         : nothing
     }

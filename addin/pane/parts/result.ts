@@ -4,7 +4,6 @@ import type { Estimate } from "../../../functions/plan/estimate";
 import { unitOf } from "../../../functions/plan/inputs";
 import { hours, money, share } from "../numbers";
 import type { Store } from "../store";
-import { exposureView } from "./exposure";
 import { learnedView } from "./learned";
 
 export function resultView(estimate: Estimate, store: Store) {
@@ -20,7 +19,7 @@ export function resultView(estimate: Estimate, store: Store) {
       ${figure("Days on site", String(days))}
     </dl>
     ${price === inputs.minimum ? html`<p class="remark">This is the minimum charge.</p>` : nothing}
-    ${learnedView(store, estimate)} ${costPicture(estimate)} ${exposureView(inputs)}
+    ${learnedView(store, estimate)} ${costPicture(estimate)}
   `;
 }
 
