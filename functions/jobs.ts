@@ -315,7 +315,7 @@ export function outlierTest(logRatios: readonly number[], limit: number): (logRa
  * @param actual What each job really took, in the same unit and shape as estimated, a range of numbers above 0; a job with a blank or a 0 gives a blank.
  * @param [limit] Modified z-score beyond which a job stands out, one cell, a number above 0; 3.5 when left out.
  * @returns TRUE or FALSE for each job, in the shape of estimated.
- * @remarks Look into the jobs it marks before you calibrate; it takes none away. A bad value gives its own error and counts for no other job. Where more than half of the jobs have the very same ratio, every other ratio stands out.
+ * @remarks Look into the jobs it marks before you calibrate; it takes none away. A bad value gives its own error and counts for no other job. Where more than half of the jobs have the very same ratio, every other ratio stands out. LibreOffice shows 1 and 0 in a copy without the add-in.
  * @example =GRIT.OUTLIERS({10;10;10;10;10},{9;10;11;12;30}) → {FALSE;FALSE;FALSE;FALSE;TRUE} | hand: ln ratios -0.105, 0, 0.095, 0.182, 1.099; median 0.095, distances 0.201, 0.095, 0, 0.087, 1.003, so MAD 0.095; 0.6745 × 0.201 / 0.095 = 1.42, 0.6745 × 1.003 / 0.095 = 7.1
  * @example =GRIT.OUTLIERS({10;10;10;10;10},{9;10;11;12;30},8) → {FALSE;FALSE;FALSE;FALSE;FALSE} | hand: as above, 7.1 is below 8
  * @fails =GRIT.OUTLIERS({10;20;30},{9;"?";33}) → #VALUE! actual must be above 0; got the text "?"
