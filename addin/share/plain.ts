@@ -102,7 +102,7 @@ function fitInLine({ given: list }: Argument, ranges: readonly Argument[]): bool
 const check = (args: readonly Argument[], formula: string): string =>
   args.reduceRight((inner, { given, parameter }) => checked(given, parameter, inner), formula);
 
-/** A row in which every range is blank stays blank. */
+/** A row in which every range is blank stays blank; LibreOffice gives it the error of a single argument all the same. */
 function stillBlank(ranges: readonly Argument[], formula: string): string {
   if (ranges.length === 0) return formula;
   const isBlank = ({ given: { text } }: Argument) => `IFERROR(${text}="",FALSE)`;
