@@ -1,4 +1,4 @@
-import { readFileSync } from "node:fs";
+import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import vm from "node:vm";
 import { gzipSync } from "node:zlib";
@@ -13,6 +13,15 @@ describe("what ships", () => {
   it("is small: functions.js under 40 kB and pane.js under 120 kB, gzipped", () => {
     expect(kilobytes("functions.js")).toBeLessThan(40);
     expect(kilobytes("pane.js")).toBeLessThan(120);
+  });
+
+  it("loads the making of copies, and what reads formulas, only when asked: under 80 kB in all, and none of it in pane.js", () => {
+    const later = readdirSync(dist).filter((file) => /^pane-.*\.js$/.test(file));
+    expect(later).toContain("pane-share.js");
+    expect(later.reduce((sum, file) => sum + kilobytes(file), 0)).toBeLessThan(80);
+    // The note sheet's name, which is in no other part.
+    expect(read("pane-share.js")).toContain("About this copy");
+    expect(read("pane.js")).not.toContain("About this copy");
   });
 
   it("registers every function at top level with nothing but a CustomFunctions global", () => {
@@ -38,7 +47,7 @@ describe("what ships", () => {
   });
 
   it("holds none of the embedded spreadsheet, which is for the preview only", () => {
-    for (const file of ["functions.js", "pane.js"]) expect(read(file)).not.toMatch(/univer/i);
+    for (const file of ["functions.js", "pane.js", "pane-share.js"]) expect(read(file)).not.toMatch(/univer/i);
   });
 
   it("loads office.js from Microsoft in the shipped pane, and from its own server in the preview", () => {

@@ -1,4 +1,5 @@
 /** The workbook as a file: what the client hands over, put together, and what it refuses, in words. */
+import { read as readBook } from "@e965/xlsx";
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { documentBytes, listSheets, openAsNewWorkbook, Refusal, selectedCells } from "../../../addin/sheet";
 import { type GritWorkbook, openGrit, select, write } from "./workbook";
@@ -114,6 +115,22 @@ describe("what a copy can be chosen from", () => {
       { name: "Bob's quote", visible: true, used: "B2:C4" },
       { name: "Rates", visible: false, used: "" },
     ]);
+  });
+
+  it("are in the bytes that the real client hands over, and a copy is opened from them byte for byte", async () => {
+    const bytes = await documentBytes();
+    const { SheetNames, Sheets } = readBook(bytes);
+    expect(SheetNames.slice(1)).toEqual(["Bob's quote", "Rates"]);
+    expect(Sheets["Bob's quote"]!.B4).toMatchObject({ v: 2, f: "1+1" });
+    await openAsNewWorkbook(bytes);
+    expect(workbook.opened.map((file) => Uint8Array.from(file))).toEqual([bytes]);
+  });
+
+  it("that is no workbook is not opened, and that is told", async () => {
+    expect(await refusedWith(openAsNewWorkbook(new Uint8Array([1, 2, 3])))).toMatch(
+      /^Excel refused this: .* The copy was not opened/,
+    );
+    expect(workbook.opened).toEqual([]);
   });
 
   it("are the selected cells, by their sheet's plain name", async () => {
