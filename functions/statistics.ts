@@ -66,17 +66,30 @@ function studentT(degrees: number) {
     return 0.5 - density(t) * t * betaFraction((t * t) / (degrees + t * t), 0.5, half);
   }
 
-  return { density, tail };
+  /**
+   * A t whose tail is at least this, and far out hardly more. With r² = ν + s² the density falls as r^−(ν + 1), and a step
+   * of s is at least as long as that of r: so the tail is at least height × ν^((ν − 1)/2) × (ν + t²)^(−ν/2).
+   */
+  function startBelow(beyond: number): number {
+    const logR = (Math.log(height) + ((degrees - 1) / 2) * Math.log(degrees) - Math.log(beyond)) / degrees;
+    const r = Math.exp(Math.min(logR, 700));
+    // Beside a square beyond every number, ν is nothing.
+    const t = r > 1e100 ? r : Math.sqrt(Math.max(0, r * r - degrees));
+    // A hair less, so that rounding does not carry it past the answer.
+    return (1 - 1e-9) * t;
+  }
+
+  return { density, tail, startBelow };
 }
 
 /**
  * The t that a Student variable stays below with this probability.
- * Newton's steps from 0: the tail is convex, so they climb to the answer and never past it.
+ * Newton's steps from below: the tail is convex, so they climb to the answer and never past it.
  */
 export function tQuantile(probability: number, degrees: number): number {
-  const { density, tail } = studentT(degrees);
+  const { density, tail, startBelow } = studentT(degrees);
   const beyond = Math.min(probability, 1 - probability);
-  let t = 0;
+  let t = startBelow(beyond);
   for (;;) {
     const next = t + (tail(t) - beyond) / density(t);
     if (!(next > t * (1 + Number.EPSILON))) return probability < 0.5 ? -t : t;
