@@ -119,7 +119,8 @@ describe("what a copy can be chosen from", () => {
 
   it("are in the bytes that the real client hands over, and a copy is opened from them byte for byte", async () => {
     const bytes = await documentBytes();
-    const { SheetNames, Sheets } = readBook(bytes);
+    // The reader leaves a mark on what it reads.
+    const { SheetNames, Sheets } = readBook(bytes.slice());
     expect(SheetNames.slice(1)).toEqual(["Bob's quote", "Rates"]);
     expect(Sheets["Bob's quote"]!.B4).toMatchObject({ v: 2, f: "1+1" });
     await openAsNewWorkbook(bytes);
