@@ -56,7 +56,8 @@ export default async (env = {}, { mode = "production" } = {}) => {
     ...shared(mode),
     name: "functions",
     entry: { functions: at("functions/index.ts") },
-    output: { path: at("dist"), filename: "[name].js" },
+    // The pane, whose page loads them too, calls the very functions that the spreadsheet calls.
+    output: { path: at("dist"), filename: "[name].js", library: { name: "gritledgerFunctions", type: "var" } },
     module: {
       rules: [
         typescript,

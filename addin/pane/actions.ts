@@ -21,6 +21,7 @@ import { readCatalogue } from "./catalogue";
 import { derive, hindrance, planOf } from "./derived";
 import { afterUndo, carried } from "./jobs";
 import { type JobsCommands, jobsCommandsOn } from "./jobs-actions";
+import { loadedLibrary } from "./library";
 import { type RepairCommands, repairCommandsOn } from "./repair-actions";
 import { say } from "./said";
 import { type ShareCommands, shareCommandsOn } from "./share-actions";
@@ -213,7 +214,7 @@ export function commandsOn(store: Store): Commands {
         if (typeof catalogue === "string" || "trouble" in catalogue) {
           throw new Refusal("The list of functions is not there yet. Wait a moment, then try again.");
         }
-        const cell = await readWorking(catalogue.entries);
+        const cell = await readWorking(catalogue.entries, loadedLibrary());
         store.change((state) => ({
           ...state,
           working: takeWorking(cell),

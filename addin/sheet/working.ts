@@ -26,20 +26,20 @@ export interface CellWorking {
 /** A list that is longer is not read: its working stays in its cells. */
 const MOST_CELLS = 20_000;
 
-/** The calculation is as large as the pane's own start, and most cells are never asked about. */
+/** The functions by the names that they have in their files, and whatever else those files export. */
+export type Library = Readonly<Record<string, unknown>>;
+type LibraryCall = (...args: readonly unknown[]) => unknown[][];
+
+/** Most cells are never asked about, and reading formulas takes a library. */
 const parts = () =>
-  Promise.all([
-    import(/* webpackChunkName: "working" */ "../share/working"),
-    import(/* webpackChunkName: "working" */ "../../functions"),
-  ]).catch(() => {
+  import(/* webpackChunkName: "working" */ "../share/working").catch(() => {
     throw new Refusal(
       "The part of the add-in that shows workings could not be loaded. Check the connection, then try again.",
     );
   });
 
-export async function readWorking(functions: readonly LibraryFunction[]): Promise<CellWorking> {
-  const [{ hasOurs, referencesOf, whereabouts, workingsOf }, library] = await parts();
-  const byName = library as unknown as Record<string, (...args: unknown[]) => unknown[][]>;
+export async function readWorking(functions: readonly LibraryFunction[], library: Library): Promise<CellWorking> {
+  const { hasOurs, referencesOf, whereabouts, workingsOf } = await parts();
   return inWorkbook(async (context) => {
     const { cell, anchor } = await selected(context);
     const from = anchor ?? cell;
@@ -59,7 +59,7 @@ export async function readWorking(functions: readonly LibraryFunction[]): Promis
     );
     const workings = workingsOf(formula, {
       functions,
-      call: (id, args) => byName[functions.find((fn) => fn.id === id)!.functionName]!(...args),
+      call: (id, args) => (library[functions.find((fn) => fn.id === id)!.functionName] as LibraryCall)(...args),
       found: (reference) => found[references.indexOf(reference)] ?? { why: "it is not followed here" },
       at: placeOf(from),
       place: { row: cell.rowIndex - from.rowIndex, column: cell.columnIndex - from.columnIndex },

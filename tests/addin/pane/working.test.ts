@@ -1,11 +1,12 @@
 /** What the pane says of a cell's working, and the command that asks for it. */
-import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { commandsOn } from "../../../addin/pane/actions";
 import { type State, startState } from "../../../addin/pane/state";
 import { Store } from "../../../addin/pane/store";
 import { doubt, headline, remark, startWorking, takeWorking, told } from "../../../addin/pane/working";
 import type { Working } from "../../../addin/share/working";
 import type { CellWorking } from "../../../addin/sheet";
+import * as library from "../../../functions";
 import { CATALOGUE } from "../../catalogue";
 import { type GritWorkbook, openGrit, select, write } from "../sheet/workbook";
 
@@ -70,13 +71,18 @@ describe("what the pane says of the cell", () => {
 describe("the command", () => {
   let workbook: GritWorkbook;
   beforeEach(async () => {
+    // As the script of the functions leaves them in the page.
+    vi.stubGlobal("gritledgerFunctions", library);
     workbook = await openGrit();
     await Excel.run(async (context) => {
       context.workbook.worksheets.getActiveWorksheet().name = "Quote";
       await context.sync();
     });
   });
-  afterEach(() => workbook.dispose());
+  afterEach(() => {
+    vi.unstubAllGlobals();
+    workbook.dispose();
+  });
 
   const pane = (catalogue: State["catalogue"] = { entries: CATALOGUE }) => {
     const store = new Store({ ...startState(), host: "ready", catalogue }, () => undefined);
@@ -94,6 +100,15 @@ describe("the command", () => {
       "5000*2*(1+0.1)/400",
     ]);
     expect(store.state).toMatchObject({ announcement: "Quote!B1 shows 6.", busy: "", message: null });
+  });
+
+  it("says so where the script of the functions is not there", async () => {
+    vi.unstubAllGlobals();
+    const { store, commands } = pane();
+    await commands.showWorking();
+    expect(store.state.message?.text).toBe(
+      "The functions of this add-in did not load. Close the pane, open it again, then try again.",
+    );
   });
 
   it("says so while the list of functions is not there", async () => {
