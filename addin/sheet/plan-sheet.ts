@@ -189,7 +189,7 @@ function placeKeyFigures(
     ["sequence", "Sequence", "check"],
     ["perArea", `Per ${area}`, "scratch"],
     ["priceAt", { formula: `="At "&TEXT(${FIELDS.confidence.name},"0%")` }, "passes"],
-    ["upToDate", "Numbers up to date?", "machineHours"],
+    ["upToDate", "Numbers up to date?", "rate"],
   ] as const;
   for (const [key, label, over] of figures) {
     const line = lines.find((l) => l.key === key);
