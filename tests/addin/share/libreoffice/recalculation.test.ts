@@ -25,7 +25,7 @@ const WORKBOOK = book({ sheets: { Wrong: sheet(rows.join("")) }, behind: '<calcP
 /** Nothing in the profile: LibreOffice as it comes. */
 const AS_IT_COMES = '<?xml version="1.0"?><oor:items xmlns:oor="http://openoffice.org/2001/registry"/>';
 
-describe("LibreOffice", { timeout: 120_000 }, () => {
+describe("LibreOffice", { timeout: 300_000 }, () => {
   it("calculates anew what the file has wrong, numbers, texts and errors", async () => {
     const [sheets] = await recalculated([WORKBOOK]);
     const found = sheets!.get("Wrong")!;
