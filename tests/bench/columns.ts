@@ -1,0 +1,81 @@
+/**
+ * Good arguments of every function, as many rows as are asked for: as typed columns for a bare loop, and as the blocks that
+ * the host passes. In US units and mesh grits, with nothing left out: the most that a call can have to read.
+ */
+import fc from "fast-check";
+import { CATALOGUE, type Catalogued, isUnits, type Parameter, valid } from "../catalogue";
+import { LOOPS } from "./loops";
+
+export type Column = Float64Array | string[] | boolean[];
+
+export interface Rows {
+  readonly entry: Catalogued;
+  /** One column a parameter, without scale and units; a single cell where the function takes no more. */
+  readonly columns: readonly Column[];
+  /** What the function is called with. */
+  readonly args: readonly unknown[];
+}
+
+export const LOOPED: readonly Catalogued[] = CATALOGUE.filter(({ id }) => id in LOOPS);
+
+/** Rows that differ; beyond them they begin again. */
+const DIFFERENT = 1000;
+
+const isScale = ({ name }: Parameter) => name === "scale";
+const isList = ({ text }: Parameter) => text.includes("a range of numbers");
+/** The loop of HOURSAT is for all estimates at one confidence. */
+const isOneCell = ({ name, text }: Parameter, { id }: Catalogued) =>
+  text.includes("one cell") || (id === "HOURSAT" && name === "confidence");
+
+export const takesLists = ({ params }: Catalogued) => params.some(isList);
+
+/** A cell as a parameter takes it; bonds by one name and in small letters, which a bare loop need not sort out. */
+function cell(parameter: Parameter): fc.Arbitrary<unknown> {
+  if (isUnits(parameter)) return fc.constant("us");
+  if (isScale(parameter)) return fc.constant("mesh");
+  if (/"metal", "transitional"/.test(parameter.text)) return fc.constantFrom("metal", "transitional", "resin");
+  if (isList(parameter)) return valid(parameter).map((list) => (list as unknown[][])[0]![0]);
+  return valid(parameter);
+}
+
+const isError = (answer: unknown) => typeof answer === "object";
+
+/** Different good rows of a function: of such as stand for themselves, only those with an answer. */
+function differentRows(entry: Catalogued): unknown[][] {
+  const row: fc.Arbitrary<unknown[]> = fc.tuple(...entry.params.map(cell));
+  const answerOf = (values: unknown[]) =>
+    entry.fn(...values.map((value, i) => (isUnits(entry.params[i]!) ? value : [[value]])))[0]![0];
+  return fc.sample(takesLists(entry) ? row : row.filter((values) => !isError(answerOf(values))), DIFFERENT);
+}
+
+function column(values: readonly unknown[]): Column {
+  return typeof values[0] === "number" ? Float64Array.from(values as number[]) : (values as string[] | boolean[]);
+}
+
+/** As the host's messages bring it: parsed from JSON. */
+const asParsed = (block: unknown[][]): unknown[][] => JSON.parse(JSON.stringify(block));
+
+export function rowsOf(entry: Catalogued, count: number): Rows {
+  const different = differentRows(entry);
+  const columns: Column[] = [];
+  const args = entry.params.map((parameter, k) => {
+    if (isUnits(parameter)) return "us";
+    if (isScale(parameter)) return [["mesh"]];
+    const length = isOneCell(parameter, entry) ? 1 : count;
+    const values = Array.from({ length }, (_, i) => different[i % DIFFERENT]![k]);
+    // Hours of one day: however many rows there are, they must fit into it.
+    const isDay = isList(parameter) && parameter.text.includes("from 0 to 24");
+    const fitting = isDay ? values.map((hours) => (hours as number) / count) : values;
+    columns.push(column(fitting));
+    return asParsed(fitting.map((value) => [value]));
+  });
+  return { entry, columns, args };
+}
+
+/** Where a loop puts its answers, for what the function answers. */
+export function roomFor(answer: readonly unknown[][]): Column {
+  const kind = typeof answer[0]!.at(-1);
+  return kind === "number"
+    ? new Float64Array(answer.length)
+    : new Array(answer.length).fill(kind === "string" ? "" : false);
+}
