@@ -1,5 +1,5 @@
 /** The commands of Check and repair; both take a while in a large workbook, and can be cancelled. */
-import { Refusal } from "../sheet";
+import { later, Refusal } from "../sheet";
 import { cancellable } from "./cancellable";
 import { readCatalogue } from "./catalogue";
 import type { RepairState } from "./repair";
@@ -16,14 +16,13 @@ type Run = (doing: string, work: () => Promise<Message | null>) => Promise<void>
 
 /** Most days nobody checks, so what that takes comes when it is needed. */
 const parts = () =>
-  Promise.all([
-    import(/* webpackChunkName: "repair" */ "../sheet/repair"),
-    import(/* webpackChunkName: "repair" */ "./repair-words"),
-  ]).catch(() => {
-    throw new Refusal(
-      "The part of the add-in that checks workbooks could not be loaded. Check the connection, then try again.",
-    );
-  });
+  later(
+    Promise.all([
+      import(/* webpackChunkName: "repair" */ "../sheet/repair"),
+      import(/* webpackChunkName: "repair" */ "./repair-words"),
+    ]),
+    "checks workbooks",
+  );
 
 const done = (text: string): Message => ({ kind: "done", text });
 

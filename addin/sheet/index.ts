@@ -1,4 +1,5 @@
 /** What the pane may ask of the workbook. */
+export { insertAudit } from "./audit-later";
 export { hasSheetOf, insertFunction, readLinked, readSelectedCell, recalculate } from "./cells";
 export {
   type CellsFound,
@@ -9,13 +10,14 @@ export {
   selectedCells,
 } from "./document";
 export { insertPlan, type Where } from "./insert";
-export { insertAudit, type WrittenAudit } from "./insert-audit";
+export type { WrittenAudit } from "./insert-audit";
 export { findJobList, findLastList, type JobSource, jobTables, type Means, problemCell, readJobs } from "./job-list";
 export { readMapping, rememberMapping } from "./job-mapping";
 export { insertJobsTable } from "./jobs-table";
+export { later } from "./later";
 export type { CheckedWorkbook, OurCell } from "./our-cells";
 export { CAUTION, type Links, type Plan } from "./plan";
-export { NeedsAnswer, Refusal } from "./refusal";
+export { type Consent, NeedsAnswer, Refusal } from "./refusal";
 export type { Repaired } from "./repair";
 export { type ReadShelf, readShelf } from "./shelf";
 export { insertMachines, type Measured, writeMeasured } from "./shelf-write";

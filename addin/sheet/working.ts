@@ -4,7 +4,7 @@
  */
 import type { Block, Cell, Found, Place, ToldFunction, Working, whereabouts } from "../share/working";
 import { inWorkbook } from "./in-workbook";
-import { Refusal } from "./refusal";
+import { later } from "./later";
 
 /** A function of the library, with the name it has in its file. */
 export interface LibraryFunction extends ToldFunction {
@@ -31,12 +31,7 @@ export type Library = Readonly<Record<string, unknown>>;
 type LibraryCall = (...args: readonly unknown[]) => unknown[][];
 
 /** Most cells are never asked about, and reading formulas takes a library. */
-const parts = () =>
-  import(/* webpackChunkName: "working" */ "../share/working").catch(() => {
-    throw new Refusal(
-      "The part of the add-in that shows workings could not be loaded. Check the connection, then try again.",
-    );
-  });
+const parts = () => later(import(/* webpackChunkName: "working" */ "../share/working"), "shows workings");
 
 export async function readWorking(functions: readonly LibraryFunction[], library: Library): Promise<CellWorking> {
   const { hasOurs, referencesOf, whereabouts, workingsOf } = await parts();
