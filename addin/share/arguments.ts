@@ -2,6 +2,7 @@
  * What the doc comments say of a parameter, as the spreadsheet's own functions can check it: which numbers or words it
  * may be, and what stands for it when it is left out.
  */
+import type { OwnScale } from "./scales";
 
 /** A function as a translation needs it; the catalogue has more. */
 export interface PlainFunction {
@@ -39,6 +40,8 @@ export interface Given {
   readonly isSpread?: boolean;
   /** What stood here beside the last good answer before; nothing in the first cell. */
   readonly before?: Before | undefined;
+  /** The user's own scale that stands here. */
+  readonly scale?: OwnScale | undefined;
 }
 
 export interface Before {

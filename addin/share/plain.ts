@@ -15,7 +15,7 @@ import {
   wordIn,
   wordsOf,
 } from "./arguments";
-import { nearestFormula, type ScaleCells, sizeFormula } from "./scales";
+import { nearestFormula, nearestOn, type ScaleCells, sizeFormula, sizeOn } from "./scales";
 
 /** What cannot be said in the spreadsheet's own functions, and why. */
 export class Untranslatable extends Error {}
@@ -49,7 +49,7 @@ export function plainCall(fn: PlainFunction, given: readonly Given[], cells: Sca
     throw no(`GRIT.${id} takes at most ${params.length} arguments; got ${given.length}`);
   const args = params.map((parameter, i) => ({ parameter, given: given[i] ?? LEFT_OUT }));
   for (const arg of args) refuse(id, arg);
-  const wide = args.filter((arg) => arg.given.isRange && !isList(arg.parameter));
+  const wide = args.filter(({ given, parameter }) => given.isRange && !isList(parameter) && !isForTheCall(parameter));
   if (wide.length > 0 && (ONE_AT_A_TIME.test(plain) || looksBack(fn))) {
     const words = `the plain formula of GRIT.${id} answers for one cell, and ${wide[0]!.parameter.name} is a range`;
     throw new OnlyCellByCell(words);
@@ -74,11 +74,14 @@ export function plainCall(fn: PlainFunction, given: readonly Given[], cells: Sca
 /** A list that may as well be one cell; whichever it is, the function makes one answer of it. */
 export const isOneOrMore = ({ text }: Parameter) => text.includes("a number or a range of numbers");
 
+/** A range of other than two columns is no scale, whatever is in it. */
+const isNoScale = ({ extent }: Given) => extent !== undefined && extent[1] !== 2;
+
 /** What no formula could follow. */
 function refuse(id: string, { parameter, given }: Argument): void {
   const { name } = parameter;
-  if (isForTheCall(parameter) && given.isRange) {
-    throw no(`${name} of GRIT.${id} is a range; a plain formula needs one of its words`);
+  if (isForTheCall(parameter) && given.isRange && !given.scale && !isNoScale(given)) {
+    throw no(`${name} of GRIT.${id} is a range; a plain formula needs one of its words, or cells of two columns`);
   }
   if (isList(parameter) && !isOneOrMore(parameter) && !given.isRange) {
     throw no(`${name} of GRIT.${id} is not a range`);
@@ -100,7 +103,10 @@ function fitInLine({ given: list }: Argument, ranges: readonly Argument[]): bool
 
 /** The formula behind the checks of its arguments, from the first to the last. */
 const check = (args: readonly Argument[], formula: string): string =>
-  args.reduceRight((inner, { given, parameter }) => checked(given, parameter, inner), formula);
+  args.reduceRight((inner, { given, parameter }) => {
+    if (!isForTheCall(parameter) || !given.isRange) return checked(given, parameter, inner);
+    return given.scale ? `IF(ISNUMBER(${given.scale.check}),${inner},${given.scale.check})` : "#VALUE!";
+  }, formula);
 
 /** A row in which every range is blank stays blank; LibreOffice gives it the error of a single argument all the same. */
 function stillBlank(ranges: readonly Argument[], formula: string): string {
@@ -149,6 +155,8 @@ function ofMark(name: string, chosen: string, args: readonly Argument[], cells: 
   const given = isBefore ? lastBefore(own) : own;
   if (choice === "size" || choice === "nearest") {
     const x = argument(parameter, given);
+    const { scale } = of("scale").given;
+    if (scale) return choice === "size" ? sizeOn(x, scale.column, scale.finest) : nearestOn(x, scale.column);
     const formula = choice === "size" ? sizeFormula : nearestFormula;
     return onScale(of("scale"), (scale) => formula(x, scale, cells));
   }

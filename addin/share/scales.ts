@@ -34,16 +34,33 @@ export function scaleRows(scale: ListedScale): Record<ScalePart, number>[] {
   }));
 }
 
-/** Particle size of the grit x, µm; #N/A beyond the ends of the scale. LOOKUP also takes ranges of grits, INDEX does not. */
-export function sizeFormula(x: string, scale: ScaleName, cells: ScaleCells): string {
-  if (scale === "um") return x;
-  const grits = cells(scale, "grit");
-  const line = `LOOKUP(${x},${grits},${cells(scale, "size")})*(${x}/LOOKUP(${x},${grits}))^LOOKUP(${x},${grits},${cells(scale, "exponent")})`;
-  return `IF(${x}>${NAMED_SCALES[scale].finest},#N/A,${line})`;
+/** A scale of the user's own, a range of grits and their sizes: where the copy keeps its columns, put in order. */
+export interface OwnScale {
+  column(part: ScalePart): string;
+  /** The cell with its last grit. */
+  readonly finest: string;
+  /** A number where it is a scale; else the error that the function gives. */
+  readonly check: string;
 }
 
-/** The listed grit nearest in ratio to the size x, in µm. The square of a size beyond all others would be no number. */
-export function nearestFormula(x: string, scale: ScaleName, cells: ScaleCells): string {
-  if (scale === "um") return x;
-  return `LOOKUP(IF(${x}>1E150,1E300,${x}*${x}),${cells(scale, "from")},${cells(scale, "nearest")})`;
+type Column = OwnScale["column"];
+
+/** Particle size of the grit x, µm; #N/A beyond the ends of the scale. LOOKUP also takes ranges of grits, INDEX does not. */
+export function sizeFormula(x: string, scale: ScaleName, cells: ScaleCells): string {
+  return scale === "um" ? x : sizeOn(x, (part) => cells(scale, part), `${NAMED_SCALES[scale].finest}`);
 }
+
+export function sizeOn(x: string, column: Column, finest: string): string {
+  const grits = column("grit");
+  const line = `LOOKUP(${x},${grits},${column("size")})*(${x}/LOOKUP(${x},${grits}))^LOOKUP(${x},${grits},${column("exponent")})`;
+  return `IF(${x}>${finest},#N/A,${line})`;
+}
+
+/** The listed grit nearest in ratio to the size x, in µm. */
+export function nearestFormula(x: string, scale: ScaleName, cells: ScaleCells): string {
+  return scale === "um" ? x : nearestOn(x, (part) => cells(scale, part));
+}
+
+/** The square of a size beyond all others would be no number. */
+export const nearestOn = (x: string, column: Column) =>
+  `LOOKUP(IF(${x}>1E150,1E300,${x}*${x}),${column("from")},${column("nearest")})`;

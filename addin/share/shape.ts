@@ -1,6 +1,6 @@
 /** What is known of an expression before it is calculated: whether it is more than one cell, whether it is a number. */
 import { MAX_COLS, MAX_ROWS, parseA1Ref } from "@borgar/fx";
-import { type Extent, isList, type PlainFunction } from "./arguments";
+import { type Extent, isForTheCall, isList, type PlainFunction } from "./arguments";
 import { isOneOrMore, Untranslatable } from "./plain";
 import { argumentsIn, closing, isOperator, isSpace, ourId, type Token } from "./tokens";
 
@@ -123,6 +123,7 @@ function shapeOfOurs(id: string, args: readonly Token[][], known: KnownReference
     (lists > 0 && fn.plain.includes("CHOOSE({")) ||
     args.some((part, i) => {
       const parameter = fn.params[i];
+      if (parameter && isForTheCall(parameter)) return false;
       const isTaken = parameter && isList(parameter) && (isOneOrMore(parameter) || lists < fn.params.length - 1);
       return !isTaken && shapeOf(part, known).isRange;
     });

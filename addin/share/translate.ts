@@ -10,7 +10,7 @@ import {
   type PlainFunction,
 } from "./arguments";
 import { looksBack, type PlainCall, plainCall, Untranslatable } from "./plain";
-import type { ScaleCells } from "./scales";
+import type { OwnScale, ScaleCells } from "./scales";
 import { extentOf, type KnownReferences, shapeOf } from "./shape";
 import { before, extentIn, type Place, spread, wholeCall } from "./spread";
 import { argumentsIn, closing, isOneTerm, isSpace, ourId, type Token, tokensOf } from "./tokens";
@@ -20,6 +20,8 @@ export { OnlyCellByCell, Untranslatable } from "./plain";
 /** What a formula refers to, as the workbook and its copy have it. */
 export interface Surroundings extends KnownReferences {
   readonly scales: ScaleCells;
+  /** The copy's own table of a scale that is a range; nothing where the range cannot be told or has no two columns. */
+  ownScale?(reference: string): OwnScale | undefined;
 }
 
 export interface Translation {
@@ -82,7 +84,7 @@ class Writer {
         `each answer of GRIT.${id} looks back at those before it, so it must be all of its formula, and of plain ranges`,
       );
     }
-    this.isArray ||= given.some(({ isRange }) => isRange);
+    this.isArray ||= given.some(({ isRange }, i) => isRange && !(fn.params[i] && isForTheCall(fn.params[i])));
     return plainCall(fn, given, this.around.scales);
   }
 
@@ -93,7 +95,11 @@ class Writer {
     const extent = tokens.length === 1 ? extentOf(tokens[0]!.value) : undefined;
     const shape = shapeOf(tokens, this.around);
     const isTaken = parameter && [isList, isOneCell, isForTheCall].some((takes) => takes(parameter));
-    if (!this.place || isTaken || !shape.isRange) return { ...this.expression(tokens), extent, ...shape };
+    if (!this.place || isTaken || !shape.isRange) {
+      const isScale = parameter?.name === "scale" && shape.isRange && tokens.length === 1;
+      const scale = isScale ? this.around.ownScale?.(tokens[0]!.value) : undefined;
+      return { ...this.expression(tokens), extent, ...shape, ...(scale && { scale }) };
+    }
     const given = this.expression(spread(tokens, this.place, this.around));
     const one = { ...given, isRange: false, isNumber: shape.isNumber, isSpread: true };
     if (tokens.length > 1) return one;

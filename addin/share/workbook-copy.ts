@@ -48,7 +48,7 @@ export function calculatingCopy(
   const workbook = openWorkbook(bytes);
   const log = new Log();
   const reference = new Reference(freeName(workbook, "Reference"));
-  const formulas = new Formulas(options.functions, reference.cells, namesOf(workbook));
+  const formulas = new Formulas(options.functions, reference, namesOf(workbook));
   calculatingNames(workbook, formulas, log);
   calculatingTables(workbook, formulas, log);
   for (const { name, part, hasCells } of workbook.sheets) {

@@ -1,10 +1,19 @@
 /** The sheets that a calculating copy has besides the user's: the published tables, and what was done. */
 import { absoluteAddress, cellAddress } from "../../sheet/a1";
-import { type ListedScale, SCALE_TABLES, type ScaleCells, type ScalePart, type ScaleTable, scaleRows } from "../scales";
+import {
+  type ListedScale,
+  type OwnScale,
+  SCALE_TABLES,
+  type ScaleCells,
+  type ScalePart,
+  type ScaleTable,
+  scaleRows,
+} from "../scales";
+import { OWN_COLUMNS, ownScaleTable } from "./own-scale";
 import type { Workbook } from "./workbook";
 import { attribute, attributes, elements, escaped, first, relationshipId, root, written } from "./xml";
 
-export type Value = string | number | { readonly heading: string };
+export type Value = string | number | { readonly heading: string } | { readonly formula: string };
 
 const WORKSHEET = "application/vnd.openxmlformats-officedocument.spreadsheetml.worksheet+xml";
 
@@ -66,6 +75,8 @@ function cellXml(value: Value, row: number, column: number): string {
   const r = cellAddress(row, column);
   if (typeof value === "number") return `<c r="${r}"><v>${value}</v></c>`;
   if (value === "") return "";
+  // No value yet: the workbook is calculated on opening.
+  if (typeof value === "object" && "formula" in value) return `<c r="${r}"><f>${escaped(value.formula)}</f></c>`;
   const text = (words: string) => `<t xml:space="preserve">${escaped(words)}</t>`;
   const inside = typeof value === "string" ? text(value) : `<r><rPr><b/></rPr>${text(value.heading)}</r>`;
   return `<c r="${r}" t="inlineStr"><is>${inside}</is></c>`;
@@ -88,14 +99,18 @@ const HEADINGS: Readonly<Record<ScalePart, string>> = {
 
 const HEADING_ROWS = 3;
 
-/** A table of a scale, and the column where it begins. */
+/** A table, and the column where it begins. */
 interface Placed {
-  readonly scale: ListedScale;
-  readonly table: ScaleTable;
+  readonly key: string;
   readonly column: number;
+  readonly heading: string;
+  readonly headings: readonly string[];
+  readonly rows: readonly Value[][];
+  /** What stands in the line between, in the table's last column. */
+  readonly corner?: Value;
 }
 
-/** The published tables that formulas look up; only those that one asked for are written. */
+/** The tables that formulas look up; only those that one asked for are written. */
 export class Reference {
   private readonly used: Placed[] = [];
   /** The first free column; one stays free between two tables. */
@@ -103,35 +118,57 @@ export class Reference {
 
   constructor(readonly sheet: string) {}
 
+  private place(key: string, make: (column: number) => Omit<Placed, "key" | "column">): Placed {
+    const known = this.used.find((one) => one.key === key);
+    if (known) return known;
+    const placed = { key, column: this.next, ...make(this.next) };
+    this.used.push(placed);
+    this.next += placed.headings.length + 1;
+    return placed;
+  }
+
+  private at(row: number, column: number, last?: number): string {
+    const sheet = /^\w+$/.test(this.sheet) ? this.sheet : `'${this.sheet}'`;
+    const cells = `${sheet}!${absoluteAddress(row, column)}`;
+    return last === undefined ? cells : `${cells}:${absoluteAddress(last, column)}`;
+  }
+
   /** The cells of a column of a scale. */
   readonly cells: ScaleCells = (scale, part) => {
     const table: ScaleTable = part === "from" || part === "nearest" ? "nearest" : "sizes";
     const parts: readonly ScalePart[] = SCALE_TABLES[table];
-    let placed = this.used.find((one) => one.scale === scale && one.table === table);
-    if (!placed) {
-      placed = { scale, table, column: this.next };
-      this.used.push(placed);
-      this.next += parts.length + 1;
-    }
-    const column = placed.column + parts.indexOf(part);
-    const last = HEADING_ROWS + scaleRows(scale).length - 1;
-    const sheet = /^\w+$/.test(this.sheet) ? this.sheet : `'${this.sheet}'`;
-    return `${sheet}!${absoluteAddress(HEADING_ROWS, column)}:${absoluteAddress(last, column)}`;
+    const { column, rows } = this.place(`${scale} ${table}`, () => ({
+      heading: SOURCES[scale],
+      headings: parts.map((one) => HEADINGS[one]),
+      rows: scaleRows(scale).map((row) => parts.map((one) => row[one])),
+    }));
+    return this.at(HEADING_ROWS, column + parts.indexOf(part), HEADING_ROWS + rows.length - 1);
   };
+
+  /** A scale of the user's own, whose rows follow the cells of the range. */
+  ownScale(range: string, rows: number): OwnScale {
+    const { column, rows: lines } = this.place(range, (first) => ownScaleTable(range, rows, first, HEADING_ROWS));
+    const last = HEADING_ROWS + lines.length - 1;
+    return {
+      column: (part) => this.at(HEADING_ROWS, column + OWN_COLUMNS.indexOf(part), last),
+      finest: this.at(last, column + OWN_COLUMNS.indexOf("grit")),
+      check: this.at(HEADING_ROWS - 2, column + OWN_COLUMNS.length - 1),
+    };
+  }
 
   /** The sheet's cells; nothing where no formula looks anything up. */
   rows(): Value[][] {
     if (this.used.length === 0) return [];
-    const line = (cells: (scale: ListedScale, parts: readonly ScalePart[]) => Value[]): Value[] =>
-      this.used.flatMap(({ scale, table }) => [...cells(scale, SCALE_TABLES[table]), ""]);
-    const longest = Math.max(...this.used.map(({ scale }) => scaleRows(scale).length));
+    const line = (cells: (placed: Placed) => readonly Value[]): Value[] =>
+      this.used.flatMap((placed) => [...cells(placed), ""]);
+    const longest = Math.max(...this.used.map(({ rows }) => rows.length));
     return [
       [{ heading: "Grits and their sizes. The formulas of this workbook look them up." }],
-      line((scale, parts) => parts.map((_, i) => (i === 0 ? { heading: SOURCES[scale] } : ""))),
-      line((_, parts) => parts.map((part) => ({ heading: HEADINGS[part] }))),
-      ...Array.from({ length: longest }, (_, i) =>
-        line((scale, parts) => parts.map((part) => scaleRows(scale)[i]?.[part] ?? "")),
+      line(({ heading, headings, corner = "" }) =>
+        headings.map((_, i) => (i === 0 ? { heading } : i === headings.length - 1 ? corner : "")),
       ),
+      line(({ headings }) => headings.map((heading) => ({ heading }))),
+      ...Array.from({ length: longest }, (_, i) => line(({ headings, rows }) => rows[i] ?? headings.map(() => ""))),
     ];
   }
 }

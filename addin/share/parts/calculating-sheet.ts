@@ -23,9 +23,15 @@ interface Group {
   readonly relative: string;
 }
 
-export function fateOf(formula: string, sheet: string, formulas: Formulas, place?: Place): Fate {
+export function fateOf(formula: string, sheet: string, formulas: Formulas, where?: "cell" | Place): Fate {
   try {
-    return formulas.plain(formula, sheet, place);
+    const plain = formulas.plain(formula, sheet, where === "cell" ? undefined : where);
+    if (where === undefined && plain?.isOwn) {
+      throw new Untranslatable(
+        "its scale is a range that moves with the cell; with $ before its letters and numbers it could stay",
+      );
+    }
+    return plain;
   } catch (error) {
     if (!(error instanceof Untranslatable)) throw error;
     return { reason: error.message, onlyCellByCell: error instanceof OnlyCellByCell };
@@ -72,7 +78,7 @@ class Cells {
     if (kind === "dataTable") return;
     const formula = textIn(this.xml, f);
     if (kind === "shared" && si !== undefined) this.changeShared(cell, f, si, formula);
-    else this.meet(fateOf(formula, this.sheet, this.formulas), cell, f, formula);
+    else this.meet(fateOf(formula, this.sheet, this.formulas, "cell"), cell, f, formula);
   }
 
   private meet(fate: Fate, cell: Cell, f: Element, formula: string): void {
@@ -96,19 +102,19 @@ class Cells {
     if (formula !== "") this.groups.set(si, this.groupOf(cell, formula));
     const group = this.groups.get(si);
     if (!group) return;
-    if (!isKept(group.fate) && !group.fate.isArray) {
+    if (!isKept(group.fate) && !group.fate.isArray && !group.fate.isOwn) {
       this.log.translated(group.fate.functions);
       if (formula !== "") this.splices.replace(f.innerStart, f.innerEnd, escaped(group.fate.formula));
       return;
     }
     const own = translateFormulaToA1(group.relative, cell.address);
     if (isKept(group.fate) && !group.fate.onlyCellByCell) this.keepValue(cell, f, own, group.fate.reason);
-    // An array formula cannot be shared.
-    else this.meet(fateOf(own, this.sheet, this.formulas), cell, f, own);
+    // An array formula cannot be shared, nor one that holds in its cell only.
+    else this.meet(fateOf(own, this.sheet, this.formulas, "cell"), cell, f, own);
   }
 
   private groupOf(cell: Cell, formula: string): Group | undefined {
-    const fate = fateOf(formula, this.sheet, this.formulas);
+    const fate = fateOf(formula, this.sheet, this.formulas, "cell");
     return fate && { fate, relative: translateFormulaToR1C1(formula, cell.address) };
   }
 

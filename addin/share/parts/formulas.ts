@@ -3,7 +3,7 @@ import { parseA1Range, parseStructRef } from "@borgar/fx";
 import { absoluteAddress } from "../../sheet/a1";
 import type { PlainFunction } from "../arguments";
 import { Untranslatable } from "../plain";
-import type { ScaleCells } from "../scales";
+import type { OwnScale, ScaleCells } from "../scales";
 import type { Place } from "../spread";
 import { ourId, type Token, tokensOf } from "../tokens";
 import { translation } from "../translate";
@@ -34,7 +34,18 @@ export interface Plain {
   readonly isArray: boolean;
   /** Our functions that stood in it. */
   readonly functions: readonly string[];
+  /** It holds in no other cell: it looks at a table of the copy for a range that would move with the cell. */
+  readonly isOwn?: boolean;
 }
+
+/** Where the copy keeps what formulas look up. */
+export interface Tables {
+  readonly cells: ScaleCells;
+  ownScale(range: string, rows: number): OwnScale;
+}
+
+/** More rows than any maker's scale has; whole columns have a million. */
+const MOST_SCALE_ROWS = 500;
 
 const SPILL_OF = /^(?:_xlfn\.)?ANCHORARRAY$/i;
 const MOVES = /^(?:OFFSET|INDIRECT)$/i;
@@ -49,7 +60,7 @@ export class Formulas {
 
   constructor(
     private readonly functions: readonly PlainFunction[],
-    private readonly scales: ScaleCells,
+    private readonly tables: Tables,
     private readonly names: Names,
   ) {}
 
@@ -81,9 +92,15 @@ export class Formulas {
       return isWide;
     };
     const cellsOf = (reference: string) => this.cellsOf(reference);
-    const around = { functions: this.functions, scales: this.scales, isRange, cellsOf };
+    let isOwn = false;
+    const ownScale = (reference: string) => {
+      const found = this.scaleRange(reference, sheet);
+      isOwn ||= found?.isOwn ?? false;
+      return found && this.tables.ownScale(found.range, found.rows);
+    };
+    const around = { functions: this.functions, scales: this.tables.cells, isRange, cellsOf, ownScale };
     const { plain, isArray } = translation(text, around, place);
-    return { formula: plain, isArray, functions };
+    return { formula: plain, isArray, functions, isOwn };
   }
 
   /** Whether the formula looks at more than one cell anywhere. */
@@ -121,6 +138,24 @@ export class Formulas {
     return meanings.length === 1 && /^(?:'(?:[^']|'')+'|[^'!]+)!\$[A-Z]+\$\d+(?::\$[A-Z]+\$\d+)?$/i.test(cells!)
       ? cells
       : undefined;
+  }
+
+  /** A scale's two columns as they are called from another sheet; a part of a table follows the table by itself. */
+  private scaleRange(reference: string, sheet: string): { range: string; rows: number; isOwn: boolean } | undefined {
+    const isCells = parseA1Range(withoutSheet(reference)) !== undefined;
+    const cells = isCells ? reference : this.cellsOf(reference);
+    const area = cells === undefined ? undefined : parseA1Range(withoutSheet(cells));
+    if (!area || area.right! - area.left! !== 1) return undefined;
+    const [top, bottom] = [area.top ?? 0, area.bottom ?? Infinity];
+    const rows = bottom - top + 1;
+    if (rows > MOST_SCALE_ROWS) {
+      throw new Untranslatable(`the scale ${reference} has more than ${MOST_SCALE_ROWS} rows`);
+    }
+    const on = cells!.includes("!") ? cells!.slice(0, cells!.lastIndexOf("!")) : `'${sheet.replace(/'/g, "''")}'`;
+    const pinned = `${absoluteAddress(top, area.left!)}:${absoluteAddress(bottom, area.right!)}`;
+    const range = reference.includes("[") ? reference : `${on}!${pinned}`;
+    const isOwn = isCells && withoutSheet(reference).replace(/[^$]/g, "").length < 4;
+    return { range, rows, isOwn };
   }
 
   /** A spill of ours is an array formula in the copy, so A1# there is the cells that it fills. */
@@ -167,6 +202,8 @@ function cellsInTable(reference: string, tables: ReadonlyMap<string, Table>): st
 }
 
 export const spillKey = (sheet: string, cell: string) => `${sheet}!${cell}`.toLowerCase();
+
+const withoutSheet = (reference: string) => reference.slice(reference.lastIndexOf("!") + 1);
 
 const localName = (name: string) => name.slice(name.lastIndexOf("!") + 1).toLowerCase();
 

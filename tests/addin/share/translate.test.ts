@@ -148,7 +148,10 @@ describe("what it refuses", () => {
     ["=GRIT.LADDER(30,100)", "GRIT.LADDER has no plain formula: a search over the grits there are"],
     ["=GRIT.NOPE(1)", "there is no function GRIT.NOPE"],
     ["=GRIT.MARKUP(1,2,3)", "GRIT.MARKUP takes at most 2 arguments; got 3"],
-    ["=GRIT.SIZE(30,A1:B9)", "scale of GRIT.SIZE is a range; a plain formula needs one of its words"],
+    [
+      "=GRIT.SIZE(30,{10,1000;1000,10})",
+      "scale of GRIT.SIZE is a range; a plain formula needs one of its words, or cells of two columns",
+    ],
     [
       "=GRIT.SLIDESPEED(A1:A9,1,2,3)",
       "the plain formula of GRIT.SLIDESPEED answers for one cell, and headRadius is a range",

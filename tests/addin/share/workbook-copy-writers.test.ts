@@ -1,17 +1,13 @@
 /** Copies of workbooks that other programs wrote, with the plain formulas of all our functions; and of what is none. */
-import { readFileSync } from "node:fs";
-import { createRequire } from "node:module";
 import { read as readBook, utils, write } from "@e965/xlsx";
-import { initSync, Model } from "@ironcalc/wasm";
 import ExcelJS from "exceljs";
 import { strToU8, zipSync } from "fflate";
 import { describe, expect, it } from "vitest";
 import { calculatingCopy } from "../../../addin/share/workbook-copy";
 import { priceOnlyCopy } from "../../../addin/share/workbook-copy-price";
 import { CATALOGUE } from "../../catalogue";
+import { calculated } from "./workbook-copy-calculated";
 import { book, bookParts, sheet, unzipped, zipped } from "./workbook-copy-files";
-
-initSync({ module: readFileSync(createRequire(import.meta.url).resolve("@ironcalc/wasm/wasm_bg.wasm")) });
 
 const OPTIONS = { functions: CATALOGUE, version: "1.0.0", date: "today", units: "US units", cautions: [] };
 
@@ -92,38 +88,6 @@ describe("a workbook that exceljs wrote", async () => {
     expect(copy.getWorksheet("Calls")!.getCell("B1").result).toBe(0);
   });
 });
-
-/** Every sheet of a workbook in an engine that knows nothing of our code, calculated; then the cells of its first. */
-function calculated(bytes: Uint8Array): (address: string) => string {
-  const { SheetNames, Sheets } = readBook(bytes);
-  const model = new Model("copy", "en", "UTC", "en");
-  model.pauseEvaluation();
-  for (const [i, name] of SheetNames.entries()) {
-    if (i > 0) model.newSheet();
-    model.renameSheet(i, name);
-  }
-  for (const [i, name] of SheetNames.entries()) {
-    for (const [address, cell] of Object.entries(Sheets[name]!)) {
-      if (address.startsWith("!")) continue;
-      const { r, c } = utils.decode_cell(address);
-      const { f, v } = cell as { f?: string; v?: unknown };
-      // A text that looks like a formula is none.
-      if (f !== undefined || typeof v === "number")
-        model.setUserInput(i, r + 1, c + 1, f === undefined ? `${v}` : `=${f}`);
-    }
-  }
-  model.resumeEvaluation();
-  model.evaluate();
-  return (address) => {
-    const { r, c } = utils.decode_cell(address);
-    model.updateRangeStyle(
-      { sheet: 0, row: r + 1, column: c + 1, width: 1, height: 1 },
-      "num_fmt",
-      "0.000000000000000E+00",
-    );
-    return model.getFormattedCellValue(0, r + 1, c + 1);
-  };
-}
 
 describe("the copy calculates by itself, its tables included", async () => {
   // The examples of the doc comments that give one number or word; their sources stand beside them there.
