@@ -2,6 +2,7 @@
 import { shown } from "../../functions/cell";
 import { FIELDS, type Key } from "../../functions/plan/inputs";
 import {
+  type Consent,
   hasSheetOf,
   type Inserted,
   insertFunction,
@@ -63,19 +64,19 @@ export function commandsOn(store: Store): Commands {
   let running = Promise.resolve();
 
   /** Runs one command; while one runs, no other starts. */
-  function run(doing: string, work: (sure: boolean) => Outcome, sure = false): Promise<void> {
-    if (!store.state.busy) running = runNow(doing, work, sure);
+  function run(doing: string, work: (agreed: Consent) => Outcome, agreed: Consent = false): Promise<void> {
+    if (!store.state.busy) running = runNow(doing, work, agreed);
     return running;
   }
 
-  /** Work that needs an answer asks for it and, on yes, runs again with `sure` set. */
-  async function runNow(doing: string, work: (sure: boolean) => Outcome, sure: boolean): Promise<void> {
+  /** Work that needs an answer asks for it and, on yes, runs again with what was agreed to. */
+  async function runNow(doing: string, work: (agreed: Consent) => Outcome, agreed: Consent): Promise<void> {
     store.change((state) => ({ ...state, busy: doing, message: null, question: null }));
     try {
-      const message = await work(sure);
+      const message = await work(agreed);
       store.change((state) => say(state, message));
     } catch (error) {
-      const yes = () => void run(doing, work, true);
+      const yes = () => void run(doing, work, (error as Error).message);
       const question = error instanceof NeedsAnswer ? { what: error.message, question: error.question, yes } : null;
       const message = question ? null : failure(doing, error);
       store.change((state) => ({ ...state, busy: "", message, question }));
@@ -134,12 +135,12 @@ export function commandsOn(store: Store): Commands {
         store.change((s) => ({ ...tellAllProblems(s), message: { kind: "error", text: `Not inserted. ${why}` } }));
         return running;
       }
-      return run("Inserting the stage table…", async (sure) => {
+      return run("Inserting the stage table…", async (agreed) => {
         await refreshLinks();
         await insistOnAudit();
         const { trouble } = derive(store.state);
         if (trouble) throw new Refusal(`Not inserted. ${trouble}`);
-        const inserted = await insertPlan(planOf(store.state), place, sure);
+        const inserted = await insertPlan(planOf(store.state), place, agreed);
         await takeShelf().catch(() => undefined); // what is written is written; the next look will tell
         return done(`${inserted.what}.`, inserted);
       });
@@ -185,8 +186,8 @@ export function commandsOn(store: Store): Commands {
       }),
 
     writeMeasured: (found) =>
-      run("Writing into the tooling table…", async (sure) => {
-        const inserted = await writeMeasured(found.tool.name, measuredOf(found), store.state.inputs.units, sure);
+      run("Writing into the tooling table…", async (agreed) => {
+        const inserted = await writeMeasured(found.tool.name, measuredOf(found), store.state.inputs.units, agreed);
         await takeShelf().catch(() => undefined);
         return done(`${inserted.what}.`, inserted);
       }),
@@ -194,8 +195,8 @@ export function commandsOn(store: Store): Commands {
     recalculate: () => run("Recalculating…", async () => done(await recalculate())),
 
     undo: (inserted) =>
-      run("Undoing…", async (sure) => {
-        await undo(inserted, sure);
+      run("Undoing…", async (agreed) => {
+        await undo(inserted, agreed);
         store.change((state) => afterUndo(state, inserted));
         store.change((state) => (state.undoable === inserted ? { ...state, undoable: null } : state));
         await takeShelf().catch(() => undefined); // it may have been written to, or have come with the plan

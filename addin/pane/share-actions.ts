@@ -4,7 +4,16 @@ import { FIELDS } from "../../functions/plan/inputs";
 import addInIds from "../../manifest/ids.json";
 import packageJson from "../../package.json";
 import type * as Copies from "../share/copies";
-import { CAUTION, documentBytes, listSheets, NeedsAnswer, openAsNewWorkbook, Refusal, selectedCells } from "../sheet";
+import {
+  CAUTION,
+  type Consent,
+  documentBytes,
+  listSheets,
+  NeedsAnswer,
+  openAsNewWorkbook,
+  Refusal,
+  selectedCells,
+} from "../sheet";
 import { breath } from "./breath";
 import { readCatalogue } from "./catalogue";
 import {
@@ -33,7 +42,7 @@ export interface ShareCommands {
   open(): Promise<void>;
 }
 
-type Run = (doing: string, work: (sure: boolean) => Promise<Message | null>) => Promise<void>;
+type Run = (doing: string, work: (agreed: Consent) => Promise<Message | null>) => Promise<void>;
 
 /** The making of copies is a third of the pane's size, and most days nobody makes one. */
 const copies = (): Promise<typeof Copies> =>
@@ -118,7 +127,7 @@ export function shareCommandsOn(store: Store, run: Run): ShareCommands {
       }),
 
     open: () =>
-      run("Making the copy…", async (sure) => {
+      run("Making the copy…", async (agreed) => {
         const before = store.state.share.made;
         const share = await chosen();
         const { bytes, made } = await make(share);
@@ -128,7 +137,8 @@ export function shareCommandsOn(store: Store, run: Run): ShareCommands {
           return { kind: "note", text };
         }
         const worries = worriesOf(made);
-        if (worries.length > 0 && !sure) throw new NeedsAnswer(worries.join(" "), "Open the copy all the same?");
+        const worry = worries.join(" ");
+        if (worry && agreed !== worry) throw new NeedsAnswer(worry, "Open the copy all the same?");
         await openAsNewWorkbook(bytes);
         return {
           kind: "done",

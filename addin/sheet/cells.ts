@@ -50,14 +50,23 @@ function sheetOf(address: string): string {
 /** Writes a call of one of our functions into the active cell, which must be empty. */
 export function insertFunction(call: string): Promise<Inserted> {
   return inWorkbook(async (context) => {
-    const cell = context.workbook.getActiveCell().load("address,formulas");
-    const sheet = context.workbook.worksheets.getActiveWorksheet();
+    const cell = context.workbook.getActiveCell().load("address,formulas,numberFormat");
+    const knowsSpills = Office.context.requirements.isSetSupported("ExcelApi", "1.12");
+    if (knowsSpills) cell.load("hasSpill");
     await context.sync();
     if (cell.formulas[0]![0] !== "") {
       throw new Refusal(`${cell.address} is not empty. Select an empty cell for the function.`);
     }
+    if (knowsSpills && cell.hasSpill) {
+      throw new Refusal(`${cell.address} is filled by another cell's formula. Select an empty cell for the function.`);
+    }
+    if (cell.numberFormat[0]![0] === "@") {
+      throw new Refusal(
+        `${cell.address} has the number format Text, in which a formula is not calculated. Give it another number format, or select another cell.`,
+      );
+    }
     return allOrNothing(context, async (ledger) => {
-      await ledger.block(sheet, cell);
+      await ledger.fill(cell.worksheet, [cell]);
       cell.formulas = [[inNamespace(call)]];
       await context.sync();
       return { ...(await ledger.close()), what: `${call} written to ${cell.address}` };

@@ -9,16 +9,34 @@ export function inWorkbook<T>(
   return inWords(() => Excel.run(batch), left);
 }
 
+/** What Excel's refusals mean here, and what to do; the words between are what state the workbook is in. */
+const MEANINGS: Readonly<Record<string, readonly [why: string, next: string]>> = {
+  AccessDenied: [
+    "The sheet or the workbook is protected, or open for reading only",
+    "unprotect it, or open it for editing, and try again",
+  ],
+  InvalidOperationInCellEditMode: ["A cell is being edited", "press Enter in it, and try again"],
+  ItemNotFound: [
+    "A sheet, a table or a name that this needs was deleted or renamed in the meantime",
+    "check the workbook, and try again",
+  ],
+  InvalidReference: ["Cells that this needs were deleted in the meantime", "check the workbook, and try again"],
+  ItemAlreadyExists: ["A name that this needs was taken in the meantime", "try again: it then takes another"],
+  InsertDeleteConflict: [
+    "There is no room: another table or filled cells stand where cells would have to move",
+    "make room there, and try again",
+  ],
+};
+
 /** Turns Excel's refusals into words. */
 export async function inWords<T>(work: () => Promise<T>, left: string): Promise<T> {
   try {
     return await work();
   } catch (error) {
     if (error instanceof Refusal || !isOfficeError(error)) throw error;
-    if (error.code === "AccessDenied") {
-      throw new Refusal(`The sheet or the workbook is protected. ${left}; unprotect it and try again.`);
-    }
-    throw new Refusal(`Excel refused this: ${error.message} ${left}.`);
+    const meaning = Object.hasOwn(MEANINGS, error.code) ? MEANINGS[error.code] : undefined;
+    if (meaning) throw new Refusal(`${meaning[0]}. ${left}; ${meaning[1]}.`);
+    throw new Refusal(`Excel refused this: ${error.message.replace(/\.?$/, ".")} ${left}.`);
   }
 }
 

@@ -6,7 +6,7 @@ import { freePlanNames, freeSheetName, takenNames } from "./names";
 import type { Plan, PlanNames } from "./plan";
 import { planBlock } from "./plan-block";
 import { planSheet } from "./plan-sheet";
-import { NeedsAnswer, Refusal } from "./refusal";
+import { type Consent, isAgreed, NeedsAnswer, Refusal } from "./refusal";
 import { type FoundShelf, findShelf, inOtherUnits, otherUnits, shelfNames } from "./shelf";
 import { shelfSheet } from "./shelf-sheet";
 import type { ShelfLists } from "./stage-table";
@@ -15,14 +15,14 @@ import { setUpSheet, writeBlock } from "./write";
 
 export type Where = "new sheet" | "selected cell";
 
-export function insertPlan(plan: Plan, where: Where, overwrite = false): Promise<Inserted> {
+export function insertPlan(plan: Plan, where: Where, agreed: Consent = false): Promise<Inserted> {
   return inWorkbook(async (context) => {
     const taken = await takenNames(context);
     const found = await findShelf(context);
     if (found && inOtherUnits(found, plan.inputs.units)) throw new Refusal(`${otherUnits(found)}.`);
     const names = freePlanNames(taken, found && shelfNames(found));
     // What may be refused is found out before anything is written.
-    const target = where === "selected cell" ? await targetOf(context, plan, names, overwrite) : undefined;
+    const target = where === "selected cell" ? await targetOf(context, plan, names, agreed) : undefined;
 
     return allOrNothing(context, async (ledger) => {
       const lists = found ? await listsOf(context, found) : await insertShelf(ledger, plan, names, taken.sheets);
@@ -63,10 +63,16 @@ export async function insertSheet(
   { block, setup }: { block: Block; setup: SheetSetup },
   show: boolean,
 ): Promise<Excel.Worksheet> {
-  const sheet = ledger.context.workbook.worksheets.add(name);
-  ledger.sheet(sheet, name, watchedIn(block));
-  ledger.names(block);
+  const { protection } = ledger.context.workbook;
+  protection.load("protected");
   await ledger.context.sync();
+  if (protection.protected) {
+    throw new Refusal(
+      "The workbook's structure is protected, so it takes no new sheet. Nothing was changed; unprotect the workbook and try again.",
+    );
+  }
+  const sheet = await ledger.addSheet(name, watchedIn(block));
+  ledger.names(block);
   await writeBlock(sheet, block);
   const { rows, columns } = extent(block);
   setUpSheet(sheet, setup, rows, columns);
@@ -93,12 +99,7 @@ interface Target {
 }
 
 /** The cells that a block at the selected cell would take, found free or given up by the user. */
-async function targetOf(
-  context: Excel.RequestContext,
-  plan: Plan,
-  names: PlanNames,
-  overwrite: boolean,
-): Promise<Target> {
+async function targetOf(context: Excel.RequestContext, plan: Plan, names: PlanNames, agreed: Consent): Promise<Target> {
   const cell = context.workbook.getActiveCell().load("rowIndex,columnIndex");
   const sheet = context.workbook.worksheets.getActiveWorksheet();
   sheet.protection.load("protected");
@@ -125,12 +126,32 @@ async function targetOf(
       `The table ${inTheWay.name} is in the way of ${range.address}. Select a cell with room around it.`,
     );
   }
+  await refuseMergedAndSpilled(range);
   const filled = range.formulas.flat().filter((content) => content !== "").length;
-  if (filled > 0 && !overwrite) {
+  if (filled > 0) {
     const cells = filled === 1 ? "1 filled cell" : `${filled} filled cells`;
-    throw new NeedsAnswer(`The stage table needs ${range.address}, which has ${cells}.`, "Write over them?");
+    const message = `The stage table needs ${range.address}, which has ${cells}.`;
+    if (!isAgreed(agreed, message)) throw new NeedsAnswer(message, "Write over them?");
   }
   return { sheet, range, row, column };
+}
+
+/** Undoing could neither merge cells again, nor tell what a formula had filled from what was typed. */
+async function refuseMergedAndSpilled(range: Excel.Range): Promise<void> {
+  const knows = (version: string) => Office.context.requirements.isSetSupported("ExcelApi", version);
+  const merged = knows("1.13") ? range.getMergedAreasOrNullObject().load("address") : undefined;
+  if (knows("1.12")) range.load("hasSpill");
+  await range.context.sync();
+  if (merged && !merged.isNullObject) {
+    throw new Refusal(
+      `Merged cells (${merged.address}) are in the way of ${range.address}. Unmerge them, or select a cell with room around it.`,
+    );
+  }
+  if (range.hasSpill !== false && knows("1.12")) {
+    throw new Refusal(
+      `A formula that fills several cells is in the way of ${range.address}. Select a cell with room around it.`,
+    );
+  }
 }
 
 async function insertBlock(ledger: Ledger, { sheet, range }: Target, block: Block): Promise<void> {

@@ -10,3 +10,11 @@ export class NeedsAnswer extends Refusal {
     super(message);
   }
 }
+
+/**
+ * What the user has said yes to: the message of a `NeedsAnswer`, so that a yes counts only for what was asked, should
+ * the selection or the cells have changed in the meantime. `true` is a yes to whatever would be asked.
+ */
+export type Consent = string | boolean;
+
+export const isAgreed = (agreed: Consent, message: string) => agreed === true || agreed === message;

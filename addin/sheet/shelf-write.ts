@@ -4,7 +4,7 @@ import type { System } from "../../functions/units";
 import { inWorkbook } from "./in-workbook";
 import { insertSheet } from "./insert";
 import { freeSheetName, freeTogether, takenNames } from "./names";
-import { NeedsAnswer, Refusal } from "./refusal";
+import { type Consent, isAgreed, NeedsAnswer, Refusal } from "./refusal";
 import { type FoundShelf, findShelf, inOtherUnits, otherUnits } from "./shelf";
 import { machinesSheet, shelfSheet } from "./shelf-sheet";
 import { allOrNothing, type Inserted } from "./undo";
@@ -47,7 +47,12 @@ interface Change {
 }
 
 /** Writes into the row of a tool of the user's own table; asks before it covers a filled cell or adds a column. */
-export function writeMeasured(tool: string, measured: Measured, units: System, sure = false): Promise<Inserted> {
+export function writeMeasured(
+  tool: string,
+  measured: Measured,
+  units: System,
+  agreed: Consent = false,
+): Promise<Inserted> {
   return inWorkbook(async (context) => {
     const found = await findShelf(context);
     if (!found) {
@@ -61,9 +66,9 @@ export function writeMeasured(tool: string, measured: Measured, units: System, s
     const changes = await changesIn(row, measured, found);
     const told = changes.map(toldOf).join(", ");
     const missing = changes.filter(({ cell }) => !cell);
-    if (!sure && (missing.length > 0 || changes.some(({ cell }) => contentOf(cell) !== ""))) {
-      throw new NeedsAnswer(`${tool} in the table ${name}: ${told}.${columnsWords(missing)}`, "Write this?");
-    }
+    const message = `${tool} in the table ${name}: ${told}.${columnsWords(missing)}`;
+    const mustAsk = missing.length > 0 || changes.some(({ cell }) => contentOf(cell) !== "");
+    if (mustAsk && !isAgreed(agreed, message)) throw new NeedsAnswer(message, "Write this?");
 
     const home = context.workbook.worksheets.getItem(sheet);
     return allOrNothing(context, async (ledger) => {

@@ -1,8 +1,8 @@
 /** Keeps account of what a command puts into the workbook, so that it can be taken out again, exactly. */
 import type { Block } from "./block";
 import { inWorkbook } from "./in-workbook";
-import { NeedsAnswer, Refusal } from "./refusal";
-import { asText } from "./write";
+import { type Consent, isAgreed, NeedsAnswer, Refusal } from "./refusal";
+import { type Anchor, entriesOf, type Found, type PlacedBefore, stillThere, type Traces, takeOut } from "./take-out";
 
 interface InsertedSheet {
   id: string;
@@ -13,21 +13,10 @@ interface InsertedSheet {
   content: string;
 }
 
-interface InsertedCells {
-  sheetId: string;
-  /** Without the sheet's name, which the user may change. */
-  address: string;
-  before: { formulas: any[][]; numberFormat: any[][] };
-  content: string;
-}
+type InsertedCells = PlacedBefore & { anchor?: Anchor; content: string };
 
 /** Cells of the user's that took another value, and kept their looks. */
-interface FilledCells {
-  sheetId: string;
-  address: string;
-  before: any[][];
-  content: string;
-}
+type FilledCells = PlacedBefore & { content: string };
 
 /** A column that a table of the user's was given. */
 interface AddedColumn {
@@ -43,6 +32,7 @@ export interface Inserted {
   readonly cells?: InsertedCells;
   readonly filled?: readonly FilledCells[];
   readonly columns?: readonly AddedColumn[];
+  /** Ids of the tables that were made among the user's cells. */
   readonly tables: readonly string[];
   readonly names: readonly string[];
 }
@@ -50,29 +40,33 @@ export interface Inserted {
 const watchedCells = (sheet: Excel.Worksheet, watched?: string) =>
   (watched === undefined ? sheet.getUsedRange() : sheet.getRange(watched)).load("formulas");
 const contentOf = (formulas: any[][]) => JSON.stringify(formulas);
-/** What cells hold, as it must be written to be there again: a text that begins like a formula is to stay a text. */
-const entriesOf = ({ formulas, values, numberFormat }: Excel.Range): any[][] =>
-  formulas.map((line, r) =>
-    line.map((entry, c) => {
-      const isText = typeof entry === "string" && entry === values[r]![c] && numberFormat[r]![c] !== "@";
-      return isText ? asText(entry) : entry;
-    }),
-  );
 const cellsOf = (address: string) => address.slice(address.lastIndexOf("!") + 1);
 
 /** Open while a command writes: closed with a record of it, or rolled back. */
 export class Ledger {
-  private readonly sheets: { sheet: Excel.Worksheet; name: string; watched?: string }[] = [];
+  private readonly sheets: { sheet: Excel.Worksheet; id: string | undefined; name: string; watched?: string }[] = [];
   private readonly tableNames: string[] = [];
   private readonly workbookNames: string[] = [];
-  private cells: (Omit<InsertedCells, "content"> & { range: Excel.Range }) | undefined;
-  private readonly filled: (Omit<FilledCells, "content"> & { range: Excel.Range })[] = [];
+  private cells: (PlacedBefore & { range: Excel.Range }) | undefined;
+  private readonly filled: (PlacedBefore & { range: Excel.Range })[] = [];
   private readonly columns: { table: string; name: string }[] = [];
 
   constructor(readonly context: Excel.RequestContext) {}
 
-  sheet(sheet: Excel.Worksheet, name: string, watched?: string): void {
-    this.sheets.push({ sheet, name, watched });
+  /** A new sheet of this name, which must be free. */
+  async addSheet(name: string, watched?: string): Promise<Excel.Worksheet> {
+    const sheet = this.context.workbook.worksheets.add(name).load("id");
+    const entry: (typeof this.sheets)[number] = { sheet, id: undefined, name, watched };
+    this.sheets.push(entry);
+    try {
+      await this.context.sync();
+    } catch (error) {
+      // Somebody else has added a sheet of that name since: it is not ours to take out.
+      if ((error as { code?: string }).code === "ItemAlreadyExists") this.sheets.pop();
+      throw error;
+    }
+    entry.id = sheet.id;
+    return sheet;
   }
 
   names(block: Block): void {
@@ -85,22 +79,22 @@ export class Ledger {
 
   /** Remembers the cells that are about to be written over. */
   async block(sheet: Excel.Worksheet, range: Excel.Range): Promise<void> {
-    range.load("address,formulas,values,numberFormat");
-    sheet.load("id");
-    await this.context.sync();
-    const before = { formulas: entriesOf(range), numberFormat: range.numberFormat };
-    this.cells = { sheetId: sheet.id, address: cellsOf(range.address), range, before };
+    [this.cells] = await this.remembered(sheet, [range]);
   }
 
   /** Remembers what cells hold that are about to take another value. */
   async fill(sheet: Excel.Worksheet, ranges: readonly Excel.Range[]): Promise<void> {
+    this.filled.push(...(await this.remembered(sheet, ranges)));
+  }
+
+  private async remembered(sheet: Excel.Worksheet, ranges: readonly Excel.Range[]) {
     for (const range of ranges) range.load("address,formulas,values,numberFormat");
     sheet.load("id");
     await this.context.sync();
-    const more = ranges.map((range) => {
-      return { sheetId: sheet.id, address: cellsOf(range.address), range, before: entriesOf(range) };
+    return ranges.map((range) => {
+      const before = { formulas: entriesOf(range), numberFormat: range.numberFormat };
+      return { sheetId: sheet.id, address: cellsOf(range.address), range, before };
     });
-    this.filled.push(...more);
   }
 
   column(table: string, name: string): void {
@@ -111,7 +105,11 @@ export class Ledger {
     const { context, sheets, cells, filled, columns } = this;
     const used = sheets.map(({ sheet, watched }) => watchedCells(sheet, watched));
     for (const { sheet } of sheets) sheet.load("id,name");
-    cells?.range.load("address,formulas");
+    cells?.range.load("address,formulas,rowIndex,columnIndex");
+    const tables = this.tableNames.map((name) => {
+      const table = context.workbook.tables.getItem(name).load("id");
+      return { table, corner: table.getRange().load("rowIndex,columnIndex") };
+    });
     for (const { range } of filled) range.load("formulas");
     const bodies = columns.map(({ table, name }) =>
       context.workbook.tables.getItem(table).columns.getItem(name).getDataBodyRange().load("formulas"),
@@ -124,6 +122,7 @@ export class Ledger {
         ? [`the new ${named.length > 1 ? "sheets" : "sheet"} ${named.reverse().join(" and ")}`]
         : []),
     ];
+    const [first] = tables;
     return {
       what: `Stage table written to ${places.join(" and ")}`,
       sheets: sheets.map(({ sheet, watched }, i) => {
@@ -133,34 +132,45 @@ export class Ledger {
         sheetId: cells.sheetId,
         address: cells.address,
         before: cells.before,
+        anchor: first && {
+          table: first.table.id,
+          down: first.corner.rowIndex - cells.range.rowIndex,
+          right: first.corner.columnIndex - cells.range.columnIndex,
+        },
         content: contentOf(cells.range.formulas),
       },
       filled: filled.map(({ range, ...cell }) => ({ ...cell, content: contentOf(range.formulas) })),
       columns: columns.map((column, i) => ({ ...column, content: contentOf(bodies[i]!.formulas) })),
-      tables: this.tableNames,
+      tables: tables.map(({ table }) => table.id),
       names: this.workbookNames,
     };
   }
 
   /** Takes out whatever has been written so far, however far that was. */
   async rollBack(): Promise<void> {
+    const { sheets, cells, filled, columns, workbookNames: names } = this;
+    if (sheets.length === 0 && !cells && filled.length === 0 && columns.length === 0) return;
     await Excel.run(async (context) => {
-      const { worksheets, tables, names } = context.workbook;
-      for (const name of this.workbookNames) await deleteIfThere(names.getItemOrNullObject(name));
-      for (const name of this.tableNames) await dissolve(tables.getItemOrNullObject(name));
-      for (const { name } of this.sheets) await deleteIfThere(worksheets.getItemOrNullObject(name));
-      if (this.cells)
-        await restore(worksheets.getItem(this.cells.sheetId).getRange(this.cells.address), this.cells.before);
-      for (const { table, name } of this.columns) {
-        await deleteIfThere(tables.getItem(table).columns.getItemOrNullObject(name));
-      }
-      for (const { sheetId, address, before } of this.filled) {
-        worksheets.getItem(sheetId).getRange(address).formulas = before;
-      }
+      const traces: Traces = { sheets, cells, filled, columns, names };
+      takeOut(await stillThere(context, traces), traces);
       await context.sync();
     });
   }
+
+  /** Where something may still be when it could not be taken out. */
+  places(): string {
+    const { sheets, cells, filled, columns } = this;
+    const places = [
+      ...sheets.map(({ name }) => `the sheet “${name}”`),
+      ...(cells ? [cells.range.address] : []),
+      ...filled.map(({ range }) => range.address),
+      ...columns.map(({ table, name }) => `the column “${name}” of the table ${table}`),
+    ];
+    return places.length > MOST_PLACES ? `${places.slice(0, MOST_PLACES).join(", ")} and others` : places.join(", ");
+  }
 }
+
+const MOST_PLACES = 5;
 
 /** Runs a command that keeps account in a ledger; when it fails, what it has written so far is taken out again. */
 export async function allOrNothing<T>(context: Excel.RequestContext, work: (ledger: Ledger) => Promise<T>): Promise<T> {
@@ -168,71 +178,83 @@ export async function allOrNothing<T>(context: Excel.RequestContext, work: (ledg
   try {
     return await work(ledger);
   } catch (error) {
-    await ledger.rollBack();
+    // A second try, since what made the command fail may be over.
+    await ledger
+      .rollBack()
+      .catch(() => ledger.rollBack())
+      .catch(() => {
+        throw new Refusal(
+          `This stopped half-way (${(error as Error).message.replace(/\.$/, "")}), and what was written so far could not be taken out again. Look at ${ledger.places()}, and delete or put back what is wrong there.`,
+        );
+      });
     throw error;
   }
 }
 
-async function deleteIfThere(item: Excel.Worksheet | Excel.NamedItem | Excel.TableColumn): Promise<void> {
-  await item.context.sync();
-  if (!item.isNullObject) item.delete();
-}
-
-/** Makes a table plain cells again; the cells themselves are cleared by whoever put them there. */
-async function dissolve(table: Excel.Table): Promise<void> {
-  await table.context.sync();
-  if (!table.isNullObject) table.convertToRange();
-}
-
-async function restore(range: Excel.Range, before: InsertedCells["before"]): Promise<void> {
-  range.clear();
-  range.dataValidation.clear();
-  range.numberFormat = before.numberFormat;
-  range.formulas = before.formulas;
-  await range.context.sync();
-}
-
 /** Removes exactly what was inserted and puts back what stood there; asks first when the user has changed it since. */
-export function undo(inserted: Inserted, evenIfChanged = false): Promise<void> {
+export function undo(inserted: Inserted, agreed: Consent = false): Promise<void> {
   return inWorkbook(async (context) => {
-    const { worksheets, tables, names } = context.workbook;
-    const sheets = inserted.sheets.map((one) => ({ ...one, sheet: worksheets.getItemOrNullObject(one.id) }));
-    const { cells, filled = [], columns = [] } = inserted;
-    const home = cells && worksheets.getItemOrNullObject(cells.sheetId);
-    const homes = filled.map(({ sheetId }) => worksheets.getItemOrNullObject(sheetId));
-    const grown = columns.map(({ table }) => tables.getItemOrNullObject(table));
-    await context.sync();
-    if (home?.isNullObject)
+    const { filled = [], columns = [] } = inserted;
+    const traces: Traces = { ...inserted, filled, columns };
+    const found = await stillThere(context, traces);
+    if (inserted.cells && !found.home)
       throw new Refusal("The sheet with the stage table is gone, so there is nothing to undo on it.");
-    if ([...homes, ...grown].some((item) => item.isNullObject))
-      throw new Refusal("The table that was written to is gone, so there is nothing to undo in it.");
-
-    const still = sheets.filter(({ sheet }) => !sheet.isNullObject);
-    const used = still.map(({ sheet, watched }) => watchedCells(sheet, watched));
-    const range = cells && home?.getRange(cells.address).load("formulas");
-    const ranges = filled.map(({ address }, i) => homes[i]!.getRange(address).load("formulas"));
-    const added = columns.map(({ name }, i) => grown[i]!.columns.getItemOrNullObject(name));
-    await context.sync();
-    const addedStill = added.flatMap((column, i) => (column.isNullObject ? [] : [{ column, ...columns[i]! }]));
-    const bodies = addedStill.map(({ column }) => column.getDataBodyRange().load("formulas"));
-    await context.sync();
-    const changed =
-      still.some(({ content }, i) => contentOf(used[i]!.formulas) !== content) ||
-      (range !== undefined && contentOf(range.formulas) !== cells!.content) ||
-      ranges.some(({ formulas }, i) => contentOf(formulas) !== filled[i]!.content) ||
-      bodies.some(({ formulas }, i) => contentOf(formulas) !== addedStill[i]!.content);
-    if (changed && !evenIfChanged) {
-      throw new NeedsAnswer("You have changed cells in what was inserted.", "Remove it with your changes?");
-    }
-
-    for (const name of inserted.names) await deleteIfThere(names.getItemOrNullObject(name));
-    for (const name of inserted.tables) await dissolve(tables.getItemOrNullObject(name));
-    if (range) await restore(range, cells!.before);
-    for (const { column } of addedStill) column.delete();
-    ranges.forEach((filledRange, i) => {
-      filledRange.formulas = filled[i]!.before;
-    });
-    for (const { sheet } of still) sheet.delete();
+    if ([...found.filledHomes, ...found.grown].some((item) => !item))
+      throw new Refusal("What was written to is gone, so there is nothing to undo in it.");
+    const stranger = found.tables.find(({ id }) => !inserted.tables.includes(id));
+    if (stranger)
+      throw new Refusal(
+        `Nothing was undone: the table ${stranger.name} has come into ${found.range!.address}, where the stage table was written. Move that table away, or make it plain cells, then undo.`,
+      );
+    await refuseIfLocked(context, found);
+    await askIfChanged(context, inserted, found, agreed);
+    takeOut(found, traces);
     await context.sync();
   }, "Part of it may still be there");
+}
+
+/** What Excel would refuse half-way is found out before anything is taken out. */
+async function refuseIfLocked(context: Excel.RequestContext, { sheets, home, filledHomes, grown }: Found) {
+  const { worksheets, protection } = context.workbook;
+  const leaving = new Set(sheets.flatMap((sheet) => sheet?.id ?? []));
+  worksheets.load("items/id,items/visibility");
+  protection.load("protected");
+  const homes = [home, ...filledHomes, ...grown.map((table) => table?.worksheet)].flatMap((sheet) => sheet ?? []);
+  for (const sheet of homes) {
+    sheet.load("name");
+    sheet.protection.load("protected");
+  }
+  await context.sync();
+  const locked = homes.find((sheet) => sheet.protection.protected);
+  if (locked)
+    throw new Refusal(`Nothing was undone: the sheet “${locked.name}” is protected. Unprotect it, then undo.`);
+  if (leaving.size === 0) return;
+  if (protection.protected)
+    throw new Refusal(
+      "Nothing was undone: the workbook's structure is protected, so no sheet can be deleted. Unprotect the workbook, then undo.",
+    );
+  const stay = worksheets.items.some(({ id, visibility }) => visibility === "Visible" && !leaving.has(id));
+  if (!stay)
+    throw new Refusal(
+      "Nothing was undone: no other sheet is visible, and a workbook needs one. Add or unhide a sheet, then undo.",
+    );
+}
+
+async function askIfChanged(context: Excel.RequestContext, inserted: Inserted, found: Found, agreed: Consent) {
+  const used = found.sheets.map((sheet, i) => sheet && watchedCells(sheet, inserted.sheets[i]!.watched));
+  const bodies = found.columns.map((column) => column?.getDataBodyRange().load("formulas"));
+  await context.sync();
+  const isChanged = (range: Excel.Range | undefined, { content }: { content: string }) =>
+    range !== undefined && contentOf(range.formulas) !== content;
+  const places = [
+    ...inserted.sheets.flatMap((sheet, i) => (isChanged(used[i], sheet) ? `“${found.sheets[i]!.name}”` : [])),
+    ...(inserted.cells && isChanged(found.range, inserted.cells) ? [found.range!.address] : []),
+    ...(inserted.filled ?? []).flatMap((cell, i) => {
+      return isChanged(found.filled[i], cell) ? found.filled[i]!.address : [];
+    }),
+    ...(inserted.columns ?? []).flatMap((column, i) => (isChanged(bodies[i], column) ? `“${column.name}”` : [])),
+  ];
+  if (places.length === 0) return;
+  const message = `You have changed or moved cells in what was inserted: ${places.join(", ")}.`;
+  if (!isAgreed(agreed, message)) throw new NeedsAnswer(message, "Remove it with your changes?");
 }

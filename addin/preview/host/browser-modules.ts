@@ -37,12 +37,14 @@ export {
   StringValueObject,
 } from "@univerjs/engine-formula";
 export {
+  AddWorksheetMergeMutation,
   InsertColMutation,
   InsertRowMutation,
   InsertSheetMutation,
   RemoveColMutation,
   RemoveRowMutation,
   RemoveSheetMutation,
+  RemoveWorksheetMergeMutation,
   SetColHiddenMutation,
   SetColVisibleMutation,
   SetFrozenMutation,

@@ -29,6 +29,7 @@ import {
   rectBetween,
   SHEET_RECT,
   type Shift,
+  shiftRect,
 } from "./a1";
 import { Calculation, type Trigger } from "./calculation";
 import { calculateByColumn } from "./column-functions";
@@ -531,12 +532,39 @@ export class Engine {
   shift(sheetId: string, shift: Shift) {
     this.flush();
     this.flushSizes();
+    const merges = this.merges(sheetId);
     if (isWholeRows(shift.area)) this.shiftRows(sheetId, shift);
     else if (isWholeColumns(shift.area)) this.shiftColumns(sheetId, shift);
     else this.shiftBlock(sheetId, shift);
+    if (merges.length > 0) {
+      this.unmerge(sheetId, this.merges(sheetId));
+      this.merge(
+        sheetId,
+        merges.flatMap((rect) => shiftRect(rect, shift) ?? []),
+      );
+    }
     const sheetName = this.sheetName(sheetId);
     this.rewriteFormulas((formula, own) => shiftFormula(formula, this.sheetName(own), sheetName, shift));
     this.followShift(sheetId, shift);
+  }
+
+  // Merged cells
+
+  merges(sheetId: string): Rect[] {
+    return this.sheet(sheetId)
+      .getMergeData()
+      .map(({ startRow, startColumn, endRow, endColumn }) => rectBetween(startRow, startColumn, endRow, endColumn));
+  }
+
+  merge(sheetId: string, rects: readonly Rect[]) {
+    for (const rect of rects) this.ensureSize(sheetId, rect);
+    const ranges = rects.map(univerRange);
+    this.run(this.modules.AddWorksheetMergeMutation.id, { unitId: UNIT, subUnitId: sheetId, ranges });
+  }
+
+  unmerge(sheetId: string, rects: readonly Rect[]) {
+    const ranges = rects.map(univerRange);
+    this.run(this.modules.RemoveWorksheetMergeMutation.id, { unitId: UNIT, subUnitId: sheetId, ranges });
   }
 
   // Pending writes

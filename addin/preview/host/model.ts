@@ -90,6 +90,8 @@ const SHOWN_BY_CHARTS: readonly EngineEvent["kind"][] = ["cells", "calculated", 
 
 export class Model {
   readonly settings = new Map<string, unknown>();
+  /** Whether the sheets themselves are locked: none may come, go, move or change its name. */
+  structure: { readonly password: string | undefined } | undefined;
   readonly xmlParts: XmlPart[] = [];
   /** Blocks that the add-in holds on to between batches: they move with their cells. */
   readonly tracked = new Map<string, { sheetId: string; rect: Rect | undefined }>();

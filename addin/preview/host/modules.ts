@@ -45,12 +45,14 @@ type Formula = Pick<
 
 type Sheets = Pick<
   typeof import("@univerjs/sheets"),
+  | "AddWorksheetMergeMutation"
   | "InsertColMutation"
   | "InsertRowMutation"
   | "InsertSheetMutation"
   | "RemoveColMutation"
   | "RemoveRowMutation"
   | "RemoveSheetMutation"
+  | "RemoveWorksheetMergeMutation"
   | "SetColHiddenMutation"
   | "SetColVisibleMutation"
   | "SetFrozenMutation"

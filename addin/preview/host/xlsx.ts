@@ -4,6 +4,7 @@
  */
 import ExcelJS from "exceljs";
 import { Package } from "../../share/parts/package";
+import { formatAddress } from "./a1";
 import type { Model } from "./model";
 import { writeCells } from "./xlsx-cells";
 import { addCharts } from "./xlsx-charts";
@@ -28,6 +29,7 @@ export async function workbookXlsx(model: Model, namespace: string): Promise<Uin
     if (engine.isHidden(sheetId)) sheet.state = data.veryHidden ? "veryHidden" : "hidden";
     writeView(engine, sheetId, sheet);
     writeCells(engine, sheetId, sheet, namespace);
+    for (const rect of engine.merges(sheetId)) sheet.mergeCells(formatAddress(rect));
     writeRules(data, sheet, namespace);
     writePage(data.page, sheet);
     if (data.protection) await writeProtection(data.protection, sheet);

@@ -51,7 +51,7 @@ describe("inserting the stage table", () => {
     expect(store.state.openGroups).toContain("machine");
   });
 
-  it("asks before it writes over cells, and goes on only after a yes", async () => {
+  it("asks before it writes over cells, and goes on only after a yes, which counts for what was asked", async () => {
     workbook.insertPlan.mockRejectedValueOnce(new sheet.NeedsAnswer("Quote!B4:F9 is filled.", "Write over it?"));
     workbook.insertPlan.mockResolvedValueOnce(inserted);
     const { store, commands } = paneWith();
@@ -59,7 +59,7 @@ describe("inserting the stage table", () => {
     expect(store.state.question).toMatchObject({ what: "Quote!B4:F9 is filled.", question: "Write over it?" });
     commands.answer(true);
     await vi.waitFor(() => expect(store.state.message?.kind).toBe("done"));
-    expect(workbook.insertPlan.mock.calls.map((call) => call[2])).toEqual([false, true]);
+    expect(workbook.insertPlan.mock.calls.map((call) => call[2])).toEqual([false, "Quote!B4:F9 is filled."]);
     expect(store.state.question).toBeNull();
   });
 

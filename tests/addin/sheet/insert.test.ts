@@ -207,11 +207,9 @@ describe("undo", () => {
     await protect("Sheet1");
     const refused = await undo(inserted).catch((error) => error);
     expect(refused).toBeInstanceOf(Refusal);
-    expect(refused.message).toBe(
-      "The sheet or the workbook is protected. Part of it may still be there; unprotect it and try again.",
-    );
+    expect(refused.message).toBe("Nothing was undone: the sheet “Sheet1” is protected. Unprotect it, then undo.");
     await unprotect("Sheet1");
-    await undo(inserted, true);
+    await undo(inserted);
     expect(await snapshot()).toEqual(before);
   });
 });

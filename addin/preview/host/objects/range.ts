@@ -3,6 +3,7 @@ import {
   bounding,
   COLUMNS,
   cellRect,
+  contains,
   endColumn,
   endRow,
   fitsSheet,
@@ -17,6 +18,7 @@ import {
   ROWS,
   SHEET_RECT,
   type Shift,
+  sameRect,
   splitSheet,
 } from "../a1";
 import { GENERAL, isCellError } from "../entry";
@@ -30,6 +32,7 @@ import { DataValidation } from "./data-validation";
 import { RangeFormat } from "./format";
 import { columnsWidth, POINTS, rowsHeight } from "./geometry";
 import { HostObject, NULL_OBJECT, type OrNull } from "./object";
+import { RangeAreas } from "./range-areas";
 import { TableScopedCollection } from "./table";
 import { Worksheet } from "./worksheet";
 
@@ -351,6 +354,45 @@ export class Range extends HostObject {
     return present(this.getSpillParentOrNullObject());
   }
 
+  /** Only the first cell keeps what it holds; with `across`, that of each row. */
+  merge(across: unknown = false) {
+    this._guardFormat();
+    const { engine } = this.model;
+    const { sheetId } = this.place;
+    const block = this._rect();
+    const inTable = engine.book.tables.some((table) => table.sheetId === sheetId && intersection(table.rect, block));
+    if (inTable) throw invalidOperation();
+    const rows =
+      across === true
+        ? Array.from({ length: block.rows }, (_, i) => ({ ...block, row: block.row + i, rows: 1 }))
+        : [block];
+    const merged = rows.filter((rect) => !isOneCell(rect));
+    this.unmerge();
+    for (const rect of merged) {
+      engine.forEachKnown(sheetId, rect, (row, column) => {
+        if (row !== rect.row || column !== rect.column) engine.write(sheetId, row, column, { value: null });
+      });
+    }
+    engine.flush();
+    if (merged.length > 0) engine.merge(sheetId, merged);
+  }
+
+  unmerge() {
+    this._guardFormat();
+    const touched = this._merges();
+    if (touched.length > 0) this.model.engine.unmerge(this.place.sheetId, touched);
+  }
+
+  getMergedAreasOrNullObject(): OrNull<RangeAreas> {
+    const touched = this._merges();
+    return touched.length > 0
+      ? new RangeAreas(
+          this.model,
+          touched.map((rect) => this._at(rect)),
+        )
+      : NULL_OBJECT;
+  }
+
   getTables(fullyContained = false): TableScopedCollection {
     return new TableScopedCollection(this, fullyContained === true);
   }
@@ -362,8 +404,10 @@ export class Range extends HostObject {
   clear(what: unknown = "All") {
     if (!["All", "Contents", "Formats"].includes(String(what))) throw invalidArgument();
     this._guardContents();
+    this._refuseCutMerges();
     const { engine } = this.model;
     const { sheetId } = this.place;
+    if (what !== "Contents") this._dropMerges();
     if (what !== "Formats") {
       engine.forEachKnown(sheetId, this._rect(), (row, column) => engine.write(sheetId, row, column, { value: null }));
       this._fixHeaders();
@@ -481,7 +525,13 @@ export class Range extends HostObject {
   _enter(values: unknown) {
     this._guardContents();
     const { engine } = this.model;
-    this._spread(values, (row, column, value) => engine.enter(this.place.sheetId, row, column, value));
+    const merges = this._merges();
+    this._spread(values, (row, column, value) => {
+      // guess: what is written to a cell hidden by a merged one is lost, without a word.
+      const into = merges.find((rect) => contains(rect, row, column));
+      if (into && (into.row !== row || into.column !== column)) return;
+      engine.enter(this.place.sheetId, row, column, value);
+    });
     this._fixHeaders();
   }
 
@@ -515,10 +565,44 @@ export class Range extends HostObject {
     if (protection && protection.options.allowFormatCells !== true) throw accessDenied();
   }
 
+  /** The merged cells that the block touches. */
+  private _merges(): Rect[] {
+    return this.model.engine.merges(this.place.sheetId).filter((rect) => intersection(rect, this._rect()));
+  }
+
+  /** "We can't do that to a merged cell." */
+  private _refuseCutMerges() {
+    const block = this._rect();
+    const isCut = (rect: Rect) => !sameRect(intersection(rect, block)!, rect);
+    if (this._merges().some(isCut)) throw invalidOperation();
+  }
+
+  private _dropMerges() {
+    const merges = this._merges();
+    if (merges.length > 0) this.model.engine.unmerge(this.place.sheetId, merges);
+  }
+
+  /** Cells with content may not be pushed off the end of the sheet. */
+  private _refuseToPushOff(direction: Shift["direction"]) {
+    const { row, column, rows, columns } = this._rect();
+    if (direction !== "down" && direction !== "right") return;
+    const end =
+      direction === "down"
+        ? { row: ROWS - rows, column, rows, columns }
+        : { row, column: COLUMNS - columns, rows, columns };
+    if (!this.model.engine.usedRect(this.place.sheetId, true, end)) return;
+    throw new HostError(
+      "InsertDeleteConflict",
+      "The insert or delete operation attempted resulted in a conflict.",
+      409,
+    );
+  }
+
   private _shiftCells(direction: Shift["direction"]) {
     const area = this._rect();
     const { engine } = this.model;
     if (this.model.sheet(this.place.sheetId).protection) throw accessDenied();
+    this._refuseToPushOff(direction);
     const vertical = direction === "down" || direction === "up";
     const whole = vertical ? isWholeRows(area) : isWholeColumns(area);
     const inTheWay = engine.book.tables.some((table) => {

@@ -2,7 +2,7 @@
 import { UnreadableWorkbook } from "../../../share/parts/unreadable";
 import { openWorkbook } from "../../../share/parts/workbook";
 import { cellRect, parseAddress } from "../a1";
-import { invalidArgument, itemNotFound, notImplemented } from "../errors";
+import { accessDenied, invalidArgument, invalidOperation, itemNotFound, notImplemented } from "../errors";
 import type { Model, XmlPart } from "../model";
 import { NamedItemCollection } from "./named-item";
 import { HostCollection, HostObject, NULL_OBJECT, type OrNull } from "./object";
@@ -31,6 +31,15 @@ export class Workbook extends HostObject {
 
   get application(): Application {
     return new Application(this.model);
+  }
+
+  get protection(): WorkbookProtection {
+    return new WorkbookProtection(this.model);
+  }
+
+  /** It is not kept in a file that others could have open. */
+  get readOnly(): boolean {
+    return false;
   }
 
   get settings(): SettingCollection {
@@ -74,6 +83,27 @@ export class Workbook extends HostObject {
     const rect = parseAddress(reference.slice(bang + 1));
     const sheetId = reference.slice(0, bang);
     return rect && this.model.engine.hasSheet(sheetId) ? new Range(this.model, sheetId, rect) : NULL_OBJECT;
+  }
+}
+
+/** Protects which sheets there are, and what they are called. */
+export class WorkbookProtection extends HostObject {
+  readonly typeName = "WorkbookProtection";
+
+  get protected(): boolean {
+    return this.model.structure !== undefined;
+  }
+
+  protect(password?: unknown) {
+    // guess: protecting what is protected already is refused.
+    if (this.protected) throw invalidOperation();
+    this.model.structure = { password: typeof password === "string" && password !== "" ? password : undefined };
+  }
+
+  unprotect(password?: unknown) {
+    const known = this.model.structure;
+    if (known?.password !== undefined && known.password !== password) throw accessDenied();
+    this.model.structure = undefined;
   }
 }
 

@@ -20,6 +20,11 @@ import { TableCollection } from "./table";
 
 const LONGEST_SHEET_NAME = 31;
 
+/** guess: what a protected structure refuses is refused with this code. */
+function guardStructure(model: Model) {
+  if (model.structure) throw accessDenied();
+}
+
 /** The rules for a sheet's name; "History" is reserved. */
 function checkSheetName(model: Model, name: unknown, own?: string): string {
   if (typeof name !== "string" || name === "" || name.length > LONGEST_SHEET_NAME) throw invalidArgument();
@@ -49,6 +54,7 @@ export class WorksheetCollection extends HostCollection<Worksheet> {
   }
 
   add(name?: unknown): Worksheet {
+    guardStructure(this.model);
     const { engine } = this.model;
     let free = engine.sheetIds().length + 1;
     while (engine.sheetIdOf(`Sheet${free}`)) free++;
@@ -116,6 +122,7 @@ export class Worksheet extends HostObject {
   }
 
   set name(name: unknown) {
+    guardStructure(this.model);
     const checked = checkSheetName(this.model, name, this._id());
     if (checked !== this.name) this.model.engine.renameSheet(this.sheetId, checked);
   }
@@ -125,6 +132,7 @@ export class Worksheet extends HostObject {
   }
 
   set position(position: unknown) {
+    guardStructure(this.model);
     this.model.engine.moveSheet(this._id(), ordinal(position, this.model.engine.sheetIds().length - 1));
   }
 
@@ -134,6 +142,7 @@ export class Worksheet extends HostObject {
   }
 
   set visibility(visibility: unknown) {
+    guardStructure(this.model);
     if (!["Visible", "Hidden", "VeryHidden"].includes(String(visibility))) throw invalidArgument();
     const hidden = visibility !== "Visible";
     if (hidden) this._refuseIfLastVisible();
@@ -234,12 +243,14 @@ export class Worksheet extends HostObject {
   }
 
   delete() {
+    guardStructure(this.model);
     this._refuseIfLastVisible();
     this.model.engine.removeSheet(this._id());
     this.model.changed();
   }
 
   copy(position: unknown = "None", relativeTo?: unknown): Worksheet {
+    guardStructure(this.model);
     const { engine } = this.model;
     let n = 2;
     while (engine.sheetIdOf(`${this.name.slice(0, LONGEST_SHEET_NAME - 5)} (${n})`)) n++;

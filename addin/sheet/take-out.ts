@@ -1,0 +1,160 @@
+/** What was inserted, found again in the workbook as it is now and taken out: read first, then written in one request. */
+import { asText } from "./write";
+
+/** What cells held, as it must be written to be there again. */
+export interface Before {
+  formulas: any[][];
+  numberFormat: any[][];
+}
+
+/** Where something was inserted that has to come out again. */
+export interface Traces {
+  /** Without an id where the request that was to add the sheet failed: it may have been done all the same. */
+  readonly sheets: readonly { readonly id: string | undefined; readonly name: string }[];
+  /** A block of cells that were cleared and written. */
+  readonly cells?: PlacedBefore & { readonly anchor?: Anchor };
+  /** Cells that took another value and kept their looks. */
+  readonly filled: readonly PlacedBefore[];
+  readonly columns: readonly { readonly table: string; readonly name: string }[];
+  readonly names: readonly string[];
+}
+
+export interface PlacedBefore {
+  readonly sheetId: string;
+  /** Without the sheet's name, which the user may change. */
+  readonly address: string;
+  readonly before: Before;
+}
+
+/** The block's table, with how far it is from the block's corner: the block moves with it. */
+export interface Anchor {
+  readonly table: string;
+  readonly down: number;
+  readonly right: number;
+}
+
+/** What is still there of it. */
+export interface Found {
+  readonly sheets: readonly (Excel.Worksheet | undefined)[];
+  readonly home: Excel.Worksheet | undefined;
+  readonly range: Excel.Range | undefined;
+  /** Tables that stand in the block. */
+  readonly tables: readonly Excel.Table[];
+  readonly filledHomes: readonly (Excel.Worksheet | undefined)[];
+  readonly filled: readonly (Excel.Range | undefined)[];
+  /** Tables that were given a column, and the columns. */
+  readonly grown: readonly (Excel.Table | undefined)[];
+  readonly columns: readonly (Excel.TableColumn | undefined)[];
+  readonly names: readonly Excel.NamedItem[];
+}
+
+const there = <T extends { isNullObject: boolean }>(item: T | undefined): T | undefined =>
+  item?.isNullObject ? undefined : item;
+
+const CELLS = "address,formulas,values,numberFormat,rowIndex,columnIndex,rowCount,columnCount";
+
+/** Only reads. */
+export async function stillThere(context: Excel.RequestContext, traces: Traces): Promise<Found> {
+  const { worksheets, tables, names } = context.workbook;
+  const added = traces.sheets.map(({ id, name }) => {
+    const sheet = worksheets.getItemOrNullObject(id ?? name).load("id,name");
+    return { sheet, used: id === undefined ? sheet.getUsedRangeOrNullObject().load("address") : undefined };
+  });
+  const homeOf = ({ sheetId }: PlacedBefore) => worksheets.getItemOrNullObject(sheetId).load("id,name");
+  const home = traces.cells && homeOf(traces.cells);
+  const anchor = traces.cells?.anchor && tables.getItemOrNullObject(traces.cells.anchor.table).load("worksheet/id");
+  const filledHomes = traces.filled.map(homeOf);
+  const grown = traces.columns.map(({ table }) => tables.getItemOrNullObject(table).load("name"));
+  const named = traces.names.map((name) => {
+    const item = names.getItemOrNullObject(name).load("formula");
+    return { item, range: item.getRangeOrNullObject().load("rowIndex,columnIndex,worksheet/id") };
+  });
+  await context.sync();
+
+  const sheets = added.map(({ sheet, used }) => (used && !used.isNullObject ? undefined : there(sheet)));
+  const corner = there(anchor)?.worksheet.id === there(home)?.id ? there(anchor)?.getRange() : undefined;
+  corner?.load("rowIndex,columnIndex");
+  const range = there(home)?.getRange(traces.cells!.address).load(CELLS);
+  const filled = traces.filled.map(({ address }, i) => there(filledHomes[i])?.getRange(address).load(CELLS));
+  const columns = traces.columns.map(({ name }, i) => there(grown[i])?.columns.getItemOrNullObject(name).load("name"));
+  await context.sync();
+
+  const moved = await movedTo(range, corner, traces.cells?.anchor);
+  const inBlock = moved?.getTables(false).load("items/id,items/name");
+  if (inBlock) await context.sync();
+  const ids = new Set(sheets.map((sheet) => sheet?.id));
+  const isOurs = ({ item, range: target }: (typeof named)[number]) => {
+    if (item.isNullObject) return false;
+    if (target.isNullObject) return item.formula.includes("#REF!");
+    return ids.has(target.worksheet.id) || (target.worksheet.id === there(home)?.id && covers(moved!, target));
+  };
+  return {
+    sheets,
+    home: there(home),
+    range: moved,
+    tables: inBlock?.items ?? [],
+    filledHomes: filledHomes.map(there),
+    filled,
+    grown: grown.map(there),
+    columns: columns.map(there),
+    names: named.filter(isOurs).map(({ item }) => item),
+  };
+}
+
+/** The block where it is now: rows and columns may have been inserted before it. */
+async function movedTo(
+  range: Excel.Range | undefined,
+  corner: Excel.Range | undefined,
+  anchor: Anchor | undefined,
+): Promise<Excel.Range | undefined> {
+  if (!range || !corner || !anchor) return range;
+  const down = corner.rowIndex - anchor.down - range.rowIndex;
+  const right = corner.columnIndex - anchor.right - range.columnIndex;
+  const isOff = range.rowIndex + down < 0 || range.columnIndex + right < 0;
+  if (isOff || (down === 0 && right === 0)) return range;
+  const moved = range.getOffsetRange(down, right).load(CELLS);
+  await range.context.sync();
+  return moved;
+}
+
+const covers = (block: Excel.Range, cell: Excel.Range) =>
+  cell.rowIndex >= block.rowIndex &&
+  cell.rowIndex < block.rowIndex + block.rowCount &&
+  cell.columnIndex >= block.columnIndex &&
+  cell.columnIndex < block.columnIndex + block.columnCount;
+
+/** Asks for all of it at once, so that the request that follows does everything or nothing. */
+export function takeOut(found: Found, traces: Traces): void {
+  for (const name of found.names) name.delete();
+  for (const table of found.tables) table.convertToRange();
+  if (found.range) restore(found.range, traces.cells!.before);
+  for (const column of found.columns) column?.delete();
+  found.filled.forEach((range, i) => {
+    if (range) putBack(range, traces.filled[i]!.before);
+  });
+  for (const sheet of found.sheets) sheet?.delete();
+}
+
+const differ = (a: any[][], b: any[][]) => JSON.stringify(a) !== JSON.stringify(b);
+
+/** A cell that was not written to, perhaps because it is protected, is left alone. */
+function putBack(range: Excel.Range, before: Before): void {
+  if (differ(range.numberFormat, before.numberFormat)) range.numberFormat = before.numberFormat;
+  if (differ(entriesOf(range), before.formulas)) range.formulas = before.formulas;
+}
+
+function restore(range: Excel.Range, before: Before): void {
+  range.clear();
+  range.dataValidation.clear();
+  range.numberFormat = before.numberFormat;
+  range.formulas = before.formulas;
+}
+
+/** What cells hold, as it must be written to be there again: a text that begins like a formula is to stay a text. */
+export const entriesOf = ({ formulas, values, numberFormat }: Excel.Range): any[][] =>
+  formulas.map((line, r) =>
+    line.map((entry, c) => {
+      const isText = typeof entry === "string" && entry === values[r]![c] && numberFormat[r]![c] !== "@";
+      return isText ? asText(entry) : entry;
+    }),
+  );
