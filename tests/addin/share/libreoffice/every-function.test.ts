@@ -76,18 +76,21 @@ function compare(id: string, which: 0 | 1): void {
   const wrong: string[] = [];
   for (const { entry, calls, row } of asked.get(id)!) {
     const call = calls[which];
-    const wanted = inCopy(answer(entry, call), call);
+    const wanted = answer(entry, call);
     for (const [r, line] of answer(entry, calls[0]).entries()) {
       for (const c of line.keys()) {
         const address = answerAddress(row, r, c);
         if (tooLong.has(`${id}!${address}`)) continue;
-        const ours = wanted(r, c);
+        const ours = expected(wanted, call, r, c);
         const found = cells.get(address);
-        const rule = isSame(found, ours) ? undefined : ownRule(found, ours, call, r, c);
-        if (isSame(found, ours)) compared.set(id, (compared.get(id) ?? 0) + 1);
+        const isAgreed = ours.some((one) => isSame(found, one));
+        const rule = isAgreed ? undefined : ownRule(found, ours[0], call, r, c);
+        if (isAgreed) compared.set(id, (compared.get(id) ?? 0) + 1);
         else if (rule) otherwise.set(rule, (otherwise.get(rule) ?? 0) + 1);
         else
-          wrong.push(`${shown(ours)}, LibreOffice ${shown(found)}: ${call.formula} of ${JSON.stringify(call.passed)}`);
+          wrong.push(
+            `${shown(ours[0])}, LibreOffice ${shown(found)}: ${call.formula} of ${JSON.stringify(call.passed)}`,
+          );
       }
     }
   }
@@ -101,20 +104,18 @@ const isArray = ({ cells, isList }: Block) => isList || cells.length * cells[0]!
 const ownCell = ({ cells }: Block, r: number, c: number) =>
   cells[cells.length === 1 ? 0 : r]?.[cells[0]!.length === 1 ? 0 : c];
 
-/**
- * The answer as the cells of an array formula have it. Where the whole call is refused, each of them says so but those
- * that stay blank; and LibreOffice's arrays have 1 and 0 for TRUE and FALSE.
- */
-function inCopy(wanted: readonly unknown[][], { blocks }: Call) {
+/** What a cell of the copy may hold in this row and column of the answer. */
+function expected(wanted: readonly unknown[][], { blocks }: Call, r: number, c: number): unknown[] {
   const arrays = blocks.filter(isArray);
   const ranges = arrays.filter(({ isList }) => !isList);
-  const isBlank = (r: number, c: number) =>
-    ranges.length > 0 && ranges.every((block) => ["", null, undefined].includes(ownCell(block, r, c) as string));
-  return (r: number, c: number) => {
-    if (wanted.length * wanted[0]!.length === 1) return r + c > 0 && isBlank(r, c) ? "" : wanted[0]![0];
-    const ours = wanted[r]![c];
-    return arrays.length > 0 && typeof ours === "boolean" ? Number(ours) : ours;
-  };
+  if (wanted.length * wanted[0]!.length === 1) {
+    // Where the whole call is refused, every cell of the array says so; one that is blank may stay so.
+    const isBlank = ranges.every((block) => ["", null, undefined].includes(ownCell(block, r, c) as string));
+    return ranges.length > 0 && isBlank ? [wanted[0]![0], ""] : [wanted[0]![0]];
+  }
+  const ours = wanted[r]![c];
+  // LibreOffice's arrays have 1 and 0 for TRUE and FALSE.
+  return [arrays.length > 0 && typeof ours === "boolean" ? Number(ours) : ours];
 }
 
 /** What LibreOffice does otherwise, and no formula could help: in words, where it explains what was found. */
