@@ -127,10 +127,18 @@ async function targetOf(context: Excel.RequestContext, plan: Plan, names: PlanNa
     );
   }
   await refuseMergedAndSpilled(range);
+  const { dataValidation, conditionalFormats } = range;
+  dataValidation.load("type");
+  const coloring = conditionalFormats.getCount();
+  await context.sync();
+  const hasRules = dataValidation.type !== "None" || coloring.value > 0;
   const filled = range.formulas.flat().filter((content) => content !== "").length;
-  if (filled > 0) {
-    const cells = filled === 1 ? "1 filled cell" : `${filled} filled cells`;
-    const message = `The stage table needs ${range.address}, which has ${cells}.`;
+  if (filled > 0 || hasRules) {
+    const cells = filled === 1 ? "1 filled cell" : filled > 0 ? `${filled} filled cells` : "";
+    const rules = hasRules ? "drop-down lists, rules for what may be typed or conditional formats" : "";
+    const has = [cells, rules].filter((words) => words !== "").join(", and ");
+    const loss = hasRules ? " Undoing brings back the cells, but not these rules." : "";
+    const message = `The stage table needs ${range.address}, which has ${has}.${loss}`;
     if (!isAgreed(agreed, message)) throw new NeedsAnswer(message, "Write over them?");
   }
   return { sheet, range, row, column };

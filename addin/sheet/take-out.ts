@@ -1,10 +1,13 @@
 /** What was inserted, found again in the workbook as it is now and taken out: read first, then written in one request. */
+import type { Looks } from "./looks";
 import { asText } from "./write";
 
 /** What cells held, as it must be written to be there again. */
 export interface Before {
   formulas: any[][];
   numberFormat: any[][];
+  /** Where the cells were cleared. */
+  looks?: Looks;
 }
 
 /** Where something was inserted that has to come out again. */
@@ -146,6 +149,7 @@ function putBack(range: Excel.Range, before: Before): void {
 function restore(range: Excel.Range, before: Before): void {
   range.clear();
   range.dataValidation.clear();
+  if (before.looks) range.setCellProperties(before.looks);
   range.numberFormat = before.numberFormat;
   range.formulas = before.formulas;
 }

@@ -1,6 +1,7 @@
 /** Keeps account of what a command puts into the workbook, so that it can be taken out again, exactly. */
 import type { Block } from "./block";
 import { inWorkbook } from "./in-workbook";
+import { askLooks, settable } from "./looks";
 import { type Consent, isAgreed, NeedsAnswer, Refusal } from "./refusal";
 import { type Anchor, entriesOf, type Found, type PlacedBefore, stillThere, type Traces, takeOut } from "./take-out";
 
@@ -79,7 +80,9 @@ export class Ledger {
 
   /** Remembers the cells that are about to be written over. */
   async block(sheet: Excel.Worksheet, range: Excel.Range): Promise<void> {
-    [this.cells] = await this.remembered(sheet, [range]);
+    const looks = askLooks(range);
+    const [cells] = await this.remembered(sheet, [range]);
+    this.cells = { ...cells!, before: { ...cells!.before, looks: settable(looks.value) } };
   }
 
   /** Remembers what cells hold that are about to take another value. */

@@ -1,97 +1,125 @@
-import { afterEach, beforeEach, expect, it, vi } from "vitest";
-import { insertPlan, type Plan, Refusal, readShelf, undo, type Where } from "../../../addin/sheet";
-import { startInputs } from "../../../functions/plan/inputs";
-import { propose } from "../../../functions/plan/proposal";
-import { starterMachines, starterShelf } from "../../../functions/plan/shelf";
-import { putShelf } from "./agreement";
-import { failRequest, type GritWorkbook, openGrit, select, snapshot, write } from "./workbook";
+/** Requests that fail, at every step of every command that writes and of its undo: the workbook as before, or done. */
+import { afterEach, describe, expect, it, vi } from "vitest";
+import * as sheet from "../../../addin/sheet";
+import * as repair from "../../../addin/sheet/repair";
+import { COMMANDS, isInserted, isPlain, outcomeOf, plan, READING, writeMine } from "./faults-commands";
+import { failRequest, type GritWorkbook, openGrit, snapshot } from "./workbook";
 
+// Every command is run as often as it has requests, on a machine that may be busy.
+vi.setConfig({ testTimeout: 120_000 });
+
+const { Refusal } = sheet;
 let workbook: GritWorkbook;
-beforeEach(async () => {
-  workbook = await openGrit();
-});
-afterEach(() => workbook.dispose());
-
-const inputs = { ...startInputs("us"), jobName: "Test floor", area: 900 };
-const shelf = starterShelf("us");
-const plan: Plan = { inputs, links: {}, stages: propose(inputs, shelf).stages, shelf };
-
-async function writeMine(): Promise<void> {
-  await write(
-    "Sheet1!A1:E9",
-    Array.from({ length: 9 }, (_, r) => ["mine", r, `=B${r + 1}*2`, "", ""]),
-  );
-  await Excel.run(async (context) => {
-    context.workbook.worksheets.getItem("Sheet1").activate();
-    await context.sync();
-  });
-  await select("Sheet1!B6");
-}
-
-/** Inserts again and again, the n-th request failing, until it fails no more; gives how often it failed. */
-async function insertFailing(plan: Plan, where: Where, when: "before" | "after"): Promise<number> {
-  const before = await snapshot();
-  let failures = 0;
-  for (let n = 1; ; n++) {
-    const { reached } = failRequest(workbook, n, when);
-    const outcome = await insertPlan(plan, where, true).catch((error) => error);
-    vi.restoreAllMocks();
-    // The client's last request only lets go of what it tracked: by then all is written, and told as done.
-    if (!reached() || "what" in outcome) return failures;
-    expect(outcome, `request ${n}`).toBeInstanceOf(Refusal);
-    expect(outcome.message).toBe("Excel refused this: The network went away. Nothing was changed.");
-    expect(await snapshot(), `request ${n}`).toEqual(before);
-    failures++;
-  }
-}
-
-const WHERE_AND_WHEN = [
-  ["new sheet", "before"],
-  ["new sheet", "after"],
-  ["selected cell", "before"],
-  ["selected cell", "after"],
-] as const;
-
-it.each(WHERE_AND_WHEN)(
-  "a plan for a %s that fails %s any of its requests leaves the workbook as it was",
-  async (where, when) => {
-    await writeMine();
-    expect(await insertFailing(plan, where, when)).toBeGreaterThan(5);
-  },
-  60_000,
-);
-
-it.each(WHERE_AND_WHEN)(
-  "so does one for a %s, failing %s a request, in a workbook with a shelf, machines and past jobs",
-  async (where, when) => {
-    const owned = { ...shelf, machines: starterMachines("us") };
-    await putShelf(owned, "us");
-    await write("Sheet1!G1:H3", [
-      [10, 12],
-      [20, 19],
-      [30, 33],
-    ]);
-    await writeMine();
-    const stages = plan.stages.map((stage, i) => (i === 0 ? { ...stage, machine: owned.machines[0]!.name } : stage));
-    const full: Plan = {
-      ...plan,
-      inputs: { ...inputs, pastJobs: "mine", passesFrom: "scratch" },
-      shelf: owned,
-      stages,
-      pastJobs: { estimated: "Sheet1!$G$1:$G$3", actual: "Sheet1!$H$1:$H$3" },
-    };
-    expect(await insertFailing(full, where, when)).toBeGreaterThan(5);
-  },
-  60_000,
-);
-
-it("what cannot be read or undone is told in words", async () => {
-  failRequest(workbook, 1, "before");
-  await expect(readShelf("us")).rejects.toThrow("Excel refused this: The network went away. Nothing was changed.");
+afterEach(async () => {
   vi.restoreAllMocks();
-  const inserted = await insertPlan(plan, "new sheet");
+  await workbook?.dispose();
+});
+
+/** What there is besides what a snapshot shows. */
+async function everything(): Promise<unknown> {
+  const settings = await Excel.run(async (context) => {
+    const found = context.workbook.settings.load("items/key,items/value");
+    await context.sync();
+    return found.items.map(({ key, value }) => [key, value]);
+  });
+  return { settings, ...((await snapshot()) as object) };
+}
+
+it("every command that writes is in the list", () => {
+  const functions = Object.entries({ ...sheet, ...repair }).filter(
+    ([, value]) => typeof value === "function" && !(value.prototype instanceof Error),
+  );
+  // Checking a workbook calculates it, and writes nothing.
+  const known = [...READING, ...COMMANDS.map(({ writes }) => writes), "undo", "checkWorkbook"];
+  expect(functions.map(([name]) => name).filter((name) => !known.includes(name))).toEqual([]);
+});
+
+const NETWORK = "Excel refused this: The network went away.";
+
+describe.each(["before", "after"] as const)("a request that fails %s its work", (when) => {
+  it.each(COMMANDS)("leaves the workbook as it was, or undone as a whole: $name", async ({ prepare, writes }) => {
+    workbook = await openGrit();
+    const command = await prepare(workbook);
+    const before = await everything();
+    let failures = 0;
+    let outcome: unknown;
+    for (let n = 1; ; n++) {
+      const { reached } = failRequest(workbook, n, when);
+      outcome = await outcomeOf(command);
+      vi.restoreAllMocks();
+      // The client's last request only lets go of what it tracked: by then all is written, and told as done.
+      if (!reached() || !(outcome instanceof Error)) break;
+      failures++;
+      // A setting is one request, which was done or not.
+      if (writes === "rememberMapping") continue;
+      expect(outcome.message, `request ${n}`).toBe(`${NETWORK} Nothing was changed.`);
+      expect(await everything(), `request ${n}`).toEqual(before);
+    }
+    expect(failures).toBeGreaterThan(writes === "rememberMapping" ? 1 : 2);
+    if (!isInserted(outcome)) return;
+
+    const inserted = outcome;
+    const written = await everything();
+    expect(written).not.toEqual(before);
+    for (let n = 1; ; n++) {
+      const { reached } = failRequest(workbook, n, when);
+      const undone = await outcomeOf(() => sheet.undo(inserted));
+      vi.restoreAllMocks();
+      const now = await everything();
+      if (!reached() || !(undone instanceof Error)) {
+        expect(now).toEqual(before);
+        return;
+      }
+      expect(undone.message).toBe(`${NETWORK} Part of it may still be there.`);
+      // The request that takes everything out was done, and only its answer was lost.
+      if (when === "after" && JSON.stringify(now) === JSON.stringify(before)) return;
+      expect(now, `request ${n}`).toEqual(written);
+    }
+  });
+});
+
+describe("a network that goes away for good", () => {
+  it("is told with what may be left, and with nothing changed only where that is so", async () => {
+    workbook = await openGrit();
+    await writeMine();
+    const before = await everything();
+    const process = workbook.host.process.bind(workbook.host);
+    const said: string[] = [];
+    for (let n = 1; ; n++) {
+      let count = 0;
+      const gone = vi.spyOn(workbook.host, "process").mockImplementation(async (body) => {
+        if (++count < n) return process(body);
+        const error = { Code: "GeneralException", Message: "Gone.", Location: "", HttpStatusCode: 500, ActionIndex: 0 };
+        return { Error: error, Results: [] } as any;
+      });
+      const outcome = await outcomeOf(() => sheet.insertPlan(plan, "new sheet"));
+      gone.mockRestore();
+      if (!(outcome instanceof Error)) break;
+      expect(isPlain(outcome.message), outcome.message).toBe(true);
+      said.push(outcome.message);
+      const isAsBefore = JSON.stringify(await everything()) === JSON.stringify(before);
+      if (outcome.message.endsWith("Nothing was changed.")) expect(isAsBefore, `request ${n}`).toBe(true);
+      else expect(outcome.message).toMatch(/could not be taken out again\. Look at the sheet “Shelf( \d+)?”/);
+      // The user deletes what is left, as told.
+      await Excel.run(async (context) => {
+        const sheets = context.workbook.worksheets.load("items/name");
+        const names = context.workbook.names.load("items/name");
+        await context.sync();
+        for (const item of sheets.items) if (item.name !== "Sheet1") item.delete();
+        for (const name of names.items) name.delete();
+        await context.sync();
+      });
+      expect(await everything(), `request ${n}`).toEqual(before);
+    }
+    expect(said.filter((message) => message.endsWith("Nothing was changed.")).length).toBeGreaterThan(0);
+    expect(said.filter((message) => message.includes("could not be taken out")).length).toBeGreaterThan(2);
+  });
+});
+
+it("what cannot be read is told in words", async () => {
+  workbook = await openGrit();
   failRequest(workbook, 1, "before");
-  const refused = await undo(inserted).catch((error) => error);
+  const refused = await sheet.readShelf("us").catch((error) => error);
   expect(refused).toBeInstanceOf(Refusal);
-  expect(refused.message).toBe("Excel refused this: The network went away. Part of it may still be there.");
+  expect(refused.message).toBe(`${NETWORK} Nothing was changed.`);
 });

@@ -21,6 +21,7 @@ import {
   sameRect,
   splitSheet,
 } from "../a1";
+import { readCell, writeCell } from "../cell-properties";
 import { GENERAL, isCellError } from "../entry";
 import { accessDenied, HostError, invalidArgument, invalidOperation, invalidReference, itemNotFound } from "../errors";
 import { moveFormula } from "../formula";
@@ -391,6 +392,18 @@ export class Range extends HostObject {
           touched.map((rect) => this._at(rect)),
         )
       : NULL_OBJECT;
+  }
+
+  getCellProperties(asked: unknown): unknown {
+    return this._grid((row, column) => readCell(this._at(cellRect(row, column)).format, asked));
+  }
+
+  setCellProperties(given: unknown) {
+    this._guardFormat();
+    if (!Array.isArray(given)) throw invalidArgument();
+    this._spread(given, (row, column, properties) => {
+      writeCell(this._at(cellRect(row, column)).format, properties);
+    });
   }
 
   getTables(fullyContained = false): TableScopedCollection {

@@ -1,0 +1,212 @@
+/** Every command that writes into the workbook, with what it takes to run it: the one list that the fault tests go through. */
+import * as sheet from "../../../addin/sheet";
+import { repairWorkbook } from "../../../addin/sheet/repair";
+import { auditOf } from "../../../functions/audit/audit";
+import { guessMapping } from "../../../functions/audit/fields";
+import { starterMachines, starterShelf } from "../../../functions/plan/shelf";
+import { CATALOGUE } from "../../catalogue";
+import { floor, planFor, putShelf } from "./agreement";
+import { quietly, typeList } from "./job-lists";
+import { type GritWorkbook, select, write } from "./workbook";
+
+const { Refusal } = sheet;
+
+/** What the pane may ask of the workbook that changes no cell, sheet, name or setting of it. */
+export const READING = [
+  "documentBytes",
+  "findJobList",
+  "findLastList",
+  "hasSheetOf",
+  "jobTables",
+  "later",
+  "listSheets",
+  "openAsNewWorkbook",
+  "problemCell",
+  "readJobs",
+  "readLinked",
+  "readMapping",
+  "readSelectedCell",
+  "readShelf",
+  "readWorking",
+  "recalculate",
+  "selectedCells",
+];
+
+/** Exported functions that give back what they inserted. */
+type Inserting = {
+  [K in keyof typeof sheet]: (typeof sheet)[K] extends (...args: any[]) => Promise<infer Result>
+    ? Result extends sheet.Inserted
+      ? K
+      : never
+    : never;
+}[keyof typeof sheet];
+
+export type Writing = Inserting | "undo" | "rememberMapping" | "repairWorkbook";
+
+export interface Command {
+  readonly name: string;
+  readonly writes: Writing;
+  /** Puts into an empty workbook what the command needs, on Sheet1 and others; gives the command. */
+  prepare(workbook: GritWorkbook): Promise<() => Promise<unknown>>;
+  /** Whether it writes where the user's selection is. */
+  readonly atSelection?: boolean;
+  /** Whether it adds sheets. */
+  readonly addsSheets?: boolean;
+}
+
+export const TOOL = "Metal 30 medium";
+export const plan = planFor(floor());
+
+/** The user's own cells around B6, where a block will be written over some of them. */
+export async function writeMine(): Promise<void> {
+  await write(
+    "Sheet1!A1:E9",
+    Array.from({ length: 9 }, (_, r) => ["mine", r, `=B${r + 1}*2`, "", ""]),
+  );
+  await Excel.run(async (context) => {
+    context.workbook.worksheets.getItem("Sheet1").activate();
+    await context.sync();
+  });
+  await select("Sheet1!B6");
+}
+
+const HEADINGS = ["Job", "Bid price", "Billed", "Bid cost", "Final cost", "Bid hours", "Hours worked", "Bond"];
+const LIST = [HEADINGS, ["A1", 1000, 1000, 700, 780, 10, 12, "metal"], ["A2", "n/a", 1200, 800, 800, 9, 9, "metal"]];
+
+/** Finds and checks the list at the selected cell. */
+async function checkedList() {
+  const source = await sheet.findJobList();
+  const mapping = guessMapping(source.headings);
+  const { jobs, problems } = await sheet.readJobs(source, mapping, quietly());
+  return { source, mapping, audit: auditOf(jobs), problems };
+}
+
+/** Sheet1!A1 shows #NAME?, as a formula does that was there before the add-in. */
+export async function showUnrecognised({ engine }: GritWorkbook): Promise<void> {
+  await write("Sheet1!A1", [["=GRIT.SIZE(30)"]]);
+  const reader = engine.valueReader.bind(engine);
+  const own = engine.sheetIdOf("Sheet1");
+  engine.valueReader = (sheetId) => {
+    const read = reader(sheetId);
+    return (row, column) => (sheetId === own && row === 0 && column === 0 ? "#NAME?" : read(row, column));
+  };
+}
+
+export const COMMANDS: readonly Command[] = [
+  {
+    name: "a plan on a new sheet, with a new shelf",
+    writes: "insertPlan",
+    addsSheets: true,
+    async prepare() {
+      await writeMine();
+      return () => sheet.insertPlan(plan, "new sheet");
+    },
+  },
+  {
+    name: "a plan at the selected cell, over the user's cells, beside a shelf of the user's with machines",
+    writes: "insertPlan",
+    atSelection: true,
+    async prepare() {
+      const shelf = { ...starterShelf("us"), machines: starterMachines("us") };
+      await putShelf(shelf, "us");
+      await write("Sheet1!Z1:AA3", [
+        [10, 12],
+        [20, 19],
+        [30, 33],
+      ]);
+      await writeMine();
+      const stages = plan.stages.map((stage, i) => (i === 0 ? { ...stage, machine: shelf.machines[0]!.name } : stage));
+      const pastJobs = { estimated: "Sheet1!$Z$1:$Z$3", actual: "Sheet1!$AA$1:$AA$3" };
+      const inputs = { ...plan.inputs, pastJobs: "mine", passesFrom: "scratch" } as const;
+      const full: sheet.Plan = { ...plan, inputs, shelf, stages, pastJobs };
+      return () => sheet.insertPlan(full, "selected cell", true);
+    },
+  },
+  {
+    name: "a call of a function",
+    writes: "insertFunction",
+    atSelection: true,
+    async prepare() {
+      await writeMine();
+      await select("Sheet1!D6");
+      return () => sheet.insertFunction("=GRIT.SIZE(30)");
+    },
+  },
+  {
+    name: "a machines table, with a new shelf",
+    writes: "insertMachines",
+    addsSheets: true,
+    async prepare() {
+      await writeMine();
+      return () => sheet.insertMachines("us");
+    },
+  },
+  {
+    name: "what was measured of a tool, into cells and a new column of the user's table",
+    writes: "writeMeasured",
+    async prepare() {
+      await putShelf(starterShelf("us"), "us");
+      await Excel.run(async (context) => {
+        context.workbook.tables.getItem("My_tools").columns.getItem("Wear mm per 1000 ft²").delete();
+        await context.sync();
+      });
+      return () => sheet.writeMeasured(TOOL, { cut: 163, life: 24000, wear: 0.25 }, "us", true);
+    },
+  },
+  {
+    name: "an audit",
+    writes: "insertAudit",
+    addsSheets: true,
+    async prepare() {
+      await typeList("Old jobs", "B3", LIST);
+      const { source, mapping, audit, problems } = await checkedList();
+      return () => sheet.insertAudit(source, mapping, audit, problems, quietly());
+    },
+  },
+  {
+    name: "an empty jobs table",
+    writes: "insertJobsTable",
+    addsSheets: true,
+    async prepare() {
+      await writeMine();
+      return () => sheet.insertJobsTable("us");
+    },
+  },
+  {
+    name: "the choice of headings",
+    writes: "rememberMapping",
+    async prepare() {
+      await typeList("Old jobs", "B3", LIST);
+      const { source, mapping } = await checkedList();
+      return () => sheet.rememberMapping(source, mapping);
+    },
+  },
+  {
+    name: "formulas entered again",
+    writes: "repairWorkbook",
+    async prepare(workbook) {
+      await showUnrecognised(workbook);
+      const known = CATALOGUE.map(({ id }) => id);
+      return () => repairWorkbook(known, quietly());
+    },
+  },
+];
+
+export const isInserted = (outcome: unknown): outcome is sheet.Inserted =>
+  typeof outcome === "object" && outcome !== null && "what" in outcome && "names" in outcome;
+
+/** A message for the user: whole sentences, without Excel's codes and without what a programmer forgot. */
+export function isPlain(message: string): boolean {
+  const code = /\b[A-Z][a-z]+(?:[A-Z][a-z]+)+\b|undefined|null|NaN|\[object|\bError\b/;
+  return /^[A-Z“].*[.?]$/s.test(message) && !code.test(message);
+}
+
+/** What a command came to: its result, or the refusal that it was stopped by. */
+export async function outcomeOf(command: () => Promise<unknown>): Promise<unknown> {
+  try {
+    return await command();
+  } catch (error) {
+    if (!(error instanceof Refusal)) throw error;
+    return error;
+  }
+}
