@@ -2,12 +2,13 @@
 
 import { FIELDS } from "../../functions/plan/inputs";
 import addInIds from "../../manifest/ids.json";
-import packageJson from "../../package.json";
+import { version } from "../../package.json";
 import type * as Copies from "../share/copies";
 import {
   CAUTION,
   type Consent,
   documentBytes,
+  later,
   listSheets,
   NeedsAnswer,
   openAsNewWorkbook,
@@ -46,11 +47,7 @@ type Run = (doing: string, work: (agreed: Consent) => Promise<Message | null>) =
 
 /** The making of copies is a third of the pane's size, and most days nobody makes one. */
 const copies = (): Promise<typeof Copies> =>
-  import(/* webpackChunkName: "share" */ "../share/copies").catch(() => {
-    throw new Refusal(
-      "The part of the add-in that makes copies could not be loaded. Check the connection, then try again.",
-    );
-  });
+  later(import(/* webpackChunkName: "share" */ "../share/copies"), "makes copies");
 
 export function shareCommandsOn(store: Store, run: Run): ShareCommands {
   const change = (next: (share: ShareState) => ShareState) =>
@@ -79,7 +76,7 @@ export function shareCommandsOn(store: Store, run: Run): ShareCommands {
     const { units } = store.state.inputs;
     const copy = calculatingCopy(bytes, {
       functions: await functions(),
-      version: packageJson.version,
+      version,
       date: isoDay(new Date()),
       units: FIELDS.units.choices.find(([word]) => word === units)![1],
       cautions: [CAUTION],
