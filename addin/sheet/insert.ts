@@ -17,12 +17,14 @@ export type Where = "new sheet" | "selected cell";
 
 export function insertPlan(plan: Plan, where: Where, agreed: Consent = false): Promise<Inserted> {
   return inWorkbook(async (context) => {
+    // Before all else, since the user may go on to other cells.
+    const corner = where === "selected cell" ? await cornerOf(context) : undefined;
     const taken = await takenNames(context);
     const found = await findShelf(context);
     if (found && inOtherUnits(found, plan.inputs.units)) throw new Refusal(`${otherUnits(found)}.`);
     const names = freePlanNames(taken, found && shelfNames(found));
     // What may be refused is found out before anything is written.
-    const target = where === "selected cell" ? await targetOf(context, plan, names, agreed) : undefined;
+    const target = corner && (await targetOf(corner, plan, names, agreed));
 
     return allOrNothing(context, async (ledger) => {
       const lists = found ? await listsOf(context, found) : await insertShelf(ledger, plan, names, taken.sheets);
@@ -98,15 +100,22 @@ interface Target {
   column: number;
 }
 
+/** The selected cell. */
+async function cornerOf(context: Excel.RequestContext): Promise<Excel.Range> {
+  const cell = context.workbook.getActiveCell().load("rowIndex,columnIndex,worksheet/id");
+  await context.sync();
+  return cell;
+}
+
 /** The cells that a block at the selected cell would take, found free or given up by the user. */
-async function targetOf(context: Excel.RequestContext, plan: Plan, names: PlanNames, agreed: Consent): Promise<Target> {
-  const cell = context.workbook.getActiveCell().load("rowIndex,columnIndex");
-  const sheet = context.workbook.worksheets.getActiveWorksheet();
+async function targetOf(corner: Excel.Range, plan: Plan, names: PlanNames, agreed: Consent): Promise<Target> {
+  const { context } = corner;
+  const sheet = context.workbook.worksheets.getItem(corner.worksheet.id);
   sheet.protection.load("protected");
   await context.sync();
   if (sheet.protection.protected) throw new Refusal("This sheet is protected. Unprotect it, or use a new sheet.");
 
-  const { rowIndex: row, columnIndex: column } = cell;
+  const { rowIndex: row, columnIndex: column } = corner;
   const end = extent(planBlock(plan, names, undefined, row, column));
   if (end.rows > 1_048_576 || end.columns > 16_384) {
     throw new Refusal("The stage table does not fit between the selected cell and the end of the sheet.");

@@ -1,5 +1,5 @@
 /** What was inserted, found again in the workbook as it is now and taken out: read first, then written in one request. */
-import type { Looks } from "./looks";
+import { askLooks, type Looks, settable } from "./looks";
 import { asText } from "./write";
 
 /** What cells held, as it must be written to be there again. */
@@ -41,6 +41,9 @@ export interface Found {
   readonly sheets: readonly (Excel.Worksheet | undefined)[];
   readonly home: Excel.Worksheet | undefined;
   readonly range: Excel.Range | undefined;
+  readonly isMoved: boolean;
+  /** Whether any of the block's cells holds or looks other than before. */
+  readonly isWritten: boolean;
   /** Tables that stand in the block. */
   readonly tables: readonly Excel.Table[];
   readonly filledHomes: readonly (Excel.Worksheet | undefined)[];
@@ -53,6 +56,8 @@ export interface Found {
 
 const there = <T extends { isNullObject: boolean }>(item: T | undefined): T | undefined =>
   item?.isNullObject ? undefined : item;
+
+const differ = (a: any[][], b: any[][]) => JSON.stringify(a) !== JSON.stringify(b);
 
 const CELLS = "address,formulas,values,numberFormat,rowIndex,columnIndex,rowCount,columnCount";
 
@@ -84,7 +89,14 @@ export async function stillThere(context: Excel.RequestContext, traces: Traces):
 
   const moved = await movedTo(range, corner, traces.cells?.anchor);
   const inBlock = moved?.getTables(false).load("items/id,items/name");
+  const looks = moved && askLooks(moved);
   if (inBlock) await context.sync();
+  const before = traces.cells?.before;
+  const isWritten =
+    moved !== undefined &&
+    (differ(entriesOf(moved), before!.formulas) ||
+      differ(moved.numberFormat, before!.numberFormat) ||
+      differ(settable(looks!.value), before!.looks ?? []));
   const ids = new Set(sheets.map((sheet) => sheet?.id));
   const isOurs = ({ item, range: target }: (typeof named)[number]) => {
     if (item.isNullObject) return false;
@@ -95,6 +107,8 @@ export async function stillThere(context: Excel.RequestContext, traces: Traces):
     sheets,
     home: there(home),
     range: moved,
+    isMoved: moved !== range,
+    isWritten,
     tables: inBlock?.items ?? [],
     filledHomes: filledHomes.map(there),
     filled,
@@ -130,15 +144,13 @@ const covers = (block: Excel.Range, cell: Excel.Range) =>
 export function takeOut(found: Found, traces: Traces): void {
   for (const name of found.names) name.delete();
   for (const table of found.tables) table.convertToRange();
-  if (found.range) restore(found.range, traces.cells!.before);
+  if (found.range && found.isWritten) restore(found.range, traces.cells!.before);
   for (const column of found.columns) column?.delete();
   found.filled.forEach((range, i) => {
     if (range) putBack(range, traces.filled[i]!.before);
   });
   for (const sheet of found.sheets) sheet?.delete();
 }
-
-const differ = (a: any[][], b: any[][]) => JSON.stringify(a) !== JSON.stringify(b);
 
 /** A cell that was not written to, perhaps because it is protected, is left alone. */
 function putBack(range: Excel.Range, before: Before): void {

@@ -40,6 +40,7 @@ export interface Inserted {
 
 const watchedCells = (sheet: Excel.Worksheet, watched?: string) =>
   (watched === undefined ? sheet.getUsedRange() : sheet.getRange(watched)).load("formulas");
+const isFormula = (entry: unknown) => typeof entry === "string" && entry.startsWith("=");
 const contentOf = (formulas: any[][]) => JSON.stringify(formulas);
 const cellsOf = (address: string) => address.slice(address.lastIndexOf("!") + 1);
 
@@ -208,6 +209,10 @@ export function undo(inserted: Inserted, agreed: Consent = false): Promise<void>
     if (stranger)
       throw new Refusal(
         `Nothing was undone: the table ${stranger.name} has come into ${found.range!.address}, where the stage table was written. Move that table away, or make it plain cells, then undo.`,
+      );
+    if (found.isMoved && inserted.cells!.before.formulas.flat().some(isFormula))
+      throw new Refusal(
+        `Nothing was undone: the stage table has moved to ${found.range!.address}, where formulas that it was written over would point to other cells. Take out the rows or columns that have come before it, then undo.`,
       );
     await refuseIfLocked(context, found);
     await askIfChanged(context, inserted, found, agreed);

@@ -13,6 +13,9 @@ export class RangeAreas extends HostObject {
     super(model);
   }
 
+  /** It is made anew, of the blocks as they are then, whenever a later batch asks for it. */
+  override _keep() {}
+
   get address(): string {
     return this.blocks.map((block) => block.address).join(",");
   }

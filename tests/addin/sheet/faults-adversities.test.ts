@@ -1,0 +1,619 @@
+/** What a user's workbook can be like, and become while a command runs: as before with a plain reason, or done and undone. */
+import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
+import * as sheet from "../../../addin/sheet";
+import { starterShelf } from "../../../functions/plan/shelf";
+import { putShelf } from "./agreement";
+import { COMMANDS, type Command, isInserted, isPlain, outcomeOf, plan, TOOL, writeMine } from "./faults-commands";
+import { auditCells, auditList, figureUnder, typeList } from "./job-lists";
+import {
+  addTable,
+  cellValue,
+  type GritWorkbook,
+  openGrit,
+  select,
+  snapshot,
+  tableRows,
+  valuesOf,
+  write,
+} from "./workbook";
+
+vi.setConfig({ testTimeout: 120_000 });
+
+let workbook: GritWorkbook;
+beforeEach(async () => {
+  workbook = await openGrit();
+});
+afterEach(async () => {
+  vi.restoreAllMocks();
+  await workbook.dispose();
+});
+
+const inExcel = (work: (book: Excel.Workbook, context: Excel.RequestContext) => unknown) =>
+  Excel.run(async (context) => {
+    await work(context.workbook, context);
+    await context.sync();
+  });
+
+const eachSheet = (work: (one: Excel.Worksheet) => void) =>
+  inExcel(async ({ worksheets }, context) => {
+    worksheets.load("items/name");
+    await context.sync();
+    for (const one of worksheets.items) work(one);
+  });
+
+/** What the workbook answers to a request that changes it, opened where it can only be looked at. guess: the code. */
+function readOnly(): () => void {
+  const process = workbook.host.process.bind(workbook.host);
+  const WRITES = /^(Add|Clear|Delete|Insert|ConvertToRange|SetCellProperties)$/;
+  const mock = vi.spyOn(workbook.host, "process").mockImplementation(async (body) => {
+    const { Actions, ObjectPaths } = body as any;
+    const changes = (Actions as any[]).some(({ ActionType, Name }) => ActionType === 4 || WRITES.test(Name ?? ""));
+    const adds = Object.values<any>(ObjectPaths).some(({ Name }) => WRITES.test(Name ?? ""));
+    if (!changes && !adds) return process(body);
+    const denied = { Code: "AccessDenied", Message: "You cannot do this.", Location: "", HttpStatusCode: 403 };
+    return { Error: { ...denied, ActionIndex: 0 }, Results: [] } as any;
+  });
+  return () => mock.mockRestore();
+}
+
+/** Calls back before each request but the first, as whatever happens in the workbook meanwhile does. */
+function betweenRequests(happen: (n: number) => void): () => void {
+  const process = workbook.host.process.bind(workbook.host);
+  let n = 0;
+  const mock = vi.spyOn(workbook.host, "process").mockImplementation(async (body) => {
+    if (n > 0) happen(n);
+    n++;
+    return process(body);
+  });
+  return () => mock.mockRestore();
+}
+
+const sheetId = (name: string) => workbook.engine.sheetIdOf(name)!;
+
+interface Adversity {
+  readonly name: string;
+  /** Brings it about; gives what ends it. */
+  begin(): Promise<() => unknown>;
+  /** What a command is refused with; undefined where it is done all the same. */
+  refusal(command: Command): RegExp | undefined;
+}
+
+const ADVERSITIES: readonly Adversity[] = [
+  {
+    name: "every sheet is protected",
+    async begin() {
+      await eachSheet((one) => one.protection.protect());
+      return () => eachSheet((one) => one.protection.unprotect());
+    },
+    refusal: ({ writes, atSelection }) =>
+      atSelection || writes === "writeMeasured" ? /protected.*[Uu]nprotect/ : undefined,
+  },
+  {
+    name: "the structure is protected",
+    async begin() {
+      await inExcel(({ protection }) => protection.protect());
+      return () => inExcel(({ protection }) => protection.unprotect());
+    },
+    refusal: ({ addsSheets }) =>
+      addsSheets ? /structure is protected.*Nothing was changed; unprotect the workbook/ : undefined,
+  },
+  {
+    name: "it is open for reading only",
+    begin: async () => readOnly(),
+    refusal: () => /open for reading only\. Nothing was changed; .*open it for editing/,
+  },
+  {
+    name: "the last cell of the sheet is selected",
+    async begin() {
+      await select("Sheet1!XFD1048576");
+      return () => select("Sheet1!B6");
+    },
+    refusal: ({ writes, atSelection }) =>
+      atSelection && writes === "insertPlan" ? /does not fit between the selected cell and the end/ : undefined,
+  },
+  {
+    name: "merged cells are selected and in the way",
+    async begin() {
+      await inExcel(({ worksheets }) => worksheets.getItem("Sheet1").getRange("D8:E9").merge());
+      await select("Sheet1!B6");
+      return () => inExcel(({ worksheets }) => worksheets.getItem("Sheet1").getRange("D8:E9").unmerge());
+    },
+    refusal: ({ writes, atSelection }) => {
+      if (!atSelection) return undefined;
+      return writes === "insertPlan"
+        ? /Merged cells \(Sheet1!D8:E9\) are in the way of Sheet1!B6:.*Unmerge them/
+        : /Sheet1!B6 is not empty\. Select an empty cell/;
+    },
+  },
+  {
+    name: "a spill is in the way",
+    async begin() {
+      await write("Sheet1!J8", [["=ROW(A1:A3)"]]);
+      await select("Sheet1!J9");
+      return async () => {
+        await write("Sheet1!J8", [[""]]);
+        await select("Sheet1!B6");
+      };
+    },
+    refusal: ({ atSelection, writes }) => {
+      if (!atSelection) return undefined;
+      return writes === "insertPlan" ? /A formula that fills several cells is in the way/ : /J9 is not empty/;
+    },
+  },
+  {
+    name: "a table is in the way",
+    async begin() {
+      await addTable("In_the_way", "Sheet1", "M20", [["Head"], [1]]);
+      await select("Sheet1!J9");
+      return async () => {
+        await inExcel(({ tables }) => tables.getItem("In_the_way").delete());
+        await select("Sheet1!B6");
+      };
+    },
+    refusal: ({ atSelection, writes }) =>
+      atSelection && writes === "insertPlan" ? /The table In_the_way is in the way/ : undefined,
+  },
+  {
+    name: "every name that a command would take is taken, in other letters, some on sheets that hardly show",
+    async begin() {
+      const free = (name: string) => workbook.engine.sheetIdOf(name) === undefined;
+      const names = ["STAGE PLAN", "shelf", "AUDIT", "jOBS", "machines"].filter(free);
+      await inExcel(({ worksheets, names: defined }) => {
+        names.forEach((name, i) => {
+          worksheets.add(name).visibility = i % 2 ? "VeryHidden" : "Hidden";
+        });
+        for (const name of ["stages_COST", "TOOLING_2", "MACHINES", "jobs"]) defined.add(name, "=1");
+      });
+      await addTable("STAGES", "Other", "A1", [["Head"], [1]]);
+      await select("Sheet1!D30");
+      return async () => {
+        await inExcel(({ worksheets, names: defined, tables }) => {
+          for (const name of ["stages_COST", "TOOLING_2", "MACHINES", "jobs"]) defined.getItem(name).delete();
+          tables.getItem("STAGES").delete();
+          for (const name of [...names, "Other"]) worksheets.getItem(name).delete();
+        });
+        await select("Sheet1!B6");
+      };
+    },
+    refusal: () => undefined,
+  },
+];
+
+it.each(COMMANDS)("each adversity leaves the workbook as it was, or is no hindrance, for $name", async (command) => {
+  const run = await command.prepare(workbook);
+  const untouched = await snapshot();
+  for (const { name, begin, refusal } of ADVERSITIES) {
+    const end = await begin();
+    const before = await snapshot();
+    const outcome = await outcomeOf(run);
+    const told = refusal(command);
+    if (told) {
+      expect(outcome, name).toBeInstanceOf(sheet.Refusal);
+      const { message } = outcome as Error;
+      expect(message, name).toMatch(told);
+      expect(isPlain(message), `${name}: ${message}`).toBe(true);
+      expect(await snapshot(), name).toEqual(before);
+    } else if (outcome instanceof Error) {
+      expect.fail(`${name}: ${outcome.message}`);
+    } else if (isInserted(outcome)) {
+      expect(await snapshot(), name).not.toEqual(before);
+      await sheet.undo(outcome);
+      expect(await snapshot(), name).toEqual(before);
+    }
+    await end();
+    expect(await snapshot(), `after: ${name}`).toEqual(untouched);
+  }
+});
+
+describe("while a command runs, somebody", () => {
+  it.each(COMMANDS)(
+    "selects other cells all the while, which is no hindrance for $name",
+    async ({ prepare, atSelection }) => {
+      const run = await prepare(workbook);
+      await select("Sheet1!D40");
+      const before = await snapshot();
+      const other = workbook.engine.addSheet("Elsewhere");
+      await select("Sheet1!D40");
+      const end = betweenRequests((n) =>
+        workbook.engine.select(other, { row: 60 + n, column: 1, rows: 1, columns: 1 }),
+      );
+      const outcome = await outcomeOf(run);
+      end();
+      if (outcome instanceof Error) expect.fail(outcome.message);
+      if (atSelection) expect((outcome as sheet.Inserted).what).toContain("Sheet1!D40");
+      if (isInserted(outcome)) await sheet.undo(outcome);
+      await inExcel(({ worksheets }) => worksheets.getItem("Elsewhere").delete());
+      expect(await snapshot()).toEqual(before);
+    },
+  );
+
+  /** The sheet that a command works on, by the names that the commands here use. */
+  const homeOf = ({ writes }: Command) =>
+    writes === "writeMeasured" ? "Tools" : writes === "insertAudit" ? "Old jobs" : "Sheet1";
+  const ON_USERS_SHEET = COMMANDS.filter(
+    ({ atSelection, writes }) => atSelection || writes === "writeMeasured" || writes === "insertAudit",
+  );
+
+  it.each(ON_USERS_SHEET)("renames the sheet that it works on: done or as before, $name", async (command) => {
+    const run = await command.prepare(workbook);
+    const home = sheetId(homeOf(command));
+    const before = await snapshot();
+    let isOver = false;
+    for (let at = 1; !isOver; at++) {
+      let n = 0;
+      const end = betweenRequests((request) => {
+        n = request;
+        if (request === at) workbook.engine.renameSheet(home, "Renamed O'Brien");
+      });
+      const outcome = await outcomeOf(run);
+      end();
+      isOver = n < at;
+      if (outcome instanceof Error) expect(isPlain(outcome.message), outcome.message).toBe(true);
+      else await sheet.undo(outcome as sheet.Inserted, true); // formulas that name the sheet have changed
+      workbook.engine.renameSheet(home, homeOf(command));
+      expect(await snapshot(), `request ${at}: ${outcome}`).toEqual(before);
+    }
+  });
+
+  it.each([3, 5, 7, 9])("deletes that sheet before request %i: the rest is as it was, and it is told", async (at) => {
+    for (const command of ON_USERS_SHEET) {
+      await workbook.dispose();
+      workbook = await openGrit();
+      const run = await command.prepare(workbook);
+      await inExcel(({ worksheets }) => worksheets.add("Another"));
+      const home = homeOf(command);
+      const before: any = await snapshot();
+      let isDeleted = false;
+      const end = betweenRequests((request) => {
+        if (request !== at) return;
+        workbook.engine.removeSheet(sheetId(home));
+        isDeleted = true;
+      });
+      const outcome = await outcomeOf(run);
+      end();
+      const where = `${command.name}, request ${at}`;
+      if (!isDeleted || !(outcome instanceof Error)) continue;
+      expect(isPlain(outcome.message), `${where}: ${outcome.message}`).toBe(true);
+      const after: any = await snapshot();
+      expect(after.sheets, where).toEqual(before.sheets.filter(({ name }: any) => name !== home));
+    }
+  });
+
+  it("adds a sheet of the name that was free: theirs stays, empty or not, and trying again takes another name", async () => {
+    await writeMine();
+    for (const content of ["theirs", ""]) {
+      let isAdded = false;
+      const { engine } = workbook;
+      const end = betweenRequests(() => {
+        if (isAdded || engine.sheetIdOf("Shelf") === undefined) return;
+        isAdded = true;
+        const theirs = engine.addSheet("Stage plan");
+        if (content) engine.write(theirs, 0, 0, { value: content });
+      });
+      const outcome = await outcomeOf(() => sheet.insertPlan(plan, "new sheet"));
+      end();
+      expect((outcome as Error).message).toBe(
+        "A name that this needs was taken in the meantime. Nothing was changed; try again: it then takes another.",
+      );
+      expect((await names()).sheets).toEqual(["Sheet1", "Stage plan"]);
+      expect(await cellValue("Stage plan!A1")).toBe(content);
+      const inserted = await sheet.insertPlan(plan, "new sheet");
+      expect(inserted.what).toContain("“Stage plan 2”");
+      await sheet.undo(inserted);
+      await inExcel(({ worksheets }) => worksheets.getItem("Stage plan").delete());
+    }
+  });
+
+  it("takes a defined name that was free: theirs stays as it is", async () => {
+    await writeMine();
+    const { engine } = workbook;
+    let isTaken = false;
+    const end = betweenRequests(() => {
+      if (isTaken || engine.sheetIdOf("Stage plan") === undefined) return;
+      isTaken = true;
+      engine.book.addName("Stages_Price", "=Sheet1!$A$1", undefined, "");
+    });
+    const outcome = await outcomeOf(() => sheet.insertPlan(plan, "new sheet"));
+    end();
+    expect((outcome as Error).message).toMatch(/^A name that this needs was taken/);
+    expect(await names()).toEqual({ sheets: ["Sheet1"], names: [["Stages_Price", "=Sheet1!$A$1"]] });
+  });
+});
+
+async function names() {
+  const { sheets, names } = (await snapshot()) as any;
+  return { sheets: sheets.map(({ name }: any) => name), names };
+}
+
+describe("a yes counts for what was asked", () => {
+  const ask = (where: "selected cell" | "new sheet", agreed: sheet.Consent = false) =>
+    outcomeOf(() => sheet.insertPlan(plan, where, agreed));
+
+  it("and not for the cells that are selected by then", async () => {
+    await writeMine();
+    await write("Sheet1!B100:B101", [["also mine"], ["and this"]]);
+    const asked = (await ask("selected cell")) as sheet.NeedsAnswer;
+    expect(asked).toBeInstanceOf(sheet.NeedsAnswer);
+    await select("Sheet1!B98");
+    const again = (await ask("selected cell", asked.message)) as sheet.NeedsAnswer;
+    expect(again).toBeInstanceOf(sheet.NeedsAnswer);
+    expect(again.message).toContain("Sheet1!B98:");
+    expect(await cellValue("Sheet1!B100")).toBe("also mine");
+    const before = await snapshot();
+    const inserted = (await ask("selected cell", again.message)) as sheet.Inserted;
+    expect(inserted.what).toContain("Sheet1!B98:");
+    await sheet.undo(inserted);
+    expect(await snapshot()).toEqual(before);
+  });
+
+  it("and not for what the user measured or typed since", async () => {
+    await putShelf(starterShelf("us"), "us");
+    const asked: any = await outcomeOf(() => sheet.writeMeasured(TOOL, { cut: 163 }, "us"));
+    await inExcel(({ tables }) => {
+      const row = starterShelf("us").tools.findIndex(({ name }) => name === TOOL);
+      tables.getItem("My_tools").columns.getItem("Cut per pass µm").getDataBodyRange().getCell(row, 0).values = [[170]];
+    });
+    const again: any = await outcomeOf(() => sheet.writeMeasured(TOOL, { cut: 163 }, "us", asked.message));
+    expect(again).toBeInstanceOf(sheet.NeedsAnswer);
+    expect(again.message).toContain("170 → 163");
+  });
+});
+
+describe("long and odd names:", () => {
+  // 31 characters, as many as a sheet's name may have.
+  const NAMES = [
+    "O'Brien’s “jobs” 2024 & others 1",
+    "עבודות שנגמרו 😀 שנה שעברה כולן",
+    "=SUM(1,2)-3+4@5#6$7%8^9&10 12345",
+  ];
+
+  it.each(NAMES)("a list on a sheet called %s is audited, and the audit follows its cells", async (long) => {
+    const name = long.slice(0, 31);
+    await typeList(name, "B3", [
+      ["Job", "Bid price", "Billed", "Bid cost", "Final cost"],
+      ["A1", 1000, 1000, 700, 780],
+      ["A2", 1000, 1000, 700, 700],
+    ]);
+    const before = await snapshot();
+    const { written } = await auditList();
+    // 1 − (780 + 700) / 2000, by hand.
+    expect(figureUnder(await auditCells(), "Actual margin")).toBeCloseTo(0.26, 12);
+    await inExcel(({ worksheets }) => {
+      worksheets.getItem(name).getRange("F4").values = [[500]];
+    });
+    // 1 − (500 + 700) / 2000.
+    expect(figureUnder(await auditCells(), "Actual margin")).toBeCloseTo(0.4, 12);
+    await inExcel(({ worksheets }) => {
+      worksheets.getItem(name).getRange("F4").values = [[780]];
+    });
+    await sheet.undo(written);
+    expect(await snapshot()).toEqual(before);
+  });
+
+  const ODD = "O'Brien's quote 😀 הצעה 12345";
+
+  it("a plan on a sheet of such a name refers to its own cells there", async () => {
+    await inExcel(({ worksheets }) => {
+      worksheets.getItem("Sheet1").name = ODD;
+    });
+    await select(`${ODD}!C4`);
+    const before = await snapshot();
+    const inserted = await sheet.insertPlan(plan, "selected cell");
+    const price = await Excel.run(async (context) => {
+      const cell = context.workbook.names.getItem("Stages_Price").getRange().load("values,worksheet/name");
+      await context.sync();
+      return [cell.values[0]![0], cell.worksheet.name];
+    });
+    expect(price).toEqual([expect.any(Number), ODD]);
+    await sheet.undo(inserted);
+    expect(await snapshot()).toEqual(before);
+  });
+
+  it("a tool with a name of 255 characters is planned with and measured", async () => {
+    const long = `Métal 30 😀 ${"x".repeat(300)}`.slice(0, 255);
+    const shelf = starterShelf("us");
+    const tools = shelf.tools.map((tool) => (tool.name === TOOL ? { ...tool, name: long } : tool));
+    await putShelf({ ...shelf, tools }, "us");
+    const before = await snapshot();
+    const measured = await sheet.writeMeasured(long, { cut: 163 }, "us", true);
+    expect((await tableRows("My_tools")).find((row) => row.Tool === long)!["Cut per pass µm"]).toBe(163);
+    await sheet.undo(measured);
+    const stages = plan.stages.map((stage) => (stage.tool === TOOL ? { ...stage, tool: long } : stage));
+    const inserted = await sheet.insertPlan({ ...plan, shelf: { ...shelf, tools }, stages }, "new sheet");
+    await sheet.undo(inserted);
+    expect(await snapshot()).toEqual(before);
+  });
+});
+
+describe("in the user's tooling table", () => {
+  const row = starterShelf("us").tools.findIndex(({ name }) => name === TOOL);
+
+  it("rows that a filter hides are written to all the same, and stay hidden", async () => {
+    await putShelf(starterShelf("us"), "us");
+    await inExcel(({ tables }) => {
+      tables.getItem("My_tools").getDataBodyRange().getRow(row).rowHidden = true;
+    });
+    const before = await snapshot();
+    const inserted = await sheet.writeMeasured(TOOL, { cut: 163 }, "us", true);
+    const rows = await tableRows("My_tools");
+    expect(rows.filter((cells) => cells["Cut per pass µm"] === 163).map((cells) => cells.Tool)).toEqual([TOOL]);
+    const isHidden = await Excel.run(async (context) => {
+      const cells = context.workbook.tables.getItem("My_tools").getDataBodyRange().getRow(row).load("rowHidden");
+      await context.sync();
+      return cells.rowHidden;
+    });
+    expect(isHidden).toBe(true);
+    await sheet.undo(inserted);
+    expect(await snapshot()).toEqual(before);
+  });
+
+  it("a column is refused where cells at the sheet's end would fall off, or another table would be cut", async () => {
+    await putShelf(starterShelf("us"), "us");
+    await inExcel(({ tables }) => tables.getItem("My_tools").columns.getItem("Wear mm per 1000 ft²").delete());
+    await addTable("Below_right", "Tools", "Z4", [["Head"], ...Array.from({ length: 40 }, (_, i) => [i])]);
+    const before = await snapshot();
+    const cut: any = await outcomeOf(() => sheet.writeMeasured(TOOL, { wear: 0.25 }, "us", true));
+    expect(cut.message).toMatch(/^There is no room: .*Nothing was changed; make room there, and try again\.$/);
+    expect(await snapshot()).toEqual(before);
+    await inExcel(({ tables, worksheets }) => {
+      tables.getItem("Below_right").delete();
+      worksheets.getItem("Tools").getRange("XFD4").values = [["at the end"]];
+    });
+    const off: any = await outcomeOf(() => sheet.writeMeasured(TOOL, { wear: 0.25 }, "us", true));
+    expect(off.message).toMatch(/^There is no room: /);
+    expect(await valuesOf("Tools!XFD4")).toEqual([["at the end"]]);
+    expect((await tableRows("My_tools"))[row]).not.toHaveProperty("Wear mm per 1000 ft²");
+  });
+});
+
+describe("an undo, later,", () => {
+  const insertRows = () => inExcel(({ worksheets }) => worksheets.getItem("Sheet1").getRange("2:3").insert("Down"));
+
+  it("finds the block where rows that were inserted above have moved it, and leaves those", async () => {
+    await write(
+      "Sheet1!A1:B9",
+      Array.from({ length: 9 }, (_, r) => ["mine", r]),
+    );
+    await select("Sheet1!B6");
+    const inserted = await sheet.insertPlan(plan, "selected cell", true);
+    await insertRows();
+    await write("Sheet1!A2:B3", [
+      ["a new row", "of mine"],
+      ["", ""],
+    ]);
+    const asked: any = await outcomeOf(() => sheet.undo(inserted));
+    expect(asked).toBeInstanceOf(sheet.NeedsAnswer);
+    expect(asked.message).toContain("Sheet1!B8:");
+    await sheet.undo(inserted, asked.message);
+    const numbers = [0, "of mine", "", 1, 2, 3, 4, 5, 6, 7, 8];
+    expect((await valuesOf("Sheet1!B1:B12")).flat()).toEqual([...numbers, ""]);
+    expect((await names()).names).toEqual([]);
+  });
+
+  it("is refused then where the user's formulas would come back pointing elsewhere", async () => {
+    await writeMine();
+    const inserted = await sheet.insertPlan(plan, "selected cell", true);
+    await insertRows();
+    const moved = await snapshot();
+    const refused: any = await outcomeOf(() => sheet.undo(inserted, true));
+    expect(refused.message).toMatch(/^Nothing was undone: the stage table has moved to Sheet1!B8:.*, then undo\.$/);
+    expect(await snapshot()).toEqual(moved);
+  });
+
+  it("leaves a name that the user has given to cells of theirs", async () => {
+    await writeMine();
+    const inserted = await sheet.insertPlan(plan, "new sheet");
+    await inExcel(({ names: defined }) => {
+      defined.getItem("Stages_Price").formula = "=Sheet1!$A$1";
+    });
+    await sheet.undo(inserted);
+    expect(await names()).toEqual({ sheets: ["Sheet1"], names: [["Stages_Price", "=Sheet1!$A$1"]] });
+  });
+
+  it("knows its table by another name, and refuses where a table of the user's has come", async () => {
+    const before = await snapshot();
+    await select("Sheet1!C6");
+    const inserted = await sheet.insertPlan(plan, "selected cell");
+    await inExcel(({ tables }) => {
+      tables.getItem("Stages").name = "My_steps";
+    });
+    await addTable("Mine", "Sheet1", "C8", [["Head"], [1]]);
+    const refused: any = await outcomeOf(() => sheet.undo(inserted, true));
+    expect(refused.message).toMatch(/^Nothing was undone: the table Mine has come into Sheet1!C6:.*then undo\.$/);
+    await inExcel(({ tables }) => tables.getItem("Mine").delete());
+    await sheet.undo(inserted, true);
+    const { sheets, ...rest } = before as any;
+    const after: any = await snapshot();
+    expect({ ...after, sheets: after.sheets[0].cells }).toEqual({ ...rest, sheets: sheets[0].cells });
+  });
+
+  it("is refused as a whole while a lock or the last visible sheet is in its way, and says what to do", async () => {
+    const before = await snapshot();
+    const inserted = await sheet.insertPlan(plan, "new sheet");
+    const written = await snapshot();
+    await inExcel(({ protection }) => protection.protect());
+    const locked: any = await outcomeOf(() => sheet.undo(inserted));
+    expect(locked.message).toMatch(/structure is protected.*Unprotect the workbook, then undo\.$/);
+    await inExcel(({ protection }) => protection.unprotect());
+    await inExcel(({ worksheets }) => {
+      worksheets.getItem("Sheet1").visibility = "Hidden";
+    });
+    const last: any = await outcomeOf(() => sheet.undo(inserted));
+    expect(last.message).toMatch(/no other sheet is visible.*Add or unhide a sheet, then undo\.$/);
+    await inExcel(({ worksheets }) => {
+      worksheets.getItem("Sheet1").visibility = "Visible";
+    });
+    expect(await snapshot()).toEqual(written);
+    await sheet.undo(inserted);
+    expect(await snapshot()).toEqual(before);
+  });
+
+  it("brings back fonts, fills, lines and alignment of the cells that were written over, the empty ones too", async () => {
+    await writeMine();
+    const looks = () =>
+      Excel.run(async (context) => {
+        const range = context.workbook.worksheets.getItem("Sheet1").getRange("A5:H9");
+        const format = {
+          fill: { color: true },
+          font: { bold: true, color: true, size: true, name: true },
+          borders: { style: true, color: true },
+          horizontalAlignment: true,
+          wrapText: true,
+        };
+        const read = range.getCellProperties({ format });
+        await context.sync();
+        return read.value;
+      });
+    await inExcel(({ worksheets }) => {
+      const own = worksheets.getItem("Sheet1");
+      own.getRange("B7:C7").format.fill.color = "#FFCC00";
+      own.getRange("G8").format.fill.color = "#00CC66";
+      own.getRange("C8").format.font.bold = true;
+      own.getRange("C8").format.font.color = "#AA0000";
+      own.getRange("C8").format.font.size = 18;
+      own.getRange("D7").format.borders.getItem("EdgeBottom").style = "Double";
+      own.getRange("D8").format.horizontalAlignment = "Center";
+      own.getRange("D8").format.wrapText = true;
+    });
+    const before = await looks();
+    const inserted = await sheet.insertPlan(plan, "selected cell", true);
+    expect(await looks()).not.toEqual(before);
+    await sheet.undo(inserted);
+    expect(await looks()).toEqual(before);
+  });
+
+  it("leaves the looks of an empty cell that a function was put into", async () => {
+    await inExcel(({ worksheets }) => {
+      worksheets.getItem("Sheet1").getRange("D4").format.fill.color = "#FFCC00";
+    });
+    await select("Sheet1!D4");
+    await sheet.undo(await sheet.insertFunction("=GRIT.SIZE(30)"));
+    const fill = await Excel.run(async (context) => {
+      const cell = context.workbook.worksheets.getItem("Sheet1").getRange("D4");
+      cell.load("values,format/fill/color");
+      await context.sync();
+      return [cell.values[0]![0], cell.format.fill.color];
+    });
+    expect(fill).toEqual(["", "#FFCC00"]);
+  });
+});
+
+it("drop-down lists in the way are told of before they go, as an undo does not bring them back", async () => {
+  await select("Sheet1!C6");
+  await inExcel(({ worksheets }) => {
+    worksheets.getItem("Sheet1").getRange("D8").dataValidation.rule = { list: { inCellDropDown: true, source: "a,b" } };
+  });
+  const asked: any = await outcomeOf(() => sheet.insertPlan(plan, "selected cell"));
+  expect(asked).toBeInstanceOf(sheet.NeedsAnswer);
+  expect(asked.message).toMatch(/has drop-down lists, .*Undoing brings back the cells, but not these rules\.$/);
+});
+
+it("a function is not put into a cell with the number format Text, in which it would stay a text", async () => {
+  await inExcel(({ worksheets }) => {
+    worksheets.getItem("Sheet1").getRange("D4").numberFormat = "@" as any;
+  });
+  await select("Sheet1!D4");
+  const refused: any = await outcomeOf(() => sheet.insertFunction("=GRIT.SIZE(30)"));
+  expect(refused.message).toMatch(/^Sheet1!D4 has the number format Text.*select another cell\.$/);
+  expect(await cellValue("Sheet1!D4")).toBe("");
+});
