@@ -126,6 +126,7 @@ async function insertHere(): Promise<void> {
 }
 
 async function recalculate(): Promise<void> {
+  await commands.idle();
   await commands.recalculate();
   if (store.state.message?.kind === "error") await Office.addin.showAsTaskpane();
 }

@@ -253,13 +253,13 @@ describe("what the host does not know", () => {
   it("is refused by name, not remembered", async () => {
     const calls: ((context: Excel.RequestContext) => unknown)[] = [
       (context) => context.workbook.worksheets.getItem("Job").getRange("A1").load("hyperlink"),
-      (context) => context.workbook.worksheets.getItem("Job").getRange("A1").merge(),
+      (context) => context.workbook.worksheets.getItem("Job").getRange("A1").showCard(),
       (context) => {
         context.workbook.worksheets.getItem("Job").standardWidth = 9;
       },
       (context) => context.workbook.worksheets.getItem("Job").pivotTables.getCount(),
     ];
-    const named = ["Range.hyperlink", "Range.merge()", "Worksheet.standardWidth =", "Worksheet.pivotTables"];
+    const named = ["Range.hyperlink", "Range.showCard()", "Worksheet.standardWidth =", "Worksheet.pivotTables"];
     for (const [i, call] of calls.entries()) {
       const error = await refusedWith(async (context) => {
         call(context);

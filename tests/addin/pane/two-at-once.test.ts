@@ -1,0 +1,142 @@
+/** Two commands at once: while one runs, none other starts, whichever they are and whenever the second is asked for. */
+import { afterEach, beforeEach, expect, it, vi } from "vitest";
+import { type Commands, commandsOn } from "../../../addin/pane/actions";
+import { chooseOnStrip, fillInExample, startState, typeEntry } from "../../../addin/pane/state";
+import { Store } from "../../../addin/pane/store";
+import { type MeasuredCut, type MeasuredWear, wearOfSet } from "../../../addin/pane/strip";
+import type { Inserted } from "../../../addin/sheet";
+import { type GritWorkbook, openGrit, select, snapshot, write } from "../sheet/workbook";
+
+vi.setConfig({ testTimeout: 60_000 });
+
+let workbook: GritWorkbook;
+beforeEach(async () => {
+  workbook = await openGrit();
+});
+afterEach(async () => {
+  vi.restoreAllMocks();
+  await workbook.dispose();
+});
+
+async function opened() {
+  const store = new Store({ ...fillInExample(startState()), host: "ready" }, () => undefined);
+  const commands = commandsOn(store);
+  await write("Sheet1!A1:C2", [
+    ["Job", "Bid price", "Billed"],
+    ["A1", 1000, 1000],
+  ]);
+  await commands.insertTable("new sheet");
+  const first = store.state.message!.inserted!;
+  await select("Sheet1!F20");
+  return { store, commands, first };
+}
+
+// Invented: what a worn set teaches of a tool.
+const WORN = {
+  heightBefore: "8.5",
+  heightAfter: "7",
+  wornArea: "3000",
+  wornPasses: "2",
+  newHeight: "8.5",
+  wornOut: "2.5",
+};
+
+function worn({ state }: Store): MeasuredCut | MeasuredWear {
+  const typed = Object.entries(WORN).reduce(
+    (s, [key, text]) => typeEntry(s, key as keyof typeof WORN, text),
+    chooseOnStrip(state, { tool: "Metal 30 medium" }),
+  );
+  return wearOfSet(typed.strip, typed.inputs, typed.shelf.shelf) as MeasuredWear;
+}
+
+/** All that write, as buttons and ribbon call them. */
+const writing = (commands: Commands, store: Store, first: Inserted): Record<string, () => Promise<void>> => ({
+  "a plan on a new sheet": () => commands.insertTable("new sheet"),
+  "a plan at the selected cell": () => commands.insertTable("selected cell"),
+  "a call": () => commands.insertCall("=GRIT.SIZE(30)"),
+  "a machines table": () => commands.addMachines(),
+  "what was measured": () => commands.writeMeasured(worn(store)),
+  "a jobs table": () => commands.jobs.insertTable(),
+  "formulas entered again": () => commands.repair.repair(),
+  recalculation: () => commands.recalculate(),
+  "an undo": () => commands.undo(first),
+});
+
+const NAMES = [
+  "a plan on a new sheet",
+  "a plan at the selected cell",
+  "a call",
+  "a machines table",
+  "what was measured",
+  "a jobs table",
+  "an undo",
+];
+
+it.each(NAMES)(
+  "nothing else is written while %s is, though every other command is asked for at each step",
+  async (name) => {
+    const { store, commands, first } = await opened();
+    const all = writing(commands, store, first);
+    if (name === "what was measured") {
+      // It asks before it covers a filled cell; here the yes is given, and the write itself disturbed.
+      await all[name]!();
+      expect(store.state.question).not.toBeNull();
+    }
+    const before = await snapshot();
+    const process = workbook.host.process.bind(workbook.host);
+    const pending: Promise<void>[] = [];
+    let requests = 0;
+    const slow = vi.spyOn(workbook.host, "process").mockImplementation(async (body) => {
+      requests++;
+      for (const other of Object.values(all)) pending.push(other());
+      await new Promise((resume) => setTimeout(resume, 2));
+      return process(body);
+    });
+    if (name === "what was measured") commands.answer(true);
+    else void all[name]!();
+    await commands.idle();
+    slow.mockRestore();
+    await Promise.all(pending);
+    expect(requests).toBeGreaterThan(3);
+    expect(store.state).toMatchObject({ busy: "", question: null, message: { kind: "done" } });
+    const { inserted } = store.state.message!;
+    if (name === "an undo") {
+      expect((await snapshot()) as any).toMatchObject({ sheets: [{ name: "Sheet1" }], tables: [], names: [] });
+      return;
+    }
+    expect(await snapshot()).not.toEqual(before);
+    await commands.undo(inserted!);
+    expect(store.state.message?.text).toMatch(/^Undone: /);
+    expect(await snapshot()).toEqual(before);
+  },
+);
+
+it("a question that is open goes when another command is asked for, and its yes does nothing then", async () => {
+  const { store, commands } = await opened();
+  await select("Sheet1!A1");
+  await commands.insertTable("selected cell");
+  expect(store.state.question?.what).toMatch(/has \d+ filled cells/);
+  const { question } = store.state;
+  const before = await snapshot();
+  const other = commands.recalculate();
+  expect(store.state.question).toBeNull();
+  commands.answer(true);
+  question!.yes();
+  await other;
+  await commands.idle();
+  expect(store.state.message?.text).toBe("Every cell of the workbook was recalculated.");
+  expect(await snapshot()).toEqual(before);
+});
+
+it("a yes that comes after the selection has moved asks again, for the cells that it would take now", async () => {
+  const { store, commands } = await opened();
+  await write("Sheet1!B200", [["mine"]]);
+  await select("Sheet1!A1");
+  await commands.insertTable("selected cell");
+  await select("Sheet1!B199");
+  const before = await snapshot();
+  commands.answer(true);
+  await commands.idle();
+  expect(store.state.question?.what).toMatch(/^The stage table needs Sheet1!B199:\w+, which has 1 filled cell\.$/);
+  expect(await snapshot()).toEqual(before);
+});
