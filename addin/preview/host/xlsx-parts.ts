@@ -1,6 +1,7 @@
 /** What the package that writes the file leaves out, added part by part: names, tables, what spills, the user's XML. */
 import type { Package } from "../../share/parts/package";
 import { escaped, first } from "../../share/parts/xml";
+import { notImplemented } from "./errors";
 import type { Model } from "./model";
 import { namesXml, tableXml } from "./xlsx-names";
 
@@ -101,4 +102,12 @@ export function addXmlParts(file: Package, { xmlParts }: Model) {
     relate(file, WORKBOOK, "customXml", part);
     relate(file, part, "customXmlProps", properties);
   });
+}
+
+/** That no sheet may come or go; it stands right after the workbook's properties. */
+export function addLock(file: Package, { structure }: Model) {
+  if (!structure) return;
+  if (structure.password !== undefined) throw notImplemented("a file with a password for the workbook's structure");
+  const text = file.text(WORKBOOK);
+  file.write(WORKBOOK, text.replace(/<workbookPr[^>]*\/>/, '$&<workbookProtection lockStructure="1"/>'));
 }

@@ -9,7 +9,7 @@ import type { Model } from "./model";
 import { writeCells } from "./xlsx-cells";
 import { addCharts } from "./xlsx-charts";
 import { writePage, writeProtection, writeView } from "./xlsx-page";
-import { addNames, addTables, addXmlParts, markSpills } from "./xlsx-parts";
+import { addLock, addNames, addTables, addXmlParts, markSpills } from "./xlsx-parts";
 import { writeRules } from "./xlsx-rules";
 
 /** As Excel names the author of a workbook that nobody signed. */
@@ -35,6 +35,7 @@ export async function workbookXlsx(model: Model, namespace: string): Promise<Uin
     if (data.protection) await writeProtection(data.protection, sheet);
   }
   const file = Package.open(new Uint8Array(await workbook.xlsx.writeBuffer()));
+  addLock(file, model);
   addNames(file, model, namespace);
   markSpills(file, model);
   // In the order in which a sheet has them.

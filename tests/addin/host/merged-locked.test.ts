@@ -1,4 +1,5 @@
 /** Merged cells, a locked structure, the looks of many cells at once, and cells that would fall off the sheet. */
+import { strFromU8, unzipSync } from "fflate";
 import { afterAll, beforeAll, beforeEach, expect, it } from "vitest";
 import { openWorkbook } from "../../../addin/preview/host/node";
 import { cellsOf } from "./support";
@@ -133,6 +134,19 @@ it("the looks of each cell are read, and set in another place", async () => {
   expect(
     (await read("D4:E4"))[0]!.map((cell) => [cell.format!.fill, cell.format!.font, cell.format!.borders!.top]),
   ).toEqual(looks[0]!.map((cell) => [cell.format!.fill, cell.format!.font, cell.format!.borders!.top]));
+});
+
+it("the file has the merged cells and the lock", async () => {
+  await on((sheet) => sheet.getRange("B2:C3").merge());
+  await workbook.Excel.run(async ({ workbook: { protection } }) => protection.protect());
+  const parts = unzipSync(await workbook.xlsx());
+  await workbook.Excel.run(async ({ workbook: { protection } }) => protection.unprotect());
+  const text = (name: string) => strFromU8(parts[name]!);
+  const sheets = Object.keys(parts).filter((name) => /^xl\/worksheets\/sheet\d+\.xml$/.test(name));
+  const withMerges = sheets.filter((name) => text(name).includes('<mergeCell ref="B2:C3"/>'));
+  expect(withMerges).toHaveLength(1);
+  // ECMA-376 Part 1, 18.2.27: workbookProtection follows workbookPr and comes before bookViews.
+  expect(text("xl/workbook.xml")).toMatch(/<workbookPr[^>]*\/><workbookProtection lockStructure="1"\/>.*<bookViews>/s);
 });
 
 it("cells with content are not pushed off the end of the sheet", async () => {

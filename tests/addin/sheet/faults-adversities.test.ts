@@ -1,4 +1,5 @@
 /** What a user's workbook can be like, and become while a command runs: as before with a plain reason, or done and undone. */
+import { readdirSync, readFileSync } from "node:fs";
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import * as sheet from "../../../addin/sheet";
 import { starterShelf } from "../../../functions/plan/shelf";
@@ -423,6 +424,18 @@ describe("long and odd names:", () => {
     await sheet.undo(inserted);
     expect(await snapshot()).toEqual(before);
   });
+});
+
+it("nothing of the add-in reads or writes cells in the language of the user's Excel, where = SUM(1;2) and 1,5 are right", () => {
+  // Excel's documentation: formulas, values and numberFormat are in English notation whatever the locale; these are not.
+  const local = /\b(?:formulasLocal|numberFormatLocal|addressLocal|nameLocal|refersToLocal)\b/;
+  const files = ["sheet", "pane"].flatMap((room) =>
+    readdirSync(`addin/${room}`, { recursive: true, encoding: "utf8" }).map((name) => `addin/${room}/${name}`),
+  );
+  const read = files.filter((name) => name.endsWith(".ts")).map((name) => [name, readFileSync(name, "utf8")] as const);
+  expect(read.length).toBeGreaterThan(40);
+  expect(read.some(([, text]) => text.includes(".formulas"))).toBe(true);
+  expect(read.filter(([, text]) => local.test(text)).map(([name]) => name)).toEqual([]);
 });
 
 describe("in the user's tooling table", () => {
