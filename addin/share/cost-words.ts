@@ -2,13 +2,31 @@
 import { openWorkbook } from "./parts/workbook";
 import { elements, textIn } from "./parts/xml";
 
-const TELLING = /\b(?:costs?|margins?|mark-?ups?|overheads?|profits?|burden|contingency|wages?|break-?even)\b/i;
+// "Costing" and "labour_rate", but neither "Costa Verde" nor "GPS"; "Net 30" is when to pay, and "net 3,815" is a figure.
+const WORDS = [
+  "cost(?:s|ed|ings?)?",
+  "labou?r",
+  "wages?",
+  "salar(?:y|ies)",
+  "payroll",
+  "margins?",
+  "mark[- ]?ups?",
+  "profit(?:s|able|ability)?",
+  "gp",
+  "overheads?",
+  "burden(?:ed)?",
+  "contingency",
+  "break[- ]?even",
+  "buy(?:ing)?[- ]?(?:in|price)",
+  "net(?! \\d\\d?(?!\\d|[.,]\\d))",
+];
+const TELLING = new RegExp(`(?:^|[^a-z])(?:${WORDS.join("|")})(?![a-z])`, "i");
 
-/** The texts of its cells that have such a word, each once; no word is proof of anything, so the user is asked. */
+/** The texts of its cells and the names of its sheets that have such a word, each once; no word is proof of anything, so the user is asked. */
 export function costWords(copy: Uint8Array): string[] {
-  const { parts } = openWorkbook(copy);
+  const { parts, sheets } = openWorkbook(copy);
   const texts = parts.names().filter((name) => name.endsWith("sharedStrings.xml"));
-  const words = texts.flatMap((name) => wordsIn(parts.text(name)));
+  const words = [...sheets.map(({ name }) => name), ...texts.flatMap((name) => wordsIn(parts.text(name)))];
   return [...new Set(words)].filter((words) => TELLING.test(words));
 }
 

@@ -30,3 +30,51 @@ it("are found in what a formula gave", () => {
 it("do not come from cells that the copy does not have", () => {
   expect(costWords(copyOf(shared("A1", 0)))).toEqual([]);
 });
+
+/** Which words tell of costs: `common practice, no source`; the first four are a user's own. */
+const ofText = (text: string) => costWords(copyOf(`<c r="A1" t="inlineStr"><is><t>${text}</t></is></c>`)).length > 0;
+
+it.each([
+  "labor 3,815",
+  "Costing",
+  "GP",
+  "buy-in price",
+  "Labour",
+  "labor_rate",
+  "GP 31 %",
+  "Wage",
+  "Payroll",
+  "Salaries",
+  "Margin",
+  "mark up",
+  "Mark-up",
+  "profitability",
+  "fully burdened rate",
+  "break even",
+  "Buying price",
+  "net 3,815",
+  "Net price",
+])("are found: %s", (text) => {
+  expect(ofText(text)).toBe(true);
+});
+
+it.each([
+  "Costa Verde Hall",
+  "costume store",
+  "laboratory floor",
+  "collaboration",
+  "GPS survey",
+  "network room",
+  "marginal notes",
+  "Net 30 days",
+  "Payment: net 30.",
+  "Planet hall",
+  "1,200 sq ft",
+])("are not seen in: %s", (text) => {
+  expect(ofText(text)).toBe(false);
+});
+
+it("are found in the name of a sheet", () => {
+  const bytes = book({ sheets: { "Job costing": sheet(row(shared("A1", 0))) }, strings: TEXTS });
+  expect(costWords(priceOnlyCopy(bytes, { keep: [{ sheet: "Job costing" }] }).bytes)).toEqual(["Job costing"]);
+});
