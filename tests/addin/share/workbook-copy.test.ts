@@ -179,6 +179,21 @@ describe("names, tables and rules of the calculating copy", () => {
     expect(parts["xl/workbook.xml"]).toContain('<definedName name="Rate">(Plan!$A$1*60)</definedName></definedNames>');
   });
 
+  it("count a table's formula by its cells and not once more for the table, as the check of the workbook does", () => {
+    const table =
+      '<table xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main" id="1" name="Stages" displayName="Stages" ref="A1:B3"><tableColumns count="2"><tableColumn id="1" name="Width"/><tableColumn id="2" name="Rate"><calculatedColumnFormula>GRIT.AREARATE(2,3)</calculatedColumnFormula></tableColumn></tableColumns></table>';
+    const cells = [2, 3].map((row) => `<row r="${row}"><c r="B${row}"><f>GRIT.AREARATE(2,3)</f><v>6</v></c></row>`);
+    const { report } = cellsOf(cells.join(""), "", {
+      parts: {
+        "xl/tables/table1.xml": table,
+        "xl/worksheets/_rels/sheet1.xml.rels":
+          '<Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships"><Relationship Id="rId1" Type="http://schemas.openxmlformats.org/officeDocument/2006/relationships/table" Target="../tables/table1.xml"/></Relationships>',
+      },
+    });
+    // Two cells, by hand.
+    expect(report).toMatchObject({ formulas: 2, functions: { AREARATE: 2 } });
+  });
+
   it("go or are #N/A where they cannot be, and a cell that uses such a name keeps its value", () => {
     const { xml, parts, report } = cellsOf(
       '<row r="1"><c r="A1"><f>Steps*2</f><v>14</v></c><c r="B1"><f>Twice</f><v>28</v></c><c r="C1"><f>Fine</f><v>3</v></c></row>',
