@@ -24,7 +24,8 @@ const parts = () =>
     "checks workbooks",
   );
 
-const done = (text: string): Message => ({ kind: "done", text });
+/** Good news only where nothing is left to look at. */
+const told = (text: string, isWell: boolean): Message => ({ kind: isWell ? "done" : "note", text });
 
 export function repairCommandsOn(store: Store, run: Run): RepairCommands {
   const change = (next: (repair: RepairState) => RepairState) =>
@@ -46,7 +47,7 @@ export function repairCommandsOn(store: Store, run: Run): RepairCommands {
           const [{ checkWorkbook }, { foundIn }] = await parts();
           const found = foundIn(await checkWorkbook(await known(), means));
           change((repair) => ({ ...repair, found }));
-          return done(`${found.digest}.`);
+          return told(`${found.digest}.`, found.findings.length === 0);
         }),
       ),
 
@@ -56,7 +57,7 @@ export function repairCommandsOn(store: Store, run: Run): RepairCommands {
           const [{ repairWorkbook }, { foundIn, repairedDigest }] = await parts();
           const repaired = await repairWorkbook(await known(), means);
           change((repair) => ({ ...repair, found: foundIn(repaired.checked, true) }));
-          return done(`${repairedDigest(repaired)}.`);
+          return told(`${repairedDigest(repaired)}.`, repaired.entered > 0 && repaired.mended === repaired.entered);
         }),
       ),
 

@@ -9,8 +9,8 @@ const shown = (value: unknown): string =>
 
 const NOT_RECOGNISED = {
   first:
-    "They came before the add-in did. Repair enters their formulas again, exactly as they are; nothing else is touched.",
-  left: "They were entered again. A name or a cell that they refer to may be missing or show #NAME? itself; if not, save the workbook, open it again and check again.",
+    "Something in them is not recognised. Repair enters their formulas again, exactly as they are, which mends them if they came before the add-in did; nothing else is touched. If they stay #NAME?, another function in them is mistyped, or a cell that they refer to shows #NAME? itself.",
+  left: "They were entered again, so it is not that they came before the add-in did. Look for another function in them that is mistyped, and for a cell that they refer to and that shows #NAME? itself; if there is none, save the workbook, open it again and check again.",
 };
 
 /** What there is to show; `tried` where it is what a repair has left. */
@@ -26,6 +26,7 @@ function findingsIn(found: CheckedWorkbook, tried: boolean): Finding[] {
   const unrecognised = (hindrance: OurCell["hindrance"]) =>
     found.unrecognised.filter((cell) => cell.hindrance === hindrance);
   const missing = [...new Set(found.misnamed.flatMap(({ ids }) => ids))];
+  const unknownNames = [...new Set(found.unnamed.flatMap((cell) => cell.unknownNames ?? []))];
   const errors = found.errors.length;
   const stale = found.stale.length;
   return [
@@ -48,6 +49,12 @@ function findingsIn(found: CheckedWorkbook, tried: boolean): Finding[] {
       title: `There is no function GRIT.${id}`,
       places: found.misnamed.filter(({ ids }) => ids.includes(id)).map(({ cell }) => cellName(cell)),
       advice: "Mistyped, or from a newer version of the add-in. Look for its name above, or update the add-in.",
+    })),
+    ...unknownNames.map((name) => ({
+      title: `There is no name ${name} in this workbook`,
+      places: found.unnamed.filter((cell) => cell.unknownNames?.includes(name)).map(cellName),
+      advice:
+        "The formula shows #NAME? because of it. Correct the name in the formula, or define it (Formulas, Name Manager); entering the formula again would not help.",
     })),
     ...of(
       (cells) => `${cells} waiting for an answer`,
@@ -93,10 +100,11 @@ function findingsIn(found: CheckedWorkbook, tried: boolean): Finding[] {
 }
 
 /** The check in a sentence. */
-function checkedDigest({ sheets, cells, fine, stale }: CheckedWorkbook): string {
+function checkedDigest({ sheets, sheetsWithOurs, cells, fine, stale }: CheckedWorkbook): string {
   const read = counted(sheets, "sheet");
   if (cells === 0) return `No cell of ${read} calls Gritledger's functions`;
-  const all = `${counted(cells, "cell")} on ${read} ${cells === 1 ? "calls" : "call"} Gritledger's functions`;
+  const where = `${counted(cells, "cell")} on ${counted(sheetsWithOurs, "sheet")}`;
+  const all = `${where} ${cells === 1 ? "calls" : "call"} Gritledger's functions (${read} read)`;
   const now =
     fine === cells
       ? "all work"

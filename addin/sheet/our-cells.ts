@@ -11,6 +11,8 @@ export interface OurCell {
   readonly ids: readonly string[];
   /** Why it cannot be entered again; empty where it can. */
   readonly hindrance: "" | "protected" | "text format";
+  /** Names in its formula that the workbook does not have; looked for only where it shows #NAME?. */
+  readonly unknownNames?: readonly string[];
 }
 
 export interface Stale {
@@ -21,11 +23,16 @@ export interface Stale {
 
 /** Every cell of ours in the workbook, by what it shows. */
 export interface CheckedWorkbook {
+  /** How many sheets were read. */
   readonly sheets: number;
+  /** How many of them have cells of ours. */
+  readonly sheetsWithOurs: number;
   readonly cells: number;
   readonly fine: number;
-  /** Show #NAME?, though there are functions of all the names they call. */
+  /** Show #NAME?, though there are functions and names of all that they mention. */
   readonly unrecognised: readonly OurCell[];
+  /** Show #NAME? because of a name that the workbook does not have. */
+  readonly unnamed: readonly OurCell[];
   /** Call functions that there are not, with the ids that there are not. */
   readonly misnamed: readonly { readonly cell: OurCell; readonly ids: readonly string[] }[];
   readonly waiting: readonly OurCell[];
@@ -61,6 +68,7 @@ export function sortOut(
   const ids = new Set(known);
   const found = {
     unrecognised: [] as OurCell[],
+    unnamed: [] as OurCell[],
     misnamed: [] as { cell: OurCell; ids: readonly string[] }[],
     waiting: [] as OurCell[],
     errors: [] as OurCell[],
@@ -72,12 +80,14 @@ export function sortOut(
     const missing = cell.ids.filter((id) => !ids.has(id));
     if (value === formula) found.texts.push(cell);
     else if (missing.length > 0) found.misnamed.push({ cell, ids: missing });
+    else if (value === NOT_RECOGNISED && cell.unknownNames?.length) found.unnamed.push(cell);
     else if (value === NOT_RECOGNISED) found.unrecognised.push(cell);
     else if (isWaiting(value)) found.waiting.push(cell);
     else if (isError(value)) found.errors.push(cell);
     else fine++;
   }
-  return { sheets, cells: cells.length, fine, ...found, stale, restless };
+  const sheetsWithOurs = new Set(cells.map(({ sheet }) => sheet)).size;
+  return { sheets, sheetsWithOurs, cells: cells.length, fine, ...found, stale, restless };
 }
 
 /** Which cells of a block of formulas call ours, with the ids; `idsIn` reads one formula. */

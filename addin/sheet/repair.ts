@@ -4,6 +4,7 @@
  * pane loads it only when somebody checks.
  */
 import { ourId, tokensOf } from "../share/tokens";
+import { partsOf, referencesIn, whereabouts } from "../share/working/references";
 import { inWorkbook } from "./in-workbook";
 import { type Means, stopIfAsked } from "./job-list";
 import {
@@ -232,7 +233,50 @@ async function withHindrances(
       for (const [k, cell] of block.cells.entries()) if (formats[k] === TEXT_FORMAT) isText.add(nameless(cell));
     }
   }
-  return cells.map((cell) => (isText.has(nameless(cell)) ? { ...cell, hindrance: "text format" } : cell));
+  const hindered = cells.map((cell) =>
+    isText.has(nameless(cell)) ? { ...cell, hindrance: "text format" as const } : cell,
+  );
+  return withUnknownNames(context, hindered);
+}
+
+/** Names in a formula, with the sheet that they are asked of; those that LET or LAMBDA give are none of the workbook's. */
+function namesIn(formula: string): { sheet: string | undefined; name: string }[] {
+  if (/(?:LET|LAMBDA)\s*\(/i.test(formula)) return [];
+  try {
+    const places = referencesIn(partsOf(formula)).map((reference) => whereabouts(reference));
+    return places.flatMap((place) => (place.kind === "name" ? [place] : []));
+  } catch {
+    return []; // what could not be read is not accused of anything
+  }
+}
+
+/** The cells that show #NAME?, each with those names of its formula that the workbook does not have. */
+async function withUnknownNames(context: Excel.RequestContext, cells: readonly OurCell[]): Promise<OurCell[]> {
+  const asked = new Map(
+    cells.flatMap((cell) => {
+      const names = cell.value === "#NAME?" ? namesIn(cell.formula) : [];
+      return names.length > 0 ? [[cell, names] as const] : [];
+    }),
+  );
+  if (asked.size === 0) return [...cells];
+  const { names, tables, worksheets } = context.workbook;
+  names.load("items/name");
+  tables.load("items/name");
+  worksheets.load("items/name,items/names/items/name");
+  await context.sync();
+  const plain = (text: string) => text.toLowerCase();
+  const shared = new Set([...names.items, ...tables.items].map(({ name }) => plain(name)));
+  const own = new Map(
+    worksheets.items.map((sheet) => [plain(sheet.name), new Set(sheet.names.items.map(({ name }) => plain(name)))]),
+  );
+  const isUnknown = (cell: OurCell, name: string, sheet = cell.sheet) => {
+    const ofSheet = own.get(plain(sheet));
+    return ofSheet !== undefined && !ofSheet.has(plain(name)) && !shared.has(plain(name));
+  };
+  return cells.map((cell) => {
+    const missing = (asked.get(cell) ?? []).filter(({ name, sheet }) => isUnknown(cell, name, sheet));
+    return missing.length === 0 ? cell : { ...cell, unknownNames: missing.map(({ name }) => name) };
+  });
 }
 
 /** In a cell with this number format, Excel takes a formula that is entered for a text. */

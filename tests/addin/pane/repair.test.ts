@@ -28,9 +28,11 @@ const cell = (row: number, over: Partial<sheet.OurCell> = {}): sheet.OurCell => 
 
 const checked = (over: Partial<sheet.CheckedWorkbook> = {}): sheet.CheckedWorkbook => ({
   sheets: 2,
+  sheetsWithOurs: 0,
   cells: 0,
   fine: 0,
   unrecognised: [],
+  unnamed: [],
   misnamed: [],
   waiting: [],
   errors: [],
@@ -42,6 +44,7 @@ const checked = (over: Partial<sheet.CheckedWorkbook> = {}): sheet.CheckedWorkbo
 
 /** Three cells that Excel does not recognise; one of them on a protected sheet, one formatted as text. */
 const came = checked({
+  sheetsWithOurs: 1,
   cells: 1203,
   fine: 1200,
   unrecognised: [cell(1), cell(2, { hindrance: "protected" }), cell(3, { hindrance: "text format" })],
@@ -74,7 +77,18 @@ describe("what was found", () => {
     expect(left.repairable).toBe(0);
     const [first] = left.findings;
     expect(first!.title).toBe("Still #NAME? in 1 cell");
-    expect(first!.advice).toMatch(/may be missing or show #NAME\? itself/);
+    expect(first!.advice).toMatch(/not that they came before the add-in did.*shows #NAME\? itself/);
+  });
+
+  it("tells a name that there is not as such, and offers no repair for it", () => {
+    const unnamed = [cell(1, { unknownNames: ["Misspelt"] }), cell(2, { unknownNames: ["Misspelt", "Gone"] })];
+    const { findings, repairable } = foundIn(checked({ cells: 2, unnamed }));
+    expect(findings.map(({ title, places }) => [title, places])).toEqual([
+      ["There is no name Misspelt in this workbook", ["Quote!B2", "Quote!B3"]],
+      ["There is no name Gone in this workbook", ["Quote!B3"]],
+    ]);
+    expect(findings[0]!.advice).toMatch(/Correct the name.*again would not help/);
+    expect(repairable).toBe(0);
   });
 
   it("names each function that there is not once, with all its cells", () => {
@@ -111,10 +125,12 @@ describe("what was found", () => {
 
   it("comes down to a sentence", () => {
     expect(foundIn(checked()).digest).toBe("No cell of 2 sheets calls Gritledger's functions");
-    expect(foundIn(checked({ sheets: 1, cells: 1, fine: 1 })).digest).toBe(
-      "1 cell on 1 sheet calls Gritledger's functions: all work",
+    expect(foundIn(checked({ sheets: 4, sheetsWithOurs: 1, cells: 1, fine: 1 })).digest).toBe(
+      "1 cell on 1 sheet calls Gritledger's functions (4 sheets read): all work",
     );
-    expect(foundIn(came).digest).toBe("1,203 cells on 2 sheets call Gritledger's functions: 1,200 work, 3 to look at");
+    expect(foundIn(came).digest).toBe(
+      "1,203 cells on 1 sheet call Gritledger's functions (2 sheets read): 1,200 work, 3 to look at",
+    );
     expect(foundIn({ ...came, stale: [{ cell: cell(1), before: 1, after: 2 }] }).digest).toMatch(
       /; 1 was out of date$/,
     );
@@ -138,7 +154,17 @@ describe("the commands", () => {
     await commands.repair.check();
     expect(workbook.checkWorkbook.mock.calls[0]![0]).toEqual(CATALOGUE.map(({ id }) => id));
     expect(store.state.repair).toEqual({ found: foundIn(came), progress: null });
-    expect(store.state.message).toEqual({ kind: "done", text: `${foundIn(came).digest}.` });
+    expect(store.state.message).toEqual({ kind: "note", text: `${foundIn(came).digest}.` });
+  });
+
+  it("tell as done only what leaves nothing to look at", async () => {
+    const { store, commands } = pane();
+    workbook.checkWorkbook.mockResolvedValue(checked({ cells: 3, fine: 3, sheetsWithOurs: 1 }));
+    await commands.repair.check();
+    expect(store.state.message?.kind).toBe("done");
+    workbook.repairWorkbook.mockResolvedValue({ entered: 2, mended: 2, checked: checked({ cells: 3, fine: 3 }) });
+    await commands.repair.repair();
+    expect(store.state.message?.kind).toBe("done");
   });
 
   it("repair, and show what is left", async () => {
@@ -146,7 +172,7 @@ describe("the commands", () => {
     workbook.repairWorkbook.mockResolvedValue({ entered: 2, mended: 1, checked: came });
     await commands.repair.repair();
     expect(store.state.repair).toEqual({ found: foundIn(came, true), progress: null });
-    expect(store.state.message?.text).toBe("1 cell mended; 1 cell still shows #NAME?.");
+    expect(store.state.message).toEqual({ kind: "note", text: "1 cell mended; 1 cell still shows #NAME?." });
   });
 
   it("show how far they are, and stop when cancelled, which is no error", async () => {

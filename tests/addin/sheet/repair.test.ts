@@ -134,7 +134,7 @@ describe("the check", () => {
     await addSheet("Away", "Hidden", [["=GRIT.MARKUPFOR(0.5)"]]);
     await addSheet("Far away", "VeryHidden", [[1, "=IF(TRUE,GRIT.MARKUPFOR(0.5),0)"]]);
     const found = await check();
-    expect(found).toMatchObject({ sheets: 3, cells: 4, fine: 4, restless: 0 });
+    expect(found).toMatchObject({ sheets: 3, sheetsWithOurs: 3, cells: 4, fine: 4, restless: 0 });
     expect([found.unrecognised, found.misnamed, found.waiting, found.errors, found.texts, found.stale].flat()).toEqual(
       [],
     );
@@ -204,7 +204,7 @@ describe("the check", () => {
   });
 
   it("takes an empty workbook as it is", async () => {
-    expect(await check()).toMatchObject({ sheets: 1, cells: 0, fine: 0 });
+    expect(await check()).toMatchObject({ sheets: 1, sheetsWithOurs: 0, cells: 0, fine: 0 });
   });
 
   it("reads a large sheet in parts, tells how far it is, and stops when asked to", async () => {
@@ -306,12 +306,34 @@ describe("the repair", () => {
     expect(await cellValue("Sheet1!A1")).toBe("0.25_xldudf_GRIT_SIZE(");
   });
 
-  it("tells what remains: a name that they refer to may be missing", async () => {
-    await write("Sheet1!A1:A2", [["=GRIT.MARKUPFOR(No_such_name)"], ["=GRIT.MARKUPFOR(0.5)"]]);
+  it("tells what remains: a cell that they refer to may show #NAME? itself", async () => {
+    await write("Sheet1!A1:B2", [
+      ["=GRIT.MARKUPFOR(B1)", "=No_such_name"],
+      ["=GRIT.MARKUPFOR(0.5)", ""],
+    ]);
     await keep({ "Sheet1!A2": "#NAME?" }, "entered");
     const { entered, mended, checked } = await repair();
     expect([entered, mended]).toEqual([2, 1]);
     expect(checked.unrecognised.map(at)).toEqual(["Sheet1 0 0"]);
+  });
+
+  it("does not enter again what shows #NAME? by a name that there is not, and tells the name", async () => {
+    await write("Sheet1!A1:A2", [["=GRIT.MARKUPFOR(Misspelt)"], ["=GRIT.MARKUPFOR(Margin)+GRIT.MARKUPFOR(MINE)"]]);
+    await Excel.run(async (context) => {
+      const sheet = context.workbook.worksheets.getItem("Sheet1");
+      context.workbook.names.add("Margin", "=0.5");
+      sheet.names.add("Mine", sheet.getRange("C1"));
+      await context.sync();
+    });
+    // The second is a cell that came before the add-in did: its names are there, the workbook's and the sheet's own.
+    await keep({ "Sheet1!A2": "#NAME?" }, "entered");
+    const before = await check();
+    expect(before.unnamed.map((cell) => [at(cell), cell.unknownNames])).toEqual([["Sheet1 0 0", ["Misspelt"]]]);
+    expect(before.unrecognised.map(at)).toEqual(["Sheet1 1 0"]);
+    const { entered, checked } = await repair();
+    expect(entered).toBe(1);
+    expect(checked.unnamed.map(at)).toEqual(["Sheet1 0 0"]);
+    expect(await cellValue("Sheet1!A1")).toBe("#NAME?");
   });
 
   it("leaves protected sheets, and cells formatted as text, and says so", async () => {
