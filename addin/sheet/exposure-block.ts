@@ -2,10 +2,13 @@
 import {
   EXPOSURE_CAUTION,
   EXPOSURE_LINE_KEYS,
+  type ExposureInput,
   type ExposureKey,
+  exposureInput,
   exposureLine,
   INSTEAD,
   VERDICTS,
+  wrongWords,
 } from "../../functions/plan/exposure";
 import type { Key } from "../../functions/plan/inputs";
 import { NIOSH_NOISE, OSHA_NOISE } from "../../functions/tables/exposure-limits";
@@ -104,6 +107,9 @@ interface LineFormulas {
 
 const quoted = (words: string) => `"${words}"`;
 
+/** Said where a value that a figure is held against, or counted by, was cleared or is a text. */
+const NO_VALUE = "an action value or limit is no number";
+
 /**
  * What is not known is not calculated: a formula for where all of it is, else words. N takes the number out of a cell
  * before it is compared: a bare name is compared by the preview's engine with what its cell held before.
@@ -115,18 +121,40 @@ function exposureFormulas(place: ExposurePlace): Record<ExposureKey, LineFormula
   const isKnown = (key: Key) => `ISNUMBER(${input(key)})`;
   const total = at("hours", "value");
 
+  /**
+   * Neither blank nor a number that may stand there. The rule of a cell only warns, and a figure that left out what is
+   * wrong would be too low.
+   */
+  const isWrong = (key: ExposureInput) => {
+    const { least, most } = exposureInput(key).domain;
+    const number = `N(${input(key)})`;
+    const low = least === Number.MIN_VALUE ? `${number}<=0` : `${number}<${least}`;
+    const outside = most === Number.MAX_VALUE ? low : `OR(${low},${number}>${most})`;
+    return `IF(ISNUMBER(${input(key)}),${outside},LEN(${input(key)})>0)`;
+  };
+  const unlessWrong = (key: ExposureKey, { formula }: Formula): Formula => {
+    const wrong = exposureLine(key).from.map(isWrong).join(",");
+    return { formula: `=IF(OR(${wrong}),${quoted(INSTEAD.wrong)},${formula.slice(1)})` };
+  };
+  /** Which input it is, the first where there are several. */
+  const whichIsWrong = (key: ExposureKey, otherwise: string) =>
+    exposureLine(key).from.reduceRight<string>(
+      (rest, from) => `IF(${isWrong(from)},${quoted(wrongWords(from))},${rest})`,
+      otherwise,
+    );
+
   /** Both parts of the day; a part of no hours needs no amount. */
   const overDay = (hand: Key, machine: Key, formula: string) => {
     const isEnough = (hours: Key, amount: Key) => `IF(N(${input(hours)})>0,${isKnown(amount)},TRUE)`;
     const known = `AND(ISNUMBER(${total}),${isEnough("handHours", hand)},${isEnough("machineHours", machine)})`;
-    const inADay = `IF(N(${total})>${at("hours", "limit")},${quoted(INSTEAD.tooLong)},${formula})`;
+    const inADay = `IF(N(${total})>N(${at("hours", "limit")}),${quoted(INSTEAD.tooLong)},${formula})`;
     return { formula: `=IF(${known},${inADay},${quoted(INSTEAD.notGiven)})` };
   };
   const vibrationOf = (vibration: Key, hours: Key) =>
     `IF(N(${input(hours)})*N(${input(vibration)})>0,GRIT.HANDARM(${input(vibration)},${input(hours)})^2,0)`;
   const doseOf = (criterion: Rule, exchange: Rule) => {
     const part = (level: Key, hours: Key) =>
-      `IF(N(${input(hours)})>0,GRIT.NOISEDOSE(${input(level)},${input(hours)},${at(criterion, "value")},${at(exchange, "value")}),0)`;
+      `IF(N(${input(hours)})>0,GRIT.NOISEDOSE(${input(level)},${input(hours)},N(${at(criterion, "value")}),N(${at(exchange, "value")})),0)`;
     const both = `${part("handNoise", "handHours")}+${part("machineNoise", "machineHours")}`;
     return overDay("handNoise", "machineNoise", both);
   };
@@ -136,26 +164,40 @@ function exposureFormulas(place: ExposurePlace): Record<ExposureKey, LineFormula
   const until = (vibration: Key, part: "action" | "limit") =>
     ifKnown(
       [vibration],
-      `IF(N(${input(vibration)})>0,GRIT.HANDTIME(${input(vibration)},${at("vibration", part)}),${quoted(INSTEAD.still)})`,
+      `IF(N(${input(vibration)})>0,GRIT.HANDTIME(${input(vibration)},N(${at("vibration", part)})),${quoted(INSTEAD.still)})`,
     );
   const untilBoth = (key: ExposureKey, vibration: Key): LineFormulas => ({
-    action: until(vibration, "action"),
-    limit: until(vibration, "limit"),
-    words: { formula: `=IF(${isKnown(vibration)},"",${quoted(exposureLine(key).needs)})` },
+    action: unlessWrong(key, until(vibration, "action")),
+    limit: unlessWrong(key, until(vibration, "limit")),
+    words: { formula: `=${whichIsWrong(key, `IF(${isKnown(vibration)},"",${quoted(exposureLine(key).needs)})`)}` },
   });
 
   /** A figure, and how it stands beside its values; the last digits of a division decide nothing. */
   const held = (key: ExposureKey, value: Formula, verdict: string): LineFormulas => {
     const cell = at(key, "value");
     const needs = quoted(exposureLine(key).needs);
-    const words = `=IF(ISNUMBER(${cell}),${verdict},IF(${cell}=${quoted(INSTEAD.notGiven)},${needs},""))`;
-    return { value, words: { formula: words } };
+    const instead = `IF(${cell}=${quoted(INSTEAD.notGiven)},${needs},"")`;
+    const words = `=IF(ISNUMBER(${cell}),${verdict},${whichIsWrong(key, instead)})`;
+    return { value: unlessWrong(key, value), words: { formula: words } };
+  };
+  /** A number is compared with a text as if the text were the larger: without its values there is no verdict. */
+  const ifHeld = (key: ExposureKey, parts: readonly ("action" | "limit")[], verdict: string) => {
+    const values = parts.map((part) => at(key, part)).join(",");
+    return `IF(COUNT(${values})<${parts.length},${quoted(NO_VALUE)},${verdict})`;
   };
   const rounded = (key: ExposureKey) => `ROUND(${at(key, "value")},9)`;
   const byBoth = (key: ExposureKey) =>
-    `IF(${rounded(key)}>${at(key, "limit")},${quoted(VERDICTS.aboveLimit)},IF(${rounded(key)}>=${at(key, "action")},${quoted(VERDICTS.fromAction)},${quoted(VERDICTS.belowAction)}))`;
-  const byLimit = `IF(${rounded("niosh")}>=${at("niosh", "limit")},${quoted(VERDICTS.fromLimit)},${quoted(VERDICTS.belowLimit)})`;
-  const byDay = `IF(N(${total})>${at("hours", "limit")},${quoted(VERDICTS.longerThanADay)},${quoted(VERDICTS.inADay)})`;
+    ifHeld(
+      key,
+      ["action", "limit"],
+      `IF(${rounded(key)}>${at(key, "limit")},${quoted(VERDICTS.aboveLimit)},IF(${rounded(key)}>=${at(key, "action")},${quoted(VERDICTS.fromAction)},${quoted(VERDICTS.belowAction)}))`,
+    );
+  const byLimit = ifHeld(
+    "niosh",
+    ["limit"],
+    `IF(${rounded("niosh")}>=${at("niosh", "limit")},${quoted(VERDICTS.fromLimit)},${quoted(VERDICTS.belowLimit)})`,
+  );
+  const byDay = `IF(N(${total})>N(${at("hours", "limit")}),${quoted(VERDICTS.longerThanADay)},${quoted(VERDICTS.inADay)})`;
 
   const hours = ifKnown(["handHours", "machineHours"], `${input("handHours")}+${input("machineHours")}`);
   const squares = `${vibrationOf("handVibration", "handHours")}+${vibrationOf("machineVibration", "machineHours")}`;

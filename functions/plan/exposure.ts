@@ -5,7 +5,7 @@
 import { dailyVibration, hoursUntil, permittedHours, REFERENCE_HOURS, shroudAirflow } from "../exposure";
 import { HOURS_IN_A_DAY, NIOSH_NOISE, OSHA_NOISE, SILICA_LIMITS, VIBRATION_LIMITS } from "../tables/exposure-limits";
 import { type System, symbol } from "../units";
-import { FIELDS, type Inputs, KEYS, type Key } from "./inputs";
+import { FIELDS, type Inputs, isWithin, KEYS, type Key, type NumberField, type Problems } from "./inputs";
 
 export const EXPOSURE_CAUTION =
   "Figures for planning, not a permission: local law, the makers' instructions and a licensed professional come first.";
@@ -18,6 +18,7 @@ export const tellsExposure = (inputs: Inputs): boolean => EXPOSURE_KEYS.some((ke
 /** What stands where no number can. */
 export const INSTEAD = {
   notGiven: "not given",
+  wrong: "check the inputs",
   tooLong: "too many hours",
   still: "no vibration",
 } as const;
@@ -32,15 +33,31 @@ export const VERDICTS = {
   longerThanADay: "more than a day has",
 } as const;
 
+/** The inputs of this group, all of them numbers. */
+export type ExposureInput = {
+  [K in Key]: (typeof FIELDS)[K]["group"] extends "exposure" ? K : never;
+}[Key];
+
+export const exposureInput = (key: ExposureInput): NumberField => FIELDS[key];
+
+/** Said beside a figure that has none because of this input. */
+export const wrongWords = (key: ExposureInput): string => {
+  const { label, domain } = exposureInput(key);
+  return `${label} must be ${domain.words}`;
+};
+
 interface Line {
   readonly label: string;
   readonly unit: (units: System) => string;
   readonly action?: number;
   readonly limit?: number;
+  /** The inputs its figures come from: with one of them wrong there is no figure, which could only be too low. */
+  readonly from: readonly ExposureInput[];
   /** Said where it is not given. */
   readonly needs: string;
 }
 
+const BOTH_HOURS = ["handHours", "machineHours"] as const;
 const TWO_TOOLS = "of both (0 h for none)";
 
 export const EXPOSURE_LINES = {
@@ -48,38 +65,54 @@ export const EXPOSURE_LINES = {
     label: "Hours on tools and machine",
     unit: () => "h",
     limit: HOURS_IN_A_DAY,
+    from: BOTH_HOURS,
     needs: "needs both (0 h for none)",
   },
   vibration: {
     label: "Hand-arm vibration A(8)",
     unit: () => "m/s²",
     ...VIBRATION_LIMITS,
+    from: [...BOTH_HOURS, "handVibration", "machineVibration"],
     needs: `needs hours and vibration ${TWO_TOOLS}`,
   },
-  handUntil: { label: "Hand tool alone: hours until then", unit: () => "h", needs: "needs its vibration" },
-  machineUntil: { label: "Machine alone: hours until then", unit: () => "h", needs: "needs its vibration" },
+  handUntil: {
+    label: "Hand tool alone: hours until then",
+    unit: () => "h",
+    from: ["handVibration"],
+    needs: "needs its vibration",
+  },
+  machineUntil: {
+    label: "Machine alone: hours until then",
+    unit: () => "h",
+    from: ["machineVibration"],
+    needs: "needs its vibration",
+  },
   osha: {
     label: "Noise dose, OSHA",
     unit: () => "%",
     action: OSHA_NOISE.action,
     limit: OSHA_NOISE.limit,
+    from: [...BOTH_HOURS, "handNoise", "machineNoise"],
     needs: `needs hours and noise ${TWO_TOOLS}`,
   },
   niosh: {
     label: "Noise dose, NIOSH",
     unit: () => "%",
     limit: NIOSH_NOISE.limit,
+    from: [...BOTH_HOURS, "handNoise", "machineNoise"],
     needs: `needs hours and noise ${TWO_TOOLS}`,
   },
   dust: {
     label: "Silica dust, 8-hour average",
     unit: () => "µg/m³",
     ...SILICA_LIMITS,
+    from: ["dust", "dustHours"],
     needs: "needs what was measured and its hours",
   },
   shroud: {
     label: "Airflow at the shroud, at least",
     unit: (units) => symbol("airflow", units),
+    from: ["shroudDiameter"],
     needs: "needs the wheel's diameter",
   },
 } as const satisfies Record<string, Line>;
@@ -112,7 +145,30 @@ interface Part {
   readonly amount: number | null;
 }
 
-export function exposureOf(inputs: Inputs): Record<ExposureKey, ExposureFigures> {
+/** Problems tell of texts that could not be read: their inputs look as if they were blank. */
+export function exposureOf(inputs: Inputs, problems: Problems = {}): Record<ExposureKey, ExposureFigures> {
+  const isWrong = (key: ExposureInput) => {
+    const value = inputs[key];
+    return value === null ? problems[key] !== undefined : !isWithin(value, exposureInput(key).domain);
+  };
+  const figures = figuresOf(inputs);
+  for (const key of EXPOSURE_LINE_KEYS) {
+    const wrong = exposureLine(key).from.find(isWrong);
+    if (wrong) figures[key] = withoutFigures(figures[key], wrong, key);
+  }
+  return figures;
+}
+
+/** The values a figure is held against stay; hours until they are reached are figures themselves. */
+function withoutFigures(figures: ExposureFigures, wrong: ExposureInput, key: ExposureKey): ExposureFigures {
+  const instead = { ...figures, words: wrongWords(wrong) };
+  if (key === "handUntil" || key === "machineUntil") {
+    return { ...instead, action: INSTEAD.wrong, limit: INSTEAD.wrong };
+  }
+  return { ...instead, value: INSTEAD.wrong };
+}
+
+function figuresOf(inputs: Inputs): Record<ExposureKey, ExposureFigures> {
   const { handHours, machineHours, handVibration, machineVibration, dust, dustHours, shroudDiameter } = inputs;
   const total = handHours === null || machineHours === null ? null : handHours + machineHours;
 

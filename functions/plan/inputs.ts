@@ -661,13 +661,15 @@ export function unitOf(key: Key, units: System): string {
   return f.quantity ? symbol(f.quantity, units) : (f.unit ?? "");
 }
 
+export const isWithin = (x: number, { least, most, whole }: Domain): boolean =>
+  x >= least && x <= most && (!whole || Number.isInteger(x));
+
 function numberSchema(f: NumberField) {
-  const fits = (x: number) => x >= f.domain.least && x <= f.domain.most && (!f.domain.whole || Number.isInteger(x));
   const told = (x: number) => (f.percent ? `${Number((x * 100).toPrecision(12))} %` : String(x));
   return z.nullable(
     z.number({ error: (issue) => `${f.label} must be ${f.domain.words}; got ${shown(issue.input)}` }).check(
       z.superRefine((x, issues) => {
-        if (!fits(x)) issues.addIssue(`${f.label} must be ${f.domain.words}; got ${told(x)}`);
+        if (!isWithin(x, f.domain)) issues.addIssue(`${f.label} must be ${f.domain.words}; got ${told(x)}`);
       }),
     ),
   );

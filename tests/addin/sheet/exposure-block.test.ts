@@ -1,8 +1,14 @@
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { translate } from "../../../addin/share/translate";
 import { insertPlan, undo } from "../../../addin/sheet";
-import { EXPOSURE_LINE_KEYS, exposureLine, exposureOf } from "../../../functions/plan/exposure";
-import { FIELDS, type Inputs, type Key, startInputs } from "../../../functions/plan/inputs";
+import {
+  EXPOSURE_LINE_KEYS,
+  type ExposureInput,
+  type ExposureKey,
+  exposureLine,
+  exposureOf,
+} from "../../../functions/plan/exposure";
+import { FIELDS, type Inputs, type Key, type Problems, startInputs } from "../../../functions/plan/inputs";
 import type { System } from "../../../functions/units";
 import { SURROUNDINGS } from "../share/engine";
 import { expectSheetAgrees, floor, planFor } from "./agreement";
@@ -44,6 +50,12 @@ function lineIn(values: any[][], label: string, place: Place) {
 const line = async (label: string, place: Place = "new sheet") =>
   lineIn((await cellsOf(SHEET[place])).values, label, place);
 
+async function cellOf(label: string, step: number): Promise<string> {
+  const { values, row, column } = await cellsOf("Stage plan");
+  const r = values.findIndex((cells) => cells.includes(label));
+  return `Stage plan!${String.fromCharCode(65 + column + values[r]!.indexOf(label) + step)}${row + r + 1}`;
+}
+
 const SIZES = { us: { length: 80, width: 50 }, metric: { length: 24, width: 15 } };
 const WHEEL = { us: 5, metric: 125 };
 
@@ -76,8 +88,8 @@ const SOME: [what: string, over: Partial<Inputs>][] = [
   ["a day above every limit", { handVibration: 14, handNoise: 109, dust: 300 }],
 ];
 
-async function expectAgrees(inputs: Inputs, place: Place): Promise<void> {
-  const wanted = exposureOf(inputs);
+async function expectAgrees(inputs: Inputs, place: Place, problems: Problems = {}): Promise<void> {
+  const wanted = exposureOf(inputs, problems);
   const { values } = await cellsOf(SHEET[place]);
   for (const key of EXPOSURE_LINE_KEYS) {
     const { label, unit } = exposureLine(key);
@@ -147,24 +159,76 @@ describe("the block on the sheet", () => {
     await change("handHours", 0);
     await change("handVibration", null);
     await change("dust", null);
-    await change("machineHours", 25);
+    await change("handVibration", 3.1);
+    await change("handHours", 14);
+    await change("machineHours", 13);
     expect((await line("Hand-arm vibration A(8)")).value).toBe("too many hours");
     expect((await line("Hours on tools and machine")).words).toBe("more than a day has");
   });
 
+  /** Each is outside what its input may be; a text stands for one that cannot be read. */
+  const WRONG: [ExposureInput, number | string, figures: ExposureKey[]][] = [
+    ["handHours", -2, ["hours", "vibration", "osha", "niosh"]],
+    ["machineHours", -0.5, ["hours", "vibration", "osha", "niosh"]],
+    ["machineHours", 25, ["hours", "vibration", "osha", "niosh"]],
+    ["handHours", "2 h", ["hours", "vibration", "osha", "niosh"]],
+    ["handVibration", -6.4, ["vibration", "handUntil"]],
+    ["handVibration", 0, ["vibration", "handUntil"]],
+    ["machineVibration", -2.9, ["vibration", "machineUntil"]],
+    ["machineVibration", "low", ["vibration", "machineUntil"]],
+    ["handNoise", -98.5, ["osha", "niosh"]],
+    ["machineNoise", 910, ["osha", "niosh"]],
+    ["machineNoise", " ", ["osha", "niosh"]],
+    ["dust", -63, ["dust"]],
+    ["dustHours", -3.5, ["dust"]],
+    ["shroudDiameter", -5, ["shroud"]],
+  ];
+
+  it("tells no figure that a wrong input touches, names the input, and leaves the other figures", async () => {
+    for (const [key, typed, touched] of WRONG) {
+      await setNamed(FIELDS[key].name, "Stage plan", typed);
+      const { values } = await cellsOf("Stage plan");
+      for (const line of EXPOSURE_LINE_KEYS) {
+        const { value, action, words } = lineIn(values, exposureLine(line).label, "new sheet");
+        const figure = line.endsWith("Until") ? action : value;
+        const about = `${key} ${typed}: ${line}`;
+        expect(figure === "check the inputs", about).toBe(touched.includes(line));
+        expect(words.startsWith(FIELDS[key].label), about).toBe(touched.includes(line));
+      }
+      const given = { ...inputs, [key]: typeof typed === "number" ? typed : null };
+      await expectAgrees(given, "new sheet", { [key]: "cannot be read" });
+      await setNamed(FIELDS[key].name, "Stage plan", inputs[key]!);
+    }
+    await expectAgrees(inputs, "new sheet");
+  });
+
+  it.each([
+    [RULE, "value", ["", "loud"]],
+    ["NIOSH: rise that halves the time", "value", ["", "3 dB"]],
+    ["Noise dose, NIOSH", "limit", ["", "none"]],
+  ] as const)("tells no verdict on noise by NIOSH with %s (%s) cleared or a text", async (label, part, texts) => {
+    expect((await line("Noise dose, NIOSH")).words).toBe("at or above the limit");
+    const step = STEPS["new sheet"][part === "value" ? 0 : 3]!;
+    for (const text of texts) {
+      await write(await cellOf(label, step), [[text]]);
+      expect((await line("Noise dose, NIOSH")).words).toMatch(/^#VALUE!|is no number/);
+    }
+  });
+
+  it("tells no hours until an action value that was cleared", async () => {
+    await write(await cellOf("Hand-arm vibration A(8)", STEPS["new sheet"][2]!), [[""]]);
+    expect((await line("Hand-arm vibration A(8)")).words).toMatch(/is no number/);
+    expect((await line(exposureLine("handUntil").label)).action).toBe("#VALUE!");
+  });
+
   it("holds the figures against other values where the law has others, and counts noise by another rule", async () => {
     // By hand, hours of the hand tool alone to 2.8 m/s²: 8 × (2.8/6.4)².
-    const { values, row, column } = await cellsOf("Stage plan");
-    const cellOf = (label: string, step: number) => {
-      const r = values.findIndex((cells) => cells.includes(label));
-      return `Stage plan!${String.fromCharCode(65 + column + values[r]!.indexOf(label) + step)}${row + r + 1}`;
-    };
     const [value, , action] = STEPS["new sheet"] as [number, number, number];
-    await write(cellOf("Hand-arm vibration A(8)", action), [[2.8]]);
-    expect((await line("Hand tool alone: hours until then")).action).toBeCloseTo(8 * (2.8 / 6.4) ** 2, 9);
+    await write(await cellOf("Hand-arm vibration A(8)", action), [[2.8]]);
+    expect((await line(exposureLine("handUntil").label)).action).toBeCloseTo(8 * (2.8 / 6.4) ** 2, 9);
     // Each 3 dB more for 8 hours halve the dose.
     const dose = (await line("Noise dose, NIOSH")).value;
-    await write(cellOf(RULE, value), [[88]]);
+    await write(await cellOf(RULE, value), [[88]]);
     expect((await line("Noise dose, NIOSH")).value).toBeCloseTo(dose / 2, 9);
   });
 });

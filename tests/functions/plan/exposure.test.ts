@@ -144,6 +144,20 @@ describe("the inputs of the crew's exposure", () => {
     });
   });
 
+  it("keep a figure from being told that would leave out a wrong one", () => {
+    const { hours, vibration, handUntil, osha, dust, shroud } = figures({ ...FULL, handHours: -2, handVibration: -10 });
+    for (const { value } of [hours, vibration, osha]) expect(value).toBe("check the inputs");
+    expect(vibration).toMatchObject({ action: 2.5, limit: 5, words: "Hours with hand tools must be from 0 to 24" });
+    expect(handUntil.action).toBe("check the inputs");
+    expect(handUntil.words).toBe("Vibration of hand tool must be above 0");
+    expect([dust.value, shroud.value]).toEqual([30, 175]);
+  });
+
+  it("count as wrong, and not as left out, where a text could not be read", () => {
+    const { vibration } = exposureOf(day({ ...FULL, handHours: null }), { handHours: "must be a number" });
+    expect(vibration.value).toBe("check the inputs");
+  });
+
   it("refuse a day of more than 24 hours, and figures of it are not told", () => {
     const long = { ...FULL, handHours: 14, machineHours: 13 };
     expect(problemsOf(day(long))).toEqual({
