@@ -33,10 +33,22 @@ const isSpare = (key: Key, inputs: Plan["inputs"]) =>
   ((key === "length" || key === "width") && inputs[key] === null) ||
   (FIELDS[key].group === "exposure" && !tellsExposure(inputs));
 
+/**
+ * A reference alone makes 0 of a blank cell, and a price of that. A blank stays one where the plan can do without; else
+ * it is an error, not "", which some functions fill in with a default and some spreadsheets count as 0.
+ */
+const linkTo = (cell: string, key: Key) => `=IF(${cell}="",${mayBeBlank(key) ? '""' : "NA()"},${cell})`;
+
+/** The floor's measures may be blank in the pane, but nothing works them out once a cell is to give them. */
+function mayBeBlank(key: Key): boolean {
+  const f: Field = field(key);
+  return f.kind === "number" && f.blankMeans !== undefined && f.group !== "floor";
+}
+
 /** What stands in an input's cell: a link to the user's own cell, what is worked out, or the value. */
 export function inputContent(key: Key, { inputs, links }: Plan, cell: (key: Key) => string): PlacedCell["content"] {
   const link = links[key];
-  if (link) return { formula: `=${pinned(link)}` };
+  if (link) return { formula: linkTo(pinned(link), key) };
   const value = inputs[key];
   if (value !== null) return value;
   const rectangle = inputs.length !== null && inputs.width !== null;

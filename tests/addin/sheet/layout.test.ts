@@ -98,7 +98,7 @@ describe.each(layouts)("the stage plan %s", (_, block) => {
   });
 
   it("takes a linked input from the user's own cell, and pins it", () => {
-    expect(formulas).toContain("=My quote!$C$5");
+    expect(formulas).toContain('=IF(My quote!$C$5="",NA(),My quote!$C$5)');
   });
 
   it("names the totals for the user's quote", () => {
