@@ -146,15 +146,8 @@ describe("what is refused, in words:", () => {
   it("a workbook whose structure is protected, which takes no new sheet", async () => {
     await typeList("Sheet1", "A1", [HEADINGS, A1]);
     const before = await snapshot();
-    const process = workbook.host.process.bind(workbook.host);
-    const denied = { Code: "AccessDenied", Message: "You cannot do this.", Location: "", HttpStatusCode: 403 };
-    vi.spyOn(workbook.host, "process").mockImplementation(async (body) =>
-      JSON.stringify(body).includes('"Audit"')
-        ? ({ Error: { ...denied, ActionIndex: 0 }, Results: [] } as any)
-        : process(body),
-    );
-    expect(await refusal(auditList())).toMatch(/protected.*Nothing was changed; unprotect/);
-    vi.restoreAllMocks();
+    await Excel.run(async ({ workbook: { protection } }) => protection.protect());
+    expect(await refusal(auditList())).toMatch(/structure is protected.*Nothing was changed; unprotect the workbook/);
     expect(await snapshot()).toEqual(before);
   });
 
