@@ -90,6 +90,12 @@ export interface Working {
 /** Each reference in a formula, once. */
 export const referencesOf = (formula: string): string[] => referencesIn(partsOf(formula));
 
+/** The one reference that is all of a formula. */
+export function onlyReference(formula: string): string | undefined {
+  const root = partsOf(formula);
+  return root.type === "ReferenceIdentifier" ? root.value : undefined;
+}
+
 export const hasOurs = (formula: string): boolean => callsIn(partsOf(formula)).length > 0;
 
 export function workingsOf(formula: string, around: Surroundings): Working[] {
@@ -122,6 +128,8 @@ class Teller implements Sources {
   private readonly met = new Map<CallExpression, Met>();
   /** Calls whose answer lies cell for cell where the formula's does. */
   private readonly aligned = new Set<Part>();
+  /** Calls of which an INDEX takes single values that lie where the formula's do. */
+  private readonly takenBy = new Map<Part, CallExpression>();
   private doubts = 0;
 
   constructor(
@@ -138,6 +146,7 @@ class Teller implements Sources {
     }
     if (part?.type !== "CallExpression") return;
     const fn = this.functionOf(part);
+    if (part.callee.name.toUpperCase() === "INDEX") this.takenBy.set(part.arguments[0] ?? null, part);
     part.arguments.forEach((other, i) => {
       const isStretched = fn ? stretches(fn, fn.params[i]) : CELL_BY_CELL.has(part.callee.name.toUpperCase());
       if (isStretched) this.align(other);
@@ -214,8 +223,9 @@ class Teller implements Sources {
     const outcome = outcomeOf(cell, fn, system, met.block);
     const shown = outcome.kind === "error" ? { notes: [] } : formulaOf(fn, args, place, answerOf(met.block, cell));
     const count = met.block instanceof NotKnown ? 1 : met.block.flat().length;
-    const isFirst = count > 1 && !this.aligned.has(call);
-    const first = isFirst ? [`It gives ${count} values; this is the working of the first.`] : [];
+    const which = this.takenPlace(call, met.block) ? placeText(place) : "first";
+    const isOneOfMany = count > 1 && !this.aligned.has(call);
+    const first = isOneOfMany ? [`It gives ${count} values; this is the working of the ${which}.`] : [];
     return {
       ...told,
       used,
@@ -232,8 +242,28 @@ class Teller implements Sources {
   }
 
   private placeOf(call: CallExpression, block: Block | NotKnown): Place {
-    if (!this.aligned.has(call) || block instanceof NotKnown) return FIRST;
+    if (block instanceof NotKnown) return FIRST;
+    if (!this.aligned.has(call)) return this.takenPlace(call, block) ?? FIRST;
     return cellAt(block, this.around.place) === undefined ? FIRST : this.around.place;
+  }
+
+  /** The place of the value that an INDEX around the call takes for this cell. */
+  private takenPlace(call: CallExpression, block: Block | NotKnown): Place | undefined {
+    const index = this.takenBy.get(call);
+    if (!index || block instanceof NotKnown) return undefined;
+    const [down, along = 1] = index.arguments.slice(1).map((part) => this.numberHere(part));
+    if (down === undefined || along === undefined) return undefined;
+    const isRow = block.length === 1 && index.arguments.length === 2;
+    const place = isRow ? { row: 0, column: down - 1 } : { row: down - 1, column: along - 1 };
+    return block[place.row]?.[place.column] === undefined ? undefined : place;
+  }
+
+  /** The whole number that a part without calls of ours has for this cell. */
+  private numberHere(part: Part): number | undefined {
+    if (callsIn(part).length > 0) return undefined;
+    const block = attempt(() => calculate(part, this));
+    const cell = block instanceof NotKnown ? undefined : cellAt(block, this.around.place);
+    return typeof cell === "number" ? Math.trunc(cell) : undefined;
   }
 
   private argument(
@@ -264,6 +294,9 @@ interface Argument extends CellArgument {
   readonly isWhole: boolean;
   readonly why: string | undefined;
 }
+
+/** Which of several values it is. */
+const placeText = ({ row, column }: Place) => `one in row ${row + 1}, column ${column + 1}, which this cell takes`;
 
 const unheardOf = (id: string): Working => ({
   id,

@@ -346,6 +346,24 @@ describe("what was given", () => {
     expect(working.notes).toEqual(["It gives 3 values; this is the working of the first."]);
   });
 
+  it("of a table from which INDEX takes several values is that of this cell's value, and says which", () => {
+    const jobs = { Hours: column(10, 10, 10), Taken: column(8, 10, 12.5) };
+    const at = (column: number) =>
+      only("=IF(1<2,INDEX(GRIT.CALIBRATE(Hours,Taken),{1,2,3},2),0)", jobs, { place: { row: 0, column } });
+    // By hand, as the function's own doc comment has it: log ratios -ln 1.25, 0 and ln 1.25; t(0.95, 2) by the table.
+    expect(at(0).outcome).toEqual({ kind: "value", text: "1" });
+    expect(at(1).outcome).toMatchObject({ text: expect.stringMatching(/^0\.68647357189/) });
+    expect(at(2).outcome).toMatchObject({ text: expect.stringMatching(/^1\.4567203180/) });
+    expect(at(1).notes[0]).toBe(
+      "It gives 10 values; this is the working of the one in row 2, column 2, which this cell takes.",
+    );
+  });
+
+  it("of a column from which INDEX takes one value is that value's", () => {
+    const working = only("=INDEX(GRIT.TOOLSUSED(Areas,4000),3)", { Areas: column(1000, 2000, 3000) });
+    expect(working.formula).toBe("3000*1/4000");
+  });
+
   it("is the cell of its own row where @ says so", () => {
     const found = { "B2:B4": { ...column(10, 20, 30), from: { row: 1, column: 1 } } };
     const working = only("=GRIT.TOOLSUSED(@B2:B4,5)", found, { at: { row: 2, column: 7 } });
