@@ -1,16 +1,14 @@
 import { defineConfig } from "vitest/config";
 
-// Two projects so that the browser tests never run beside the fast ones on two cores; `npm run bench` runs in the first.
+// Two projects so that the browser tests never run beside the fast ones on two cores; benchmarks have a configuration of their own.
 export default defineConfig({
   test: {
-    benchmark: { reporters: ["default", "./tests/bench/growth.ts"] },
     projects: [
       {
         test: {
           name: "unit",
           include: ["tests/**/*.test.ts"],
           exclude: ["tests/preview/**"],
-          benchmark: { include: ["tests/bench/*.bench.ts"] },
           setupFiles: ["tests/host-globals.ts", "tests/seed.ts"],
           // A whole plan over the headless host takes a second alone, and many times that on a busy machine.
           testTimeout: 30_000,

@@ -1,9 +1,11 @@
-/** How long CHEAPESTSTEPS takes by the length of the shelf, beside a bare loop and beside trying everything: `npm run bench`. */
-import { bench, describe } from "vitest";
+/** How long the searches take: CHEAPESTSTEPS by the length of the shelf, beside a bare loop and beside trying everything, and LADDER. */
+import { it } from "vitest";
+import { ladder } from "../../functions/grit";
 import { cheapestSteps, cheapestStepsTable, type PlanFloor, type PlanTool } from "../../functions/planning";
 import { evenShelf, HALL, rangeOf } from "../even-shelf";
 import { ask } from "../helpers";
 import { costOf, everySequence } from "../reference/every-sequence";
+import { exponent, race, report, table } from "./measure";
 
 const SIZES = [50, 100, 200, 500, 1000];
 const BOND_ORDER = { metal: 0, transitional: 1, resin: 2 };
@@ -53,27 +55,50 @@ const TWELVE = evenShelf(12).map((tool): PlanTool => ({ ...tool, bond: "metal", 
 const NO_LIMIT = { ...HALL, maxRatio: 1000 };
 mustAgree("the best of every sequence", bestOfAll(TWELVE, NO_LIMIT), searched(TWELVE, NO_LIMIT));
 
-describe("the search (cheapestSteps)", () => {
-  for (const tools of SHELVES) bench(`${tools.length} tools`, () => void cheapestSteps(tools, HALL));
-});
+const { area, hourCost, areaRate, startScratch, finishGrit, maxRatio, changeCost } = HALL;
+const ARGS = [area, hourCost, areaRate, startScratch, finishGrit, maxRatio, changeCost];
 
-describe("the custom function (CHEAPESTSTEPS, range in and block out)", () => {
-  const { area, hourCost, areaRate, startScratch, finishGrit, maxRatio, changeCost } = HALL;
-  const args = [area, hourCost, areaRate, startScratch, finishGrit, maxRatio, changeCost];
-  for (const tools of SHELVES) {
+/** Many calls at a time, so that the clock can tell a short one. */
+const repeated = (times: number, run: () => unknown) => () => {
+  for (let n = 0; n < times; n++) run();
+};
+
+it("measures CHEAPESTSTEPS by the length of the shelf", () => {
+  const lines = SHELVES.map((tools) => {
     const range = rangeOf(tools);
-    bench(`${tools.length} tools`, () => ask(cheapestStepsTable, range, ...args));
-  }
+    const times = Math.ceil(20_000 / tools.length);
+    const took = race(
+      {
+        search: repeated(times, () => cheapestSteps(tools, HALL)),
+        wrapper: repeated(times, () => ask(cheapestStepsTable, range, ...ARGS)),
+        loop: repeated(times, () => plainLoop(tools, HALL)),
+      },
+      { turns: 5, warmUp: 1 },
+    );
+    return [tools.length, took.search / times, took.wrapper / times, took.loop / times];
+  });
+  const slope = exponent(lines.map(([tools, search]) => [tools!, search!] as const));
+  const twelve = race(
+    {
+      every: repeated(10, () => bestOfAll(TWELVE, NO_LIMIT)),
+      search: repeated(10, () => cheapestSteps(TWELVE, NO_LIMIT)),
+    },
+    { turns: 5, warmUp: 1 },
+  );
+  report(
+    "The cheapest steps",
+    `${table(["tools", "search, ms", "custom function, ms", "plain loop, nothing checked, ms"], lines)}\n\n` +
+      `The search grows as tools^${slope.toFixed(2)}. Of 12 tools: every subset ${(twelve.every / 10).toPrecision(2)} ms, ` +
+      `the search ${(twelve.search / 10).toPrecision(2)} ms.`,
+  );
 });
 
-describe("a plain loop (same arithmetic, nothing checked)", () => {
-  for (const tools of SHELVES) bench(`${tools.length} tools`, () => void plainLoop(tools, HALL));
-});
-
-describe("every subset tried", () => {
-  bench("12 tools", () => void bestOfAll(TWELVE, NO_LIMIT));
-});
-
-describe("the search, on as few", () => {
-  bench("12 tools", () => void cheapestSteps(TWELVE, NO_LIMIT));
+it("measures LADDER by the grits there are to choose from", () => {
+  const lines = [15, 50, 100, 200, 500].map((count) => {
+    const grits = Array.from({ length: count }, (_, i) => [16 * (3000 / 16) ** (i / (count - 1))]);
+    const call = () => ask(ladder, 16, 3000, 2.5, grits);
+    const took = race({ call: repeated(100, call) }, { turns: 5, warmUp: 1 }).call / 100;
+    return [count, took];
+  });
+  report("LADDER", table(["grits", "ms"], lines));
 });

@@ -1,0 +1,73 @@
+/**
+ * Every function over 100,000 rows beside a bare loop, IronCalc and one call after the other. Both the function and the
+ * loop take the host's blocks and give one back, since nothing registered with the host can do without; the loop alone, on
+ * typed columns, is there to tell how much of the time is arithmetic.
+ */
+import { it } from "vitest";
+import { type Column, LOOPED, type Rows, roomFor, rowsOf, takesLists } from "./columns";
+import { ironCalcTime } from "./ironcalc";
+import { LOOPS } from "./loops";
+import { median, race, report, table } from "./measure";
+
+const ROWS = 100_000;
+const SINGLE = 1000;
+
+/** What a loop reads of a block: its cells as they are. */
+function columnOf(block: unknown[][], like: Column): Column {
+  const column: any = like instanceof Float64Array ? new Float64Array(block.length) : new Array(block.length);
+  for (let i = 0; i < block.length; i++) column[i] = block[i]![0];
+  return column;
+}
+
+function blockOf(column: Column): unknown[][] {
+  const block: unknown[][] = new Array(column.length);
+  for (let i = 0; i < column.length; i++) block[i] = [column[i]];
+  return block;
+}
+
+function overRanges({ entry, columns, args }: Rows) {
+  const loop = LOOPS[entry.id]!;
+  const out = roomFor(entry.fn(...args));
+  const blocks = args.filter((_, k) => !["units", "scale"].includes(entry.params[k]!.name)) as unknown[][][];
+  return race(
+    {
+      ours: () => entry.fn(...args),
+      loop: () => {
+        loop(out, ...blocks.map((block, k) => columnOf(block, columns[k]!)));
+        return blockOf(out);
+      },
+      bare: () => loop(out, ...columns),
+    },
+    { turns: 9, warmUp: 3 },
+  );
+}
+
+/** Single calls one after the other, µs for each: the median of a thousand different ones, each called a hundred times. */
+function oneByOne({ entry, args }: Rows): number {
+  const times = Array.from({ length: SINGLE }, (_, i) => {
+    const call = args.map((arg) => (Array.isArray(arg) ? [[arg[i % arg.length]![0]]] : arg));
+    const start = performance.now();
+    for (let n = 0; n < 100; n++) entry.fn(...call);
+    return (performance.now() - start) * 10;
+  });
+  return median(times);
+}
+
+it("measures every function over ranges and one by one", () => {
+  // As in a workbook that uses all of them: what the boundary learned of one function must not be all it knows.
+  for (const entry of LOOPED) for (let n = 0; n < 20; n++) entry.fn(...rowsOf(entry, 100).args);
+
+  const lines = LOOPED.map((entry) => {
+    const { ours, loop, bare } = overRanges(rowsOf(entry, ROWS));
+    const ironCalc = ironCalcTime(entry);
+    const single = takesLists(entry) ? "" : oneByOne(rowsOf(entry, SINGLE));
+    const isTold = ironCalc !== undefined;
+    return [entry.id, ours, ours / loop, bare, isTold ? (ironCalc * ROWS) / ours : "", single] as const;
+  });
+  const over = lines.filter(([, , ratio]) => ratio > 3).map(([id]) => id);
+  const head = ["function", "ms for 100,000 rows", "÷ loop", "arithmetic alone, ms", "IronCalc ÷ ours", "one call, µs"];
+  report(
+    "Functions",
+    `${table(head, lines)}\n\nMedian ratio to the loop ${median(lines.map(([, , ratio]) => ratio)).toFixed(1)}; above 3: ${over.join(", ") || "none"}.`,
+  );
+});
