@@ -202,8 +202,12 @@ function exposureFormulas(place: ExposurePlace): Record<ExposureKey, LineFormula
   const hours = ifKnown(["handHours", "machineHours"], `${input("handHours")}+${input("machineHours")}`);
   const squares = `${vibrationOf("handVibration", "handHours")}+${vibrationOf("machineVibration", "machineHours")}`;
   const vibration = overDay("handVibration", "machineVibration", `SQRT(${squares})`);
-  const dust = ifKnown(["dust", "dustHours"], `GRIT.DUSTTWA(${input("dust")},${input("dustHours")})`);
-  const shroud = ifKnown(["shroudDiameter"], `GRIT.SHROUDAIR(${input("shroudDiameter")},${input("units")})`);
+  const ofDust = `IF(${isKnown("dust")},GRIT.DUSTTWA(${input("dust")},${input("dustHours")}),${quoted(INSTEAD.notGiven)})`;
+  const dust = ifKnown(["dustHours"], `IF(N(${input("dustHours")})>0,${ofDust},0)`);
+  const shroud = ifKnown(
+    ["shroudDiameter"],
+    `IF(N(${input("shroudDiameter")})>0,GRIT.SHROUDAIR(${input("shroudDiameter")},${input("units")}),${quoted(INSTEAD.noWheel)})`,
+  );
   return {
     hours: held("hours", hours, byDay),
     vibration: held("vibration", vibration, byBoth("vibration")),

@@ -21,6 +21,7 @@ export const INSTEAD = {
   wrong: "check the inputs",
   tooLong: "too many hours",
   still: "no vibration",
+  noWheel: "no wheel",
 } as const;
 
 export const VERDICTS = {
@@ -107,7 +108,7 @@ export const EXPOSURE_LINES = {
     unit: () => "µg/m³",
     ...SILICA_LIMITS,
     from: ["dust", "dustHours"],
-    needs: "needs what was measured and its hours",
+    needs: "needs what was measured and its hours (0 h for none)",
   },
   shroud: {
     label: "Airflow at the shroud, at least",
@@ -212,6 +213,16 @@ function figuresOf(inputs: Inputs): Record<ExposureKey, ExposureFigures> {
     return { value, action: action ?? "", limit: limit ?? "", words: words() };
   };
 
+  /** No hours of dust need no measurement. */
+  const dustAverage = (): Figure => {
+    if (dustHours === 0) return 0;
+    return dust === null || dustHours === null ? INSTEAD.notGiven : (dust * dustHours) / REFERENCE_HOURS;
+  };
+  const airflow = (): Figure => {
+    if (shroudDiameter === null) return INSTEAD.notGiven;
+    return shroudDiameter > 0 ? shroudAirflow(shroudDiameter, inputs.units) : INSTEAD.noWheel;
+  };
+
   const hours = held("hours", total ?? INSTEAD.notGiven);
   const dayWords = total !== null && total > HOURS_IN_A_DAY ? VERDICTS.longerThanADay : VERDICTS.inADay;
   return {
@@ -221,7 +232,7 @@ function figuresOf(inputs: Inputs): Record<ExposureKey, ExposureFigures> {
     machineUntil: untilBoth("machineUntil", machineVibration),
     osha: held("osha", dose(OSHA_NOISE)),
     niosh: held("niosh", dose(NIOSH_NOISE)),
-    dust: held("dust", dust === null || dustHours === null ? INSTEAD.notGiven : (dust * dustHours) / REFERENCE_HOURS),
-    shroud: held("shroud", shroudDiameter === null ? INSTEAD.notGiven : shroudAirflow(shroudDiameter, inputs.units)),
+    dust: held("dust", dustAverage()),
+    shroud: held("shroud", airflow()),
   };
 }

@@ -132,6 +132,16 @@ describe("the inputs of the crew's exposure", () => {
     expect([machineUntil.action, machineUntil.limit]).toEqual(["no vibration", "no vibration"]);
   });
 
+  it("may be 0 hours of dust and no wheel: an average of 0 and no airflow are asked for", () => {
+    const none = { dustHours: 0, shroudDiameter: 0 };
+    expect(problemsOf(day({ ...FULL, ...none }))).toEqual({});
+    for (const dust of [null, 40]) {
+      const told = figures({ ...FULL, ...none, dust });
+      expect(told.dust).toMatchObject({ value: 0, words: "below the action value" });
+      expect(told.shroud).toMatchObject({ value: "no wheel", words: "" });
+    }
+  });
+
   it("tell what is wrong with them", () => {
     const bad = { handHours: 25, machineHours: -1, handVibration: 0, handNoise: 950, dust: 0, dustHours: 30 };
     expect(problemsOf(day(bad))).toEqual({
@@ -140,7 +150,7 @@ describe("the inputs of the crew's exposure", () => {
       handVibration: "Vibration of hand tool must be above 0; got 0",
       handNoise: "Noise of hand tool must be above 0 and at most 194; got 950",
       dust: "Silica dust measured must be above 0; got 0",
-      dustHours: "Hours of that dust must be above 0 and at most 24; got 30",
+      dustHours: "Hours of that dust must be from 0 to 24; got 30",
     });
   });
 
