@@ -9,6 +9,7 @@ import { type Area, areaOf, type Counts, priceSheet } from "./parts/price-sheet"
 import { priceStyles, priceTheme } from "./parts/price-styles";
 import { printNames } from "./parts/print-names";
 import { sharedTexts, Texts } from "./parts/strings";
+import { Unseen } from "./parts/unseen";
 import { openWorkbook, type Sheet, type Workbook } from "./parts/workbook";
 import { attribute, elements, first, written } from "./parts/xml";
 
@@ -43,11 +44,13 @@ export function priceOnlyCopy(
   const choices = choicesOf(workbook, keep);
   const leadTo = (kind: string) => partOf(workbook, kind);
   const texts = new Texts(sharedTexts(leadTo("/sharedStrings") ?? ""));
+  const [styles, themeBefore] = [leadTo("/styles") ?? "", leadTo("/theme") ?? ""];
+  const looks = new Unseen(styles, themeBefore);
   const sheets = choices.map(({ sheet, areas }) => ({
     name: sheet.name,
-    ...priceSheet(workbook.parts.text(sheet.part), MAIN, areas, texts),
+    ...priceSheet(workbook.parts.text(sheet.part), MAIN, areas, texts, looks),
   }));
-  const theme = priceTheme(leadTo("/theme") ?? "");
+  const theme = priceTheme(themeBefore);
   const used = new Map<number, Shown[]>();
   for (const [style, shown] of sheets.flatMap(({ styles }) => [...styles])) {
     used.set(style, [...(used.get(style) ?? []), ...shown]);
@@ -55,7 +58,7 @@ export function priceOnlyCopy(
   const printed = printNames(workbook, choices);
   const parts: Part[] = [
     ...sheets.map(({ xml }, i) => part(`worksheets/sheet${i + 1}.xml`, "worksheet", `${KIND}.worksheet+xml`, xml)),
-    part("styles.xml", "styles", `${KIND}.styles+xml`, priceStyles(leadTo("/styles") ?? "", MAIN, used)),
+    part("styles.xml", "styles", `${KIND}.styles+xml`, priceStyles(styles, MAIN, used)),
     part("sharedStrings.xml", "sharedStrings", `${KIND}.sharedStrings+xml`, texts.xml(MAIN)),
     ...(theme
       ? [part("theme/theme1.xml", "theme", "application/vnd.openxmlformats-officedocument.theme+xml", theme)]
@@ -70,7 +73,10 @@ export function priceOnlyCopy(
       printed.length,
       sheets.flatMap(({ dropped }) => dropped),
     ),
-    cautions: sheets.flatMap(({ name, counts }) => cautionsOf(name, counts)),
+    cautions: sheets.flatMap(({ name, counts, unseen }) => [
+      ...cautionsOf(name, counts),
+      ...unseenCaution(name, unseen),
+    ]),
   };
   return { bytes: packed(parts, workbookXml(workbook, names, printed)), report };
 }
@@ -200,6 +206,19 @@ function cautionsOf(name: string, { hiddenKept, unknown, errors }: Counts): stri
       `${cells(errors)} of the copy on "${name}" ${errors === 1 ? "shows" : "show"} an error, such as #NAME?.`,
     );
   return cautions;
+}
+
+/** As many addresses as a question can hold. */
+const ADDRESSES_TOLD = 12;
+
+function unseenCaution(name: string, unseen: readonly string[]): string[] {
+  if (unseen.length === 0) return [];
+  const more = unseen.length - ADDRESSES_TOLD;
+  const list = unseen.slice(0, ADDRESSES_TOLD).join(", ") + (more > 0 ? ` and ${more} more` : "");
+  const [holds, it] = unseen.length === 1 ? ["holds", "it"] : ["hold", "one"];
+  return [
+    `${cells(unseen.length)} of the copy on "${name}" ${holds} what nobody sees, by a number format that shows nothing or by letters in the colour of the cell: ${list}. Whoever selects ${it} can read it.`,
+  ];
 }
 
 const cells = (count: number) => `${count} ${count === 1 ? "cell" : "cells"}`;

@@ -13,6 +13,13 @@ export function shownFormat(code: string, shown: readonly Shown[]): string {
   return sections.map((section, i) => (used.has(i) || isMute(section) ? section : "General")).join(";");
 }
 
+/** The section by which a value is shown; nothing where that is as it stands. */
+export function sectionShown(code: string, shown: Shown): string | undefined {
+  const sections = sectionsOf(code);
+  // An empty format is General.
+  return sections.length === 1 && sections[0] === "" ? undefined : sections[sectionFor(shown, sections)];
+}
+
 /** Cut at the semicolons that are no part of a text. */
 function sectionsOf(code: string): string[] {
   const sections = [""];

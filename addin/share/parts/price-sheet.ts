@@ -6,6 +6,7 @@ import { cellsOf, type Placed, rowsOf } from "./cells";
 import type { Shown } from "./number-format";
 import { chosen } from "./price-styles";
 import type { Texts } from "./strings";
+import type { Unseen } from "./unseen";
 import { attribute, attributes, type Element, elements, escaped, first, textIn, written } from "./xml";
 
 /** Cells from a first to a last row and column, zero-based, both included. */
@@ -21,6 +22,8 @@ export interface PriceSheet {
   /** Numbers of the formats that its cells, rows and columns have, and what the cells show by them. */
   readonly styles: ReadonlyMap<number, readonly Shown[]>;
   readonly counts: Counts;
+  /** Addresses of cells that show nothing of what is in them. */
+  readonly unseen: readonly string[];
   /** What stood on the sheet beside its cells, and is not in the copy. */
   readonly dropped: readonly { readonly what: string; readonly count: number }[];
 }
@@ -59,8 +62,9 @@ export function priceSheet(
   namespace: string,
   areas: readonly Area[] | undefined,
   texts: Texts,
+  looks: Unseen,
 ): PriceSheet {
-  const sheet = new Chosen(xml, areas, texts);
+  const sheet = new Chosen(xml, areas, texts, looks);
   const rows = sheet.rows();
   const merged = sheet.merged.filter((area) => sheet.has(area.top, area.left) && sheet.has(area.bottom, area.right));
   const parts = [
@@ -78,7 +82,8 @@ export function priceSheet(
     ...(areas ? [] : ["rowBreaks", "colBreaks"].map((name) => breaks(xml, name))),
     "</worksheet>",
   ];
-  return { xml: parts.join(""), styles: sheet.styles, counts: sheet.counts, dropped: droppedFrom(xml) };
+  const { styles, counts, unseen } = sheet;
+  return { xml: parts.join(""), styles, counts, unseen, dropped: droppedFrom(xml) };
 }
 
 const mergeXml = ({ top, left, bottom, right }: Area) =>
@@ -170,6 +175,7 @@ interface Content {
 class Chosen {
   readonly styles = new Map<number, Shown[]>();
   readonly counts: Counts = { cells: 0, formulas: 0, unknown: 0, hiddenGone: 0, hiddenKept: 0, errors: 0 };
+  readonly unseen: string[] = [];
   readonly merged: readonly Area[];
   private readonly hiddenColumns: readonly Area[];
 
@@ -177,6 +183,7 @@ class Chosen {
     private readonly xml: string,
     private readonly areas: readonly Area[] | undefined,
     private readonly texts: Texts,
+    private readonly looks: Unseen,
   ) {
     this.merged = [...elements(xml, ["mergeCell"])].map((one) => areaOf(attribute(one, "ref") ?? ""));
     this.hiddenColumns = this.columnElements().filter(isHidden).map(columnsOf);
@@ -242,7 +249,10 @@ class Chosen {
     if (isGone && isHiddenCell) return "";
     // Every cell has a format, if only the first.
     const style = looks.get("s");
-    this.use(style ?? "0", value && shownAs(value));
+    const shown = value && shownAs(value);
+    this.use(style ?? "0", shown);
+    const text = value?.t === "s" ? this.texts.at(Number(value.v)) : undefined;
+    if (shown !== undefined && this.looks.hides(Number(style ?? 0), shown, text)) this.unseen.push(address);
     if (value?.t === "e") this.counts.errors++;
     const attributesOf = written({ r: address, s: style, t: value?.t });
     return value ? `<c${attributesOf}><v>${value.v}</v></c>` : `<c${attributesOf}/>`;

@@ -22,6 +22,7 @@ export function sharedTexts(xml: string): string[] {
 /** Texts as they are asked for, each once. */
 export class Texts {
   private readonly numbers = new Map<string, number>();
+  private readonly asked: string[] = [];
 
   constructor(private readonly shared: readonly string[]) {}
 
@@ -37,14 +38,20 @@ export class Texts {
   }
 
   private number(text: string): number {
-    const known = this.numbers.get(text) ?? this.numbers.size;
-    this.numbers.set(text, known);
-    return known;
+    const known = this.numbers.get(text);
+    if (known !== undefined) return known;
+    this.numbers.set(text, this.asked.length);
+    return this.asked.push(text) - 1;
+  }
+
+  /** The text that the copy has under a number. */
+  at(number: number): string | undefined {
+    return this.asked[number];
   }
 
   /** The part that holds them. */
   xml(namespace: string): string {
-    const texts = [...this.numbers.keys()].map((text) => `<si>${text}</si>`).join("");
-    return `<sst xmlns="${namespace}" uniqueCount="${this.numbers.size}">${texts}</sst>`;
+    const texts = this.asked.map((text) => `<si>${text}</si>`).join("");
+    return `<sst xmlns="${namespace}" uniqueCount="${this.asked.length}">${texts}</sst>`;
   }
 }

@@ -1,0 +1,180 @@
+/**
+ * Which cells of a price-only copy show nothing of what is in them: by a number format without anything to show, or by
+ * letters in the colour of their ground. Whoever selects such a cell reads it all the same.
+ */
+import { type Shown, sectionShown } from "./number-format";
+import { attribute, type Element, elements, first, textIn } from "./xml";
+
+/** "#rrggbb" in small letters, or another word for a colour that nobody here can mix: equal words are the same colour. */
+type Colour = string;
+
+const WHITE = "#ffffff";
+const BLACK = "#000000";
+
+/** The theme's colours by their numbers: light and dark change places. */
+const THEME = [
+  "lt1",
+  "dk1",
+  "lt2",
+  "dk2",
+  "accent1",
+  "accent2",
+  "accent3",
+  "accent4",
+  "accent5",
+  "accent6",
+  "hlink",
+  "folHlink",
+];
+
+/** Of the list of colours that Excel has without being told; the others are only compared. */
+const INDEXED: Readonly<Record<string, Colour>> = { 0: BLACK, 1: WHITE, 8: BLACK, 9: WHITE, 64: BLACK, 65: WHITE };
+
+/** Red, green or blue may differ by so much of 255 and nobody can read the letters. */
+const SEEN = 16;
+
+interface Style {
+  readonly code: string;
+  readonly ink: Colour;
+  /** Nothing where a pattern or a run of colours is behind the letters. */
+  readonly ground: Colour | undefined;
+}
+
+export class Unseen {
+  private readonly xfs: readonly Element[];
+  private readonly fonts: readonly Element[];
+  private readonly fills: readonly Element[];
+  private readonly palette: readonly Element[];
+  private readonly codes: ReadonlyMap<string, string>;
+  private readonly known = new Map<number, Style>();
+
+  constructor(
+    private readonly styles: string,
+    private readonly theme: string,
+  ) {
+    this.xfs = listed(styles, "cellXfs", "xf");
+    this.fonts = listed(styles, "fonts", "font");
+    this.fills = listed(styles, "fills", "fill");
+    this.palette = listed(styles, "indexedColors", "rgbColor");
+    const formats = listed(styles, "numFmts", "numFmt");
+    this.codes = new Map(formats.map((one) => [attribute(one, "numFmtId") ?? "", attribute(one, "formatCode") ?? ""]));
+  }
+
+  /** Whether a cell of this format hides its value; a text is given as it is written, with its runs. */
+  hides(format: number, shown: Shown, text = ""): boolean {
+    // Zeros are often hidden for order's sake, and tell nothing; nor does a text of blanks.
+    if (shown === 0 || !this.isUnseen(format, shown, text)) return false;
+    return shown !== "text" || wordsOf(text, { innerStart: 0, innerEnd: text.length }) !== "";
+  }
+
+  private isUnseen(format: number, shown: Shown, text: string): boolean {
+    const { code, ink, ground } = this.style(format);
+    const section = sectionShown(code, shown);
+    if (section !== undefined && isBlank(section)) return true;
+    if (ground === undefined) return false;
+    const named = section === undefined ? undefined : inkNamed(section);
+    const hasRuns = named === undefined && text.includes("<r");
+    if (!hasRuns) return isSame(named ?? ink, ground);
+    return [...elements(text, ["r"])]
+      .filter((run) => wordsOf(text, run) !== "")
+      .some((run) => isSame(this.colour(first(text, "color", run)) ?? ink, ground));
+  }
+
+  private style(format: number): Style {
+    const known = this.known.get(format);
+    if (known) return known;
+    const xf = this.xfs[format];
+    const font = this.fonts[numberOf(xf, "fontId")];
+    const fill = this.fills[numberOf(xf, "fillId")];
+    const style = {
+      code: this.codes.get(xf ? (attribute(xf, "numFmtId") ?? "0") : "0") ?? "General",
+      ink: (font && this.colour(first(this.styles, "color", font))) ?? BLACK,
+      ground: fill ? this.groundOf(fill) : WHITE,
+    };
+    this.known.set(format, style);
+    return style;
+  }
+
+  private groundOf(fill: Element): Colour | undefined {
+    const pattern = first(this.styles, "patternFill", fill);
+    if (!pattern) return undefined;
+    const kind = attribute(pattern, "patternType") ?? "none";
+    if (kind === "none") return WHITE;
+    if (kind !== "solid") return undefined;
+    return this.colour(first(this.styles, "fgColor", pattern));
+  }
+
+  /** Nothing where no colour is said. */
+  private colour(element: Element | undefined): Colour | undefined {
+    if (!element) return undefined;
+    const of = (name: string) => attribute(element, name);
+    const [rgb, theme, indexed] = [of("rgb"), of("theme"), of("indexed")];
+    if (rgb !== undefined) return mixed(hex(rgb), of("tint"));
+    if (theme !== undefined) return mixed(this.themeColour(Number(theme)), of("tint"));
+    if (indexed === undefined) return undefined;
+    const own = this.palette[Number(indexed)];
+    return own ? hex(attribute(own, "rgb") ?? "") : (INDEXED[indexed] ?? `indexed ${indexed}`);
+  }
+
+  private themeColour(number: number): Colour {
+    const name = THEME[number];
+    const one = name === undefined ? undefined : first(this.theme, name);
+    const rgb =
+      one && (attributeIn(this.theme, one, "srgbClr", "val") ?? attributeIn(this.theme, one, "sysClr", "lastClr"));
+    // A workbook without a theme of its own is shown with white paper and black ink.
+    return rgb === undefined ? ([WHITE, BLACK][number] ?? `theme ${number}`) : hex(rgb);
+  }
+}
+
+function listed(xml: string, list: string, one: string): Element[] {
+  const found = first(xml, list);
+  return found ? [...elements(xml, [one], found.innerStart, found.innerEnd)] : [];
+}
+
+const numberOf = (xf: Element | undefined, name: string) => Number((xf && attribute(xf, name)) ?? 0);
+
+function attributeIn(xml: string, inside: Element, name: string, what: string): string | undefined {
+  const found = first(xml, name, inside);
+  return found && attribute(found, what);
+}
+
+const wordsOf = (xml: string, { innerStart, innerEnd }: { innerStart: number; innerEnd: number }) =>
+  [...elements(xml, ["t"], innerStart, innerEnd)]
+    .map((text) => textIn(xml, text))
+    .join("")
+    .trim();
+
+/** What is left of a section when its colours, conditions and gaps are taken out; hours and minutes show. */
+const isBlank = (section: string) =>
+  section.replace(/"([^"]*)"?|\\([\s\S])|_[\s\S]?|\*([\s\S]?)|\[(?!h+\]|m+\]|s+\])[^\]]*\]?/gi, "$1$2$3").trim() === "";
+
+/** A colour that the format names goes before that of the font. */
+const inkNamed = (section: string): Colour | undefined => {
+  const [, name] = /\[(white|black|color ?[12])\]/i.exec(section) ?? [];
+  return name && (/white|2/i.test(name) ? WHITE : BLACK);
+};
+
+/** "FFFF0000" and "FF0000". */
+const hex = (rgb: string): Colour => `#${rgb.slice(-6).toLowerCase()}`;
+
+/** Lighter or darker by a share: exact for greys, and near enough for what is compared here. */
+function mixed(colour: Colour, tint = "0"): Colour {
+  const share = Number(tint);
+  if (share === 0) return colour;
+  const channels = channelsOf(colour);
+  if (!channels) return `${colour} ${tint}`;
+  const [end, keep] = share < 0 ? [0, 1 + share] : [255, 1 - share];
+  const parts = channels.map((one) => Math.round(end * Math.abs(share) + one * keep));
+  return `#${parts.map((part) => part.toString(16).padStart(2, "0")).join("")}`;
+}
+
+function channelsOf(colour: Colour): number[] | undefined {
+  const found = /^#(..)(..)(..)$/.exec(colour);
+  return found?.slice(1).map((part) => Number.parseInt(part, 16));
+}
+
+function isSame(a: Colour, b: Colour): boolean {
+  const [one, other] = [channelsOf(a), channelsOf(b)];
+  if (!one || !other) return a === b;
+  return one.every((part, i) => Math.abs(part - other[i]!) < SEEN);
+}
