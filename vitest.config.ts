@@ -11,7 +11,8 @@ export default defineConfig({
           exclude: ["tests/preview/**"],
           setupFiles: ["tests/host-globals.ts", "tests/seed.ts"],
           // A whole plan over the headless host takes a second alone, and many times that on a busy machine.
-          testTimeout: 30_000,
+          testTimeout: 120_000,
+          hookTimeout: 120_000,
         },
       },
       {
