@@ -77,13 +77,13 @@ export const EXPOSURE_LINES = {
     needs: `needs hours and vibration ${TWO_TOOLS}`,
   },
   handUntil: {
-    label: "Hand tool alone: hours until then",
+    label: "Hand tool alone: hours to action / limit",
     unit: () => "h",
     from: ["handVibration"],
     needs: "needs its vibration",
   },
   machineUntil: {
-    label: "Machine alone: hours until then",
+    label: "Machine alone: hours to action / limit",
     unit: () => "h",
     from: ["machineVibration"],
     needs: "needs its vibration",

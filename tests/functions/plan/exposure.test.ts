@@ -40,6 +40,9 @@ describe("the crew's exposure", () => {
   });
 
   it("tells how long each tool alone may run: 8 × (2.5/10)² and 8 × (5/10)² h, 8 × (2.5/2)² and 8 × (5/2)² h", () => {
+    for (const key of ["handUntil", "machineUntil"] as const) {
+      expect(exposureLine(key).label).toMatch(/hours to action \/ limit$/);
+    }
     const { handUntil, machineUntil } = figures(FULL);
     expect(handUntil).toEqual({ value: "", action: 0.5, limit: 2, words: "" });
     expect(machineUntil).toEqual({ value: "", action: 12.5, limit: 50, words: "" });
