@@ -201,7 +201,8 @@ describe("a workbook with the add-in's own plan", () => {
     const [oursBefore, oursAfter] = [bytes, copy].map((one) =>
       JSON.stringify(unzipped(one)).match(/<(?:f|calculatedColumnFormula)[ >][^<]*GRIT/g),
     );
-    expect(oursBefore?.length).toBe(report.formulas);
+    // A table's formula is counted by its cells.
+    expect(oursBefore?.filter((found) => found.startsWith("<f")).length).toBe(report.formulas);
     expect(oursAfter).toBeNull();
     expect(sheetjsCells(readBook(copy)).get("Stage plan!C5")?.value).toBe(host.get("Stage plan!C5")?.value);
   });
