@@ -61,7 +61,7 @@ export function totalsOf({ rows, price }: Estimate): Totals {
 /** What a price with the shelf's passes leaves out, where the scratches ask for more; empty where they do not. */
 export function shortfall(price: number, { mine, depth }: Comparison, { passesFrom }: Inputs): string {
   if (passesFrom === "scratch" || mine.price <= price) return "";
-  const needs = `${passesWords(mine.passes)} and ${money(mine.price)}`;
+  const needs = `${passesWords(mine.passes)}, and its price is ${money(mine.price)}`;
   return `Passes are counted as on the shelf. To take ${Math.round(depth)} µm off and each scratch after it, this sequence needs ${needs}: see Two sequences, and try a test strip.`;
 }
 

@@ -83,7 +83,9 @@ describe("two sequences side by side", () => {
   it("have the price with the shelf's passes say what it leaves out, and only where it does", () => {
     const { inputs } = fineAlone(twoTools());
     // By hand, above: 15 passes, 5439; with the shelf's one pass the price is lower.
-    expect(shortfall(400, comparison!, { ...inputs, passesFrom: "shelf" })).toContain("needs 15 passes and 5,439.00");
+    expect(shortfall(400, comparison!, { ...inputs, passesFrom: "shelf" })).toContain(
+      "needs 15 passes, and its price is 5,439.00",
+    );
     expect(shortfall(400, comparison!, { ...inputs, passesFrom: "scratch" })).toBe("");
     expect(shortfall(5439, comparison!, { ...inputs, passesFrom: "shelf" })).toBe("");
   });
