@@ -224,8 +224,32 @@ export function blankValue(state: State, key: Key): string {
   return inputs.finish === "coating" && problemsOf(inputs).film ? "" : worked(usualLastGrit(inputs));
 }
 
+/** What is allowed and yet most often a slip; empty where there is none. */
+export const doubtAbout = (state: State, key: Key): string =>
+  key === "area" ? doubtAboutArea(state.inputs) : doubtAboutPercent(state, key);
+
+/** Every doubt with its field's name, for where the field itself is out of sight. */
+export const allDoubts = (state: State): string[] =>
+  KEYS.filter((key) => applies(key, state.inputs)).flatMap((key) => {
+    const doubt = doubtAbout(state, key);
+    return doubt ? [`${FIELDS[key].label}: ${doubt.charAt(0).toLowerCase()}${doubt.slice(1)}.`] : [];
+  });
+
+/** Share by which an area may differ from length × width, which are measured to the nearest foot or so. */
+const MEASURED_WITHIN = 0.01;
+
+/** A floor need not be a rectangle, but then its edges may be others too. */
+function doubtAboutArea({ area, length, width, edgeLength, units }: Inputs): string {
+  if (area === null || length === null || width === null || !(length > 0 && width > 0)) return "";
+  const rectangle = length * width;
+  if (Math.abs(area - rectangle) <= MEASURED_WITHIN * rectangle) return "";
+  const edges = edgeLength === null ? "; the edge length comes from length and width" : "";
+  const measured = `${briefly(rectangle, FIELDS.area)} ${unitOf("area", units)}`;
+  return `Length × width is ${measured}, but the price is for the area given here${edges}`;
+}
+
 /** A percentage below 1 % is allowed, yet most often a fraction typed by habit. */
-export function doubtAbout(state: State, key: Key): string {
+function doubtAboutPercent(state: State, key: Key): string {
   const f = field(key);
   const value = state.inputs[key];
   if (!isNumber(f) || !f.percent || state.links[key]) return "";

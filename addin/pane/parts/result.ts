@@ -3,6 +3,7 @@ import { html, nothing, svg } from "lit";
 import type { Estimate } from "../../../functions/plan/estimate";
 import { unitOf } from "../../../functions/plan/inputs";
 import { hours, money, share } from "../numbers";
+import { allDoubts } from "../state";
 import type { Store } from "../store";
 import { learnedView } from "./learned";
 
@@ -19,6 +20,7 @@ export function resultView(estimate: Estimate, store: Store) {
       ${figure("Days on site", String(days))}
     </dl>
     ${price === inputs.minimum ? html`<p class="remark">This is the minimum charge.</p>` : nothing}
+    ${allDoubts(store.state).map((doubt) => html`<p class="remark">${doubt}</p>`)}
     ${learnedView(store, estimate)} ${costPicture(estimate)}
   `;
 }

@@ -3,6 +3,7 @@ import { derive, hindrance, planOf } from "../../../addin/pane/derived";
 import { goToView } from "../../../addin/pane/said";
 import { addStage, moveStage, proposeAgain, removeStage, setTool, setWork, worksFor } from "../../../addin/pane/stages";
 import {
+  allDoubts,
   blankValue,
   digest,
   doubtAbout,
@@ -52,6 +53,24 @@ describe("typing", () => {
     expect(doubtAbout(typeNumber(startState(), "overlap", "0.2"), "overlap")).toBe("Taken as 0.2 %; for 20 % type 20");
     expect(doubtAbout(typeNumber(startState(), "overlap", "20"), "overlap")).toBe("");
     expect(doubtAbout(typeNumber(startState(), "overlap", "0"), "overlap")).toBe("");
+  });
+
+  it("doubts an area that is not length × width, and tells where the edges come from", () => {
+    const typed = (area: string) => typeNumber(example(), "area", area); // the example is 80 × 50, by hand 4,000
+    expect(doubtAbout(typed("5,000"), "area")).toBe(
+      "Length × width is 4,000 ft², but the price is for the area given here; the edge length comes from length and width",
+    );
+    expect(doubtAbout(typeNumber(typed("5,000"), "edgeLength", "300"), "area")).toMatch(/the area given here$/);
+    expect(doubtAbout(link(example(), "area", "Quote!C6", 5000), "area")).toContain("4,000 ft²");
+    expect(doubtAbout(typed("4,010"), "area")).toBe(""); // a quarter of a per cent: lengths measured to the foot
+    expect(doubtAbout(typed(""), "area")).toBe("");
+    expect(doubtAbout(typeNumber(typed("5,000"), "width", ""), "area")).toBe("");
+  });
+
+  it("tells every doubt by the name of its field, but none of a field that does not matter", () => {
+    const doubtful = typeNumber(typeNumber(example(), "margin", "0.3"), "confidence", "0.8");
+    expect(allDoubts(doubtful)).toEqual(["Target margin: taken as 0.3 %; for 30 % type 30."]);
+    expect(allDoubts(example())).toEqual([]);
   });
 });
 
@@ -194,6 +213,24 @@ describe("problems", () => {
     expect(tellAllProblems(bad).openGroups).toContain("machine");
     expect(hindrance(bad, derive(bad))).toBe("One field needs attention: Machine.");
   });
+
+  it.each(["-2", "two"])(
+    "of the crew's exposure (%s) keep the price, and are named before anything is written",
+    (text) => {
+      const good = example();
+      const bad = typeNumber(good, "handHours", text);
+      const derived = derive(bad);
+      expect(derived.estimate?.price).toBe(derive(good).estimate!.price);
+      expect(derived.comparison).not.toBeNull();
+      expect(derived.firstProblem).toBe("handHours");
+      expect(hindrance({ ...bad, host: "ready" }, derived)).toMatch(
+        /^Crew exposure: Hours with hand tools must be .*got/,
+      );
+      const both = derive(typeNumber(bad, "rate", "-1"));
+      expect(both.estimate).toBeNull();
+      expect(both.trouble).toBe("2 fields need attention: Crew, Crew exposure.");
+    },
+  );
 
   it("name every section that has one", () => {
     const bad = typeNumber(typeNumber(example(), "speed", ""), "rate", "-1");
