@@ -8,6 +8,7 @@ import { openWorkbook } from "../../../../addin/share/parts/workbook";
 import { type CalculatingReport, calculatingCopy } from "../../../../addin/share/workbook-copy";
 import { insertPlan } from "../../../../addin/sheet";
 import { columnLetters } from "../../../../addin/sheet/a1";
+import { CHECK_WORDS } from "../../../../addin/sheet/check-cell";
 import { CATALOGUE } from "../../../catalogue";
 import { floor, planFor } from "../../sheet/agreement";
 import { auditList } from "../../sheet/job-lists";
@@ -57,6 +58,17 @@ function typedInto(bytes: Uint8Array, typed: Readonly<Record<string, number>>): 
   return zipped(parts);
 }
 
+/** A copy in which someone has emptied this cell. */
+function emptied(bytes: Uint8Array, address: string): Uint8Array {
+  const parts = unzipped(bytes);
+  const [name, cell] = address.split("!");
+  const { part } = openWorkbook(bytes).sheets.find((sheet) => sheet.name === name)!;
+  const value = new RegExp(`(<c r="${cell}"[^>]*>)<v>[^<]*</v>(</c>)`);
+  expect(parts[part]).toMatch(value);
+  parts[part] = parts[part]!.replace(value, "$1$2");
+  return zipped(parts);
+}
+
 const cellOfName = (name: string, sheet: string): Promise<string> =>
   Excel.run(async (context) => {
     const range = context.workbook.worksheets.getItem(sheet).names.getItem(name).getRange().load("address");
@@ -100,6 +112,7 @@ beforeAll(async () => {
     copy.bytes,
     typedInto(copy.bytes, AREA),
     typedInto(copy.bytes, { ...AREA, ...changes }),
+    emptied(copy.bytes, "Quote!C6"),
   ]);
 }, 600_000);
 afterAll(async () => {
@@ -143,5 +156,11 @@ describe("the demo workbook in LibreOffice, without the add-in", () => {
     expect(prices[2]).toBeGreaterThan(prices[1]!);
     expect(await cellValue("Quote!C10")).toBe(prices[2]);
     expect(different(2)).toEqual([]);
+  });
+
+  it("gives no price for a floor area that someone has emptied, and its check cell says why", () => {
+    const cells = theirs[3]!;
+    expect(cells.get("Quote")!.get("C10")).toEqual({ code: "#N/A" });
+    expect([...cells.get("Stage plan")!.values()]).toContain(CHECK_WORDS.badInput);
   });
 });
