@@ -24,7 +24,7 @@ export interface Derived {
   readonly stages: readonly (PlannedStage & { readonly reason?: string })[];
   readonly notes: readonly string[];
   readonly estimate: Estimate | null;
-  /** Why there is no estimate, in words; empty where there is one. */
+  /** Why nothing can be written, in words; empty where it can. There may be a price all the same. */
   readonly trouble: string;
   /** The user's sequence beside the cheapest from the shelf. */
   readonly comparison: Comparison | null;
@@ -39,7 +39,7 @@ export function derive(state: State): Derived {
   const firstProblem = KEYS.find((key) => problems[key]);
   const stages = source === "mine" ? (ownStages ?? []) : [];
   const nothing = { problems, firstProblem, stages, notes: [], estimate: null, comparison: null, noComparison: "" };
-  if (firstProblem) return { ...nothing, trouble: countOf(problems) };
+  if (KEYS.some((key) => problems[key] && !isOfExposure(key))) return { ...nothing, trouble: countOf(problems) };
   if (units !== inputs.units) return { ...nothing, trouble: "Reading the shelf in the other units…" };
   if (state.shelf.unfit) return { ...nothing, trouble: `${state.shelf.unfit}.` };
   try {
@@ -48,10 +48,19 @@ export function derive(state: State): Derived {
     const shown = source === "mine" ? mine : { ...cheapest, notes: [...cheapest.notes, ...countedOtherwise(inputs)] };
     const known = { ...nothing, ...shown, ...comparisonOf(inputs, shelf, mine.stages, cheapest) };
     if (shown.stages.length === 0) return { ...known, trouble: NO_STAGES[source] };
-    return { ...known, ...estimateOf(inputs, shelf, shown.stages) };
+    const priced = { ...known, ...estimateOf(inputs, shelf, shown.stages) };
+    return { ...priced, trouble: priced.trouble || troubleOfExposure(problems) };
   } catch (error) {
     return { ...nothing, trouble: messageOf(error) };
   }
+}
+
+const isOfExposure = (key: Key) => FIELDS[key].group === "exposure";
+
+/** The price does without the crew's exposure, but nothing is written with a wrong one in it. */
+function troubleOfExposure(problems: Problems): string {
+  const bad = KEYS.find((key) => problems[key] && isOfExposure(key));
+  return bad ? `${GROUPS.exposure}: ${problems[bad]}.` : "";
 }
 
 const NO_STAGES = {

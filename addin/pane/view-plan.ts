@@ -46,7 +46,7 @@ export function planView(store: Store, commands: Commands, derived: Derived) {
             <h2 id="result-title">Result</h2>
             ${resultView(estimate, store)}
             ${short ? html`<p class="remark">${short}</p>` : nothing}
-            ${exposureView(state.inputs)}
+            ${exposureView(state.inputs, derived.problems)}
           </section>`
         : nothing
     }

@@ -10,13 +10,13 @@ import {
   type Figure,
   tellsExposure,
 } from "../../../functions/plan/exposure";
-import type { Inputs } from "../../../functions/plan/inputs";
+import type { Inputs, Problems } from "../../../functions/plan/inputs";
 import type { System } from "../../../functions/units";
 import { figureText } from "../numbers";
 
-export function exposureView(inputs: Inputs) {
+export function exposureView(inputs: Inputs, problems: Problems) {
   if (!tellsExposure(inputs)) return nothing;
-  const figures = exposureOf(inputs);
+  const figures = exposureOf(inputs, problems);
   return html`
     <div class="exposure" role="group" aria-labelledby="exposure-title">
       <h3 id="exposure-title">Crew exposure, one person's day</h3>
