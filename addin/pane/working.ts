@@ -1,5 +1,5 @@
 /** The working that the Functions view shows: of which cell, and in which words. */
-import type { CellWorking } from "../sheet";
+import type { CellWorking, ShownCell } from "../sheet";
 
 export interface WorkingState {
   /** As it was when the user asked; the selection may have moved on since. */
@@ -11,16 +11,39 @@ export const startWorking = (): WorkingState => ({ shown: null });
 export const takeWorking = (shown: CellWorking): WorkingState => ({ shown });
 
 /** What the cell is, in a sentence. */
-export function headline({ address, anchor, formula, shown, workings }: CellWorking): string {
+export function headline(cell: CellWorking): string {
+  const { address, formula, shown, workings, followed, refers } = cell;
   if (!formula) {
     const holds = shown === "" ? "It is empty." : `It holds “${shown}”, typed in.`;
     return `${address} has no formula. ${holds} Select a cell whose formula has a GRIT function.`;
   }
-  if (workings.length === 0) {
+  if (workings.length === 0 && followed.length === 0 && refers.length === 0) {
     return `The formula in ${address} has no GRIT function. Select a cell whose formula has one.`;
   }
-  const shows = shown === "" ? "is blank" : `shows ${shown}`;
-  return anchor ? `${address} ${shows}, filled by the formula in ${anchor}.` : `${address} ${shows}.`;
+  return `${sentence(cell)}.`;
+}
+
+/** What a cell shows, and which of the values that a formula fills cells with it is. */
+function sentence({ address, anchor, place, shown }: ShownCell): string {
+  const shows = `${address} ${shown === "" ? "is blank" : `shows ${shown}`}`;
+  if (!anchor) return shows;
+  return `${shows}, filled by the formula in ${anchor}: row ${place.row + 1}, column ${place.column + 1} of its results`;
+}
+
+/** Each cell that the references led to. */
+export const steps = ({ followed }: CellWorking): { text: string; formula: string }[] =>
+  followed.map((step) => ({ text: `It is taken from ${step.address}. ${sentence(step)}.`, formula: step.formula }));
+
+/** What there is to know where no function of ours was found. */
+export function lead({ workings, followed, refers }: CellWorking): string {
+  if (workings.length > 0) return "";
+  if (refers.length === 0) {
+    return followed.length > 0 ? "This formula has no GRIT function, and refers to no cells." : "";
+  }
+  const found = refers.some(({ ours }) => ours !== undefined);
+  return found
+    ? "This formula has no GRIT function itself, but cells that it refers to have. It refers to:"
+    : "This formula has no GRIT function, and neither do the cells that it refers to. It refers to:";
 }
 
 /** The workings to tell in full: those that count in this cell, or may. */

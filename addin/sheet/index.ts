@@ -22,4 +22,4 @@ export type { Repaired } from "./repair";
 export { type ReadShelf, readShelf } from "./shelf";
 export { insertMachines, type Measured, writeMeasured } from "./shelf-write";
 export { type Inserted, undo } from "./undo";
-export { type CellWorking, type Library, type LibraryFunction, readWorking } from "./working";
+export { type CellWorking, type Library, type LibraryFunction, readWorking, type ShownCell } from "./working";

@@ -1,8 +1,10 @@
 /**
  * The working of the selected cell: its formula, or that of the cell it is spilled from, and what that refers to, read
- * in a few round trips. Nothing in the workbook is changed.
+ * in a few round trips. A formula that is only a reference to another cell is followed there. Nothing in the workbook
+ * is changed.
  */
 import type { Block, Cell, Found, Place, ToldFunction, Working, whereabouts } from "../share/working";
+import { cellAddress } from "./a1";
 import { inWorkbook } from "./in-workbook";
 import { later } from "./later";
 
@@ -11,17 +13,40 @@ export interface LibraryFunction extends ToldFunction {
   readonly functionName: string;
 }
 
-export interface CellWorking {
+/** A cell with what it shows. */
+export interface ShownCell {
   readonly address: string;
   /** The cell that has the formula, where this one is filled by its spill. */
   readonly anchor: string | undefined;
+  /** Where in that spill it is, from 0. */
+  readonly place: Place;
   /** Empty where the cell has none. */
   readonly formula: string;
-  /** What the cell shows. */
   readonly shown: string;
+}
+
+/** What a formula without our functions refers to. */
+export interface Referred {
+  /** As the formula has it. */
+  readonly given: string;
+  readonly address: string | undefined;
+  /** What is there, in words. */
+  readonly holds: string;
+  /** The first cell there that has a function of ours. */
+  readonly ours: string | undefined;
+}
+
+export interface CellWorking extends ShownCell {
+  /** The cells that plain references lead to, one from the other; what follows is of the last of them. */
+  readonly followed: readonly ShownCell[];
   /** Of each of our functions in the formula, outermost first; none where it has none of ours. */
   readonly workings: readonly Working[];
+  /** What the formula refers to, where it has none of ours. */
+  readonly refers: readonly Referred[];
 }
+
+/** As far as plain references are followed. */
+const MOST_FOLLOWED = 10;
 
 /** A list that is longer is not read: its working stays in its cells. */
 const MOST_CELLS = 20_000;
@@ -34,52 +59,65 @@ type LibraryCall = (...args: readonly unknown[]) => unknown[][];
 const parts = () => later(import(/* webpackChunkName: "working" */ "../share/working"), "shows workings");
 
 export async function readWorking(functions: readonly LibraryFunction[], library: Library): Promise<CellWorking> {
-  const { hasOurs, referencesOf, whereabouts, workingsOf } = await parts();
+  const { hasOurs, onlyReference, referencesOf, whereabouts, workingsOf } = await parts();
+  const isOurs = (formula: string) => readable(() => hasOurs(formula)) ?? false;
   return inWorkbook(async (context) => {
-    const { cell, anchor } = await selected(context);
-    const from = anchor ?? cell;
-    const formula = String(from.formulas[0]![0]);
-    const told = {
-      address: cell.address,
-      anchor: anchor?.address,
-      formula: formula.startsWith("=") ? formula : "",
-      shown: cell.text[0]![0]!,
-    };
-    if (!told.formula || !isReadable(() => hasOurs(formula))) return { ...told, workings: [] };
-    const references = referencesOf(formula);
-    const found = await contentsOf(
-      context,
-      from,
-      references.map((reference) => whereabouts(reference)),
-    );
+    const start = await standing(context, context.workbook.getActiveCell());
+    let last = start;
+    const followed: Standing[] = [];
+    while (formulaOf(last) && !isOurs(formulaOf(last)) && followed.length < MOST_FOLLOWED) {
+      const reference = readable(() => onlyReference(formulaOf(last)));
+      const [lead] = reference ? await leadsOf(context, baseOf(last), [whereabouts(reference)]) : [];
+      if (!lead || isFound(lead) || lead.isNullObject || lead.cellCount !== 1) break;
+      const next = await standing(context, lead);
+      const isKnown = [start, ...followed].some(({ cell }) => cell.address === next.cell.address);
+      if (!formulaOf(next) || isKnown) break;
+      followed.push(next);
+      last = next;
+    }
+    const formula = formulaOf(last);
+    const told = { ...shownCell(start), followed: followed.map(shownCell) };
+    if (!formula) return { ...told, workings: [], refers: [] };
+    const { cell } = last;
+    const from = baseOf(last);
+    const references = readable(() => referencesOf(formula)) ?? [];
+    const places = references.map((reference) => whereabouts(reference));
+    if (!isOurs(formula)) {
+      const refers = await referredOf(context, from, places, isOurs);
+      return { ...told, workings: [], refers: refers.map((one, i) => ({ given: references[i]!, ...one })) };
+    }
+    const found = await contentsOf(context, from, places);
     const workings = workingsOf(formula, {
       functions,
       call: (id, args) => (library[functions.find((fn) => fn.id === id)!.functionName] as LibraryCall)(...args),
       found: (reference) => found[references.indexOf(reference)] ?? { why: "it is not followed here" },
       at: placeOf(from),
-      place: { row: cell.rowIndex - from.rowIndex, column: cell.columnIndex - from.columnIndex },
+      place: placeWithin(last),
       value: cellOf(cell.values[0]![0], cell.valueTypes[0]![0]!),
     });
-    return { ...told, workings };
+    return { ...told, workings, refers: [] };
   });
 }
 
-/** A formula that could not be read has none of ours that could be shown. */
-function isReadable(look: () => boolean): boolean {
+/** A formula that could not be read has nothing that could be shown. */
+function readable<T>(look: () => T): T | undefined {
   try {
     return look();
   } catch {
-    return false;
+    return undefined;
   }
 }
 
 const CELL = "address,formulas,values,valueTypes,text,rowIndex,columnIndex";
 
-/** The selected cell, and where its formula stands if it is filled by another's. */
-async function selected(
-  context: Excel.RequestContext,
-): Promise<{ cell: Excel.Range; anchor: Excel.Range | undefined }> {
-  const cell = context.workbook.getActiveCell().load(CELL);
+/** A cell, and where its formula stands if it is filled by another's. */
+interface Standing {
+  readonly cell: Excel.Range;
+  readonly anchor: Excel.Range | undefined;
+}
+
+async function standing(context: Excel.RequestContext, range: Excel.Range): Promise<Standing> {
+  const cell = range.load(CELL);
   // Spreadsheets without spills fill no cell from another.
   const knowsSpills = Office.context.requirements.isSetSupported("ExcelApi", "1.12");
   const parent = knowsSpills ? cell.getSpillParentOrNullObject().load(CELL) : undefined;
@@ -87,6 +125,28 @@ async function selected(
   const isSpilled = parent && !parent.isNullObject && parent.address !== cell.address;
   return { cell, anchor: isSpilled ? parent : undefined };
 }
+
+/** The cell that has the formula. */
+const baseOf = ({ cell, anchor }: Standing) => anchor ?? cell;
+
+function formulaOf(one: Standing): string {
+  const formula = String(baseOf(one).formulas[0]![0]);
+  return formula.startsWith("=") ? formula : "";
+}
+
+function placeWithin(one: Standing): Place {
+  const { cell } = one;
+  const { rowIndex, columnIndex } = baseOf(one);
+  return { row: cell.rowIndex - rowIndex, column: cell.columnIndex - columnIndex };
+}
+
+const shownCell = (one: Standing): ShownCell => ({
+  address: one.cell.address,
+  anchor: one.anchor?.address,
+  place: placeWithin(one),
+  formula: formulaOf(one),
+  shown: one.cell.text[0]![0]!,
+});
 
 const placeOf = ({ rowIndex, columnIndex }: Excel.Range): Place => ({ row: rowIndex, column: columnIndex });
 
@@ -103,30 +163,88 @@ type Lead = Excel.Range | Found;
 const unknown = (why: string): Found => ({ why });
 const isFound = (lead: Lead): lead is Found => "why" in lead || "block" in lead;
 
-/** What each place holds: the places are found first, then measured, then read. */
-async function contentsOf(
+/** The places, found and then measured. */
+async function leadsOf(
   context: Excel.RequestContext,
   from: Excel.Range,
   places: readonly Whereabouts[],
-): Promise<Found[]> {
+): Promise<Lead[]> {
   const seekers = places.map((place) => seek(context, from, place));
   await context.sync();
   const leads = seekers.map((follow) => follow());
   const ranges = leads.filter((lead): lead is Excel.Range => !isFound(lead));
   for (const range of ranges) range.load("address,cellCount,rowIndex,columnIndex");
   await context.sync();
-  const isSmall = ({ cellCount }: Excel.Range) => cellCount >= 0 && cellCount <= MOST_CELLS;
-  for (const range of ranges) if (!range.isNullObject && isSmall(range)) range.load("values,valueTypes");
+  return leads.map((lead) => {
+    if (isFound(lead)) return lead;
+    if (lead.isNullObject) return unknown("it refers to no cells");
+    const isSmall = lead.cellCount >= 0 && lead.cellCount <= MOST_CELLS;
+    return isSmall ? lead : unknown(`it has more than ${MOST_CELLS} cells, too many to read here`);
+  });
+}
+
+/** What each place holds. */
+async function contentsOf(
+  context: Excel.RequestContext,
+  from: Excel.Range,
+  places: readonly Whereabouts[],
+): Promise<Found[]> {
+  const leads = await leadsOf(context, from, places);
+  for (const lead of leads) if (!isFound(lead)) lead.load("values,valueTypes");
   await context.sync();
   return leads.map((lead): Found => {
     if (isFound(lead)) return lead;
-    if (lead.isNullObject) return unknown("it refers to no cells");
-    if (!isSmall(lead)) return unknown(`it has more than ${MOST_CELLS} cells, too many to read here`);
     const block: Block = lead.values.map((line, row) =>
       line.map((value, column) => cellOf(value, lead.valueTypes[row]![column]!)),
     );
     return { block, address: lead.address, from: placeOf(lead) };
   });
+}
+
+/** Values of a range that are told; the rest is counted. */
+const MOST_TOLD = 5;
+
+/** What each place shows, and the first cell in it that has a function of ours. */
+async function referredOf(
+  context: Excel.RequestContext,
+  from: Excel.Range,
+  places: readonly Whereabouts[],
+  isOurs: (formula: string) => boolean,
+): Promise<Omit<Referred, "given">[]> {
+  const leads = await leadsOf(context, from, places);
+  for (const lead of leads) if (!isFound(lead)) lead.load("text,formulas");
+  await context.sync();
+  return leads.map((lead) => {
+    if (isFound(lead)) {
+      const holds = "why" in lead ? `not known here: ${lead.why}` : String(lead.block[0]![0] ?? "");
+      return { address: undefined, holds, ours: undefined };
+    }
+    const { address, text, formulas } = lead;
+    return { address, holds: holdsText(text), ours: firstOf(lead, formulas, isOurs) };
+  });
+}
+
+function holdsText(text: readonly (readonly string[])[]): string {
+  const [[first = ""] = []] = text;
+  if (text.length === 1 && text[0]!.length === 1) return first === "" ? "blank" : first;
+  const filled = text.flat().filter((one) => one !== "");
+  const more = filled.length > MOST_TOLD ? ", …" : "";
+  const values = filled.length === 0 ? "all blank" : filled.slice(0, MOST_TOLD).join(", ") + more;
+  return `${text.length} × ${text[0]!.length} cells: ${values}`;
+}
+
+/** The address of the first cell with a formula of ours. */
+function firstOf(
+  { address, rowIndex, columnIndex }: Excel.Range,
+  formulas: readonly (readonly unknown[])[],
+  isOurs: (formula: string) => boolean,
+): string | undefined {
+  const sheet = address.slice(0, address.lastIndexOf("!") + 1);
+  for (const [row, line] of formulas.entries()) {
+    const column = line.findIndex((cell) => /^=.*GRIT[._]/is.test(String(cell)) && isOurs(String(cell)));
+    if (column >= 0) return `${sheet}${cellAddress(rowIndex + row, columnIndex + column)}`;
+  }
+  return undefined;
 }
 
 /** Asks for what may be there; once the answers have come, the function that it gives says what is. */

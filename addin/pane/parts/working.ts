@@ -5,7 +5,7 @@ import type { CellWorking } from "../../sheet";
 import type { Commands } from "../actions";
 import { unavailable } from "../derived";
 import type { Store } from "../store";
-import { doubt, headline, remark, told } from "../working";
+import { doubt, headline, lead, remark, steps, told } from "../working";
 import { button } from "./button";
 
 export function workingView(store: Store, commands: Commands) {
@@ -34,9 +34,26 @@ const line = (text: string, kind: string) => (text ? html`<p class=${kind}>${tex
 const cellView = (cell: CellWorking) => html`
   <p class="working-cell">${headline(cell)}</p>
   ${line(doubt(cell), "trouble")}
-  ${cell.workings.length > 0 ? html`<p class="code">${cell.formula}</p>` : nothing}
+  ${line(cell.formula, "code")}
+  ${steps(cell).map(({ text, formula }) => html`<p>${text}</p><p class="code">${formula}</p>`)}
+  ${line(lead(cell), "note")}
+  ${cell.refers.length > 0 ? refersView(cell) : nothing}
   ${told(cell).map(callView)}
   ${line(remark(cell), "note")}
+`;
+
+const refersView = ({ refers }: CellWorking) => html`
+  <dl class="params">
+    ${refers.map(
+      ({ given, address, holds, ours }) => html`
+        <dt>${given}</dt>
+        <dd>
+          ${address && address !== given ? html`<span class="given">${address}</span> ` : nothing}${holds}
+          ${ours ? html`<br />Select ${ours} and show its working.` : nothing}
+        </dd>
+      `,
+    )}
+  </dl>
 `;
 
 function callView({ id, summary, used, args, formula, why, notes, outcome, source }: Working) {

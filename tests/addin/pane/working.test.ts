@@ -3,7 +3,7 @@ import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { commandsOn } from "../../../addin/pane/actions";
 import { type State, startState } from "../../../addin/pane/state";
 import { Store } from "../../../addin/pane/store";
-import { doubt, headline, remark, startWorking, takeWorking, told } from "../../../addin/pane/working";
+import { doubt, headline, lead, remark, startWorking, steps, takeWorking, told } from "../../../addin/pane/working";
 import type { Working } from "../../../addin/share/working";
 import type { CellWorking } from "../../../addin/sheet";
 import * as library from "../../../functions";
@@ -23,8 +23,11 @@ const call = (id: string, used: Working["used"] = "yes"): Working => ({
 const cell = (more: Partial<CellWorking> = {}): CellWorking => ({
   address: "Quote!C5",
   anchor: undefined,
+  place: { row: 0, column: 0 },
   formula: "=GRIT.SIZE(30)",
   shown: "600",
+  followed: [],
+  refers: [],
   workings: [call("SIZE")],
   ...more,
 });
@@ -33,7 +36,9 @@ describe("what the pane says of the cell", () => {
   it("names the cell and what it shows, and where its formula is", () => {
     expect(headline(cell())).toBe("Quote!C5 shows 600.");
     expect(headline(cell({ shown: "" }))).toBe("Quote!C5 is blank.");
-    expect(headline(cell({ anchor: "Quote!C2" }))).toBe("Quote!C5 shows 600, filled by the formula in Quote!C2.");
+    expect(headline(cell({ anchor: "Quote!B2", place: { row: 3, column: 1 } }))).toBe(
+      "Quote!C5 shows 600, filled by the formula in Quote!B2: row 4, column 2 of its results.",
+    );
   });
 
   it("says what to do where there is nothing to show", () => {
@@ -44,6 +49,19 @@ describe("what the pane says of the cell", () => {
     expect(headline(cell({ formula: "=A1*2", workings: [] }))).toBe(
       "The formula in Quote!C5 has no GRIT function. Select a cell whose formula has one.",
     );
+  });
+
+  it("tells the cells that references led to, and what a formula without our functions refers to", () => {
+    const at = { anchor: undefined, place: { row: 0, column: 0 }, formula: "=D7+D8", shown: "900" };
+    const followed = [{ ...at, address: "Plan!D9" }];
+    const area = { given: "D7", address: "Plan!D7", holds: "600", ours: undefined };
+    const none = cell({ formula: "=Price", workings: [], followed, refers: [area] });
+    expect(headline(none)).toBe("Quote!C5 shows 600.");
+    expect(steps(none)).toEqual([{ text: "It is taken from Plan!D9. Plan!D9 shows 900.", formula: "=D7+D8" }]);
+    expect(lead(none)).toMatch(/no GRIT function, and neither do the cells/);
+    expect(lead({ ...none, refers: [area, { ...area, ours: "Plan!D8" }] })).toMatch(/but cells that it refers to have/);
+    expect(lead({ ...none, refers: [] })).toMatch(/refers to no cells/);
+    expect(lead(cell())).toBe("");
   });
 
   it("tells in full only what counts in the cell, and names the rest once", () => {

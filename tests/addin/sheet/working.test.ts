@@ -76,8 +76,10 @@ describe("the working of the selected cell", () => {
   it("of a spilled cell is that of its own row, and says where the formula is", async () => {
     await write("Quote!A1:A3", [[20], [24], [28]]);
     await write("Quote!B1", [["=GRIT.AREARATE(A1:A3,15)"]]);
-    const { anchor, formula, workings } = await working("Quote!B3");
+    const { anchor, place, formula, shown: value, workings } = await working("Quote!B3");
     expect({ anchor, formula }).toEqual({ anchor: "Quote!B1", formula: "=GRIT.AREARATE(A1:A3,15)" });
+    expect(place).toEqual({ row: 2, column: 0 });
+    expect(value).toBe("2100"); // by hand: 28 / 12 × 15 × 60
     expect(workings[0]!.formula).toBe("28/12*15*60*(1-0)*1");
     expect((await working("Quote!B1")).anchor).toBeUndefined();
     expect((await shown("=GRIT.TOOLSUSED(MAX(B1#),4000)")).formula).toBe("2100*1/4000");
@@ -108,6 +110,47 @@ describe("the working of the selected cell", () => {
     await write("Quote!A1:A2", [["Floor"], ['="GRIT."&1']]);
     expect(await working("Quote!A1")).toMatchObject({ address: "Quote!A1", formula: "", shown: "Floor", workings: [] });
     expect(await working("Quote!A2")).toMatchObject({ formula: '="GRIT."&1', shown: "GRIT.1", workings: [] });
+  });
+
+  it("follows plain references to the cell that has the function, through names, sheets and spills", async () => {
+    await write("Quote!A1:A2", [[20], [28]]);
+    await write("My shelf!B1", [["=GRIT.AREARATE(Quote!A1:A2,15)"]]);
+    await Excel.run(async (context) => {
+      context.workbook.names.add("Rate", context.workbook.worksheets.getItem("My shelf").getRange("B2"));
+      await context.sync();
+    });
+    await write("Quote!C1:C2", [["=C2"], ["=Rate"]]);
+    const found = await working("Quote!C1");
+    expect(found).toMatchObject({ address: "Quote!C1", formula: "=C2", shown: "2100", refers: [] });
+    expect(found.followed.map(({ formula }) => formula)).toEqual(["=Rate", "=GRIT.AREARATE(Quote!A1:A2,15)"]);
+    expect(found.followed[1]).toMatchObject({ place: { row: 1, column: 0 }, shown: "2100" });
+    // By hand: the second machine, 28 / 12 × 15 × 60.
+    expect(found.workings[0]!.formula).toBe("28/12*15*60*(1-0)*1");
+    expect(found.workings[0]!.outcome).toEqual({ kind: "value", text: "2100 ft²/h" });
+  });
+
+  it("of a formula without our functions is what it refers to, and where ours are", async () => {
+    await write("Quote!A1:A3", [[20], ["=GRIT.AREARATE(A1,15)"], ["=GRIT.AREARATE(28,15)"]]);
+    await write("Quote!B1", [["=SUM(A2:A3)*A1+B9"]]);
+    await write("Quote!C1", [["=B1"]]);
+    const found = await working("Quote!C1");
+    expect(found.workings).toEqual([]);
+    expect(found.followed.map(({ address }) => address)).toEqual(["Quote!B1"]);
+    // By hand: 20 / 12 × 15 × 60 and 28 / 12 × 15 × 60.
+    expect(found.refers).toEqual([
+      { given: "A2:A3", address: "Quote!A2:A3", holds: "2 × 1 cells: 1500, 2100", ours: "Quote!A2" },
+      { given: "A1", address: "Quote!A1", holds: "20", ours: undefined },
+      { given: "B9", address: "Quote!B9", holds: "blank", ours: undefined },
+    ]);
+  });
+
+  it("ends where references go round in a circle, or on without end", async () => {
+    await write("Quote!A1:A2", [["=A2"], ["=A1"]]);
+    expect((await working("Quote!A1")).followed.map(({ address }) => address)).toEqual(["Quote!A2"]);
+    const chain = Array.from({ length: 14 }, (_, i) => [`=D${i + 2}`]);
+    await write("Quote!D1:D15", [...chain, ["=GRIT.SIZE(30)"]]);
+    expect(await working("Quote!D1")).toMatchObject({ workings: [], refers: [{ given: "D12" }] });
+    expect((await working("Quote!D5")).workings.map(({ id }) => id)).toEqual(["SIZE"]);
   });
 
   it("takes a handful of requests, however much the formula refers to", async () => {
