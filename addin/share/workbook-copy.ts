@@ -61,7 +61,7 @@ export function calculatingCopy(
   const note = freeName(workbook, "About this copy");
   const tables = reference.rows();
   const sheets = tables.length > 0 ? [reference.sheet, note] : [note];
-  if (tables.length > 0) addSheet(workbook, reference.sheet, tables, []);
+  if (tables.length > 0) addSheet(workbook, reference.sheet, tables, columnWidths(tables));
   const report: CalculatingReport = {
     formulas: log.formulas,
     functions: log.functions(),
@@ -70,14 +70,18 @@ export function calculatingCopy(
     removed: leaveOut(workbook, options.addInIds ?? []),
     errors: log.errors,
   };
-  addSheet(workbook, note, noteRows(report, options), [34, 22, 60, 70]);
+  addSheet(workbook, note, noteRows(report, options), [34, 18, 44, 44]);
   calculateOnOpening(workbook);
   return { bytes: workbook.parts.zip(), report };
 }
 
+const columnWidths = (rows: readonly Value[][]) =>
+  Array.from({ length: Math.max(...rows.map((row) => row.length)) }, () => 14);
+
 /** What the partner should know, on a sheet of its own. */
 function noteRows(report: CalculatingReport, { version, date, units, cautions }: CalculatingOptions): Value[][] {
   const heading = (text: string): Value[][] => [[], [{ heading: text }]];
+  const sentence = (text: string): Value[] => [{ sentence: text }];
   const counts = Object.entries(report.functions).map(([name, times]): Value[] => [`GRIT.${name}`, times]);
   const values = report.values.map(({ sheet, place, formula, reason }): Value[] => [sheet, place, formula, reason]);
   return [
@@ -85,7 +89,12 @@ function noteRows(report: CalculatingReport, { version, date, units, cautions }:
     ["Made on", date],
     ["Made by", `Gritledger ${version}`],
     ["Units", units],
-    ["This workbook calculates without the add-in. Formulas that used its functions now use the spreadsheet's own."],
+    sentence(
+      "This workbook calculates without the add-in. Formulas that used its functions now use the spreadsheet's own.",
+    ),
+    sentence(
+      "Change your own inputs as before: on a stage plan they are the coloured cells. Leave the formulas as they are.",
+    ),
     ...heading("What was put into plain formulas"),
     ["Formulas", report.formulas],
     ...counts,
@@ -93,10 +102,10 @@ function noteRows(report: CalculatingReport, { version, date, units, cautions }:
     ...(values.length > 0
       ? [[{ heading: "Sheet" }, { heading: "Where" }, { heading: "Its formula was" }, { heading: "Why" }], ...values]
       : [["Nothing"]]),
-    ...(report.removed.length > 0
-      ? [...heading("What was left out"), ...report.removed.map((what): Value[] => [what])]
-      : []),
-    ...(cautions.length > 0 ? [...heading("Take care"), ...cautions.map((caution): Value[] => [caution])] : []),
+    ...(report.removed.length > 0 ? [...heading("What was left out"), ...report.removed.map(sentence)] : []),
+    ...heading("Take care"),
+    sentence("Costs and margin are inside, where the workbook has them: whoever has this copy can see them."),
+    ...cautions.map(sentence),
   ];
 }
 

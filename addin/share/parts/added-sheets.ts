@@ -9,11 +9,24 @@ import {
   type ScaleTable,
   scaleRows,
 } from "../scales";
+import { fontOf, wrapFormat } from "./added-styles";
 import { OWN_COLUMNS, ownScaleTable } from "./own-scale";
 import type { Workbook } from "./workbook";
 import { attribute, attributes, elements, escaped, first, relationshipId, root, written } from "./xml";
 
-export type Value = string | number | { readonly heading: string } | { readonly formula: string };
+export type Value =
+  | string
+  | number
+  | { readonly heading: string; readonly wraps?: boolean }
+  | { readonly formula: string }
+  /** A text over all columns, in as many lines as it takes. */
+  | { readonly sentence: string };
+
+/** How a sheet's texts look: the format in which they go on in a next line, if the workbook can have one, and the font of headings. */
+interface Looks {
+  readonly wrap: string | undefined;
+  readonly font: string;
+}
 
 const WORKSHEET = "application/vnd.openxmlformats-officedocument.spreadsheetml.worksheet+xml";
 
@@ -26,12 +39,8 @@ export function freeName({ sheets }: Workbook, wanted: string): string {
 }
 
 /** Puts a sheet of plain values behind the others, where no other sheet's number changes. */
-export function addSheet(
-  { parts, part, sheets }: Workbook,
-  name: string,
-  rows: readonly Value[][],
-  widths: number[],
-): void {
+export function addSheet(workbook: Workbook, name: string, rows: readonly Value[][], widths: number[]): void {
+  const { parts, part, sheets } = workbook;
   const taken = new Set(parts.names().map((known) => known.toLowerCase()));
   const folder = part.slice(0, part.lastIndexOf("/") + 1);
   let n = sheets.length + 1;
@@ -44,7 +53,7 @@ export function addSheet(
   const like = leads.find(({ type }) => type.endsWith("/worksheet"))!.type;
   const namespaces = attributes(root(before));
   const main = namespaces.get(`xmlns${root(before).prefix && `:${root(before).prefix.slice(0, -1)}`}`)!;
-  parts.add(added, WORKSHEET, sheetXml(main, rows, widths));
+  parts.add(added, WORKSHEET, sheetXml(main, rows, widths, { wrap: wrapFormat(workbook), font: fontOf(workbook) }));
   const id = parts.relate(part, like, added);
 
   const xml = parts.text(part);
@@ -59,27 +68,49 @@ export function addSheet(
   parts.write(part, xml.slice(0, list.innerEnd) + one + xml.slice(list.innerEnd));
 }
 
-function sheetXml(namespace: string, rows: readonly Value[][], widths: readonly number[]): string {
+const LINE_HEIGHT = 15;
+
+function sheetXml(namespace: string, rows: readonly Value[][], widths: readonly number[], looks: Looks): string {
   const cols = widths
     .map((width, i) => `<col min="${i + 1}" max="${i + 1}" width="${width}" customWidth="1"/>`)
     .join("");
-  const lines = rows.map((row, r) => `<row r="${r + 1}">${row.map((value, c) => cellXml(value, r, c)).join("")}</row>`);
+  // A row of merged cells does not grow with its text by itself; letters are narrower than the digits that widths count.
+  const width = widths.reduce((sum, one) => sum + one, 0);
+  const height = (row: readonly Value[]) => {
+    const lines = Math.max(...row.filter(isSentence).map(({ sentence }) => Math.ceil(sentence.length / width)), 0);
+    return lines > 1 ? written({ ht: String(lines * LINE_HEIGHT), customHeight: "1" }) : "";
+  };
+  const lines = rows.map(
+    (row, r) => `<row r="${r + 1}"${height(row)}>${row.map((value, c) => cellXml(value, r, c, looks)).join("")}</row>`,
+  );
+  const merged = rows.flatMap((row, r) =>
+    row.some(isSentence) ? [`<mergeCell ref="${cellAddress(r, 0)}:${cellAddress(r, widths.length - 1)}"/>`] : [],
+  );
   return (
     `<?xml version="1.0" encoding="UTF-8" standalone="yes"?>\n<worksheet xmlns="${namespace}">` +
-    `${cols && `<cols>${cols}</cols>`}<sheetData>${lines.join("")}</sheetData></worksheet>`
+    `<sheetPr><pageSetUpPr fitToPage="1"/></sheetPr><cols>${cols}</cols><sheetData>${lines.join("")}</sheetData>` +
+    `${merged.length > 0 ? `<mergeCells count="${merged.length}">${merged.join("")}</mergeCells>` : ""}` +
+    '<pageSetup orientation="landscape" fitToWidth="1" fitToHeight="0"/></worksheet>'
   );
 }
 
-/** Text stands in the cell itself, bold within it, so that neither the strings nor the styles of the workbook change. */
-function cellXml(value: Value, row: number, column: number): string {
+const isSentence = (value: Value): value is { readonly sentence: string } =>
+  typeof value === "object" && "sentence" in value;
+
+/** Text stands in the cell itself, bold within it, so that the strings of the workbook do not change, nor the styles it has. */
+function cellXml(value: Value, row: number, column: number, { wrap, font }: Looks): string {
   const r = cellAddress(row, column);
   if (typeof value === "number") return `<c r="${r}"><v>${value}</v></c>`;
   if (value === "") return "";
   // No value yet: the workbook is calculated on opening.
   if (typeof value === "object" && "formula" in value) return `<c r="${r}"><f>${escaped(value.formula)}</f></c>`;
   const text = (words: string) => `<t xml:space="preserve">${escaped(words)}</t>`;
-  const inside = typeof value === "string" ? text(value) : `<r><rPr><b/></rPr>${text(value.heading)}</r>`;
-  return `<c r="${r}" t="inlineStr"><is>${inside}</is></c>`;
+  const isHeading = typeof value === "object" && "heading" in value;
+  const s = isHeading && !value.wraps ? undefined : wrap;
+  const inside = isHeading
+    ? `<r><rPr><b/>${font}</rPr>${text(value.heading)}</r>`
+    : text(typeof value === "string" ? value : value.sentence);
+  return `<c${written({ r, s, t: "inlineStr" })}><is>${inside}</is></c>`;
 }
 
 const SOURCES: Readonly<Record<ListedScale, string>> = {
@@ -165,9 +196,9 @@ export class Reference {
     return [
       [{ heading: "Grits and their sizes. The formulas of this workbook look them up." }],
       line(({ heading, headings, corner = "" }) =>
-        headings.map((_, i) => (i === 0 ? { heading } : i === headings.length - 1 ? corner : "")),
+        headings.map((_, i) => (i === 0 ? { heading, wraps: true } : i === headings.length - 1 ? corner : "")),
       ),
-      line(({ headings }) => headings.map((heading) => ({ heading }))),
+      line(({ headings }) => headings.map((heading) => ({ heading, wraps: true }))),
       ...Array.from({ length: longest }, (_, i) => line(({ headings, rows }) => rows[i] ?? headings.map(() => ""))),
     ];
   }

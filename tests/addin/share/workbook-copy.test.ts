@@ -258,6 +258,8 @@ describe("the calculating copy as a file", () => {
       "xl/workbook.xml",
       "xl/_rels/workbook.xml.rels",
       SHEET1,
+      // One format more, for the sheets that are added.
+      "xl/styles.xml",
       "xl/calcChain.xml",
     ]);
     const added = Object.keys(parts).filter((name) => before[name] === undefined);
