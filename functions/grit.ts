@@ -221,6 +221,7 @@ function beside(grits: unknown[][], name: string, given: any[][] | undefined): a
     const shape = (block: unknown[][]) => `${block.length} × ${block[0]!.length} cells`;
     throw badValue(`${name} must have the shape of grits, ${shape(grits)}; got ${shape(cells)}`);
   }
+  if (!grits.some((line) => line.some(isBlank))) return cells;
   return cells.map((line, r) => line.map((cell, c) => (isBlank(grits[r]![c]) ? null : cell)));
 }
 
