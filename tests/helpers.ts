@@ -37,3 +37,16 @@ type Source = `${"published" | "library" | "hand" | "identity" | "common practic
 export function reference(what: string, source: Source, check: () => void): void {
   it(`${what} [${source}]`, check);
 }
+
+/** A block of cells, as wide in every row, with no fault in any of them. */
+export function expectSound(out: unknown, faultOf: (cell: unknown) => string | undefined): void {
+  if (!Array.isArray(out) || out.length === 0) throw new Error("no block of cells");
+  const width = (out[0] as unknown[]).length;
+  for (const line of out as unknown[][]) {
+    if (!Array.isArray(line) || line.length === 0 || line.length !== width) throw new Error("a ragged block");
+    for (const cell of line) {
+      const fault = faultOf(cell);
+      if (fault) throw new Error(fault);
+    }
+  }
+}

@@ -1,5 +1,6 @@
 /** The function library as the Functions view shows it, read from the file that the build makes of the doc comments. */
 import * as z from "zod/mini";
+import { Refusal } from "../sheet";
 
 const ENTRY = z.object({
   id: z.string(),
@@ -38,6 +39,13 @@ export async function readCatalogue(): Promise<Catalogue> {
   } catch {
     return { trouble: "The list of functions could not be reached." };
   }
+}
+
+/** The entries as the pane has them, or read now; a command that needs them and cannot have them says what it left. */
+export async function entriesOr(known: Catalogue | string, left: string): Promise<readonly Entry[]> {
+  const catalogue = typeof known === "string" ? await readCatalogue() : known;
+  if ("trouble" in catalogue) throw new Refusal(`${left}. ${catalogue.trouble}`);
+  return catalogue.entries;
 }
 
 /** Entries that have every word of the search in their name, room, summary or parameters. */

@@ -1,7 +1,7 @@
 /** The commands of Check and repair; both take a while in a large workbook, and can be cancelled. */
-import { later, Refusal } from "../sheet";
+import { later } from "../sheet";
 import { cancellable } from "./cancellable";
-import { readCatalogue } from "./catalogue";
+import { entriesOr } from "./catalogue";
 import type { RepairState } from "./repair";
 import type { Message } from "./state";
 import type { Store } from "./store";
@@ -33,12 +33,7 @@ export function repairCommandsOn(store: Store, run: Run): RepairCommands {
   const long = cancellable((progress) => change((repair) => ({ ...repair, progress })));
 
   /** The names of all functions that this version has. */
-  async function known(): Promise<string[]> {
-    const read = store.state.catalogue;
-    const catalogue = typeof read === "string" ? await readCatalogue() : read;
-    if ("trouble" in catalogue) throw new Refusal(`Nothing was checked. ${catalogue.trouble}`);
-    return catalogue.entries.map(({ id }) => id);
-  }
+  const known = async () => (await entriesOr(store.state.catalogue, "Nothing was checked")).map(({ id }) => id);
 
   return {
     check: () =>

@@ -16,7 +16,7 @@ import {
   selectedCells,
 } from "../sheet";
 import { breath } from "./breath";
-import { readCatalogue } from "./catalogue";
+import { entriesOr } from "./catalogue";
 import {
   addRange,
   doSame,
@@ -58,13 +58,6 @@ export function shareCommandsOn(store: Store, run: Run): ShareCommands {
     change((share) => takeSheets(share, sheets));
   };
 
-  async function functions() {
-    const known = store.state.catalogue;
-    const catalogue = typeof known === "string" ? await readCatalogue() : known;
-    if ("trouble" in catalogue) throw new Refusal(`No copy was made. ${catalogue.trouble}`);
-    return catalogue.entries;
-  }
-
   /** The copy of the workbook as it is now. */
   async function make(share: ShareState): Promise<{ bytes: Uint8Array; made: Made }> {
     const [bytes, { calculatingCopy, costWords, priceOnlyCopy }] = [await documentBytes(), await copies()];
@@ -75,7 +68,7 @@ export function shareCommandsOn(store: Store, run: Run): ShareCommands {
     }
     const { units } = store.state.inputs;
     const copy = calculatingCopy(bytes, {
-      functions: await functions(),
+      functions: await entriesOr(store.state.catalogue, "No copy was made"),
       version,
       date: isoDay(new Date()),
       units: FIELDS.units.choices.find(([word]) => word === units)![1],

@@ -26,3 +26,6 @@ export function pinned(address: string): string {
   const cell = address.slice(bang + 1).replace(/\$/g, "");
   return address.slice(0, bang + 1) + cell.replace(/([A-Z]+)(\d+)/g, "$$$1$$$2");
 }
+
+/** "'My quote'!A1:D20" → "A1:D20". */
+export const withoutSheet = (address: string) => address.slice(address.lastIndexOf("!") + 1);

@@ -1,5 +1,6 @@
 /** Small commands on single cells and on the whole workbook. */
 import type { Key } from "../../functions/plan/inputs";
+import { withoutSheet } from "./a1";
 import { inWorkbook } from "./in-workbook";
 import type { Links } from "./plan";
 import { Refusal } from "./refusal";
@@ -23,9 +24,7 @@ export function readLinked(links: Links): Promise<Partial<Record<Key, unknown>>>
     await context.sync();
     const cells = entries.map(([, address], i) => {
       const sheet = sheets[i]!;
-      return sheet.isNullObject
-        ? undefined
-        : sheet.getRange(address.slice(address.lastIndexOf("!") + 1)).load("values");
+      return sheet.isNullObject ? undefined : sheet.getRange(withoutSheet(address)).load("values");
     });
     await context.sync();
     return Object.fromEntries(entries.map(([key], i) => [key, cells[i]?.values[0]?.[0]]));

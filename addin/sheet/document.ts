@@ -1,4 +1,5 @@
 /** The workbook as a file: its bytes, a copy opened beside it, and what there is to choose from for a copy. */
+import { withoutSheet } from "./a1";
 import { inWords, inWorkbook } from "./in-workbook";
 import { Refusal } from "./refusal";
 
@@ -94,7 +95,7 @@ export function listSheets(): Promise<SheetFound[]> {
     return sheets.items.map(({ name, visibility }, i) => ({
       name,
       visible: visibility === "Visible",
-      used: used[i]!.isNullObject ? "" : cellsIn(used[i]!.address),
+      used: used[i]!.isNullObject ? "" : withoutSheet(used[i]!.address),
     }));
   });
 }
@@ -104,9 +105,6 @@ export function selectedCells(): Promise<CellsFound> {
   return inWorkbook(async (context) => {
     const range = context.workbook.getSelectedRange().load("address,worksheet/name");
     await context.sync();
-    return { sheet: range.worksheet.name, range: cellsIn(range.address) };
+    return { sheet: range.worksheet.name, range: withoutSheet(range.address) };
   });
 }
-
-/** "'My quote'!A1:D20" → "A1:D20". */
-const cellsIn = (address: string) => address.slice(address.lastIndexOf("!") + 1);

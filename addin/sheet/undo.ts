@@ -1,4 +1,5 @@
 /** Keeps account of what a command puts into the workbook, so that it can be taken out again, exactly. */
+import { withoutSheet } from "./a1";
 import type { Block } from "./block";
 import { inWorkbook } from "./in-workbook";
 import { askLooks, settable } from "./looks";
@@ -42,7 +43,6 @@ const watchedCells = (sheet: Excel.Worksheet, watched?: string) =>
   (watched === undefined ? sheet.getUsedRange() : sheet.getRange(watched)).load("formulas");
 const isFormula = (entry: unknown) => typeof entry === "string" && entry.startsWith("=");
 const contentOf = (formulas: any[][]) => JSON.stringify(formulas);
-const cellsOf = (address: string) => address.slice(address.lastIndexOf("!") + 1);
 
 /** Open while a command writes: closed with a record of it, or rolled back. */
 export class Ledger {
@@ -97,7 +97,7 @@ export class Ledger {
     await this.context.sync();
     return ranges.map((range) => {
       const before = { formulas: entriesOf(range), numberFormat: range.numberFormat };
-      return { sheetId: sheet.id, address: cellsOf(range.address), range, before };
+      return { sheetId: sheet.id, address: withoutSheet(range.address), range, before };
     });
   }
 

@@ -6,6 +6,7 @@
 import fc from "fast-check";
 import { afterAll, describe, expect, it } from "vitest";
 import { asBlock, CATALOGUE, type Catalogued, isUnits, type Parameter, valid } from "../catalogue";
+import { expectSound } from "../helpers";
 
 const ASKED = process.env.GRIT_CASES;
 const CASES = Number(ASKED ?? 2_000);
@@ -174,18 +175,6 @@ function isWellFormed(text: string): boolean {
   }
 }
 
-function expectSound(out: unknown): void {
-  if (!Array.isArray(out) || out.length === 0) throw new Error("no block of cells");
-  const width = (out[0] as unknown[]).length;
-  for (const line of out as unknown[][]) {
-    if (!Array.isArray(line) || line.length === 0 || line.length !== width) throw new Error("a ragged block");
-    for (const cell of line) {
-      const fault = faultOf(cell);
-      if (fault) throw new Error(fault);
-    }
-  }
-}
-
 function timed(entry: Catalogued, args: unknown[]): { out: unknown[][]; ms: number } {
   const from = performance.now();
   const out = entry.fn(...args, INVOCATION);
@@ -221,7 +210,7 @@ describe("given anything at all", () => {
       let slowest = 0;
       const property = fc.property(anyArguments(entry), (args) => {
         const { out, ms } = timed(entry, args);
-        expectSound(out);
+        expectSound(out, faultOf);
         if (ms > slowest) slowest = Math.max(slowest, Math.min(ms, leastTime(entry, args)));
         if (slowest > SLOWEST_MS) throw new Error(`${slowest.toFixed(1)} ms for one call`);
         calls++;
