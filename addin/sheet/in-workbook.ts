@@ -6,8 +6,29 @@ export function inWorkbook<T>(
   batch: (context: Excel.RequestContext) => Promise<T>,
   left = "Nothing was changed",
 ): Promise<T> {
-  return inWords(() => Excel.run(batch), left);
+  const run = (context: Excel.RequestContext) => {
+    // Comes with the batch's own first request, so that it takes none besides.
+    context.workbook.load("readOnly");
+    return batch(context);
+  };
+  return inWords(() => Excel.run(run), left);
 }
+
+/**
+ * Some Excels take what is written into a workbook that is open for reading only, and then cannot save it. To be called
+ * once the batch has read something, and before the user is asked anything.
+ */
+export function refuseReadOnly({ workbook }: Excel.RequestContext): void {
+  if (!workbook.readOnly) return;
+  throw new Refusal(
+    "This workbook is open for reading only. Nothing was changed; open it for editing, or save it under another name, and try again.",
+  );
+}
+
+const NO_ROOM = [
+  "There is no room: another table or filled cells stand where cells would have to move",
+  "make room there, and try again",
+] as const;
 
 /** What Excel's refusals mean here, and what to do; the words between are what state the workbook is in. */
 const MEANINGS: Readonly<Record<string, readonly [why: string, next: string]>> = {
@@ -22,10 +43,10 @@ const MEANINGS: Readonly<Record<string, readonly [why: string, next: string]>> =
   ],
   InvalidReference: ["Cells that this needs were deleted in the meantime", "check the workbook, and try again"],
   ItemAlreadyExists: ["A name that this needs was taken in the meantime", "try again: it then takes another"],
-  InsertDeleteConflict: [
-    "There is no room: another table or filled cells stand where cells would have to move",
-    "make room there, and try again",
-  ],
+  InsertDeleteConflict: NO_ROOM,
+  NonBlankCellOffSheet: NO_ROOM,
+  FilteredRangeConflict: ["A filter is in the way", "clear the filter, and try again"],
+  MergedRangeConflict: ["Merged cells are in the way", "unmerge them, and try again"],
 };
 
 /** Turns Excel's refusals into words. */

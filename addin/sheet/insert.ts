@@ -1,7 +1,7 @@
 /** Writes a stage plan into the workbook: all of it or nothing, never over the user's cells without a yes. */
 import { rangeAddress } from "./a1";
 import { type Block, extent, type SheetSetup } from "./block";
-import { inWorkbook } from "./in-workbook";
+import { inWorkbook, refuseReadOnly } from "./in-workbook";
 import { freePlanNames, freeSheetName, takenNames } from "./names";
 import type { Plan, PlanNames } from "./plan";
 import { planBlock } from "./plan-block";
@@ -20,6 +20,7 @@ export function insertPlan(plan: Plan, where: Where, agreed: Consent = false): P
     // Before all else, since the user may go on to other cells.
     const corner = where === "selected cell" ? await cornerOf(context) : undefined;
     const taken = await takenNames(context);
+    refuseReadOnly(context);
     const found = await findShelf(context);
     if (found && inOtherUnits(found, plan.inputs.units)) throw new Refusal(`${otherUnits(found)}.`);
     const names = freePlanNames(taken, found && shelfNames(found));

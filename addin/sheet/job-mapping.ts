@@ -1,7 +1,7 @@
 /** Remembers in the workbook which headings of the user's list mean what. */
 import * as z from "zod/mini";
 import { JOB_KEYS, type JobKey, type Mapping } from "../../functions/audit/fields";
-import { inWorkbook } from "./in-workbook";
+import { inWorkbook, refuseReadOnly } from "./in-workbook";
 import type { JobSource, ListPlace } from "./job-list";
 import { Refusal } from "./refusal";
 
@@ -40,6 +40,7 @@ async function readIn(context: Excel.RequestContext): Promise<Remembered | undef
 export function rememberMapping({ place }: JobSource, mapping: Mapping): Promise<void> {
   return inWorkbook(async (context) => {
     await readIn(context);
+    refuseReadOnly(context);
     context.workbook.settings.add(SETTING, { version: VERSION, mapping, place });
     await context.sync();
   });

@@ -5,7 +5,7 @@
  */
 import { ourId, tokensOf } from "../share/tokens";
 import { partsOf, referencesIn, whereabouts } from "../share/working/references";
-import { inWorkbook } from "./in-workbook";
+import { inWorkbook, refuseReadOnly } from "./in-workbook";
 import { type Means, stopIfAsked } from "./job-list";
 import {
   blocksOf,
@@ -64,6 +64,7 @@ export function checkWorkbook(known: readonly string[], means: Means): Promise<C
 export function repairWorkbook(known: readonly string[], means: Means): Promise<Repaired> {
   return inWorkbook(async (context) => {
     const sheets = await sheetsOf(context);
+    refuseReadOnly(context);
     const areas = await readAreas(sheets, means);
     const before = sortOut(sheets.length, await withHindrances(context, areas, cellsOf(areas)), known);
     const toEnter = before.unrecognised.filter(({ hindrance }) => hindrance === "");

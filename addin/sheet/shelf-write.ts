@@ -1,7 +1,7 @@
 /** What the pane writes into the shelf that the user keeps: a machines table, and what a test strip or a worn set taught. */
 import { header, starterMachines, starterShelf, TOOL_COLUMNS, type Tool } from "../../functions/plan/shelf";
 import type { System } from "../../functions/units";
-import { inWorkbook } from "./in-workbook";
+import { inWorkbook, refuseReadOnly } from "./in-workbook";
 import { insertSheet } from "./insert";
 import { freeSheetName, freeTogether, takenNames } from "./names";
 import { type Consent, isAgreed, NeedsAnswer, Refusal } from "./refusal";
@@ -55,6 +55,7 @@ export function writeMeasured(
 ): Promise<Inserted> {
   return inWorkbook(async (context) => {
     const found = await findShelf(context);
+    refuseReadOnly(context);
     if (!found) {
       throw new Refusal(
         "This workbook has no tooling table to write to yet. Insert a stage table first: it brings one.",

@@ -1,7 +1,7 @@
 /** Keeps account of what a command puts into the workbook, so that it can be taken out again, exactly. */
 import { withoutSheet } from "./a1";
 import type { Block } from "./block";
-import { inWorkbook } from "./in-workbook";
+import { inWorkbook, refuseReadOnly } from "./in-workbook";
 import { askLooks, settable } from "./looks";
 import { type Consent, isAgreed, NeedsAnswer, Refusal } from "./refusal";
 import { type Anchor, entriesOf, type Found, type PlacedBefore, stillThere, type Traces, takeOut } from "./take-out";
@@ -176,8 +176,9 @@ export class Ledger {
 
 const MOST_PLACES = 5;
 
-/** Runs a command that keeps account in a ledger; when it fails, what it has written so far is taken out again. */
+/** Runs a command that writes and keeps account in a ledger; when it fails, what it has written so far is taken out again. */
 export async function allOrNothing<T>(context: Excel.RequestContext, work: (ledger: Ledger) => Promise<T>): Promise<T> {
+  refuseReadOnly(context);
   const ledger = new Ledger(context);
   try {
     return await work(ledger);
@@ -223,7 +224,9 @@ export function undo(inserted: Inserted, agreed: Consent = false): Promise<void>
 
 /** What Excel would refuse half-way is found out before anything is taken out. */
 async function refuseIfLocked(context: Excel.RequestContext, { sheets, home, filledHomes, grown }: Found) {
-  const { worksheets, protection } = context.workbook;
+  const { worksheets, protection, readOnly } = context.workbook;
+  if (readOnly)
+    throw new Refusal("Nothing was undone: this workbook is open for reading only. Open it for editing, then undo.");
   const leaving = new Set(sheets.flatMap((sheet) => sheet?.id ?? []));
   worksheets.load("items/id,items/visibility");
   protection.load("protected");

@@ -92,6 +92,8 @@ export class Model {
   readonly settings = new Map<string, unknown>();
   /** Whether the sheets themselves are locked: none may come, go, move or change its name. */
   structure: { readonly password: string | undefined } | undefined;
+  /** Whether the workbook is open for reading only; this host says so, and refuses nothing because of it. */
+  readOnly = false;
   readonly xmlParts: XmlPart[] = [];
   /** Blocks that the add-in holds on to between batches: they move with their cells. */
   readonly tracked = new Map<string, { sheetId: string; rect: Rect | undefined }>();

@@ -153,7 +153,8 @@ it("cells with content are not pushed off the end of the sheet", async () => {
   await cells.write(`${sheetName}!XFD4`, [["last"]]);
   const insert = (address: string, shift: "Right" | "Down") => (context: Excel.RequestContext) =>
     context.workbook.worksheets.getItem(sheetName).getRange(address).insert(shift);
-  expect(await cells.refusal(insert("B4", "Right"))).toBe("InsertDeleteConflict");
+  // The code for this in Excel's table of errors.
+  expect(await cells.refusal(insert("B4", "Right"))).toBe("NonBlankCellOffSheet");
   await on((sheet) => sheet.getRange("B5").insert("Right"));
   expect(await cells.value(`${sheetName}!XFD4`)).toBe("last");
 });

@@ -42,8 +42,12 @@ const eachSheet = (work: (one: Excel.Worksheet) => void) =>
     for (const one of worksheets.items) work(one);
   });
 
-/** What the workbook answers to a request that changes it, opened where it can only be looked at. guess: the code. */
-function readOnly(): () => void {
+/**
+ * What the workbook answers to a request that changes it, opened where it can only be looked at. guess: the code.
+ * Ends with how often that was asked.
+ */
+function denied(): () => number {
+  let asked = 0;
   const process = workbook.host.process.bind(workbook.host);
   const WRITES = /^(Add|Clear|Delete|Insert|ConvertToRange|SetCellProperties)$/;
   const mock = vi.spyOn(workbook.host, "process").mockImplementation(async (body) => {
@@ -51,10 +55,25 @@ function readOnly(): () => void {
     const changes = (Actions as any[]).some(({ ActionType, Name }) => ActionType === 4 || WRITES.test(Name ?? ""));
     const adds = Object.values<any>(ObjectPaths).some(({ Name }) => WRITES.test(Name ?? ""));
     if (!changes && !adds) return process(body);
-    const denied = { Code: "AccessDenied", Message: "You cannot do this.", Location: "", HttpStatusCode: 403 };
-    return { Error: { ...denied, ActionIndex: 0 }, Results: [] } as any;
+    asked++;
+    const answer = { Code: "AccessDenied", Message: "You cannot do this.", Location: "", HttpStatusCode: 403 };
+    return { Error: { ...answer, ActionIndex: 0 }, Results: [] } as any;
   });
-  return () => mock.mockRestore();
+  return () => {
+    mock.mockRestore();
+    return asked;
+  };
+}
+
+/** The workbook says that it is open for reading only; ends with how often a change was asked of it all the same. */
+function readOnly(): () => number {
+  const { model } = workbook.host;
+  model.readOnly = true;
+  const end = denied();
+  return () => {
+    model.readOnly = false;
+    return end();
+  };
 }
 
 /** Calls back before each request but the first, as whatever happens in the workbook meanwhile does. */
@@ -99,8 +118,16 @@ const ADVERSITIES: readonly Adversity[] = [
       addsSheets ? /structure is protected.*Nothing was changed; unprotect the workbook/ : undefined,
   },
   {
-    name: "it is open for reading only",
-    begin: async () => readOnly(),
+    name: "it is open for reading only, and says so: nothing is asked of it",
+    begin: async () => {
+      const end = readOnly();
+      return () => expect(end()).toBe(0);
+    },
+    refusal: () => /^This workbook is open for reading only\. Nothing was changed; open it for editing, or save it/,
+  },
+  {
+    name: "it takes no change, and does not say why",
+    begin: async () => denied(),
     refusal: () => /open for reading only\. Nothing was changed; .*open it for editing/,
   },
   {
@@ -204,6 +231,49 @@ it.each(COMMANDS)("each adversity leaves the workbook as it was, or is no hindra
     await end();
     expect(await snapshot(), `after: ${name}`).toEqual(untouched);
   }
+});
+
+describe("in a workbook that is open for reading only", () => {
+  it.each(COMMANDS)("nothing is undone, and it is told, after $name", async ({ prepare }) => {
+    const inserted = await (await prepare(workbook))();
+    if (!isInserted(inserted)) return;
+    const written = await snapshot();
+    const end = readOnly();
+    const refused = await outcomeOf(() => sheet.undo(inserted));
+    expect(end()).toBe(0);
+    expect((refused as Error).message).toBe(
+      "Nothing was undone: this workbook is open for reading only. Open it for editing, then undo.",
+    );
+    expect(await snapshot()).toEqual(written);
+    await sheet.undo(inserted);
+  });
+
+  it("nobody is asked about what cannot be written", async () => {
+    await writeMine();
+    await putShelf(starterShelf("us"), "us");
+    await select("Sheet1!B6");
+    const asking = [() => sheet.insertPlan(plan, "selected cell"), () => sheet.writeMeasured(TOOL, { cut: 163 }, "us")];
+    for (const command of asking) {
+      expect(await outcomeOf(command)).toBeInstanceOf(sheet.NeedsAnswer);
+      const end = readOnly();
+      const refused = (await outcomeOf(command)) as Error;
+      end();
+      expect(refused).not.toBeInstanceOf(sheet.NeedsAnswer);
+      expect(refused.message).toMatch(/^This workbook is open for reading only\./);
+    }
+  });
+
+  it("is read all the same: the shelf and the list of jobs", async () => {
+    await putShelf(starterShelf("us"), "us");
+    await typeList("Old jobs", "B3", [
+      ["Job", "Bid price", "Billed", "Bid cost", "Final cost"],
+      ["A1", 1000, 1000, 700, 780],
+    ]);
+    const end = readOnly();
+    expect((await sheet.readShelf("us")).shelf.tools).toHaveLength(starterShelf("us").tools.length);
+    expect((await sheet.findJobList()).rows).toBe(1);
+    expect(end()).toBe(0);
+  });
 });
 
 describe("while a command runs, somebody", () => {

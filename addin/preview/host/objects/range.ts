@@ -604,11 +604,8 @@ export class Range extends HostObject {
         ? { row: ROWS - rows, column, rows, columns }
         : { row, column: COLUMNS - columns, rows, columns };
     if (!this.model.engine.usedRect(this.place.sheetId, true, end)) return;
-    throw new HostError(
-      "InsertDeleteConflict",
-      "The insert or delete operation attempted resulted in a conflict.",
-      409,
-    );
+    const message = "Microsoft Excel can't insert new cells because it would push non-empty cells off the end.";
+    throw new HostError("NonBlankCellOffSheet", message); // guess: the words
   }
 
   private _shiftCells(direction: Shift["direction"]) {

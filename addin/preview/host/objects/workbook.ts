@@ -37,9 +37,8 @@ export class Workbook extends HostObject {
     return new WorkbookProtection(this.model);
   }
 
-  /** It is not kept in a file that others could have open. */
   get readOnly(): boolean {
-    return false;
+    return this.model.readOnly;
   }
 
   get settings(): SettingCollection {
