@@ -5,6 +5,7 @@ import CopyPlugin from "copy-webpack-plugin";
 import { EsbuildPlugin } from "esbuild-loader";
 import HtmlPlugin from "html-webpack-plugin";
 import webpack from "webpack";
+import { BudgetPlugin } from "./manifest/build/budget.mjs";
 import { readCatalogue, readMetadata } from "./manifest/build/catalogue.mjs";
 import { buildManifests } from "./manifest/build/manifests.mjs";
 import { buildSbom } from "./manifest/build/sbom.mjs";
@@ -45,6 +46,9 @@ const shared = (mode) => ({
   stats: "errors-warnings",
 });
 
+// What is built for development is not minified.
+const budget = (mode) => (mode === "production" ? [new BudgetPlugin()] : []);
+
 const typescript = { test: /\.ts$/, loader: "esbuild-loader", options: { target: "es2022" } };
 
 export default async (env = {}, { mode = "production" } = {}) => {
@@ -71,6 +75,7 @@ export default async (env = {}, { mode = "production" } = {}) => {
       ],
     },
     plugins: [
+      ...budget(mode),
       new EmitPlugin({
         "functions.json": json,
         "catalogue.json": JSON.stringify(catalogue),
@@ -98,9 +103,12 @@ export default async (env = {}, { mode = "production" } = {}) => {
       chunkFilename: "pane-[name].js",
       publicPath: "auto",
       uniqueName: "gritledger-pane",
+      // Parts of earlier builds under other names would ship with it.
+      clean: { keep: (name) => !/^pane-[^/]+\.js$/.test(name) },
     },
     module: { rules: [typescript] },
     plugins: [
+      ...budget(mode),
       new HtmlPlugin({
         template: at("addin/pane/pane.html"),
         filename: "pane.html",
