@@ -5,7 +5,7 @@
 import { execFile } from "node:child_process";
 import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
-import { join } from "node:path";
+import { dirname, join } from "node:path";
 import { pathToFileURL } from "node:url";
 import { promisify } from "node:util";
 import { read } from "@e965/xlsx";
@@ -25,31 +25,38 @@ const SETTINGS = `<?xml version="1.0" encoding="UTF-8"?>
 export type Sheets = ReadonlyMap<string, ReadonlyMap<string, Cell>>;
 
 /** What LibreOffice calculates of each workbook. One start handles all of them, and takes seconds by itself. */
-export async function recalculated(workbooks: readonly Uint8Array[], settings = SETTINGS): Promise<Sheets[]> {
-  const folder = mkdtempSync(join(tmpdir(), "gritledger-soffice-"));
-  try {
-    const profile = join(folder, "profile");
-    mkdirSync(join(profile, "user"), { recursive: true });
-    writeFileSync(join(profile, "user", "registrymodifications.xcu"), settings);
+export const recalculated = (workbooks: readonly Uint8Array[], settings = SETTINGS): Promise<Sheets[]> =>
+  inSoffice({ "registrymodifications.xcu": settings }, async (folder, start) => {
     const names = workbooks.map((_, i) => `workbook${i}.xlsx`);
     for (const [i, name] of names.entries()) writeFileSync(join(folder, name), workbooks[i]!);
     const results = join(folder, "results");
-    await start([
-      `-env:UserInstallation=${pathToFileURL(profile)}`,
-      "--headless",
-      "--convert-to",
-      "xlsx",
-      "--outdir",
-      results,
-      ...names.map((name) => join(folder, name)),
-    ]);
+    await start(["--convert-to", "xlsx", "--outdir", results, ...names.map((name) => join(folder, name))]);
     return names.map((name) => sheetsOf(readFileSync(join(results, name))));
+  });
+
+/** What starts LibreOffice without a window, and waits until it ends. */
+type Start = (options: readonly string[]) => Promise<void>;
+
+/** Work with LibreOffice in a folder and with a profile of its own, of these files, that are gone afterwards. */
+export async function inSoffice<Result>(
+  profile: Readonly<Record<string, string>>,
+  work: (folder: string, start: Start) => Promise<Result>,
+): Promise<Result> {
+  const folder = mkdtempSync(join(tmpdir(), "gritledger-soffice-"));
+  try {
+    for (const [name, text] of Object.entries(profile)) {
+      const file = join(folder, "profile/user", name);
+      mkdirSync(dirname(file), { recursive: true });
+      writeFileSync(file, text);
+    }
+    const installation = `-env:UserInstallation=${pathToFileURL(join(folder, "profile"))}`;
+    return await work(folder, (options) => run([installation, "--headless", ...options]));
   } finally {
     rmSync(folder, { recursive: true, force: true });
   }
 }
 
-async function start(options: readonly string[]): Promise<void> {
+async function run(options: readonly string[]): Promise<void> {
   try {
     await promisify(execFile)(SOFFICE, options, { timeout: LONGEST_MS });
   } catch (failure) {
@@ -59,6 +66,13 @@ async function start(options: readonly string[]): Promise<void> {
     );
   }
 }
+
+/** The program's version; nothing where it is not on this machine. */
+export const sofficeVersion = (): Promise<string | undefined> =>
+  promisify(execFile)(SOFFICE, ["--version"]).then(
+    ({ stdout }) => stdout.trim(),
+    () => undefined,
+  );
 
 /** LibreOffice writes numbers with fifteen digits, and its own error codes as the class of error that Excel has for them. */
 function sheetsOf(bytes: Uint8Array): Sheets {
