@@ -136,6 +136,7 @@ async function targetOf(corner: Excel.Range, plan: Plan, names: PlanNames, agree
       `The table ${inTheWay.name} is in the way of ${range.address}. Select a cell with room around it.`,
     );
   }
+  await refuseFilteredAndHidden(range);
   await refuseMergedAndSpilled(range);
   const { dataValidation, conditionalFormats } = range;
   dataValidation.load("type");
@@ -152,6 +153,27 @@ async function targetOf(corner: Excel.Range, plan: Plan, names: PlanNames, agree
     if (!isAgreed(agreed, message)) throw new NeedsAnswer(message, "Write over them?");
   }
   return { sheet, range, row, column };
+}
+
+/**
+ * Where a filter hides rows, Excel loses what is written to several at once, and a table in the cells of a filter ends it.
+ * What is hidden by hand would be written, but nobody would see it.
+ */
+async function refuseFilteredAndHidden(range: Excel.Range): Promise<void> {
+  const filter = range.worksheet.autoFilter.getRangeOrNullObject().load("address");
+  const common = filter.getIntersectionOrNullObject(range);
+  range.load("hidden");
+  await range.context.sync();
+  if (!filter.isNullObject && !common.isNullObject) {
+    throw new Refusal(
+      `The filter of ${filter.address} is in the way of ${range.address}. Remove the filter, or select a cell with room around it.`,
+    );
+  }
+  if (range.hidden !== false) {
+    throw new Refusal(
+      `Rows or columns of ${range.address} are hidden, by a filter or by hand, so part of the stage table could not be seen. Show them, or select a cell with room around it.`,
+    );
+  }
 }
 
 /** Undoing could neither merge cells again, nor tell what a formula had filled from what was typed. */

@@ -42,6 +42,8 @@ interface Area {
   readonly rows: number;
   readonly columns: number;
   readonly cells: OurCell[];
+  /** Whether its sheet hides any rows, by a filter or by hand. */
+  readonly hidesRows: boolean;
 }
 
 /** Calculates everything and tells what changed by it; no formula is touched. */
@@ -98,7 +100,7 @@ async function sheetsOf(context: Excel.RequestContext): Promise<ReadSheet[]> {
   await context.sync();
   const sheets = worksheets.items.map((sheet) => {
     sheet.protection.load("protected");
-    const used = sheet.getUsedRangeOrNullObject(true).load("rowIndex,columnIndex,rowCount,columnCount");
+    const used = sheet.getUsedRangeOrNullObject(true).load("rowHidden,rowIndex,columnIndex,rowCount,columnCount");
     return { sheet, used };
   });
   await context.sync();
@@ -140,7 +142,7 @@ async function readAreas(sheets: readonly ReadSheet[], means: Means): Promise<Ar
           ids,
           hindrance: sheet.protection.protected ? ("protected" as const) : ("" as const),
         }));
-        areas.push(areaAround(sheet, cells));
+        areas.push(areaAround(sheet, cells, used.rowHidden !== false));
       }
       at += rows;
       done += rows * columns;
@@ -160,11 +162,11 @@ async function fitsInOneAnswer(range: Excel.Range): Promise<boolean> {
   }
 }
 
-function areaAround(sheet: Excel.Worksheet, cells: OurCell[]): Area {
+function areaAround(sheet: Excel.Worksheet, cells: OurCell[], hidesRows: boolean): Area {
   const row = cells[0]!.row;
   const column = cells.reduce((least, cell) => Math.min(least, cell.column), Number.POSITIVE_INFINITY);
   const columns = cells.reduce((most, cell) => Math.max(most, cell.column), 0) - column + 1;
-  return { sheet, row, column, rows: cells.at(-1)!.row - row + 1, columns, cells };
+  return { sheet, row, column, rows: cells.at(-1)!.row - row + 1, columns, cells, hidesRows };
 }
 
 /** The same cells with the values they have now. */
@@ -283,8 +285,8 @@ async function withUnknownNames(context: Excel.RequestContext, cells: readonly O
 /** In a cell with this number format, Excel takes a formula that is entered for a text. */
 const TEXT_FORMAT = "@";
 
-/** Blocks of cells, as many as one request takes. */
-function batchesOf(cells: readonly OurCell[]): CellBlock[][] {
+/** Blocks of cells, as many as one request takes; on some sheets each cell is to be a block of its own. */
+function batchesOf(cells: readonly OurCell[], singly: ReadonlySet<string> = new Set()): CellBlock[][] {
   const bySheet = new Map<string, OurCell[]>();
   for (const cell of cells) {
     const others = bySheet.get(cell.sheet);
@@ -292,9 +294,9 @@ function batchesOf(cells: readonly OurCell[]): CellBlock[][] {
     else bySheet.set(cell.sheet, [cell]);
   }
   const batches: CellBlock[][] = [];
-  for (const ofSheet of bySheet.values()) {
+  for (const [name, ofSheet] of bySheet) {
     let room = 0;
-    for (const block of blocksOf(ofSheet, WRITTEN_AT_ONCE)) {
+    for (const block of blocksOf(ofSheet, singly.has(name) ? 1 : WRITTEN_AT_ONCE)) {
       const batch = batches.at(-1);
       if (batch && batch.length < BLOCKS_AT_ONCE && block.cells.length <= room) batch.push(block);
       else {
@@ -320,7 +322,9 @@ async function enterAgain(
   cells: readonly OurCell[],
   means: Means,
 ): Promise<void> {
-  const batches = batchesOf(cells);
+  // Where a filter hides rows, Excel loses what is written to several at once.
+  const singly = new Set(areas.filter(({ hidesRows }) => hidesRows).map(({ sheet }) => sheet.name));
+  const batches = batchesOf(cells, singly);
   for (const [i, batch] of batches.entries()) {
     await means.progress(i, batches.length, "Entering formulas again");
     stopIfAsked(means);

@@ -59,7 +59,7 @@ const there = <T extends { isNullObject: boolean }>(item: T | undefined): T | un
 
 const differ = (a: any[][], b: any[][]) => JSON.stringify(a) !== JSON.stringify(b);
 
-const CELLS = "address,formulas,values,numberFormat,rowIndex,columnIndex,rowCount,columnCount";
+const CELLS = "address,formulas,values,numberFormat,rowHidden,rowIndex,columnIndex,rowCount,columnCount";
 
 /** Only reads. */
 export async function stillThere(context: Excel.RequestContext, traces: Traces): Promise<Found> {

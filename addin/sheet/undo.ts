@@ -211,6 +211,11 @@ export function undo(inserted: Inserted, agreed: Consent = false): Promise<void>
       throw new Refusal(
         `Nothing was undone: the table ${stranger.name} has come into ${found.range!.address}, where the stage table was written. Move that table away, or make it plain cells, then undo.`,
       );
+    // Where a filter hides rows, Excel loses what is written to several at once.
+    if (found.range && found.isWritten && found.range.rowHidden !== false)
+      throw new Refusal(
+        `Nothing was undone: rows of ${found.range.address}, where the stage table was written, are hidden by a filter or by hand. Show them all, then undo.`,
+      );
     if (found.isMoved && inserted.cells!.before.formulas.flat().some(isFormula))
       throw new Refusal(
         `Nothing was undone: the stage table has moved to ${found.range!.address}, where formulas that it was written over would point to other cells. Take out the rows or columns that have come before it, then undo.`,

@@ -62,7 +62,21 @@ export interface PageData {
   readonly settings: Settings;
 }
 
+/** What a filter asks of a column. */
+export interface FilterCriteria {
+  readonly filterOn: string;
+  readonly values?: readonly string[];
+  readonly criterion1?: string;
+}
+
+/** The filter of a sheet: its cells with their headings, and what is asked, by column from 0. */
+export interface FilterData {
+  rect: Rect;
+  readonly criteria: Map<number, FilterCriteria>;
+}
+
 export interface SheetData {
+  filter: FilterData | undefined;
   readonly charts: ChartData[];
   validations: ValidationData[];
   conditionalFormats: ConditionalFormatData[];
@@ -77,6 +91,7 @@ export interface XmlPart {
 }
 
 const newSheetData = (): SheetData => ({
+  filter: undefined,
   charts: [],
   validations: [],
   conditionalFormats: [],
@@ -193,6 +208,8 @@ export class Model {
     data.validations = moveAll(data.validations);
     for (const format of data.conditionalFormats) format.rects = format.rects.flatMap((rect) => moved(rect) ?? []);
     data.conditionalFormats = data.conditionalFormats.filter(({ rects }) => rects.length > 0);
+    const filter = data.filter && moved(data.filter.rect);
+    data.filter = filter && { ...data.filter!, rect: filter };
     const { page } = data;
     for (const key of ["printArea", "titleRows", "titleColumns"] as const) page[key] = page[key] && moved(page[key]);
     for (const chart of data.charts) {

@@ -9,6 +9,7 @@ import {
   type TableShape,
   withoutSheet,
 } from "./formula";
+import type { FilterCriteria } from "./model";
 
 export interface NameModel extends DefinedName {
   readonly id: string;
@@ -38,6 +39,8 @@ export interface TableModel extends TableShape {
   showFilterButton: boolean;
   highlightFirstColumn: boolean;
   highlightLastColumn: boolean;
+  /** What its filter asks, by the column's id. */
+  readonly filter: Map<number, FilterCriteria>;
 }
 
 /** What the book asks of the workbook around it. */
@@ -135,6 +138,7 @@ export class NameBook implements Lookups {
       showFilterButton: true,
       highlightFirstColumn: false,
       highlightLastColumn: false,
+      filter: new Map(),
     };
     this.tables.push(table);
     this.tableChanged(table);

@@ -88,6 +88,35 @@ function betweenRequests(happen: (n: number) => void): () => void {
   return () => mock.mockRestore();
 }
 
+/** Of each table and of each list besides only the rows like its first one are shown. */
+const filterEverything = () =>
+  inExcel(async ({ worksheets, tables }, context) => {
+    worksheets.load("items/name,items/tables/count");
+    tables.load("items/name");
+    await context.sync();
+    const plain = worksheets.items.filter((one) => one.tables.count === 0);
+    const lists = plain.map((one) => one.getUsedRangeOrNullObject(true).load("text,columnCount"));
+    const firsts = tables.items.map((table) => table.getDataBodyRange().getCell(0, 0).load("text"));
+    await context.sync();
+    tables.items.forEach((table, i) => {
+      table.columns.getItemAt(0).filter.applyValuesFilter([firsts[i]!.text[0]![0]!]);
+    });
+    plain.forEach((one, i) => {
+      const list = lists[i]!;
+      if (list.isNullObject || list.text.length < 2) return;
+      one.autoFilter.apply(list, 1, { filterOn: "Values", values: [list.text[1]![1]!] });
+    });
+  });
+
+const unfilterEverything = () =>
+  inExcel(async ({ worksheets, tables }, context) => {
+    worksheets.load("items/name");
+    tables.load("items/name");
+    await context.sync();
+    for (const table of tables.items) table.clearFilters();
+    for (const one of worksheets.items) one.autoFilter.remove();
+  });
+
 const sheetId = (name: string) => workbook.engine.sheetIdOf(name)!;
 
 interface Adversity {
@@ -180,6 +209,19 @@ const ADVERSITIES: readonly Adversity[] = [
     },
     refusal: ({ atSelection, writes }) =>
       atSelection && writes === "insertPlan" ? /The table In_the_way is in the way/ : undefined,
+  },
+  {
+    name: "filters hide rows of everything",
+    async begin() {
+      await filterEverything();
+      await select("Sheet1!D6"); // a row that is filtered out
+      return async () => {
+        await unfilterEverything();
+        await select("Sheet1!B6");
+      };
+    },
+    refusal: ({ atSelection, writes }) =>
+      atSelection && writes === "insertPlan" ? /^The filter of Sheet1!A1:\w+ is in the way of Sheet1!D6:/ : undefined,
   },
   {
     name: "every name that a command would take is taken, in other letters, some on sheets that hardly show",

@@ -121,7 +121,7 @@ export async function tableRows(name: string): Promise<Record<string, any>[]> {
   });
 }
 
-/** Everything that a user could see changed: sheets, their formulas and formats, tables and names. */
+/** Everything that a user could see changed: sheets, their formulas, formats and filters, tables and names. */
 export async function snapshot(): Promise<unknown> {
   return Excel.run(async (context) => {
     const { worksheets, tables, names } = context.workbook;
@@ -130,8 +130,13 @@ export async function snapshot(): Promise<unknown> {
     names.load("items/name,items/formula");
     await context.sync();
     const used = worksheets.items.map((sheet) =>
-      sheet.getUsedRangeOrNullObject(true).load("address,formulas,numberFormat"),
+      sheet.getUsedRangeOrNullObject(true).load("address,formulas,numberFormat,rowHidden"),
     );
+    const filters = worksheets.items.map((sheet) => ({
+      filter: sheet.autoFilter.load("criteria"),
+      range: sheet.autoFilter.getRangeOrNullObject().load("address"),
+    }));
+    const tableFilters = tables.items.map((table) => table.autoFilter.load("criteria"));
     const own = worksheets.items.map((sheet) => sheet.names.load("items/name"));
     const charts = worksheets.items.map((sheet) => sheet.charts.load("items/name"));
     await context.sync();
@@ -142,8 +147,11 @@ export async function snapshot(): Promise<unknown> {
         cells: used[i]!.isNullObject ? null : [used[i]!.address, used[i]!.formulas, used[i]!.numberFormat],
         names: own[i]!.items.map((item) => item.name),
         charts: charts[i]!.items.map((item) => item.name),
+        filter: filters[i]!.range.isNullObject ? null : [filters[i]!.range.address, filters[i]!.filter.criteria],
+        rowHidden: used[i]!.isNullObject ? null : used[i]!.rowHidden,
       })),
       tables: tables.items.map((table) => table.name),
+      tableFilters: tableFilters.map(({ criteria }) => criteria),
       names: names.items.map((item) => [item.name, item.formula]),
     };
   });

@@ -30,6 +30,7 @@ import { uniqueHeaders } from "../names";
 import { surroundingRegion } from "../region";
 import { ConditionalFormatCollection } from "./conditional-format";
 import { DataValidation } from "./data-validation";
+import { hasFilteredRows } from "./filter";
 import { RangeFormat } from "./format";
 import { columnsWidth, POINTS, rowsHeight } from "./geometry";
 import { HostObject, NULL_OBJECT, type OrNull } from "./object";
@@ -539,7 +540,10 @@ export class Range extends HostObject {
     this._guardContents();
     const { engine } = this.model;
     const merges = this._merges();
-    this._spread(values, (row, column, value) => {
+    const isFiltered = !isOneCell(this._rect()) && hasFilteredRows(this.model, this.place.sheetId, this._rect());
+    this._spread(values, (row, column, given) => {
+      if (isFiltered && engine.rowHidden(this.place.sheetId, row)) return;
+      const value = isFiltered ? first(values) : given;
       // guess: what is written to a cell hidden by a merged one is lost, without a word.
       const into = merges.find((rect) => contains(rect, row, column));
       if (into && (into.row !== row || into.column !== column)) return;
@@ -656,6 +660,13 @@ export class Range extends HostObject {
     return copies;
   }
 }
+
+/**
+ * Excel on the desktop loses all but the first of several values where a filter hides rows among their cells: every cell
+ * that is shown takes that one (office-js#224; with the values before and after in xlwings#747). It does not where rows
+ * are hidden by hand (xlwings#679), nor in a single cell.
+ */
+const first = (values: unknown): unknown => (Array.isArray(values) ? values[0]?.[0] : values);
 
 const NO_STYLE = { bg: null, bd: null, n: null, ht: null, vt: null, tb: null, pd: null, cl: null };
 

@@ -4,6 +4,7 @@ import { accessDenied, HostError, invalidArgument, itemAlreadyExists, itemNotFou
 import { bodyRect, moveFormula, renameInFormula, spellOutTable } from "../formula";
 import type { Model } from "../model";
 import { newColumns, type TableColumnModel, type TableModel, uniqueHeaders } from "../names";
+import { AutoFilter, clearFilter, Filter } from "./filter";
 import { checkName } from "./named-item";
 import { HostCollection, HostObject, ordinal } from "./object";
 import { Range, rangeAt } from "./range";
@@ -64,6 +65,7 @@ export class TableCollection extends HostCollection<Table> {
     const sheetId = range._sheetId();
     if (this.model.sheet(sheetId).protection) throw accessDenied();
     refuseOverlap(this.model, sheetId, range._rect());
+    this._takeFilter(sheetId, range._rect());
     const table = hasHeaders ? this._addOver(range) : this._addBelowNewHeader(range);
     this.model.changed();
     return table;
@@ -77,6 +79,14 @@ export class TableCollection extends HostCollection<Table> {
     return this.model.engine.book.tables.filter(
       ({ sheetId }) => this.sheetId === undefined || sheetId === this.sheetId,
     );
+  }
+
+  /** guess: a table in its cells ends the sheet's filter. */
+  private _takeFilter(sheetId: string, rect: Rect) {
+    const data = this.model.sheet(sheetId);
+    if (!data.filter || !intersection(data.filter.rect, rect)) return;
+    clearFilter(this.model, sheetId);
+    data.filter = undefined;
   }
 
   private _range(address: unknown): Range {
@@ -240,6 +250,10 @@ export class Table extends HostObject {
     return new Worksheet(this.model, this._model().sheetId);
   }
 
+  get autoFilter(): AutoFilter {
+    return new AutoFilter(this.model, this._model().sheetId, this._model());
+  }
+
   getRange(): Range {
     return this._range(this._model().rect);
   }
@@ -275,6 +289,7 @@ export class Table extends HostObject {
 
   convertToRange(): Range {
     const range = this.getRange();
+    this.clearFilters();
     this._spellOut();
     this.model.engine.book.removeTable(this.table);
     return range;
@@ -284,12 +299,13 @@ export class Table extends HostObject {
     this._guard();
     // guess: the cells of a deleted table are left blank, and nothing moves up.
     const range = this.getRange();
+    this.clearFilters();
     this.model.engine.book.removeTable(this._model());
     range.clear();
   }
 
   clearFilters() {
-    this._model();
+    clearFilter(this.model, this._model().sheetId, this._model());
   }
 
   override _call(name: string, args: unknown[]): unknown {
@@ -438,6 +454,10 @@ export class TableColumn extends HostObject {
   set name(name: unknown) {
     if (typeof name !== "string" || name === "") throw invalidArgument();
     this.getHeaderRowRange()._enter([[`'${name}`]]);
+  }
+
+  get filter(): Filter {
+    return new Filter(this.model, this.table._model(), this.column.id);
   }
 
   get values(): unknown {

@@ -11,6 +11,7 @@ import {
 import { renameInFormula } from "../formula";
 import type { Model } from "../model";
 import { ChartCollection } from "./chart";
+import { AutoFilter } from "./filter";
 import { NamedItemCollection } from "./named-item";
 import { HostCollection, HostObject, NULL_OBJECT, type OrNull, ordinal } from "./object";
 import { PageLayout } from "./page-layout";
@@ -190,6 +191,10 @@ export class Worksheet extends HostObject {
 
   get protection(): WorksheetProtection {
     return new WorksheetProtection(this.model, this._id());
+  }
+
+  get autoFilter(): AutoFilter {
+    return new AutoFilter(this.model, this._id());
   }
 
   get freezePanes(): WorksheetFreezePanes {
