@@ -158,6 +158,10 @@ export function lanes(roomWidth: any[][], width: any[][], overlap?: any[][], uni
   });
 }
 
+/** Hours of one pass in lanes of this length, with a turn of so many seconds between them. */
+const inLanes = (lanes: number, length: number, speed: number, turnSeconds: number) =>
+  (lanes * length) / speed / 60 + ((lanes - 1) * turnSeconds) / 3600;
+
 /**
  * Machine hours for a rectangular room walked in lanes, with the time the turns take.
  * @customfunction ROOMTIME
@@ -202,12 +206,10 @@ export function roomTime(
         yesNo("crosshatch", crosshatch),
       ],
       (length, roomW, w, v, n, o, turn, cross) => {
-        const passHours = (along: number, across: number) => {
-          const count = lanesAcross(across * perLength, w, o);
-          return (count * along) / v / 60 + ((count - 1) * turn) / 3600;
-        };
+        const along = inLanes(lanesAcross(roomW * perLength, w, o), length, v, turn);
         const crossing = cross ? Math.floor(n / 2) : 0;
-        return (n - crossing) * passHours(length, roomW) + crossing * passHours(roomW, length);
+        if (crossing === 0) return n * along;
+        return (n - crossing) * along + crossing * inLanes(lanesAcross(length * perLength, w, o), roomW, v, turn);
       },
     );
   });

@@ -13,7 +13,7 @@ import {
   WHOLE_FROM_0,
   WHOLE_FROM_1,
 } from "./cell";
-import { type System, si, systemOf } from "./units";
+import { forEachSystem, type System, si, systemOf } from "./units";
 
 /**
  * Speed of the rim of a turning disc.
@@ -37,9 +37,12 @@ export function tipSpeed(diameter: any[][], rpm: any[][], units?: string): any[]
   });
 }
 
-/** π × diameter × turns; the diameter in tool sizes, the answer in the system's sliding speed. */
-const rimSpeed = (diameter: number, rpm: number, system: System) =>
-  (Math.PI * diameter * si("toolSize", system) * (rpm / 60)) / si("slidingSpeed", system);
+/** Sliding speed at the rim of a wheel of one tool size that turns once a minute: π × diameter × turns. */
+const RIM_SPEED_OF_ONE = forEachSystem(
+  (system) => (Math.PI * si("toolSize", system)) / 60 / si("slidingSpeed", system),
+);
+
+const rimSpeed = (diameter: number, rpm: number, system: System) => diameter * rpm * RIM_SPEED_OF_ONE[system];
 
 /**
  * Complete elliptic integral of the second kind E(m), for m from 0 to 1, by the arithmetic–geometric mean
@@ -164,14 +167,18 @@ interface Pass {
   overlap: number;
 }
 
-/** Depth in µm that one pass cuts per unit of coefficient: F·v / (w·(1 − overlap)·u), all in SI. */
-export function cutPerCoefficient(pass: Pass, system: System): number {
-  const power = pass.load * si("load", system) * pass.slideSpeed * si("slidingSpeed", system);
-  const width = pass.width * si("toolSize", system) * (1 - pass.overlap);
-  const speed = pass.speed * si("travelSpeed", system);
-  // A coefficient of 1 mm³/kJ is 1e-12 m³/J, and a metre of depth is 1e6 µm.
-  return (power / (width * speed)) * 1e-6;
-}
+/**
+ * Depth in µm that a pass of all ones cuts with a coefficient of 1: F·v / (w·u), all in SI.
+ * A coefficient of 1 mm³/kJ is 1e-12 m³/J, and a metre of depth is 1e6 µm.
+ */
+const CUT_OF_ONE = forEachSystem(
+  (system) =>
+    (1e-6 * si("load", system) * si("slidingSpeed", system)) / (si("toolSize", system) * si("travelSpeed", system)),
+);
+
+/** Depth in µm that one pass cuts per unit of coefficient: F·v / (w·(1 − overlap)·u). */
+export const cutPerCoefficient = ({ load, slideSpeed, width, speed, overlap }: Pass, system: System): number =>
+  ((load * slideSpeed) / (width * (1 - overlap) * speed)) * CUT_OF_ONE[system];
 
 /**
  * Preston's law in every row, for whichever side of it is asked: `solve` gets the given number and the depth in µm that

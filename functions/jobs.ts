@@ -151,7 +151,11 @@ export function marginSlip(
 const LEAST_JOBS = 2;
 
 /** Logarithm of what a job took over what was estimated: 0 as estimated, above 0 more. */
-export const logRatio = (estimated: number, actual: number) => Math.log(actual) - Math.log(estimated);
+export function logRatio(estimated: number, actual: number): number {
+  const ratio = actual / estimated;
+  // A ratio at the ends of what a number can be has lost its digits.
+  return ratio > 1e-300 && ratio < 1e300 ? Math.log(ratio) : Math.log(actual) - Math.log(estimated);
+}
 
 export interface Calibration {
   /** Geometric mean of actual / estimated, and the ends of its confidence interval. */
@@ -164,16 +168,17 @@ export interface Calibration {
 }
 
 /** Mean and spread of the log ratios, where there are jobs enough. */
-function centreAndSpread(logRatios: readonly number[]): { centre: number; spread: number } {
+function centreAndSpread(logRatios: ArrayLike<number>): { centre: number; spread: number } {
   const jobs = logRatios.length;
   if (jobs < LEAST_JOBS) {
     throw noAnswer(`at least ${LEAST_JOBS} jobs must have both an estimated and an actual value; got ${jobs}`);
   }
-  return { centre: mean(logRatios), spread: sampleDeviation(logRatios) };
+  const centre = mean(logRatios);
+  return { centre, spread: sampleDeviation(logRatios, centre) };
 }
 
 /** Confidence interval of the mean log ratio by Student's t, turned back into a factor. */
-export function calibrationOf(logRatios: readonly number[], confidence: number): Calibration {
+export function calibrationOf(logRatios: ArrayLike<number>, confidence: number): Calibration {
   const { centre, spread } = centreAndSpread(logRatios);
   const jobs = logRatios.length;
   const reach = (tQuantile((1 + confidence) / 2, jobs - 1) * spread) / Math.sqrt(jobs);
@@ -187,7 +192,7 @@ export function calibrationOf(logRatios: readonly number[], confidence: number):
 }
 
 /** Hours that a job like these finishes within at a confidence, by the t interval of one further observation. */
-export function hoursLike(logRatios: readonly number[]): (estimate: number, confidence: number) => number {
+export function hoursLike(logRatios: ArrayLike<number>): (estimate: number, confidence: number) => number {
   const { centre, spread } = centreAndSpread(logRatios);
   const jobs = logRatios.length;
   const spreadAhead = spread * Math.sqrt(1 + 1 / jobs);
@@ -213,8 +218,11 @@ function fromLog(exponent: number): number {
 /** Neither blank nor 0: some hosts pass a blank cell as 0, and no job is estimated at 0. */
 const isFilled = (cell: unknown) => !isBlank(cell) && cell !== 0;
 
+/** What was estimated for past jobs, and beside it what they took. */
+type Jobs = Readonly<Record<"estimated" | "actual", any[][]>>;
+
 /** Both ranges, after checking that they are given and that each cell of the one stands beside a cell of the other. */
-function paired(given: { estimated: unknown; actual: unknown }): { estimated: any[][]; actual: any[][] } {
+function paired(given: { estimated: unknown; actual: unknown }): Jobs {
   const ranges = Object.entries(given).map(([name, range]) => {
     const cells = block(name, range);
     if (!(range as any[][] | null)?.[0]?.length)
@@ -236,23 +244,38 @@ function placeIn(cells: any[][], r: number, c: number): string {
   return cells.length === 1 ? places[1]! : places.join(", ");
 }
 
-/** The log ratios of the jobs that have both values; a bad value is an error that tells its place. */
-function logRatiosIn(given: { estimated: unknown; actual: unknown }): number[] {
-  const { estimated, actual } = paired(given);
-  const read = (name: string, cells: any[][], r: number, c: number): number => {
-    const cell = cells[r]![c];
-    // Nearly every cell is a good number, and there are many.
-    if (typeof cell === "number" && cell > 0 && cell < Number.POSITIVE_INFINITY) return cell;
-    return readCell(number(`${name} in ${placeIn(cells, r, c)}`, null, ABOVE_0), cell);
-  };
-  const ratios: number[] = [];
+/** Whether a cell is a good value, at a glance: nearly every one is, and there are many. */
+const isGood = (cell: unknown): cell is number =>
+  typeof cell === "number" && cell >= ABOVE_0.least && cell <= ABOVE_0.most;
+
+/** The log ratios of the jobs with two good values; of any other, what `otherwise` makes of it. */
+function ratiosOf({ estimated, actual }: Jobs, otherwise: (r: number, c: number) => number | undefined): Float64Array {
+  const ratios = new Float64Array(estimated.length * estimated[0]!.length);
+  let count = 0;
   for (let r = 0; r < estimated.length; r++) {
-    for (let c = 0; c < estimated[r]!.length; c++) {
-      if (!isFilled(estimated[r]![c]) || !isFilled(actual[r]![c])) continue;
-      ratios.push(logRatio(read("estimated", estimated, r, c), read("actual", actual, r, c)));
+    const estimates = estimated[r]!;
+    const actuals = actual[r]!;
+    for (let c = 0; c < estimates.length; c++) {
+      const before = estimates[c];
+      const after = actuals[c];
+      const ratio = isGood(before) && isGood(after) ? logRatio(before, after) : otherwise(r, c);
+      if (ratio !== undefined) ratios[count++] = ratio;
     }
   }
-  return ratios;
+  return ratios.subarray(0, count);
+}
+
+const isFinished = ({ estimated, actual }: Jobs, r: number, c: number) =>
+  isFilled(estimated[r]![c]) && isFilled(actual[r]![c]);
+
+/** The log ratios of the jobs that have both values; a bad value is an error that tells its place. */
+function logRatiosIn(given: { estimated: unknown; actual: unknown }): Float64Array {
+  const jobs = paired(given);
+  const read = (name: keyof Jobs, r: number, c: number): number =>
+    readCell(number(`${name} in ${placeIn(jobs[name], r, c)}`, null, ABOVE_0), jobs[name][r]![c]);
+  return ratiosOf(jobs, (r, c) =>
+    isFinished(jobs, r, c) ? logRatio(read("estimated", r, c), read("actual", r, c)) : undefined,
+  );
 }
 
 /**
@@ -313,9 +336,9 @@ const NORMAL_MEDIAN_DEVIATION = 0.6745;
 const CLOSE = 1e-9;
 
 /** Whether a log ratio stands out from the others: |modified z-score| above the limit, with no division by 0. */
-export function outlierTest(logRatios: readonly number[], limit: number): (logRatio: number) => boolean {
+export function outlierTest(logRatios: ArrayLike<number>, limit: number): (logRatio: number) => boolean {
   const centre = median(logRatios);
-  const deviation = medianDeviation(logRatios);
+  const deviation = medianDeviation(logRatios, centre);
   return (ratio) => NORMAL_MEDIAN_DEVIATION * Math.abs(ratio - centre) > limit * deviation + CLOSE;
 }
 
@@ -337,18 +360,17 @@ export function outliers(estimated: any[][], actual: any[][], limit?: any[][]): 
   return answer(() => {
     const jobs = paired({ estimated, actual });
     const most = single(number("limit", limit, ABOVE_0, 3.5));
-    const finished = (r: number, c: number) => isFilled(jobs.estimated[r]![c]) && isFilled(jobs.actual[r]![c]);
-    const onlyFinished = (cells: any[][]) =>
-      cells.map((line, r) => line.map((cell, c) => (finished(r, c) ? cell : null)));
-    const ratios = each(
-      [
-        number("estimated", onlyFinished(jobs.estimated), ABOVE_0),
-        number("actual", onlyFinished(jobs.actual), ABOVE_0),
-      ],
-      logRatio,
+    const standsOut = outlierTest(
+      ratiosOf(jobs, () => undefined),
+      most,
     );
-    const isRatio = (cell: unknown) => typeof cell === "number";
-    const standsOut = outlierTest(ratios.flat().filter(isRatio), most);
-    return ratios.map((line) => line.map((cell) => (isRatio(cell) ? standsOut(cell) : cell)));
+    const marks = each(
+      [number("estimated", jobs.estimated, ABOVE_0), number("actual", jobs.actual, ABOVE_0)],
+      (before, after) => standsOut(logRatio(before, after)),
+    );
+    for (let r = 0; r < marks.length; r++) {
+      for (let c = 0; c < marks[r]!.length; c++) if (!isFinished(jobs, r, c)) marks[r]![c] = "";
+    }
+    return marks;
   });
 }

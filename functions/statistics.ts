@@ -1,30 +1,41 @@
 /** The little statistics that past jobs need, on plain numbers; each keeps its digits where a textbook formula loses them. */
 
-const sum = (values: readonly number[]) => values.reduce((total, x) => total + x, 0);
+/** Sum of the distances to a value, and of their squares. Past jobs may be many, so nothing is set aside for them. */
+function distances(values: ArrayLike<number>, from: number): { sum: number; squares: number } {
+  let sum = 0;
+  let squares = 0;
+  for (let i = 0; i < values.length; i++) {
+    const distance = values[i]! - from;
+    sum += distance;
+    squares += distance * distance;
+  }
+  return { sum, squares };
+}
 
 /** Arithmetic mean, in two passes: the second adds what rounding lost in the first. */
-export function mean(values: readonly number[]): number {
-  const rough = sum(values) / values.length;
-  return rough + sum(values.map((x) => x - rough)) / values.length;
+export function mean(values: ArrayLike<number>): number {
+  const rough = distances(values, 0).sum / values.length;
+  return rough + distances(values, rough).sum / values.length;
 }
 
 /** Sample standard deviation (n − 1), from the distances to the mean and never from a sum of squares. */
-export function sampleDeviation(values: readonly number[]): number {
-  const centre = mean(values);
-  return Math.sqrt(sum(values.map((x) => (x - centre) ** 2)) / (values.length - 1));
-}
+export const sampleDeviation = (values: ArrayLike<number>, centre = mean(values)): number =>
+  Math.sqrt(distances(values, centre).squares / (values.length - 1));
 
-export function median(values: readonly number[]): number {
-  // Typed, so that no comparison has to be called.
-  const ascending = Float64Array.from(values).sort();
+/** Median of the values in an array of its own, which it sorts; typed, so that no comparison has to be called. */
+function medianIn(ascending: Float64Array): number {
+  ascending.sort();
   const middle = ascending.length >> 1;
   return ascending.length % 2 === 1 ? ascending[middle]! : (ascending[middle - 1]! + ascending[middle]!) / 2;
 }
 
+export const median = (values: ArrayLike<number>): number => medianIn(new Float64Array(values));
+
 /** Median distance from the median, as it is, without the factor that makes it a standard deviation. */
-export function medianDeviation(values: readonly number[]): number {
-  const centre = median(values);
-  return median(values.map((x) => Math.abs(x - centre)));
+export function medianDeviation(values: ArrayLike<number>, centre = median(values)): number {
+  const far = new Float64Array(values.length);
+  for (let i = 0; i < far.length; i++) far[i] = Math.abs(values[i]! - centre);
+  return medianIn(far);
 }
 
 /**

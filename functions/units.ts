@@ -42,6 +42,12 @@ export const systemOf = (units: unknown): System => oneWord("units", units, SYST
 /** SI units in one unit of this quantity. */
 export const si = (quantity: Quantity, system: System): number => QUANTITIES[quantity][system][1];
 
+/** What is worked out once for each system, and not again in every row. */
+export const forEachSystem = <T>(of: (system: System) => T): Readonly<Record<System, T>> => ({
+  us: of("us"),
+  metric: of("metric"),
+});
+
 export const symbol = (quantity: Quantity, system: System): string => QUANTITIES[quantity][system][0];
 
 /** The same physical amount in the other system's unit. */
