@@ -4,44 +4,19 @@
  * typed columns, is there to tell how much of the time is arithmetic.
  */
 import { it } from "vitest";
-import { type Column, LOOPED, type Rows, roomFor, rowsOf, takesLists } from "./columns";
+import { type Rows, rowsOf, takesLists } from "./columns";
 import { ironCalcTime } from "./ironcalc";
 import { LOOPS } from "./loops";
 import { median, race, report, table } from "./measure";
+import { SHIPPED } from "./shipped";
+import { waysOf } from "./ways";
 
+const LOOPED = SHIPPED.filter(({ id }) => id in LOOPS);
 const ROWS = 100_000;
 const SINGLE = 300;
 const REPEATED = 20;
 
-/** What a loop reads of a block: its cells as they are. */
-function columnOf(block: unknown[][], like: Column): Column {
-  const column: any = like instanceof Float64Array ? new Float64Array(block.length) : new Array(block.length);
-  for (let i = 0; i < block.length; i++) column[i] = block[i]![0];
-  return column;
-}
-
-function blockOf(column: Column): unknown[][] {
-  const block: unknown[][] = new Array(column.length);
-  for (let i = 0; i < column.length; i++) block[i] = [column[i]];
-  return block;
-}
-
-function overRanges({ entry, columns, args }: Rows) {
-  const loop = LOOPS[entry.id]!;
-  const out = roomFor(entry.fn(...args));
-  const blocks = args.filter((_, k) => !["units", "scale"].includes(entry.params[k]!.name)) as unknown[][][];
-  return race(
-    {
-      ours: () => entry.fn(...args),
-      loop: () => {
-        loop(out, ...blocks.map((block, k) => columnOf(block, columns[k]!)));
-        return blockOf(out);
-      },
-      bare: () => loop(out, ...columns),
-    },
-    { turns: 7, warmUp: 2 },
-  );
-}
+const overRanges = (rows: Rows) => race(waysOf(rows), { turns: 7, warmUp: 2 });
 
 /** Single calls one after the other, µs for each: the median of different ones, each repeated. */
 function oneByOne({ entry, args }: Rows): number {

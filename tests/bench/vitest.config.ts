@@ -7,7 +7,7 @@ export default defineConfig({
     setupFiles: ["tests/host-globals.ts", "tests/seed.ts"],
     fileParallelism: false,
     pool: "forks",
-    execArgv: ["--expose-gc"],
+    execArgv: ["--expose-gc", "--no-allocation-site-pretenuring"],
     testTimeout: 1_800_000,
     reporters: ["verbose"],
   },
