@@ -13,6 +13,9 @@ type Fast = (...args: BaseValueObject[]) => BaseValueObject | undefined;
 const isError = (plain: Plain): plain is BaseValueObject =>
   typeof plain === "object" && plain !== null && plain.isError();
 
+/** What TRIM takes out, or puts in another's place. */
+const UNEVEN_SPACE = /^\s|\s$|\s\s|[^\S ]/;
+
 export function calculateByColumn(modules: UniverModules, functions: IFunctionService) {
   const { PlainColumn, readColumn, plainColumn, stepOf, unwrap } = columnsOf(modules);
   const { BooleanValueObject, NumberValueObject } = modules;
@@ -70,6 +73,30 @@ export function calculateByColumn(modules: UniverModules, functions: IFunctionSe
   replace("COUNTIFS", countOf);
   replace("SUMIF", (range, criterion, summed = range) => totalOf(summed!, [range!, criterion!]));
   replace("SUMIFS", (summed, ...pairs) => totalOf(summed!, pairs));
+
+  /** A function that says something of each cell by itself. */
+  const each = (name: string, of: (cell: Plain) => Plain | undefined) =>
+    replace(name, (given) => {
+      const plain = plainColumn(given!);
+      if (!plain) return undefined;
+      const result: Plain[] = new Array(plain.length);
+      for (let row = 0; row < plain.length; row++) {
+        const said = of(plain[row]!);
+        if (said === undefined) return undefined;
+        result[row] = said;
+      }
+      return new PlainColumn(result);
+    });
+
+  const isObject = (cell: Plain): cell is BaseValueObject => typeof cell === "object" && cell !== null;
+  each("ISNUMBER", (cell) => (isObject(cell) ? cell.isNumber() : typeof cell === "number"));
+  each("ISTEXT", (cell) => (isObject(cell) ? cell.isString() : typeof cell === "string"));
+  each("ISERROR", isError);
+  each("TRIM", (cell) => {
+    if (typeof cell === "number") return String(cell);
+    if (typeof cell !== "string") return cell === null ? "" : undefined;
+    return UNEVEN_SPACE.test(cell) ? undefined : cell;
+  });
 
   replace("IF", (test, yes, no = BooleanValueObject.create(false)) => {
     const tests = plainColumn(test!);

@@ -3,6 +3,7 @@
  * new ones at each step of a formula; over 20,000 rows that is most of the time. Here a column is its plain values,
  * and only what is more than a value, or no plain case, goes through the engine's own objects, cell by cell.
  */
+import type { ICellData, Nullable } from "@univerjs/core";
 import type { ArrayValueObject, BaseReferenceObject, BaseValueObject } from "@univerjs/engine-formula";
 import { criterionTest } from "./criteria";
 import type { UniverModules } from "./modules";
@@ -21,12 +22,7 @@ type Operation =
   | "concatenateBack";
 type Operator = Parameters<ArrayValueObject["compare"]>[1];
 
-const ARITHMETIC: Partial<Record<Operation, (a: number, b: number) => number>> = {
-  plus: (a, b) => a + b,
-  minus: (a, b) => a - b,
-  multiply: (a, b) => a * b,
-  divided: (a, b) => a / b,
-};
+const ARITHMETIC: readonly Operation[] = ["plus", "minus", "multiply", "divided"];
 
 const COMPARISONS: Record<string, <T extends number | string>(a: T, b: T) => boolean> = {
   "=": (a, b) => a === b,
@@ -51,9 +47,32 @@ const OPERATIONS: readonly Operation[] = [
 export const withoutFormat = (plain: Plain): Plain =>
   typeof plain === "object" && plain?.isNumber() ? (plain.getValue() as number) : plain;
 
-/** In arithmetic a blank is 0 and TRUE is 1. */
-const isNumeric = (plain: Plain): plain is number | boolean | null =>
-  plain === null || typeof plain === "number" || typeof plain === "boolean";
+/** In arithmetic a blank is 0 and TRUE is 1; NaN for what is no number. */
+function numeric(plain: Plain | undefined): number {
+  if (typeof plain === "number") return plain;
+  if (plain === null || plain === false) return 0;
+  return plain === true ? 1 : Number.NaN;
+}
+
+function arithmetic(name: Operation, a: number, b: number): number {
+  if (name === "multiply") return a * b;
+  if (name === "minus") return a - b;
+  return name === "plus" ? a + b : a / b;
+}
+
+/** Numbers so large, or so near a half, that how the engine multiplies decides which way they are rounded. */
+const LARGEST_PLAINLY_ROUNDED = 1e9;
+const NEAR_HALF = 1e-6;
+
+/** A number rounded as the engine rounds, without its decimals; undefined where they could make a difference. */
+function plainlyRounded(number: number, digits: number): number | undefined {
+  const factor = 10 ** digits;
+  const scaled = Math.abs(number) * factor;
+  const isPlain = Number.isInteger(digits) && scaled < LARGEST_PLAINLY_ROUNDED;
+  if (!isPlain || Math.abs(scaled - Math.floor(scaled) - 0.5) < NEAR_HALF) return undefined;
+  const rounded = Math.round(scaled) / factor;
+  return number < 0 ? -rounded : rounded;
+}
 
 /** Text that the engine does not take letter by letter: a pattern, or what it reads as an error. */
 const SPECIAL_TEXT = /[*?~]|^#/;
@@ -189,7 +208,15 @@ function makeColumns(modules: UniverModules) {
       if (!mine || (other.isArray() && theirs?.length !== mine.length)) return undefined;
       const one = theirs ? null : unwrap(other);
       const step = stepOf(name, operator, isCaseSensitive);
-      return this.column(mine.map((value, row) => step(value, theirs ? theirs[row]! : one)));
+      const isArithmetic = ARITHMETIC.includes(name);
+      const result: Plain[] = new Array(mine.length);
+      for (let row = 0; row < mine.length; row++) {
+        const left = mine[row]!;
+        const right = theirs ? theirs[row]! : one;
+        const plainly = isArithmetic ? arithmetic(name, numeric(left), numeric(right)) : Number.NaN;
+        result[row] = Number.isFinite(plainly) ? plainly : step(left, right);
+      }
+      return this.column(result);
     }
 
     /** Which cells meet a criterion of COUNTIF and its kind; undefined where only the engine knows. */
@@ -228,7 +255,7 @@ function makeColumns(modules: UniverModules) {
 
   /** An operation on two cells: plain where both are plain, and else the engine's own. */
   function stepOf(name: Operation, operator?: Operator, isCaseSensitive?: boolean) {
-    const arithmetic = ARITHMETIC[name];
+    const isArithmetic = ARITHMETIC.includes(name);
     const compare = name === "compare" && operator ? COMPARISONS[operator] : undefined;
     const own = (a: Plain, b: Plain): Plain => {
       const left = wrap(a);
@@ -239,15 +266,36 @@ function makeColumns(modules: UniverModules) {
       return unwrap(left[name](right) as BaseValueObject);
     };
     return (a: Plain, b: Plain): Plain => {
-      if (arithmetic && isNumeric(a) && isNumeric(b)) {
-        const result = arithmetic(Number(a), Number(b));
+      if (isArithmetic) {
+        const result = arithmetic(name, numeric(a), numeric(b));
         if (Number.isFinite(result)) return result;
+      }
+      if (name === "round" && typeof a === "number" && typeof b === "number") {
+        const result = plainlyRounded(a, b);
+        if (result !== undefined) return result;
       }
       if (compare && typeof a === "number" && typeof b === "number") return compare(a, b);
       if (compare && !isCaseSensitive && typeof a === "string" && typeof b === "string" && !SPECIAL_TEXT.test(b)) {
         return compare(a.toLowerCase(), b.toLowerCase());
       }
       return own(a, b);
+    };
+  }
+
+  /** The engine's `getCellData` down a column, with what it looks up for each cell looked up once. */
+  function cellReader(reference: BaseReferenceObject, column: number): (row: number) => Nullable<ICellData> {
+    const calculated = reference.getCurrentRuntimeSheetData();
+    const spilled = reference.getCurrentRuntimeActiveArrayFormulaCellData();
+    const spilledBefore = reference.getCurrentActiveArrayFormulaCellData();
+    const typed = reference.getCurrentActiveSheetData()?.cellData;
+    return (row) => {
+      const cell =
+        calculated?.getValue(row, column) ||
+        spilled?.getValue(row, column) ||
+        reference.getRuntimeFeatureCellValue(row, column);
+      if (cell) return cell;
+      // Whether it still stands, the engine knows.
+      return spilledBefore?.getValue(row, column) ? reference.getCellData(row, column) : typed?.getValue(row, column);
     };
   }
 
@@ -262,9 +310,10 @@ function makeColumns(modules: UniverModules) {
     const key = `${unitId}_${sheetId}_${startRow}_${endRow}_${startColumn}_${endColumn}`;
     const known = FORMULA_REF_TO_ARRAY_CACHE.get(key);
     if (known instanceof PlainColumn) return known;
+    const cellAt = cellReader(reference, startColumn);
     const plain: Plain[] = new Array(endRow - startRow + 1);
     for (let row = startRow; row <= endRow; row++) {
-      const cell = reference.getCellData(row, startColumn);
+      const cell = cellAt(row);
       const v = cell?.v;
       const isText = typeof v === "string" && v !== "" && cell!.t === CellValueType.STRING && !v.startsWith("#");
       const isNumber = typeof v === "number" && cell!.t === CellValueType.NUMBER && !cell!.s;

@@ -2,7 +2,8 @@
  * What the engine does too slowly, or otherwise than Excel, put right where it happens. Its members used here are not
  * meant for others; its version is pinned.
  */
-import type { FormulaDataModel, IFormulaRuntimeService } from "@univerjs/engine-formula";
+import type { Workbook, Worksheet } from "@univerjs/core";
+import type { FormulaDataModel, IFormulaDataItem, IFormulaRuntimeService } from "@univerjs/engine-formula";
 import { COLUMNS, ROWS } from "./a1";
 import { CELL_ERRORS } from "./entry";
 import type { UniverModules } from "./modules";
@@ -62,17 +63,56 @@ export function keepSpillsInPlace(formulas: FormulaDataModel) {
       spilled[unitId] ??= {};
       formulas.getArrayFormulaRange()[unitId] ??= {};
       for (const [sheetId, values] of Object.entries(sheets ?? {})) {
-        values.forValue((row, column) => {
-          forget(unitId, sheetId, row, column);
-        });
+        for (const [row, heads] of Object.entries(formulas.getArrayFormulaRange()[unitId]![sheetId] ?? {})) {
+          for (const column of Object.keys(heads ?? {})) {
+            if (values.getValue(Number(row), Number(column)) !== undefined)
+              forget(unitId, sheetId, Number(row), Number(column));
+          }
+        }
         spilled[unitId][sheetId] ??= {};
         const cells = spilled[unitId][sheetId];
-        values.forValue((row, column, cell) => {
-          cells[row] ??= {};
-          if (cell) cells[row][column] = cell;
-          else delete cells[row][column];
-        });
+        for (const row in values.getMatrix()) {
+          const calculatedRow = values.getMatrix()[row]!;
+          const line = cells[row] ?? {};
+          cells[row] = line;
+          for (const column in calculatedRow) {
+            const cell = calculatedRow[column];
+            if (cell) line[column] = cell;
+            else delete line[column];
+          }
+        }
       }
     }
   };
+}
+
+/** The engine goes over every cell of the workbook to find its formulas, several times for one edit. */
+export function findFormulasQuickly(formulas: FormulaDataModel, workbook: Workbook) {
+  formulas.getFormulaData = () => {
+    const sheets = workbook.getSheets().map((sheet) => {
+      const sheetId = sheet.getSheetId();
+      return [sheetId, formulasOf(sheet) ?? formulas.getSheetFormulaData(workbook.getUnitId(), sheetId)] as const;
+    });
+    return { [workbook.getUnitId()]: Object.fromEntries(sheets) };
+  };
+}
+
+/** The formulas of a sheet by row and column; undefined where cells share one, which the engine puts together. */
+function formulasOf(sheet: Worksheet): Record<number, Record<number, IFormulaDataItem>> | undefined {
+  const found: Record<number, Record<number, IFormulaDataItem>> = {};
+  const cells = sheet.getCellMatrix();
+  const [rows, columns] = [sheet.getRowCount(), sheet.getColumnCount()];
+  for (let row = 0; row < rows; row++) {
+    const line = cells.getRow(row);
+    if (!line) continue;
+    for (let column = 0; column < columns; column++) {
+      const cell = line[column];
+      if (cell?.si) return undefined;
+      if (!cell?.f?.startsWith("=") || cell.f.length < 2) continue;
+      const formulas = found[row] ?? {};
+      formulas[column] = { f: cell.f };
+      found[row] = formulas;
+    }
+  }
+  return found;
 }

@@ -33,7 +33,8 @@ import {
 } from "./a1";
 import { Calculation, type Trigger } from "./calculation";
 import { calculateByColumn } from "./column-functions";
-import { allowTallSpills, correctComparisons, keepSpillsInPlace } from "./corrections";
+import { spillByColumn } from "./column-results";
+import { allowTallSpills, correctComparisons, findFormulasQuickly, keepSpillsInPlace } from "./corrections";
 import { type CellValue, type Entry, enter, GENERAL, isCellError } from "./entry";
 import { renameInFormula, shiftFormula, withoutSheet } from "./formula";
 import { ErrorMessages } from "./functions";
@@ -42,7 +43,7 @@ import { DEFAULT_ROW_HEIGHT, textHeight } from "./measure";
 import type { UniverModules } from "./modules";
 import { emptied, movedCells, withoutBlanks } from "./move-cells";
 import { NameBook, type NameModel, type TableModel } from "./names";
-import { contentRect, isEmpty, lineOf, type Matrix, mergedStyle, PendingWrites } from "./pending";
+import { contentRect, isEmpty, lineOf, type Matrix, mergedStyle, PendingWrites, type StyledBlock } from "./pending";
 
 export type EngineEvent =
   | { readonly kind: "cells"; readonly sheetId: string; readonly rect: Rect; readonly byUser: boolean }
@@ -70,6 +71,8 @@ const WORKBOOK_SCOPE = "AllDefaultWorkbook";
 const DEFAULT_COLUMN_WIDTH = 64;
 const GROWTH = 50;
 const SPILL_ERROR = "#SPILL!";
+/** Cells that are worth being given a style together. */
+const LARGE_BLOCK = 200;
 
 const univerRange = (rect: Rect) => ({
   startRow: rect.row,
@@ -140,8 +143,11 @@ export class Engine {
       trigger: injector.get(modules.TriggerCalculationController) as unknown as Trigger,
     };
     correctComparisons(modules);
-    allowTallSpills(injector.get(modules.IFormulaRuntimeService));
+    const runtime = injector.get(modules.IFormulaRuntimeService);
+    allowTallSpills(runtime);
+    spillByColumn(modules, runtime);
     keepSpillsInPlace(this.formulas);
+    findFormulasQuickly(this.formulas, this.workbook);
     calculateByColumn(modules, injector.get(modules.IFunctionService));
     this.calculation = new Calculation(modules, UNIT, services, this.book);
     this.workbook.setActiveSheet(this.workbook.getSheetBySheetId(this.activeId)!);
@@ -360,8 +366,9 @@ export class Engine {
 
   /** Enters what was written, as typing it would; undefined leaves the cell as it is. */
   enter(sheetId: string, row: number, column: number, written: unknown) {
-    const formatKnown = typeof written === "string" ? this.pendingFormat(sheetId, row, column) : GENERAL;
-    const entry = enter(written, formatKnown, this.modules.numfmt);
+    const isBlank = written === null || written === undefined || written === "";
+    const format = isBlank ? GENERAL : this.pendingFormat(sheetId, row, column);
+    const entry = enter(written, format, this.modules.numfmt);
     if (entry) this.write(sheetId, row, column, entry);
   }
 
@@ -385,6 +392,8 @@ export class Engine {
     if (whole) this.setBandStyle(sheetId, rect, style);
     else this.ensureSize(sheetId, rect);
     const block = this.onSheet(sheetId, rect);
+    const isLarge = !whole && block.rows * block.columns >= LARGE_BLOCK;
+    if (isLarge && this.pendingAt(sheetId, endRow(block), endColumn(block)).addBlock(block, style)) return;
     for (let row = block.row; row <= endRow(block); row++) {
       for (let column = block.column; column <= endColumn(block); column++) {
         if (whole && !this.hasOwnStyle(sheetId, row, column)) continue;
@@ -424,12 +433,17 @@ export class Engine {
       const inside = intersection(within, rect);
       if (inside) used = used ? bounding(used, inside) : inside;
     };
-    this.sheet(sheetId)
-      .getCellMatrix()
-      .forValue((row, column, cell) => {
-        const counts = !isBlank(cell) || (!valuesOnly && cell?.s);
-        if (counts && contains(within, row, column)) grow(cellRect(row, column));
-      });
+    const counts = (cell: Nullable<ICellData>) => !isBlank(cell) || (!valuesOnly && Boolean(cell?.s));
+    const cells = this.sheet(sheetId).getCellMatrix();
+    const block = this.onSheet(sheetId, within);
+    for (let row = block.row; row <= endRow(block); row++) {
+      const line = cells.getRow(row);
+      if (!line) continue;
+      let [first, last] = [block.column, endColumn(block)];
+      while (first <= last && !counts(line[first])) first++;
+      while (last >= first && !counts(line[last])) last--;
+      if (first <= last) grow(rectBetween(row, first, row, last));
+    }
     for (const rect of this.spills(sheetId)) grow(rect);
     return used;
   }
@@ -577,7 +591,8 @@ export class Engine {
       if (!this.hasSheet(sheetId)) continue;
       const { contents, styles } = writes.matrices();
       for (const row of writes.rowsThatMayGrow()) this.heights(this.changedRows, sheetId).add(row);
-      if (!isEmpty(styles)) this.setStyles(sheetId, styles);
+      for (const block of writes.blocks) this.setBlockStyle(sheetId, block, writes, styles);
+      if (!isEmpty(styles)) this.setRangeValues(sheetId, styles, true);
       if (!isEmpty(contents)) this.setRangeValues(sheetId, contents, false);
       if (writes.content) this.cellsChanged(sheetId, writes.content, false);
     }
@@ -700,7 +715,8 @@ export class Engine {
   /** A cell's number format, also if it is not flushed yet. */
   private pendingFormat(sheetId: string, row: number, column: number): string {
     const pending = this.pending.get(sheetId)?.find(row, column)?.s as IStyleData | undefined;
-    return pending?.n?.pattern ?? this.composedStyle(sheetId, row, column).n?.pattern ?? GENERAL;
+    const { n } = pending && "n" in pending ? pending : this.composedStyle(sheetId, row, column);
+    return n?.pattern ?? GENERAL;
   }
 
   private applyRowHeight(sheetId: string, row: number, count: number, height: number) {
@@ -753,30 +769,24 @@ export class Engine {
   }
 
   /**
-   * The engine merges, cleans and looks up a style for each cell; a long column of blank cells takes one style over and
-   * over. So it does that for the first of them, and the others get what became of it.
+   * The engine merges, cleans and looks up a style for each cell. Of the blank cells of a block it does so for the first,
+   * and the others get what became of it; a cell that holds something is left to it, among `others`.
    */
-  private setStyles(sheetId: string, styles: Matrix) {
+  private setBlockStyle(sheetId: string, { rect, style }: StyledBlock, writes: PendingWrites, others: Matrix) {
     const cells = this.sheet(sheetId).getCellMatrix();
-    const firsts = new Map<ICellData["s"], { row: number; column: number }>();
-    const others: { row: number; column: number; style: ICellData["s"] }[] = [];
-    for (const [row, line] of Object.entries(styles)) {
-      for (const [column, cell] of Object.entries(line)) {
-        if (!cell || "custom" in cell || cells.getValue(Number(row), Number(column))) continue;
-        const at = { row: Number(row), column: Number(column) };
-        if (!firsts.has(cell.s)) {
-          firsts.set(cell.s, at);
-          continue;
+    let given: ICellData["s"] | "not yet" = "not yet";
+    for (let row = rect.row; row <= endRow(rect); row++) {
+      for (let column = rect.column; column <= endColumn(rect); column++) {
+        if (writes.hasCell(row, column)) continue;
+        if (cells.getValue(row, column)) {
+          lineOf(others, row)[column] = { s: style };
+        } else if (given === "not yet") {
+          this.setRangeValues(sheetId, { [row]: { [column]: { s: style } } }, true);
+          given = cells.getValue(row, column)?.s;
+        } else if (given) {
+          cells.setValue(row, column, { s: given });
         }
-        others.push({ ...at, style: cell.s });
-        delete line[Number(column)];
       }
-    }
-    this.setRangeValues(sheetId, styles, true);
-    for (const { row, column, style } of others) {
-      const first = firsts.get(style)!;
-      const given = cells.getValue(first.row, first.column)?.s;
-      if (given) cells.setValue(row, column, { s: given });
     }
   }
 

@@ -15,6 +15,72 @@ beforeEach(() =>
   }),
 );
 
+describe("the format of many cells at once", () => {
+  const at = async (address: string) => [await value(address), await format(address)];
+
+  it("is each cell's, whatever is written into some of them before, with or after it", async () => {
+    await write("A10", [[0.5]]);
+    await Excel.run(async (context) => {
+      rangeAt(context, "A20").values = [[0.25]];
+      rangeAt(context, "A20").format.font.bold = true;
+      rangeAt(context, "A1:B400").numberFormat = "0%" as any;
+      rangeAt(context, "A30").values = [[0.75]];
+      rangeAt(context, "A40").format.font.bold = true;
+      await context.sync();
+    });
+    expect(await at("A1")).toEqual(["", "0%"]);
+    expect(await at("B400")).toEqual(["", "0%"]);
+    expect(await at("A401")).toEqual(["", "General"]);
+    expect([await at("A10"), await at("A20"), await at("A30")]).toEqual([
+      [0.5, "0%"],
+      [0.25, "0%"],
+      [0.75, "0%"],
+    ]);
+    await Excel.run(async (context) => {
+      const fonts = ["A20", "A30", "A40"].map((address) => rangeAt(context, address).format.font.load("bold"));
+      await context.sync();
+      expect(fonts.map(({ bold }) => bold)).toEqual([true, false, true]);
+    });
+    expect(await at("A40")).toEqual(["", "0%"]);
+  });
+
+  it("gives way to a later one, and leaves what that does not say", async () => {
+    await Excel.run(async (context) => {
+      rangeAt(context, "A1:B400").numberFormat = "0%" as any;
+      rangeAt(context, "B1:C400").format.font.italic = true;
+      rangeAt(context, "B200:B500").numberFormat = "0.0" as any;
+      await context.sync();
+      const [percent, both, plain] = ["A200", "B200", "C200"].map((address) =>
+        rangeAt(context, address).load("numberFormat,format/font/italic"),
+      );
+      await context.sync();
+      expect([percent!.numberFormat[0]![0], percent!.format.font.italic]).toEqual(["0%", false]);
+      expect([both!.numberFormat[0]![0], both!.format.font.italic]).toEqual(["0.0", true]);
+      expect([plain!.numberFormat[0]![0], plain!.format.font.italic]).toEqual(["General", true]);
+    });
+  });
+
+  it("of text keeps what is written after it as text", async () => {
+    await Excel.run(async (context) => {
+      rangeAt(context, "A1:A400").numberFormat = "@" as any;
+      rangeAt(context, "A7").values = [["0012"]];
+      await context.sync();
+    });
+    expect(await value("A7")).toBe("0012");
+  });
+
+  it("makes the rows taller that its larger text needs", async () => {
+    await Excel.run(async (context) => {
+      rangeAt(context, "A5").values = [["tall"]];
+      rangeAt(context, "A1:A400").format.font.size = 30;
+      await context.sync();
+      const [tall, blank] = ["A5", "A401"].map((address) => rangeAt(context, address).format.load("rowHeight"));
+      await context.sync();
+      expect(tall!.rowHeight).toBeGreaterThan(blank!.rowHeight);
+    });
+  });
+});
+
 describe("an entry", () => {
   it.each([
     // written, value, text, number format
@@ -50,6 +116,23 @@ describe("an entry", () => {
       await context.sync();
     });
     expect([await value("A1"), await formula("A1")]).toEqual(["0012", "0012"]);
+  });
+
+  it("becomes text there whatever it is, and stays what it is where the format comes after it", async () => {
+    // Excel's help on the format Text: content is a text even when a number is typed, exactly as typed.
+    await Excel.run(async (context) => {
+      const [late, early] = [rangeAt(context, "A1:C1"), rangeAt(context, "A2:C2")];
+      late.numberFormat = [["@", "@", "@"]];
+      late.formulas = [[163, true, "=1+1"]];
+      early.formulas = [[163, true, "=1+1"]];
+      await context.sync();
+      early.numberFormat = [["@", "@", "@"]];
+      await context.sync();
+    });
+    expect(await values("A1:C2")).toEqual([
+      ["163", "TRUE", "=1+1"],
+      [163, true, 2],
+    ]);
   });
 
   it("of null leaves the cell as it is, and of an empty text clears it", async () => {

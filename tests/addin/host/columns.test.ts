@@ -70,6 +70,54 @@ describe("a formula over whole columns", () => {
     expect(await column("=ROUND(Jobs[Actual]/7,2)")).toEqual([1.71, 2.57, 4.71, 0, 7.14]);
   });
 
+  it("rounds halves away from 0, as cells on their own do, however near a half the double is", async () => {
+    const numbers = [1.005, 2.675, -1.005, 0.125, -2.5, 1234567.895, 1.0049999, 8.125e11, 0];
+    // hand: the decimals as typed, halves away from 0.
+    const rounded = [1.01, 2.68, -1.01, 0.13, -2.5, 1234567.9, 1, 8.125e11, 0];
+    await write(
+      "Audit!H1:H9",
+      numbers.map((number) => [number]),
+    );
+    await write(
+      "Audit!I1:I9",
+      numbers.map((_, i) => [`=ROUND(H${i + 1},2)`]),
+    );
+    expect(await column("=ROUND($H$1:$H$9,2)", 9)).toEqual(rounded);
+    expect((await values("Audit!I1:I9")).flat()).toEqual(rounded);
+    expect(await column("=ROUND($H$6:$H$8,-3)", 3)).toEqual([1_235_000, 0, 8.125e11]);
+    expect(await column('=ROUND(IF($H$1:$H$3>2,"n/a",$H$1:$H$3),1)', 3)).toEqual([1, "#VALUE!", -1]);
+    await write("Audit!H1:I9", Array(9).fill(["", ""]));
+  });
+
+  it("says of each cell what it is, and trims its words", async () => {
+    await write("Audit!H1:H6", [["  two  words "], ["one"], [12.5], [true], [""], ["=1/0"]]);
+    expect(await column("=ISTEXT($H$1:$H$6)", 6)).toEqual([true, true, false, false, false, false]);
+    expect(await column("=ISNUMBER($H$1:$H$6)", 6)).toEqual([false, false, true, false, false, false]);
+    expect(await column("=ISERROR($H$1:$H$6)", 6)).toEqual([false, false, false, false, false, true]);
+    expect(await column("=TRIM($H$1:$H$6)", 6)).toEqual(["two words", "one", "12.5", "TRUE", "", "#DIV/0!"]);
+    expect(await column("=TRIM($H$2:$H$3)", 2)).toEqual(["one", "12.5"]);
+    await write("Audit!H1:H6", Array(6).fill([""]));
+  });
+
+  it("fills nothing where something stands in its way, and fills it once that is gone", async () => {
+    await write("Audit!A3", [["mine"]]);
+    await write("Audit!A1", [["=Jobs[Bond]"]]);
+    await write("Audit!B1", [['=Jobs[Bond]&""']]);
+    await write("Audit!B3", [["mine too"]]);
+    expect(await values("Audit!A1:B3")).toEqual([
+      ["#SPILL!", "#SPILL!"],
+      ["", ""],
+      ["mine", "mine too"],
+    ]);
+    await write("Audit!A3:B3", [["", ""]]);
+    expect(await values("Audit!A1:B3")).toEqual([
+      ["metal", "metal"],
+      ["resin", "resin"],
+      ["Metal", "Metal"],
+    ]);
+    await write("Audit!A1:B1", [["", ""]]);
+  });
+
   it("compares numbers, and text in any case", async () => {
     expect(await column('=Jobs[Bond]="METAL"')).toEqual([true, false, true, false, true]);
     expect(await column("=Jobs[Actual]>=18")).toEqual([false, true, true, false, true]);
