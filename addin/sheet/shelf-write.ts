@@ -67,8 +67,9 @@ export function writeMeasured(
     const changes = await changesIn(row, measured, found);
     const told = changes.map(toldOf).join(", ");
     const missing = changes.filter(({ cell }) => !cell);
-    const message = `${tool} in the table ${name}: ${told}.${columnsWords(missing)}`;
-    const mustAsk = missing.length > 0 || changes.some(({ cell }) => contentOf(cell) !== "");
+    const asText = changes.filter(isText);
+    const message = `${tool} in the table ${name}: ${told}.${columnsWords(missing)}${textWords(asText)}`;
+    const mustAsk = missing.length > 0 || asText.length > 0 || changes.some(({ cell }) => contentOf(cell) !== "");
     if (mustAsk && !isAgreed(agreed, message)) throw new NeedsAnswer(message, "Write this?");
 
     const home = context.workbook.worksheets.getItem(sheet);
@@ -77,12 +78,15 @@ export function writeMeasured(
         home,
         changes.flatMap(({ cell }) => cell ?? []),
       );
-      for (const { title, cell, value } of changes) {
-        if (cell) cell.values = [[value]];
+      for (const change of changes) {
+        if (isText(change)) change.cell!.numberFormat = [[GENERAL]];
+        if (change.cell) change.cell.values = [[change.value]];
         else {
-          ledger.column(name, title);
-          const column = table.columns.add(undefined, undefined, title);
-          column.getDataBodyRange().getCell(row, 0).values = [[value]];
+          ledger.column(name, change.title);
+          const cell = table.columns.add(undefined, undefined, change.title).getDataBodyRange().getCell(row, 0);
+          // A new column may look like the one beside it.
+          cell.numberFormat = [[GENERAL]];
+          cell.values = [[change.value]];
         }
       }
       await context.sync();
@@ -90,6 +94,11 @@ export function writeMeasured(
     });
   });
 }
+
+const GENERAL = "General";
+
+/** Whether a number that is written there would become a text. */
+const isText = ({ cell }: Change) => cell !== undefined && cell.numberFormat[0]![0] === "@";
 
 /** The tool's row in the table's body, counted from 0. */
 async function rowOf(tool: string, { tooling }: FoundShelf): Promise<number> {
@@ -107,7 +116,7 @@ async function changesIn(row: number, measured: Measured, { tooling }: FoundShel
   const changes = columns.map((column) => {
     const title = header(column, tooling.units);
     const cell = tooling.headers.includes(title)
-      ? tooling.table.columns.getItem(title).getDataBodyRange().getCell(row, 0).load("formulas")
+      ? tooling.table.columns.getItem(title).getDataBodyRange().getCell(row, 0).load("formulas,numberFormat")
       : undefined;
     return { title, cell, value: measured[column.key as keyof Measured]! };
   });
@@ -121,6 +130,13 @@ const contentOf = (cell: Excel.Range | undefined) => (cell ? cell.formulas[0]![0
 function toldOf({ title, cell, value }: Change): string {
   const before = contentOf(cell);
   return before === "" ? `${title} ${value}` : `${title} ${before} → ${value}`;
+}
+
+/** With the number format Text, no formula could use what was measured. */
+function textWords(asText: readonly Change[]): string {
+  if (asText.length === 0) return "";
+  const titles = asText.map(({ title }) => `“${title}”`).join(" and ");
+  return ` In ${titles} its cell has the number format Text, in which a number is a text: it gets the number format General.`;
 }
 
 function columnsWords(missing: readonly Change[]): string {

@@ -4,7 +4,7 @@ import type { Block } from "./block";
 import { inWorkbook, refuseReadOnly } from "./in-workbook";
 import { askLooks, settable } from "./looks";
 import { type Consent, isAgreed, NeedsAnswer, Refusal } from "./refusal";
-import { type Anchor, entriesOf, type Found, type PlacedBefore, stillThere, type Traces, takeOut } from "./take-out";
+import { type Anchor, beforeOf, type Found, type PlacedBefore, stillThere, type Traces, takeOut } from "./take-out";
 
 interface InsertedSheet {
   id: string;
@@ -96,8 +96,7 @@ export class Ledger {
     sheet.load("id");
     await this.context.sync();
     return ranges.map((range) => {
-      const before = { formulas: entriesOf(range), numberFormat: range.numberFormat };
-      return { sheetId: sheet.id, address: withoutSheet(range.address), range, before };
+      return { sheetId: sheet.id, address: withoutSheet(range.address), range, before: beforeOf(range) };
     });
   }
 

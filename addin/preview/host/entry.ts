@@ -31,7 +31,7 @@ const ERROR_WORDS: ReadonlySet<string> = new Set(CELL_ERRORS);
 export const isCellError = (value: unknown): boolean => typeof value === "string" && ERROR_WORDS.has(value);
 
 export const GENERAL = "General";
-const TEXT_FORMAT = "@";
+export const TEXT_FORMAT = "@";
 /** Reading text as a number, a date or a truth takes long: only what has a digit, or is TRUE or FALSE, can be one. */
 const MAY_BE_VALUE = /\d|^\s*(?:true|false)\s*$/i;
 const LONGEST_TEXT = 32_767;
@@ -53,10 +53,11 @@ function textEntry(text: string): Entry {
 export function enter(written: unknown, format: string, formats: typeof numfmt): Entry | undefined {
   if (written === null || written === undefined) return undefined;
   if (written === "") return { value: null };
-  if (typeof written === "boolean") return { value: written };
+  // The number format Text makes a text of whatever is entered.
+  if (typeof written === "boolean") return { value: format === TEXT_FORMAT ? String(written).toUpperCase() : written };
   if (typeof written === "number") {
     if (!Number.isFinite(written)) throw invalidArgument();
-    return { value: written };
+    return { value: format === TEXT_FORMAT ? String(written) : written };
   }
   if (typeof written !== "string") throw invalidArgument();
   if (written.startsWith("'")) return textEntry(written.slice(1));

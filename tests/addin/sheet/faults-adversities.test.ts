@@ -723,6 +723,26 @@ describe("an undo, later,", () => {
   });
 });
 
+it("an undo brings back texts, numbers and formulas of cells with the number format Text, each as what it was", async () => {
+  const TEXTS = ["007", "=1+1", "'quoted", "1,5", "TRUE", "12.05.2026"];
+  const OTHERS = [5, true, "=1+1", 0.1];
+  await inExcel(({ worksheets }) => {
+    const [texts, others] = ["C5:C10", "D5:D8"].map((cells) => worksheets.getItem("Sheet1").getRange(cells));
+    texts!.numberFormat = "@" as any;
+    texts!.values = TEXTS.map((text) => [text]);
+    // These get the format after they were entered, and go on as what they are.
+    others!.formulas = OTHERS.map((entry) => [entry]);
+    others!.numberFormat = "@" as any;
+  });
+  const held = async () => [await valuesOf("Sheet1!C5:D10"), await snapshot()];
+  const before = await held();
+  expect((before[0] as any[][]).map(([, other]) => other)).toEqual([5, true, 2, 0.1, "", ""]);
+  await select("Sheet1!B4");
+  const inserted = await sheet.insertPlan(plan, "selected cell", true);
+  await sheet.undo(inserted);
+  expect(await held()).toEqual(before);
+});
+
 it("drop-down lists in the way are told of before they go, as an undo does not bring them back", async () => {
   await select("Sheet1!C6");
   await inExcel(({ worksheets }) => {

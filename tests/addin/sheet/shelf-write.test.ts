@@ -147,6 +147,59 @@ describe("what was measured of a tool", () => {
     expect(await snapshot()).toEqual(before);
   });
 
+  describe("where the cell has the number format Text, in which a number would be a text,", () => {
+    const TITLE = "Life of a set ft²";
+    const setText = (address: string) =>
+      Excel.run(async (context) => {
+        const bang = address.lastIndexOf("!");
+        const cells = context.workbook.worksheets.getItem(address.slice(0, bang)).getRange(address.slice(bang + 1));
+        cells.numberFormat = "@" as any;
+        await context.sync();
+      });
+    /** The tool's life, the sixth column of the fourth row below the headings. */
+    const CELL = "Shelf!F8";
+    const everything = async () => [await snapshot(), await valuesOf("Shelf!A5:L20")];
+
+    it.each([
+      ["a text", () => setText(CELL).then(() => write(CELL, [[String(LIFE)]])), String(LIFE)],
+      ["a number that was there before the format", () => setText(CELL), LIFE],
+      ["nothing", () => write(CELL, [[""]]).then(() => setText(CELL)), ""],
+    ] as const)(
+      "and holds %s, it is told, becomes a number after a yes, and is undone to what it was",
+      async (_, prepare, held) => {
+        await insertPlan(plan, "new sheet");
+        await prepare();
+        expect(await cellValue(CELL)).toBe(held);
+        const before = await everything();
+        const asked = await writeMeasured(TOOL, { life: 24000 }, "us").catch((error) => error);
+        expect(asked).toBeInstanceOf(NeedsAnswer);
+        expect(asked.message).toMatch(
+          new RegExp(
+            `In “${TITLE}” its cell has the number format Text, in which a number is a text: it gets .* General\\.$`,
+          ),
+        );
+        expect(await everything()).toEqual(before);
+        const inserted = await writeMeasured(TOOL, { life: 24000 }, "us", asked.message);
+        expect(await cellValue(CELL)).toBe(24000);
+        const { shelf: read, problems } = await readShelf("us");
+        expect([read.tools.find(({ name }) => name === TOOL)?.life, problems]).toEqual([24000, []]);
+        await undo(inserted);
+        expect(await everything()).toEqual(before);
+      },
+    );
+
+    it("so is not that of a new column, which takes a number though the column beside it is Text", async () => {
+      await insertPlan(plan, "new sheet");
+      await deleteColumns("Wear mm per 1000 ft²");
+      await setText("Shelf!K5:K20");
+      const before = await everything();
+      const inserted = await writeMeasured(TOOL, { wear: 0.25 }, "us", true);
+      expect((await rowOf(TOOL))["Wear mm per 1000 ft²"]).toBe(0.25);
+      await undo(inserted);
+      expect(await everything()).toEqual(before);
+    });
+  });
+
   it("is not undone over a later change of the user's without a yes", async () => {
     await insertPlan(plan, "new sheet");
     const inserted = await writeMeasured(TOOL, { cut: 163 }, "us", true);

@@ -22,7 +22,7 @@ import {
   splitSheet,
 } from "../a1";
 import { readCell, writeCell } from "../cell-properties";
-import { GENERAL, isCellError } from "../entry";
+import { GENERAL, isCellError, TEXT_FORMAT } from "../entry";
 import { accessDenied, HostError, invalidArgument, invalidOperation, invalidReference, itemNotFound } from "../errors";
 import { moveFormula } from "../formula";
 import type { Model } from "../model";
@@ -171,6 +171,7 @@ export class Range extends HostObject {
       if (typeof format !== "string") throw invalidArgument();
       return { n: format === GENERAL ? null : { pattern: format } };
     };
+    if ([formats].flat(2).includes(TEXT_FORMAT)) this._rewrite();
     if (!Array.isArray(formats)) {
       engine.setStyle(this.place.sheetId, this._rect(), style(formats));
       return;
@@ -179,6 +180,20 @@ export class Range extends HostObject {
       if (format === null) return;
       engine.setStyle(this.place.sheetId, cellRect(row, column), style(format));
     });
+  }
+
+  /** The engine makes texts of numbers that get the format Text; written with it, they stay what they are, as in Excel. */
+  private _rewrite() {
+    const { engine } = this.model;
+    const { sheetId } = this.place;
+    const writes: (() => void)[] = [];
+    engine.forEachKnown(sheetId, this._rect(), (row, column) => {
+      const formula = engine.formula(sheetId, row, column);
+      const value = formula ? null : engine.value(sheetId, row, column);
+      const isKept = formula || (value !== null && typeof value !== "string");
+      if (isKept) writes.push(() => engine.write(sheetId, row, column, { value, formula }));
+    });
+    for (const write of writes) write();
   }
 
   get hidden(): boolean | null {

@@ -420,9 +420,20 @@ export class TableColumnCollection extends HostCollection<TableColumn> {
     }
     this.model.resizeTable(table, { ...rect, columns: rect.columns + 1 });
     const column = new TableColumn(this.table, added);
+    if (at > 0) this._formatAsBefore(column.getDataBodyRange());
     column.name = typeof name === "string" && name !== "" ? name : added.name;
     if (values !== undefined && values !== null) column.values = values;
     return column;
+  }
+
+  /** guess: a new column takes the number formats of the one at its left. */
+  private _formatAsBefore(body: Range) {
+    const { engine } = this.model;
+    const { row, column, rows } = body._rect();
+    for (let i = row; i < row + rows; i++) {
+      const { n } = engine.style(body._sheetId(), i, column - 1);
+      if (n) engine.setStyle(body._sheetId(), cellRect(i, column), { n });
+    }
   }
 }
 
