@@ -24,7 +24,7 @@ import { afterUndo, carried } from "./jobs";
 import { type JobsCommands, jobsCommandsOn } from "./jobs-actions";
 import { loadedLibrary } from "./library";
 import { type RepairCommands, repairCommandsOn } from "./repair-actions";
-import { say } from "./said";
+import { idle, say, turnAway } from "./said";
 import { type ShareCommands, shareCommandsOn } from "./share-actions";
 import { link, type Message, type Place, starterOf, tellAllProblems } from "./state";
 import type { Store } from "./store";
@@ -32,7 +32,7 @@ import { type MeasuredCut, type MeasuredWear, measuredOf } from "./strip";
 import { takeWorking, headline as workingHeadline } from "./working";
 
 export interface Commands {
-  /** Resolves when the running command is done. */
+  /** Resolves when no command runs. */
   idle(): Promise<void>;
   insertTable(place: Place): Promise<void>;
   insertCall(call: string): Promise<void>;
@@ -63,9 +63,10 @@ const done = (text: string, inserted?: Inserted): Message => ({ kind: "done", te
 export function commandsOn(store: Store): Commands {
   let running = Promise.resolve();
 
-  /** Runs one command; while one runs, no other starts. */
+  /** Runs one command; while one runs, no other starts, and who asks for it is told. */
   function run(doing: string, work: (agreed: Consent) => Outcome, agreed: Consent = false): Promise<void> {
-    if (!store.state.busy) running = runNow(doing, work, agreed);
+    if (store.state.busy) store.change(turnAway);
+    else running = runNow(doing, work, agreed);
     return running;
   }
 
@@ -79,7 +80,7 @@ export function commandsOn(store: Store): Commands {
       const yes = () => void run(doing, work, (error as Error).message);
       const question = error instanceof NeedsAnswer ? { what: error.message, question: error.question, yes } : null;
       const message = question ? null : failure(doing, error);
-      store.change((state) => ({ ...state, busy: "", message, question }));
+      store.change((state) => ({ ...idle(state), message, question }));
     }
   }
 
@@ -117,7 +118,10 @@ export function commandsOn(store: Store): Commands {
   }
 
   return {
-    idle: () => running,
+    async idle() {
+      // Another may begin as soon as one is done.
+      while (store.state.busy) await running;
+    },
 
     async lookAgain() {
       if (store.state.busy || store.state.host !== "ready") return;
@@ -127,7 +131,10 @@ export function commandsOn(store: Store): Commands {
 
     insertTable(place) {
       const { state } = store;
-      if (state.busy) return running;
+      if (state.busy) {
+        store.change(turnAway);
+        return running;
+      }
       const derived = derive(state);
       const stopped = hindrance(state, derived);
       if (stopped) {

@@ -96,10 +96,17 @@ function show(state: State): void {
 /** What a view needs and does not have yet. */
 function keepUp({ view, catalogue, host, busy, shelf, inputs, jobs, share }: State): void {
   if (view === "functions" && catalogue === "unread") queueMicrotask(commands.loadCatalogue);
-  if (host === "ready" && !busy && shelf.units !== inputs.units) queueMicrotask(commands.readShelf);
-  if (view === "jobs" && host === "ready" && !busy && !jobs.looked) queueMicrotask(commands.jobs.look);
-  if (view === "share" && host === "ready" && !busy && !share.looked) queueMicrotask(commands.share.look);
+  if (host !== "ready" || busy) return;
+  if (shelf.units !== inputs.units) soon(commands.readShelf);
+  if (view === "jobs" && !jobs.looked) soon(commands.jobs.look);
+  if (view === "share" && !share.looked) soon(commands.share.look);
 }
+
+/** Nobody asked for it, so nobody is told where another command has begun by then; the next change asks again. */
+const soon = (command: () => unknown) =>
+  queueMicrotask(() => {
+    if (!store.state.busy) command();
+  });
 
 /** Ribbon and context-menu commands. The host waits for `completed`, whatever happens. */
 function associate(id: string, work: () => Promise<unknown>): void {

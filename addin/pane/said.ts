@@ -4,7 +4,16 @@ import type { Message, State, View } from "./state";
 
 /** A command's last word; what it inserted is from now on what can be undone. */
 export function say(state: State, message: Message | null): State {
-  return { ...state, busy: "", message, undoable: message?.inserted ?? state.undoable };
+  return { ...idle(state), message, undoable: message?.inserted ?? state.undoable };
+}
+
+/** No command runs any more. */
+export const idle = (state: State): State => ({ ...state, busy: "", turnedAway: "" });
+
+/** A command that is asked for while another runs is not started: that is told, and the running one goes on as it was. */
+export function turnAway(state: State): State {
+  const doing = state.busy.charAt(0).toLowerCase() + state.busy.slice(1).replace("…", "");
+  return { ...state, turnedAway: `Still ${doing}: nothing else was started. Try again when it is done.` };
 }
 
 /** What can be undone while no command runs and the message on show does not offer it. */

@@ -82,6 +82,8 @@ export interface State {
   readonly place: Place;
   /** The command that is running; empty when none is. */
   readonly busy: string;
+  /** What is told while it runs to who has asked for another, which was not started; else empty. */
+  readonly turnedAway: string;
   readonly message: Message | null;
   /** What was inserted last, as long as it can be taken back; it outlives its message. */
   readonly undoable: Inserted | null;
@@ -119,6 +121,7 @@ export function startState(units: System = "us"): State {
     shelf: starterOf(units),
     place: "new sheet",
     busy: "",
+    turnedAway: "",
     message: null,
     undoable: null,
     announcement: "",

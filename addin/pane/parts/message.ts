@@ -11,11 +11,11 @@ const INTENTS = { done: "success", note: "info", error: "error" } as const;
 
 /** Two live regions that stay in the page, because only then is what appears in them read out. */
 export function messages(state: State, commands: Commands) {
-  const { message, announcement, question, busy } = state;
+  const { message, announcement, question, busy, turnedAway } = state;
   const isError = message?.kind === "error";
   return html`
     <div role="status" class="live">
-      ${busy ? html`<p class="busy">${busy}</p>` : nothing}
+      ${busy ? html`<p class="busy">${turnedAway || busy}</p>` : nothing}
       ${message && !isError ? bar(message, commands) : nothing}
     </div>
     <div role="status" class="visually-hidden">${announcement}</div>

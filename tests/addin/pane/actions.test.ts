@@ -30,6 +30,73 @@ beforeEach(() => {
   workbook.readShelf.mockResolvedValue({ shelf, units: "us", from: "the starter shelf", problems: [] });
 });
 
+describe("a command that is asked for while another runs", () => {
+  /** A plan that is being inserted until it is let go on. */
+  function inserting() {
+    let goOn: (outcome: sheet.Inserted | Promise<never>) => void = () => undefined;
+    workbook.insertPlan.mockReturnValue(new Promise((resolve) => (goOn = resolve)));
+    const pane = paneWith();
+    const command = pane.commands.insertTable("new sheet");
+    return { ...pane, command, goOn: (outcome: sheet.Inserted | Promise<never>) => goOn(outcome) };
+  }
+
+  it("is not started, which is told with what runs, until that is done", async () => {
+    const { store, commands, command, goOn } = inserting();
+    await Promise.resolve();
+    void commands.recalculate();
+    expect(store.state.turnedAway).toBe(
+      "Still inserting the stage table: nothing else was started. Try again when it is done.",
+    );
+    expect(store.state).toMatchObject({ busy: "Inserting the stage table…", message: null });
+    goOn(inserted);
+    await command;
+    expect(workbook.recalculate).not.toHaveBeenCalled();
+    expect(store.state).toMatchObject({
+      busy: "",
+      turnedAway: "",
+      message: { text: "Stage table written to Quote!B4." },
+    });
+  });
+
+  it("is told no more where the running one fails or has a question", async () => {
+    for (const error of [new sheet.Refusal("No."), new sheet.NeedsAnswer("It is filled.", "Write over it?")]) {
+      const { store, commands, command, goOn } = inserting();
+      void commands.insertTable("selected cell");
+      expect(store.state.turnedAway).toMatch(/^Still inserting the stage table:/);
+      goOn(Promise.reject(error));
+      await command;
+      expect(store.state).toMatchObject({ busy: "", turnedAway: "" });
+    }
+  });
+
+  it("is waited for by who waits until none runs, though the pane begins one as soon as another is done", async () => {
+    let done: (outcome: sheet.Inserted) => void = () => undefined;
+    workbook.insertPlan.mockReturnValue(new Promise((resolve) => (done = resolve)));
+    let readOn: () => void = () => undefined;
+    const read = { ...startState().shelf, problems: [] };
+    workbook.readShelf.mockResolvedValueOnce(read);
+    workbook.readShelf.mockReturnValueOnce(new Promise((resolve) => (readOn = () => resolve(read))));
+    let isFollowed = false;
+    // As the page does for what a view needs and does not have.
+    const store = new Store({ ...fillInExample(startState()), host: "ready" }, ({ message, busy }) => {
+      if (busy || !message || isFollowed) return;
+      isFollowed = true;
+      queueMicrotask(() => void commands.readShelf());
+    });
+    const commands = commandsOn(store);
+    void commands.insertTable("new sheet");
+    let isIdle = false;
+    const idle = commands.idle().then(() => (isIdle = true));
+    done(inserted);
+    await vi.waitFor(() => expect(isFollowed && store.state.busy).toBe("Reading the shelf…"));
+    await new Promise((resume) => setTimeout(resume, 5));
+    expect(isIdle).toBe(false);
+    readOn();
+    await idle;
+    expect(store.state.busy).toBe("");
+  });
+});
+
 describe("inserting the stage table", () => {
   it("says what was written and can take it back", async () => {
     workbook.insertPlan.mockResolvedValue(inserted);

@@ -86,9 +86,18 @@ it.each(NAMES)(
     const process = workbook.host.process.bind(workbook.host);
     const pending: Promise<void>[] = [];
     let requests = 0;
+    const busyWith = new Set<string>();
+    const told = new Set<string>();
     const slow = vi.spyOn(workbook.host, "process").mockImplementation(async (body) => {
       requests++;
-      for (const other of Object.values(all)) pending.push(other());
+      for (const other of Object.values(all)) {
+        store.change((state) => ({ ...state, turnedAway: "" }));
+        const { busy, message, question } = store.state;
+        pending.push(other());
+        expect(store.state).toMatchObject({ busy, message, question });
+        busyWith.add(busy);
+        told.add(store.state.turnedAway);
+      }
       await new Promise((resume) => setTimeout(resume, 2));
       return process(body);
     });
@@ -98,7 +107,12 @@ it.each(NAMES)(
     slow.mockRestore();
     await Promise.all(pending);
     expect(requests).toBeGreaterThan(3);
-    expect(store.state).toMatchObject({ busy: "", question: null, message: { kind: "done" } });
+    // Every other one is told the same, at every step, and the line goes with the command that it is about.
+    const [doing] = busyWith;
+    expect([...told]).toEqual([
+      `Still ${doing!.charAt(0).toLowerCase()}${doing!.slice(1, -1)}: nothing else was started. Try again when it is done.`,
+    ]);
+    expect(store.state).toMatchObject({ busy: "", turnedAway: "", question: null, message: { kind: "done" } });
     const { inserted } = store.state.message!;
     if (name === "an undo") {
       expect((await snapshot()) as any).toMatchObject({ sheets: [{ name: "Sheet1" }], tables: [], names: [] });
