@@ -1,6 +1,6 @@
 /** The commands of the Jobs view; they run one at a time with the others, and the long ones can be cancelled. */
-import { type Audit, auditOf } from "../../functions/audit/audit";
-import type { CheckedJobs } from "../../functions/audit/check";
+import { type Audit, auditSteps } from "../../functions/audit/audit";
+import type { CheckedJobs, Job } from "../../functions/audit/check";
 import type { Mapping } from "../../functions/audit/fields";
 import {
   findJobList,
@@ -15,6 +15,7 @@ import {
   readJobs,
   readMapping,
   rememberMapping,
+  stopIfAsked,
 } from "../sheet";
 import { cancellable } from "./cancellable";
 import { checkDigest, type JobsState, takeCheck, takeSource } from "./jobs";
@@ -48,6 +49,16 @@ async function unlessRefused(work: Promise<unknown>): Promise<string> {
   }
 }
 
+/** The pane hears and shows something between the steps. */
+async function workOut(jobs: readonly Job[], means: Means): Promise<Audit> {
+  const steps = auditSteps(jobs);
+  for (let step = steps.next(); ; step = steps.next()) {
+    if (step.done) return step.value;
+    await means.progress(0, 1, "Working out the figures");
+    stopIfAsked(means);
+  }
+}
+
 export function jobsCommandsOn(store: Store, run: Run): JobsCommands {
   const change = (next: (jobs: JobsState) => JobsState) =>
     store.change((state) => ({ ...state, jobs: next(state.jobs) }));
@@ -67,8 +78,8 @@ export function jobsCommandsOn(store: Store, run: Run): JobsCommands {
   async function check(means: Means): Promise<{ found: CheckedJobs; audit: Audit; refused: string }> {
     const { source, mapping } = store.state.jobs;
     const found = await readJobs(source!, mapping, means);
+    const audit = await workOut(found.jobs, means);
     const refused = await unlessRefused(rememberMapping(source!, mapping));
-    const audit = auditOf(found.jobs);
     change((jobs) => takeCheck(jobs, { rows: found.rows, problems: found.problems, audit }));
     return { found, audit, refused };
   }

@@ -1,17 +1,20 @@
 /** What the pane may ask of the workbook. */
 export { insertAudit } from "./audit-later";
 export { hasSheetOf, insertFunction, readLinked, readSelectedCell, recalculate } from "./cells";
-export {
-  type CellsFound,
-  documentBytes,
-  listSheets,
-  openAsNewWorkbook,
-  type SheetFound,
-  selectedCells,
-} from "./document";
+export { type CellsFound, listSheets, type SheetFound, selectedCells } from "./document";
+export { documentBytes, openAsNewWorkbook } from "./document-later";
 export { insertPlan, type Where } from "./insert";
 export type { WrittenAudit } from "./insert-audit";
-export { findJobList, findLastList, type JobSource, jobTables, type Means, problemCell, readJobs } from "./job-list";
+export {
+  findJobList,
+  findLastList,
+  type JobSource,
+  jobTables,
+  type Means,
+  problemCell,
+  readJobs,
+  stopIfAsked,
+} from "./job-list";
 export { readMapping, rememberMapping } from "./job-mapping";
 export { insertJobsTable } from "./jobs-table";
 export { later } from "./later";

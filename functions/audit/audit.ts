@@ -181,15 +181,16 @@ function calibrationGroup(by: CalibrationGroup["by"], { value, jobs }: Group): C
   }
 }
 
-function calibrationGroups(jobs: readonly Job[]): CalibrationGroup[] {
-  const recorded = (by: CalibrationGroup["by"], groups: readonly Group[]) =>
-    groups.filter(({ value }) => value !== "").map((group) => calibrationGroup(by, group));
-  return [
-    calibrationGroup("all", { value: "", jobs }),
-    ...recorded("bond", byWord(jobs, "bond")),
-    ...recorded("hardness", byHardness(jobs)),
-    ...recorded("machine", byWord(jobs, "machine")),
-  ];
+function* calibrationGroups(jobs: readonly Job[]): Steps<CalibrationGroup[]> {
+  const groups = [calibrationGroup("all", { value: "", jobs })];
+  const alike = { bond: byWord(jobs, "bond"), hardness: byHardness(jobs), machine: byWord(jobs, "machine") };
+  for (const by of ["bond", "hardness", "machine"] as const) {
+    for (const group of alike[by]) {
+      yield;
+      if (group.value !== "") groups.push(calibrationGroup(by, group));
+    }
+  }
+  return groups;
 }
 
 function outlierRows(jobs: readonly Job[]): number[] {
@@ -207,14 +208,25 @@ function toldBy(jobs: readonly Job[]): Record<Cause, number> {
   return { rate: labour, hours: labour, toolUse: tooling, toolPrice: tooling, liquids, other: jobs.length };
 }
 
-/** What the jobs that count say together. */
-export function auditOf(jobs: readonly Job[]): Audit {
+/** Work in short steps, so that between them a page can show how far it is, and be told to stop. */
+type Steps<Result> = Generator<undefined, Result>;
+
+/** What the jobs that count say together; of 20,000 jobs no step takes longer than a page may stand still. */
+export function* auditSteps(jobs: readonly Job[]): Steps<Audit> {
   const price = bothSides(jobs, "price");
   const cost = bothSides(jobs, "cost");
   const marginOn = (side: keyof Pair) => (price[side] - cost[side]) / price[side];
+  yield;
   const slips = jobs.map(slipInCents);
+  yield;
   const totals = CAUSE_KEYS.map((cause) => [cause, sumOf(slips, (slip) => slip[cause])] as const);
   const parts = Object.fromEntries(totals) as Record<Cause, number>;
+  yield;
+  const rates = ratesOf(jobs);
+  yield;
+  const outliers = outlierRows(jobs);
+  yield;
+  const groups = yield* calibrationGroups(jobs);
   return {
     jobs: jobs.length,
     price,
@@ -222,8 +234,16 @@ export function auditOf(jobs: readonly Job[]): Audit {
     margin: jobs.length > 0 ? { quoted: marginOn("quoted"), actual: marginOn("actual") } : undefined,
     told: toldBy(jobs),
     slip: { whole: sumOf(totals, ([, total]) => total) / 100, parts: inMoney(parts) },
-    rates: ratesOf(jobs),
-    outliers: outlierRows(jobs),
-    groups: calibrationGroups(jobs),
+    rates,
+    outliers,
+    groups,
   };
+}
+
+/** The same in one go. */
+export function auditOf(jobs: readonly Job[]): Audit {
+  const steps = auditSteps(jobs);
+  let step = steps.next();
+  while (!step.done) step = steps.next();
+  return step.value;
 }

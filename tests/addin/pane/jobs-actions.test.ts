@@ -129,6 +129,19 @@ describe("the check", () => {
     expect(workbook.rememberMapping).toHaveBeenCalledWith(LIST, MAPPING);
     expect(workbook.insertAudit).not.toHaveBeenCalled();
   });
+
+  it("hears a cancel between two steps of working the figures out, and then remembers nothing", async () => {
+    const { store, commands } = withList();
+    const change = store.change.bind(store);
+    vi.spyOn(store, "change").mockImplementation((next) => {
+      change(next);
+      if (store.state.jobs.progress?.doing === "Working out the figures") commands.jobs.cancel();
+    });
+    await commands.jobs.check();
+    expect(store.state.message).toEqual({ kind: "note", text: "Cancelled; nothing was written." });
+    expect(store.state.jobs).toMatchObject({ checked: null, progress: null });
+    expect(workbook.rememberMapping).not.toHaveBeenCalled();
+  });
 });
 
 describe("the audit", () => {

@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { commandsOn } from "../../../addin/pane/actions";
-import { carry, lessonOf, setHeading } from "../../../addin/pane/jobs";
+import { carry, lessonOf, type Progress, setHeading } from "../../../addin/pane/jobs";
 import { fillInExample, startState } from "../../../addin/pane/state";
 import { Store } from "../../../addin/pane/store";
 import { expectClose } from "../../helpers";
@@ -16,6 +16,8 @@ const LIST = [
   ["C2", 2000, 2000, 1400, 1400, 20, 20, "metal"],
   ["C3", 1500, 1500, 1000, 1000, 10, 8, "metal"],
 ];
+
+const BONDS = ["metal", "resin", "transitional"];
 
 let workbook: GritWorkbook;
 beforeEach(async () => {
@@ -102,4 +104,39 @@ describe("past jobs in a workbook", () => {
     expect(store.state.message).toEqual({ kind: "note", text: "Cancelled; nothing was written." });
     expect(await snapshot()).toEqual(before);
   });
+
+  it("that are many, cancelled at any moment of the check and the audit, leave the workbook as it was", async () => {
+    const many = Array.from({ length: 2100 }, (_, i) => [`M${i}`, 1000, 1000, 700, 750, 10, 11, BONDS[i % 3]!]);
+    await write(`Old jobs!B7:I${6 + many.length}`, many);
+    await select("Old jobs!C4");
+    const first = opened();
+    await first.commands.jobs.takeSelected();
+    first.store.change((state) => ({ ...state, jobs: setHeading(state.jobs, "bond", "Stone") }));
+    await first.commands.jobs.check();
+    const before = await snapshot();
+    const cancelledWhile = new Set<string>();
+    for (let moment = 0; ; moment++) {
+      const told = new Set<Progress>();
+      const store = new Store({ ...fillInExample(startState()), host: "ready" }, () => {
+        const { progress } = store.state.jobs;
+        if (!progress || told.has(progress) || told.add(progress).size !== moment + 1) return;
+        cancelledWhile.add(progress.doing);
+        commands.jobs.cancel();
+      });
+      const commands = commandsOn(store);
+      await commands.jobs.takeSelected();
+      await commands.jobs.writeAudit();
+      if (told.size <= moment) {
+        expect(store.state.message?.text).toBe("Audit written to the new sheet “Audit”.");
+        break;
+      }
+      expect(store.state.message, `moment ${moment}`).toEqual({
+        kind: "note",
+        text: "Cancelled; nothing was written.",
+      });
+      expect(store.state.jobs).toMatchObject({ written: null, progress: null });
+      expect(await snapshot(), `moment ${moment}`).toEqual(before);
+    }
+    expect([...cancelledWhile]).toEqual(["Reading jobs", "Working out the figures", "Writing the audit"]);
+  }, 120_000);
 });
