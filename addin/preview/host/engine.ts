@@ -71,6 +71,8 @@ const WORKBOOK_SCOPE = "AllDefaultWorkbook";
 const DEFAULT_COLUMN_WIDTH = 64;
 const GROWTH = 50;
 const SPILL_ERROR = "#SPILL!";
+/** One formula may fill a long column: the page, which a calculation shares with the pane, is to hear clicks meanwhile. */
+const FORMULAS_BETWEEN_PAUSES = 5;
 /** Cells that are worth being given a style together. */
 const LARGE_BLOCK = 200;
 
@@ -142,6 +144,9 @@ export class Engine {
       config: injector.get(modules.IFormulaCurrentConfigService),
       trigger: injector.get(modules.TriggerCalculationController) as unknown as Trigger,
     };
+    const config = injector.get(modules.IConfigService);
+    const pauses = { intervalCount: FORMULAS_BETWEEN_PAUSES };
+    config.setConfig(modules.ENGINE_FORMULA_PLUGIN_CONFIG_KEY, pauses, { merge: true });
     correctComparisons(modules);
     const runtime = injector.get(modules.IFormulaRuntimeService);
     allowTallSpills(runtime);
