@@ -51,7 +51,7 @@ it("measures the audit of a thousand to twenty thousand jobs", async () => {
   await turn(SIZES[0]!);
   const lines: (readonly [number, number, number, number, number])[] = [];
   for (const rows of SIZES) {
-    const turns = [];
+    const turns: Awaited<ReturnType<typeof turn>>[] = [];
     for (let i = 0; i < TURNS; i++) turns.push(await turn(rows));
     const of = (part: "check" | "audit", what: keyof Took) => median(turns.map((taken) => taken[part][what]));
     lines.push([rows, of("check", "wall"), of("check", "processor"), of("audit", "wall"), of("audit", "processor")]);
