@@ -107,6 +107,8 @@ export default async (env = {}, { mode = "production" } = {}) => {
       clean: { keep: (name) => !/^pane-[^/]+\.js$/.test(name) },
     },
     module: { rules: [typescript] },
+    // The worker is one file: what it would load later, a content policy for workers might not let it.
+    optimization: { splitChunks: { chunks: (chunk) => !chunk.canBeInitial() && chunk.name !== "share" } },
     plugins: [
       ...budget(mode),
       new HtmlPlugin({

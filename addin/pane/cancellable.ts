@@ -9,7 +9,7 @@ export function cancellable(show: (progress: Progress | null) => void) {
   return {
     cancel: () => cancelling.abort(),
 
-    async run(work: (means: Means) => Promise<Message>): Promise<Message> {
+    async run(work: (means: Means) => Promise<Message | null>): Promise<Message | null> {
       cancelling = new AbortController();
       const { signal } = cancelling;
       try {

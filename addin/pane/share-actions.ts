@@ -3,26 +3,27 @@
 import { FIELDS } from "../../functions/plan/inputs";
 import addInIds from "../../manifest/ids.json";
 import { version } from "../../package.json";
-import type * as Copies from "../share/copies";
+import type { Copy } from "../share/copies";
 import {
   CAUTION,
   type Consent,
   documentBytes,
   later,
   listSheets,
+  type Means,
   NeedsAnswer,
   openAsNewWorkbook,
   Refusal,
   selectedCells,
 } from "../sheet";
-import { breath } from "./breath";
+import { cancellable } from "./cancellable";
 import { entriesOr } from "./catalogue";
+import type * as Copier from "./copier";
 import {
   addRange,
   doSame,
   isoDay,
   keepOf,
-  type Made,
   madeDigest,
   type ShareState,
   shareTrouble,
@@ -41,17 +42,19 @@ export interface ShareCommands {
   see(): Promise<void>;
   /** Opens the copy, if it still is what was shown. */
   open(): Promise<void>;
+  /** Stops the making of a copy. */
+  cancel(): void;
 }
 
 type Run = (doing: string, work: (agreed: Consent) => Promise<Message | null>) => Promise<void>;
 
-/** The making of copies is a third of the pane's size, and most days nobody makes one. */
-const copies = (): Promise<typeof Copies> =>
-  later(import(/* webpackChunkName: "share" */ "../share/copies"), "makes copies");
+/** Most days nobody makes a copy. */
+const copier = (): Promise<typeof Copier> => later(import(/* webpackChunkName: "copier" */ "./copier"), "makes copies");
 
 export function shareCommandsOn(store: Store, run: Run): ShareCommands {
   const change = (next: (share: ShareState) => ShareState) =>
     store.change((state) => ({ ...state, share: next(state.share) }));
+  const long = cancellable((progress) => change((share) => ({ ...share, progress })));
 
   const look = async () => {
     const sheets = await listSheets();
@@ -59,23 +62,20 @@ export function shareCommandsOn(store: Store, run: Run): ShareCommands {
   };
 
   /** The copy of the workbook as it is now. */
-  async function make(share: ShareState): Promise<{ bytes: Uint8Array; made: Made }> {
-    const [bytes, { calculatingCopy, costWords, priceOnlyCopy }] = [await documentBytes(), await copies()];
-    await breath();
-    if (share.kind === "price") {
-      const copy = priceOnlyCopy(bytes, { keep: keepOf(share) });
-      return { bytes: copy.bytes, made: { kind: "price", report: copy.report, costWords: costWords(copy.bytes) } };
-    }
+  async function make(share: ShareState, means: Means): Promise<Copy> {
+    await means.progress(0, 100, "Per cent of the copy");
+    const [bytes, { makeCopy }] = [await documentBytes(), await copier()];
+    if (share.kind === "price") return makeCopy({ kind: "price", bytes, options: { keep: keepOf(share) } }, means);
     const { units } = store.state.inputs;
-    const copy = calculatingCopy(bytes, {
+    const options = {
       functions: await entriesOr(store.state.catalogue, "No copy was made"),
       version,
       date: isoDay(new Date()),
       units: FIELDS.units.choices.find(([word]) => word === units)![1],
       cautions: [CAUTION],
       addInIds: Object.values(addInIds),
-    });
-    return { bytes: copy.bytes, made: { kind: "calculating", report: copy.report } };
+    };
+    return makeCopy({ kind: "calculating", bytes, options }, means);
   }
 
   /** The choice as the workbook still allows it. */
@@ -107,33 +107,39 @@ export function shareCommandsOn(store: Store, run: Run): ShareCommands {
       }),
 
     see: () =>
-      run("Making the copy, to see what will happen…", async () => {
-        const share = await chosen();
-        const { made } = await make(share);
-        change((now) => takeMade(now, share, made));
-        // It stands below the button; who cannot see it there is told.
-        store.change((state) => ({ ...state, announcement: `${madeDigest(made)}. No copy is open yet.` }));
-        return null;
-      }),
+      run("Making the copy, to see what will happen…", () =>
+        long.run(async (means) => {
+          const share = await chosen();
+          const { made } = await make(share, means);
+          change((now) => takeMade(now, share, made));
+          // It stands below the button; who cannot see it there is told.
+          store.change((state) => ({ ...state, announcement: `${madeDigest(made)}. No copy is open yet.` }));
+          return null;
+        }),
+      ),
 
     open: () =>
-      run("Making the copy…", async (agreed) => {
-        const before = store.state.share.made;
-        const share = await chosen();
-        const { bytes, made } = await make(share);
-        if (!before || !doSame(before, made)) {
-          change((now) => takeMade(now, share, made));
-          const text = `The workbook has changed since, so the copy was not opened. What will happen now: ${madeDigest(made)}. If that is as you want it, open the copy.`;
-          return { kind: "note", text };
-        }
-        const worries = worriesOf(made);
-        const worry = worries.join(" ");
-        if (worry && agreed !== worry) throw new NeedsAnswer(worry, "Open the copy all the same?");
-        await openAsNewWorkbook(bytes);
-        return {
-          kind: "done",
-          text: "The copy is made. It opens as a new workbook, not saved yet; in the preview it is downloaded.",
-        };
-      }),
+      run("Making the copy…", (agreed) =>
+        long.run(async (means) => {
+          const before = store.state.share.made;
+          const share = await chosen();
+          const { bytes, made } = await make(share, means);
+          if (!before || !doSame(before, made)) {
+            change((now) => takeMade(now, share, made));
+            const text = `The workbook has changed since, so the copy was not opened. What will happen now: ${madeDigest(made)}. If that is as you want it, open the copy.`;
+            return { kind: "note", text };
+          }
+          const worries = worriesOf(made);
+          const worry = worries.join(" ");
+          if (worry && agreed !== worry) throw new NeedsAnswer(worry, "Open the copy all the same?");
+          await openAsNewWorkbook(bytes);
+          return {
+            kind: "done",
+            text: "The copy is made. It opens as a new workbook, not saved yet; in the preview it is downloaded.",
+          };
+        }),
+      ),
+
+    cancel: long.cancel,
   };
 }

@@ -1,7 +1,11 @@
 /** What the Share view knows, and every change to it, without a DOM and without a workbook. */
+import type { Made } from "../share/copies";
 import type { CalculatingReport } from "../share/workbook-copy";
-import type { PriceOnlyOptions, PriceOnlyReport } from "../share/workbook-copy-price";
+import type { PriceOnlyOptions } from "../share/workbook-copy-price";
 import type { CellsFound, SheetFound } from "../sheet";
+import type { Progress } from "./jobs";
+
+export type { Made };
 
 export const KINDS = {
   calculating: {
@@ -15,16 +19,6 @@ export const KINDS = {
 } as const;
 export type Kind = keyof typeof KINDS;
 
-/** What making a copy in memory has shown. */
-export type Made =
-  | { readonly kind: "calculating"; readonly report: CalculatingReport }
-  | {
-      readonly kind: "price";
-      readonly report: PriceOnlyReport;
-      /** Texts in the copy that sound like costs. */
-      readonly costWords: readonly string[];
-    };
-
 export interface ShareState {
   /** Whether the workbook's sheets have been listed since the view was last opened. */
   readonly looked: boolean;
@@ -36,6 +30,8 @@ export interface ShareState {
   readonly ranges: readonly CellsFound[];
   /** What will happen; nothing before that was asked, and after another choice. */
   readonly made: Made | null;
+  /** How far the copy is that is being made. */
+  readonly progress: Progress | null;
 }
 
 export const startShare = (): ShareState => ({
@@ -45,6 +41,7 @@ export const startShare = (): ShareState => ({
   ticked: [],
   ranges: [],
   made: null,
+  progress: null,
 });
 
 // The choice

@@ -9,7 +9,7 @@ import { button } from "./parts/button";
 import { checkView } from "./parts/jobs-check";
 import { lessonsView } from "./parts/jobs-lessons";
 import { headingId, mappingView } from "./parts/jobs-mapping";
-import { progressView } from "./parts/progress";
+import { keepFocus, progressView } from "./parts/progress";
 import type { State } from "./state";
 import type { Store } from "./store";
 
@@ -73,8 +73,8 @@ function auditCard(store: Store, { jobs: commands }: Commands, source: JobSource
   const { checked, progress } = state.jobs;
   const stopped = hindranceOf(state);
   const start = (id: string, command: () => Promise<void>) => {
-    if (state.busy) return;
-    if (stopped) tell(store, stopped);
+    // While another command runs, this one is turned away in words.
+    if (stopped && !state.busy) tell(store, stopped);
     else void command().then(() => keepFocus(id));
   };
   const look = { stopped, describedBy: "audit-why" };
@@ -106,9 +106,4 @@ function tell(store: Store, text: string): void {
     return { ...state, message: { kind: "error", text }, jobs };
   });
   if (first) document.getElementById(headingId(first))?.focus();
-}
-
-/** The focus goes back to where the command was given, if it went with the button that cancels. */
-function keepFocus(id: string): void {
-  if (document.activeElement === document.body) document.getElementById(id)?.focus();
 }

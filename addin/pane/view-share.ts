@@ -3,6 +3,7 @@ import { html, nothing } from "lit";
 import type { Commands } from "./actions";
 import { unavailable } from "./derived";
 import { button } from "./parts/button";
+import { keepFocus, progressView } from "./parts/progress";
 import { choiceView } from "./parts/share-choice";
 import { reportView } from "./parts/share-report";
 import { chooseKind, KINDS, type Kind, openTrouble, shareTrouble } from "./share";
@@ -49,29 +50,30 @@ function kindsView(store: Store) {
 /** The two steps; the second waits for the first. */
 function makingView(store: Store, commands: Commands) {
   const { state } = store;
-  const { made } = state.share;
+  const { made, progress } = state.share;
   const absent = unavailable(state);
   const cannotSee = absent || shareTrouble(state.share);
   const cannotOpen = absent || openTrouble(state.share);
-  const start = (stopped: string, command: () => Promise<void>) => {
-    if (state.busy) return;
-    if (stopped) store.change((s) => ({ ...s, message: { kind: "error", text: stopped } }));
-    else void command();
+  const start = (id: string, stopped: string, command: () => Promise<void>) => {
+    // While another command runs, this one is turned away in words.
+    if (stopped && !state.busy) store.change((s) => ({ ...s, message: { kind: "error", text: stopped } }));
+    else void command().then(() => keepFocus(id));
   };
   return html`
     <section class="card" aria-labelledby="making-title">
       <h2 id="making-title">What will happen</h2>
       <div class="row">
-        ${button("See what will happen", () => start(cannotSee, commands.share.see), {
+        ${button("See what will happen", () => start("see-copy", cannotSee, commands.share.see), {
           id: "see-copy",
           stopped: cannotSee,
           describedBy: "share-why",
           ...(made ? {} : { appearance: "primary" as const }),
         })}
       </div>
+      ${progress ? progressView(progress, commands.share.cancel) : nothing}
       ${made ? reportView(made) : nothing}
       <div class="row">
-        ${button("Open the copy", () => start(cannotOpen, commands.share.open), {
+        ${button("Open the copy", () => start("open-copy", cannotOpen, commands.share.open), {
           id: "open-copy",
           stopped: cannotOpen,
           describedBy: "share-why open-note",

@@ -10,7 +10,7 @@ import { priceStyles, priceTheme } from "./parts/price-styles";
 import { printNames } from "./parts/print-names";
 import { sharedTexts, Texts } from "./parts/strings";
 import { Unseen } from "./parts/unseen";
-import { openWorkbook, type Sheet, type Workbook } from "./parts/workbook";
+import { openWorkbook, type Sheet, sharePassed, type Workbook } from "./parts/workbook";
 import { attribute, elements, first, written } from "./parts/xml";
 
 export interface PriceOnlyOptions {
@@ -35,10 +35,14 @@ const LEADS = "http://schemas.openxmlformats.org/officeDocument/2006/relationshi
 const KIND = "application/vnd.openxmlformats-officedocument.spreadsheetml";
 const HEAD = '<?xml version="1.0" encoding="UTF-8" standalone="yes"?>\n';
 
-/** Throws `UnreadableWorkbook` where the bytes are no workbook, and `Refusal` where a choice is not in it. */
+/**
+ * Throws `UnreadableWorkbook` where the bytes are no workbook, and `Refusal` where a choice is not in it. `follow` hears
+ * what share of the work is done.
+ */
 export function priceOnlyCopy(
   bytes: Uint8Array,
   { keep }: PriceOnlyOptions,
+  follow: (share: number) => void = () => {},
 ): { bytes: Uint8Array; report: PriceOnlyReport } {
   const workbook = openWorkbook(bytes);
   const choices = choicesOf(workbook, keep);
@@ -46,9 +50,11 @@ export function priceOnlyCopy(
   const texts = new Texts(sharedTexts(leadTo("/sharedStrings") ?? ""));
   const [styles, themeBefore] = [leadTo("/styles") ?? "", leadTo("/theme") ?? ""];
   const looks = new Unseen(styles, themeBefore);
-  const sheets = choices.map(({ sheet, areas }) => ({
+  const chosen = choices.map(({ sheet }) => sheet);
+  const passed = sharePassed(chosen, workbook.parts, follow);
+  const sheets = choices.map(({ sheet, areas }, i) => ({
     name: sheet.name,
-    ...priceSheet(workbook.parts.text(sheet.part), MAIN, areas, texts, looks),
+    ...priceSheet(workbook.parts.text(sheet.part), MAIN, areas, texts, looks, passed(i)),
   }));
   const theme = priceTheme(themeBefore);
   const used = new Map<number, Shown[]>();

@@ -9,7 +9,7 @@ import { Formulas } from "./parts/formulas";
 import { leaveOut } from "./parts/left-out";
 import { type Kept, Log } from "./parts/log";
 import { calculatingNames, calculatingTables, namesOf } from "./parts/names";
-import { openWorkbook, type Workbook } from "./parts/workbook";
+import { openWorkbook, sharePassed, type Workbook } from "./parts/workbook";
 import { attribute, elements, first, root, Splices } from "./parts/xml";
 
 export interface CalculatingOptions {
@@ -40,10 +40,11 @@ export interface CalculatingReport {
   readonly errors: number;
 }
 
-/** Throws `UnreadableWorkbook` where the bytes are no workbook. */
+/** Throws `UnreadableWorkbook` where the bytes are no workbook. `follow` hears what share of the work is done. */
 export function calculatingCopy(
   bytes: Uint8Array,
   options: CalculatingOptions,
+  follow: (share: number) => void = () => {},
 ): { bytes: Uint8Array; report: CalculatingReport } {
   const workbook = openWorkbook(bytes);
   const log = new Log();
@@ -51,10 +52,11 @@ export function calculatingCopy(
   const formulas = new Formulas(options.functions, reference, namesOf(workbook));
   calculatingNames(workbook, formulas, log);
   calculatingTables(workbook, formulas, log);
-  for (const { name, part, hasCells } of workbook.sheets) {
-    if (!hasCells) continue;
+  const withCells = workbook.sheets.filter(({ hasCells }) => hasCells);
+  const passed = sharePassed(withCells, workbook.parts, follow);
+  for (const [i, { name, part }] of withCells.entries()) {
     const before = workbook.parts.text(part);
-    const after = calculatingSheet(before, name, formulas, log);
+    const after = calculatingSheet(before, name, formulas, log, passed(i));
     if (after !== before) workbook.parts.write(part, after);
   }
 

@@ -1,7 +1,6 @@
-/** The workbook as a file: its bytes, a copy opened beside it, and what there is to choose from for a copy. */
+/** What there is to choose from for a copy of the workbook. */
 import { withoutSheet } from "./a1";
-import { inWords, inWorkbook } from "./in-workbook";
-import { Refusal } from "./refusal";
+import { inWorkbook } from "./in-workbook";
 
 /** A sheet to choose from. */
 export interface SheetFound {
@@ -15,74 +14,6 @@ export interface SheetFound {
 export interface CellsFound {
   readonly sheet: string;
   readonly range: string;
-}
-
-/** The most that the client hands over at once. */
-const SLICE_BYTES = 4_194_304;
-
-/** The workbook as it is now, as the .xlsx file that saving it would give. */
-export async function documentBytes(): Promise<Uint8Array> {
-  if (!Office.context.requirements.isSetSupported("CompressedFile")) {
-    throw new Refusal(
-      "This spreadsheet does not hand a workbook's file to add-ins, so no copy can be made here. Open the workbook in Excel for Windows, Mac or the web, and make the copy there.",
-    );
-  }
-  const file = await answered<Office.File>((callback) =>
-    Office.context.document.getFileAsync(Office.FileType.Compressed, { sliceSize: SLICE_BYTES }, callback),
-  );
-  try {
-    return await joined(file);
-  } finally {
-    // The client keeps no more than two files open. What was read stays good if this fails.
-    await answered<void>((callback) => file.closeAsync(callback)).catch(() => undefined);
-  }
-}
-
-async function joined(file: Office.File): Promise<Uint8Array> {
-  const slices: Uint8Array[] = [];
-  for (let index = 0; index < file.sliceCount; index++) {
-    const { data } = await answered<Office.Slice>((callback) => file.getSliceAsync(index, callback));
-    slices.push(Uint8Array.from(data as ArrayLike<number>));
-  }
-  const size = slices.reduce((sum, { length }) => sum + length, 0);
-  if (size === 0) throw new Refusal("The spreadsheet handed over an empty file. Save the workbook, then try again.");
-  const bytes = new Uint8Array(size);
-  let at = 0;
-  for (const slice of slices) {
-    bytes.set(slice, at);
-    at += slice.length;
-  }
-  return bytes;
-}
-
-/** What the client answers by a callback. */
-function answered<T>(ask: (callback: (result: Office.AsyncResult<T>) => void) => void): Promise<T> {
-  return new Promise((resolve, reject) => {
-    ask(({ status, value, error }) => {
-      if (status === Office.AsyncResultStatus.Succeeded) resolve(value);
-      else reject(new Refusal(notHandedOver(error.message)));
-    });
-  });
-}
-
-const notHandedOver = (said: string) =>
-  `The spreadsheet did not hand over the workbook's file. It said: ${said.replace(/\.?$/, ".")} Save the workbook, then try again.`;
-
-/** Opens the bytes of an .xlsx file as a new workbook, which nobody has saved yet. */
-export function openAsNewWorkbook(bytes: Uint8Array): Promise<void> {
-  return inWords(
-    () => Excel.createWorkbook(base64Of(bytes)),
-    "The copy was not opened, and this workbook is as it was",
-  );
-}
-
-/** As many bytes as may be arguments of one call. */
-const CHUNK = 0x8000;
-
-function base64Of(bytes: Uint8Array): string {
-  let text = "";
-  for (let at = 0; at < bytes.length; at += CHUNK) text += String.fromCharCode(...bytes.subarray(at, at + CHUNK));
-  return btoa(text);
 }
 
 /** Every sheet, in the workbook's order. */

@@ -10,3 +10,8 @@ export const progressView = (progress: Progress, cancel: () => void) => html`
     ${button("Cancel", cancel, { id: "cancel", size: "small" })}
   </div>
 `;
+
+/** The focus goes back to where the command was given, if it went with the button that cancels. */
+export function keepFocus(id: string): void {
+  if (document.activeElement === document.body) document.getElementById(id)?.focus();
+}

@@ -40,7 +40,14 @@ export function fateOf(formula: string, sheet: string, formulas: Formulas, where
 
 export const isKept = (fate: Fate): fate is Kept => fate !== undefined && "reason" in fate;
 
-export function calculatingSheet(xml: string, sheet: string, formulas: Formulas, log: Log): string {
+/** `passed` hears up to where the text is done. */
+export function calculatingSheet(
+  xml: string,
+  sheet: string,
+  formulas: Formulas,
+  log: Log,
+  passed: (at: number) => void,
+): string {
   if (!formulas.concern(xml)) return xml;
   const splices = new Splices(xml);
   const cells = new Cells(xml, sheet, formulas, log, splices);
@@ -48,6 +55,7 @@ export function calculatingSheet(xml: string, sheet: string, formulas: Formulas,
     for (const cell of cellsOf(xml, row.element)) {
       cells.change({ element: cell.element, address: cellAddress(row.at, cell.at) });
     }
+    passed(row.element.end);
   }
   changeRules(xml, sheet, formulas, log, splices);
   return splices.any ? splices.result() : xml;

@@ -56,16 +56,17 @@ export const isKept = ({ top, left, bottom, right }: Area, areas: readonly Area[
 const within = ({ top, left, bottom, right }: Area, row: number, column: number) =>
   row >= top && row <= bottom && column >= left && column <= right;
 
-/** Chosen areas, or nothing where the whole sheet is. */
+/** Chosen areas, or nothing where the whole sheet is; `passed` hears up to where the text is done. */
 export function priceSheet(
   xml: string,
   namespace: string,
   areas: readonly Area[] | undefined,
   texts: Texts,
   looks: Unseen,
+  passed: (at: number) => void,
 ): PriceSheet {
   const sheet = new Chosen(xml, areas, texts, looks);
-  const rows = sheet.rows();
+  const rows = sheet.rows(passed);
   const merged = sheet.merged.filter((area) => sheet.has(area.top, area.left) && sheet.has(area.bottom, area.right));
   const parts = [
     `<worksheet xmlns="${namespace}">`,
@@ -211,10 +212,11 @@ class Chosen {
     return cols.length > 0 ? `<cols>${cols.join("")}</cols>` : "";
   }
 
-  rows(): string {
+  rows(passed: (at: number) => void): string {
     let rows = "";
     for (const row of rowsOf(this.xml)) {
       if (this.areas?.some(({ top, bottom }) => row.at >= top && row.at <= bottom) ?? true) rows += this.row(row);
+      passed(row.element.end);
     }
     return rows;
   }

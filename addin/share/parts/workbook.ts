@@ -19,6 +19,20 @@ export interface Workbook {
   readonly sheets: readonly Sheet[];
 }
 
+/** For each of these sheets, what turns a place in its text into the share of them all that is behind it. */
+export function sharePassed(
+  sheets: readonly Sheet[],
+  parts: Package,
+  follow: (share: number) => void,
+): (sheet: number) => (at: number) => void {
+  const lengths = sheets.map(({ part }) => parts.text(part).length);
+  const sum = (some: readonly number[]) => some.reduce((all, one) => all + one, 0);
+  return (sheet) => {
+    const [before, all] = [sum(lengths.slice(0, sheet)), sum(lengths)];
+    return (at) => follow((before + at) / all);
+  };
+}
+
 export function openWorkbook(bytes: Uint8Array): Workbook {
   const parts = Package.open(bytes);
   parts.text(CONTENT_TYPES, "its list of contents");

@@ -1,9 +1,11 @@
-/** The Share view's commands: the copies are really made, only what reaches the workbook is replaced. */
+/** The Share view's commands: the copies are really made, only what reaches the workbook is replaced, and the worker. */
 import { beforeEach, describe, expect, it, vi } from "vitest";
 import { commandsOn } from "../../../addin/pane/actions";
+import * as copier from "../../../addin/pane/copier";
 import { addRange, chooseKind, tick } from "../../../addin/pane/share";
 import { type State, startState } from "../../../addin/pane/state";
 import { Store } from "../../../addin/pane/store";
+import { copyOf } from "../../../addin/share/copies";
 import * as sheet from "../../../addin/sheet";
 import { CATALOGUE } from "../../catalogue";
 import { book, sheet as sheetXml, unzipped } from "../share/workbook-copy-files";
@@ -16,7 +18,9 @@ vi.mock("../../../addin/sheet", async (original) => ({
   selectedCells: vi.fn(),
   openAsNewWorkbook: vi.fn(),
 }));
+vi.mock("../../../addin/pane/copier");
 const workbook = vi.mocked(sheet);
+const { makeCopy } = vi.mocked(copier);
 
 const cell = (address: string, formula: string, value: number) =>
   `<c r="${address}"><f>${formula}</f><v>${value}</v></c>`;
@@ -50,6 +54,7 @@ beforeEach(() => {
   vi.resetAllMocks();
   workbook.listSheets.mockResolvedValue([found("Quote"), found("Costs")]);
   workbook.documentBytes.mockImplementation(async () => quoteBytes());
+  makeCopy.mockImplementation(async (order) => copyOf(order, () => undefined));
 });
 
 describe("a calculating copy", () => {
@@ -156,6 +161,42 @@ describe("a price-only copy", () => {
     });
     await commands.share.see();
     expect(store.state).toMatchObject({ message: null, busy: "", share: { made: null } });
+  });
+});
+
+describe("a copy that takes long", () => {
+  it("shows how far it is; cancelled, it says so, shows nothing of a copy and opens none", async () => {
+    const { store, commands } = paneWith();
+    makeCopy.mockImplementation(async (_, { progress, signal }) => {
+      await progress(37, 100, "Per cent of the copy");
+      expect(store.state.share.progress).toEqual({ done: 37, of: 100, doing: "Per cent of the copy" });
+      commands.share.cancel();
+      expect(signal.aborted).toBe(true);
+      throw new sheet.Refusal("Cancelled; no copy was made.");
+    });
+    await commands.share.see();
+    expect(store.state).toMatchObject({
+      message: { kind: "note", text: "Cancelled; no copy was made." },
+      busy: "",
+      share: { made: null, progress: null },
+    });
+    makeCopy.mockImplementation(async (order) => copyOf(order, () => undefined));
+    await commands.share.see();
+    expect(store.state.share.made).not.toBeNull();
+  });
+
+  it("that is cancelled while it is opened leaves what was shown", async () => {
+    const { store, commands } = paneWith();
+    await commands.share.see();
+    const { made } = store.state.share;
+    makeCopy.mockImplementation(async () => {
+      commands.share.cancel();
+      throw new sheet.Refusal("Cancelled; no copy was made.");
+    });
+    await commands.share.open();
+    expect(store.state.message).toEqual({ kind: "note", text: "Cancelled; no copy was made." });
+    expect(store.state.share.made).toBe(made);
+    expect(workbook.openAsNewWorkbook).not.toHaveBeenCalled();
   });
 });
 

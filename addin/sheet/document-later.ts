@@ -1,0 +1,11 @@
+/** Most days nobody makes a copy, so what handles files comes with what makes them. */
+import type * as DocumentFile from "./document-file";
+import { later } from "./later";
+
+const part = (): Promise<typeof DocumentFile> =>
+  later(import(/* webpackChunkName: "copier" */ "./document-file"), "makes copies");
+
+export const documentBytes: typeof DocumentFile.documentBytes = async () => (await part()).documentBytes();
+
+export const openAsNewWorkbook: typeof DocumentFile.openAsNewWorkbook = async (bytes) =>
+  (await part()).openAsNewWorkbook(bytes);
