@@ -2,10 +2,9 @@
 import { rangeAddress } from "./a1";
 import { type Block, extent, type SheetSetup } from "./block";
 import { inWorkbook, refuseReadOnly } from "./in-workbook";
+import { later } from "./later";
 import { freePlanNames, freeSheetName, takenNames } from "./names";
 import type { Plan, PlanNames } from "./plan";
-import { planBlock } from "./plan-block";
-import { planSheet } from "./plan-sheet";
 import { type Consent, isAgreed, NeedsAnswer, Refusal } from "./refusal";
 import { type FoundShelf, findShelf, inOtherUnits, otherUnits, shelfNames } from "./shelf";
 import { shelfSheet } from "./shelf-sheet";
@@ -15,17 +14,22 @@ import { setUpSheet, writeBlock } from "./write";
 
 export type Where = "new sheet" | "selected cell";
 
+/** Where everything of a plan stands is a large part of the add-in, and a pane that is only looked at needs none of it. */
+const layouts = () => later(import(/* webpackChunkName: "plan" */ "./plan-layouts"), "lays plans out");
+
 export function insertPlan(plan: Plan, where: Where, agreed: Consent = false): Promise<Inserted> {
   return inWorkbook(async (context) => {
     // Before all else, since the user may go on to other cells.
     const corner = where === "selected cell" ? await cornerOf(context) : undefined;
+    const { planBlock, planSheet } = await layouts();
     const taken = await takenNames(context);
     refuseReadOnly(context);
     const found = await findShelf(context);
     if (found && inOtherUnits(found, plan.inputs.units)) throw new Refusal(`${otherUnits(found)}.`);
     const names = freePlanNames(taken, found && shelfNames(found));
     // What may be refused is found out before anything is written.
-    const target = corner && (await targetOf(corner, plan, names, agreed));
+    const placed = corner && planBlock(plan, names, undefined, corner.rowIndex, corner.columnIndex);
+    const target = corner && placed && (await targetOf(corner, extent(placed), agreed));
 
     return allOrNothing(context, async (ledger) => {
       const lists = found ? await listsOf(context, found) : await insertShelf(ledger, plan, names, taken.sheets);
@@ -109,7 +113,7 @@ async function cornerOf(context: Excel.RequestContext): Promise<Excel.Range> {
 }
 
 /** The cells that a block at the selected cell would take, found free or given up by the user. */
-async function targetOf(corner: Excel.Range, plan: Plan, names: PlanNames, agreed: Consent): Promise<Target> {
+async function targetOf(corner: Excel.Range, end: ReturnType<typeof extent>, agreed: Consent): Promise<Target> {
   const { context } = corner;
   const sheet = context.workbook.worksheets.getItem(corner.worksheet.id);
   sheet.protection.load("protected");
@@ -117,7 +121,6 @@ async function targetOf(corner: Excel.Range, plan: Plan, names: PlanNames, agree
   if (sheet.protection.protected) throw new Refusal("This sheet is protected. Unprotect it, or use a new sheet.");
 
   const { rowIndex: row, columnIndex: column } = corner;
-  const end = extent(planBlock(plan, names, undefined, row, column));
   if (end.rows > 1_048_576 || end.columns > 16_384) {
     throw new Refusal("The stage table does not fit between the selected cell and the end of the sheet.");
   }
