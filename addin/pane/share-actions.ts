@@ -2,7 +2,7 @@
 
 import { FIELDS } from "../../functions/plan/inputs";
 import addInIds from "../../manifest/ids.json";
-import { version } from "../../package.json";
+import about from "../../package.json";
 import type { Copy } from "../share/copies";
 import {
   CAUTION,
@@ -69,7 +69,7 @@ export function shareCommandsOn(store: Store, run: Run): ShareCommands {
     const { units } = store.state.inputs;
     const options = {
       functions: await entriesOr(store.state.catalogue, "No copy was made"),
-      version,
+      version: about.version,
       date: isoDay(new Date()),
       units: FIELDS.units.choices.find(([word]) => word === units)![1],
       cautions: [CAUTION],
