@@ -3,6 +3,7 @@ import { shown } from "../../functions/cell";
 import { FIELDS, type Key } from "../../functions/plan/inputs";
 import {
   type Consent,
+  hasDecimalComma,
   hasSheetOf,
   type Inserted,
   insertFunction,
@@ -38,6 +39,8 @@ export interface Commands {
   insertCall(call: string): Promise<void>;
   takeFromCell(key: Key): Promise<void>;
   readShelf(): Promise<void>;
+  /** How the spreadsheet writes numbers. */
+  readNotation(): Promise<void>;
   /** Follows what the user did to the shelf while the pane was out of focus. */
   lookAgain(): Promise<void>;
   addMachines(): Promise<void>;
@@ -127,6 +130,12 @@ export function commandsOn(store: Store): Commands {
       if (store.state.busy || store.state.host !== "ready") return;
       // Nobody asked for this look, so a failure is left for the next command to tell.
       await takeShelf().catch(() => undefined);
+    },
+
+    async readNotation() {
+      // Nobody asked for it, and where it is not told the pane does without.
+      const decimalComma = await hasDecimalComma().catch(() => false);
+      store.change((state) => ({ ...state, decimalComma }));
     },
 
     insertTable(place) {

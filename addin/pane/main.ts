@@ -157,6 +157,7 @@ async function start(): Promise<void> {
   associate("recalculate", recalculate);
   setHost("ready");
   await commands.readShelf();
+  await commands.readNotation();
   addEventListener("focus", () => void commands.lookAgain());
 }
 

@@ -32,6 +32,22 @@ export function readTyped(
   return { value: null, problem: `${f.label} must be a number, ${like}; got ${shown(text)}` };
 }
 
+/** One point or comma before the last three of its digits. */
+const EITHER_WAY = /^(-?[1-9]\d{0,2})([.,])(\d{3})$/;
+
+/**
+ * What to tell of a text that is another number to who writes decimals after a comma: "1.500" is 1.5 here and 1500 there.
+ * Empty where both read the same.
+ */
+export function otherReading(text: string, percent = false): string {
+  const digits = percent ? text.trim().replace(/\s*%$/, "") : text.trim();
+  const [, whole, mark, last] = EITHER_WAY.exec(digits) ?? [];
+  if (mark === undefined) return "";
+  const readings = [plain.format(Number(`${whole}.${last}`)), `${whole}${last}`];
+  const [taken, other] = mark === "." ? readings : readings.reverse();
+  return `Taken as ${taken}, because decimals come after a point here; for ${other} type ${other}`;
+}
+
 // Twelve digits: every measurement whole, without the binary dust of a conversion.
 const DIGITS = 12;
 const plain = new Intl.NumberFormat("en-US", { maximumSignificantDigits: DIGITS, useGrouping: false });

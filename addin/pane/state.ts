@@ -27,7 +27,7 @@ import type { System } from "../../functions/units";
 import type { Inserted, Links } from "../sheet";
 import type { Catalogue } from "./catalogue";
 import { type JobsState, startJobs } from "./jobs";
-import { briefly, readTyped, typedAs } from "./numbers";
+import { briefly, otherReading, readTyped, typedAs } from "./numbers";
 import { type RepairState, startRepair } from "./repair";
 import type { Source } from "./sequences";
 import { type ShareState, startShare } from "./share";
@@ -84,6 +84,8 @@ export interface State {
   readonly busy: string;
   /** What is told while it runs to who has asked for another, which was not started; else empty. */
   readonly turnedAway: string;
+  /** Whether the spreadsheet writes decimals after a comma, as the user may then by habit; the pane reads English notation. */
+  readonly decimalComma: boolean;
   readonly message: Message | null;
   /** What was inserted last, as long as it can be taken back; it outlives its message. */
   readonly undoable: Inserted | null;
@@ -122,6 +124,7 @@ export function startState(units: System = "us"): State {
     place: "new sheet",
     busy: "",
     turnedAway: "",
+    decimalComma: false,
     message: null,
     undoable: null,
     announcement: "",
@@ -172,6 +175,7 @@ export function typeNumber(state: State, key: Key, text: string): State {
 export function settle(state: State, key: Key): State {
   const text = state.typed[key];
   if (text === undefined || readTyped(text, field(key) as NumberField).problem) return state;
+  if (doubtAboutNotation(state, key)) return state; // what is doubted stays in sight
   return { ...state, typed: without(state.typed, key) };
 }
 
@@ -229,7 +233,14 @@ export function blankValue(state: State, key: Key): string {
 
 /** What is allowed and yet most often a slip; empty where there is none. */
 export const doubtAbout = (state: State, key: Key): string =>
-  key === "area" ? doubtAboutArea(state.inputs) : doubtAboutPercent(state, key);
+  doubtAboutNotation(state, key) || (key === "area" ? doubtAboutArea(state.inputs) : doubtAboutPercent(state, key));
+
+/** A number that who writes decimals after a comma may have meant otherwise. */
+function doubtAboutNotation({ decimalComma, typed }: State, key: Key): string {
+  const f = field(key);
+  const text = typed[key];
+  return decimalComma && text !== undefined && isNumber(f) ? otherReading(text, f.percent) : "";
+}
 
 /** Every doubt with its field's name, for where the field itself is out of sight. */
 export const allDoubts = (state: State): string[] =>

@@ -3,7 +3,7 @@ import { html, nothing } from "lit";
 import { live } from "lit/directives/live.js";
 import type { System } from "../../../functions/units";
 import type { Commands } from "../actions";
-import { briefly } from "../numbers";
+import { briefly, otherReading } from "../numbers";
 import { chooseOnStrip, type State, takeFromStrip, typeEntry } from "../state";
 import type { Store } from "../store";
 import {
@@ -67,12 +67,18 @@ function choice(key: "tool" | "machine", label: string, note: string, options: u
 }
 
 function entryView(key: EntryKey, store: Store) {
-  const { strip, inputs } = store.state;
+  const { strip, inputs, decimalComma } = store.state;
   const { label, note } = entry(key);
   const { problem } = readEntry(strip, key);
+  const doubt = decimalComma && !problem ? otherReading(strip.typed[key] ?? "") : "";
   const type = (event: Event) =>
     store.change((state) => typeEntry(state, key, (event.target as HTMLInputElement).value));
-  const described = [`strip-unit-${key}`, `strip-note-${key}`, ...(problem ? [`strip-problem-${key}`] : [])];
+  const described = [
+    `strip-unit-${key}`,
+    `strip-note-${key}`,
+    ...(doubt ? [`strip-doubt-${key}`] : []),
+    ...(problem ? [`strip-problem-${key}`] : []),
+  ];
   return html`
     <div class="field number">
       <label for="strip-${key}">${label}</label>
@@ -91,6 +97,7 @@ function entryView(key: EntryKey, store: Store) {
         <span class="unit" id="strip-unit-${key}">${entryUnit(key, inputs.units)}</span>
       </div>
       <p class="note" id="strip-note-${key}">${note}</p>
+      ${doubt ? html`<p class="doubt" id="strip-doubt-${key}">${doubt}</p>` : nothing}
       ${problem ? html`<p class="problem" id="strip-problem-${key}">${problem}</p>` : nothing}
     </div>
   `;

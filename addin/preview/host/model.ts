@@ -2,6 +2,7 @@
 import { intersection, type Rect, sameRect, shiftRect } from "./a1";
 import type { Engine, EngineEvent } from "./engine";
 import { bodyRect } from "./formula";
+import { ENGLISH, type Separators } from "./local";
 import type { TableModel } from "./names";
 import type { Settings } from "./objects/record";
 
@@ -109,6 +110,8 @@ export class Model {
   structure: { readonly password: string | undefined } | undefined;
   /** Whether the workbook is open for reading only; this host says so, and refuses nothing because of it. */
   readOnly = false;
+  /** In which notation cells are shown and typed. */
+  separators: Separators = ENGLISH;
   readonly xmlParts: XmlPart[] = [];
   /** Blocks that the add-in holds on to between batches: they move with their cells. */
   readonly tracked = new Map<string, { sheetId: string; rect: Rect | undefined }>();

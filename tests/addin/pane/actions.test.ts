@@ -9,6 +9,7 @@ vi.mock("../../../addin/sheet", async (original) => ({
   ...(await original<typeof sheet>()),
   insertPlan: vi.fn(),
   insertFunction: vi.fn(),
+  hasDecimalComma: vi.fn(),
   readLinked: vi.fn(),
   readSelectedCell: vi.fn(),
   readShelf: vi.fn(),
@@ -95,6 +96,16 @@ describe("a command that is asked for while another runs", () => {
     await idle;
     expect(store.state.busy).toBe("");
   });
+});
+
+it("how the spreadsheet writes numbers is read, and done without where it is not told", async () => {
+  const { store, commands } = paneWith();
+  workbook.hasDecimalComma.mockResolvedValue(true);
+  await commands.readNotation();
+  expect(store.state.decimalComma).toBe(true);
+  workbook.hasDecimalComma.mockRejectedValue(new sheet.Refusal("No."));
+  await commands.readNotation();
+  expect(store.state).toMatchObject({ decimalComma: false, message: null });
 });
 
 describe("inserting the stage table", () => {

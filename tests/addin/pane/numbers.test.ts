@@ -1,6 +1,16 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { briefly, figureText, hours, money, numberIn, readTyped, share, typedAs } from "../../../addin/pane/numbers";
+import {
+  briefly,
+  figureText,
+  hours,
+  money,
+  numberIn,
+  otherReading,
+  readTyped,
+  share,
+  typedAs,
+} from "../../../addin/pane/numbers";
 import { field, type NumberField } from "../../../functions/plan/inputs";
 
 const area = field("area") as NumberField;
@@ -55,6 +65,33 @@ describe("a typed number", () => {
   ])("%j as a percentage is %d", (text, value) => {
     expect(numberIn(text, true)).toBe(value);
   });
+});
+
+describe("to who writes decimals after a comma, as in most of Europe,", () => {
+  // Both readings by the rules of the two notations: the mark before the last three digits parts thousands, or decimals.
+  it.each([
+    ["1.500", "1.5", "1500"],
+    ["1.000", "1", "1000"],
+    ["-12.125", "-12.125", "-12125"],
+    [" 1,500 ", "1500", "1.5"],
+    ["999,250", "999250", "999.25"],
+  ])("%j may be another number, and both are told", (text, taken, other) => {
+    expect(otherReading(text)).toBe(
+      `Taken as ${taken}, because decimals come after a point here; for ${other} type ${other}`,
+    );
+    expect(numberIn(text)).toBe(Number(taken));
+  });
+
+  it("so may a percentage, with its sign or without", () => {
+    expect([otherReading("1.500 %", true), otherReading("1.500", true)]).toEqual(
+      new Array(2).fill("Taken as 1.5, because decimals come after a point here; for 1500 type 1500"),
+    );
+  });
+
+  it.each(["0.125", "1.5", "1500", "1,234.5", "1,234,567", "1.2500", "12,34", "1.234.567", "1.500 m", ""])(
+    "%j is the same number, or none to anybody",
+    (text) => expect(otherReading(text)).toBe(""),
+  );
 });
 
 describe("a field's text", () => {

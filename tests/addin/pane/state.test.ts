@@ -55,6 +55,17 @@ describe("typing", () => {
     expect(doubtAbout(typeNumber(startState(), "overlap", "0"), "overlap")).toBe("");
   });
 
+  it("doubts a number that reads otherwise where the spreadsheet writes decimals after a comma, and keeps it in sight", () => {
+    const german = { ...startState(), decimalComma: true };
+    const told = "Taken as 1.5, because decimals come after a point here; for 1500 type 1500";
+    const left = settle(typeNumber(german, "area", "1.500"), "area");
+    expect([doubtAbout(left, "area"), textIn(left, "area"), left.inputs.area]).toEqual([told, "1.500", 1.5]);
+    expect(allDoubts(left)).toContain(`Floor area: t${told.slice(1)}.`);
+    const mended = settle(typeNumber(left, "area", "1500"), "area");
+    expect([doubtAbout(mended, "area"), textIn(mended, "area")]).toEqual(["", "1,500"]);
+    expect(doubtAbout(settle(typeNumber(startState(), "area", "1.500"), "area"), "area")).toBe("");
+  });
+
   it("doubts an area that is not length × width, and tells where the edges come from", () => {
     const typed = (area: string) => typeNumber(example(), "area", area); // the example is 80 × 50, by hand 4,000
     expect(doubtAbout(typed("5,000"), "area")).toBe(

@@ -16,6 +16,7 @@ export const READING = [
   "documentBytes",
   "findJobList",
   "findLastList",
+  "hasDecimalComma",
   "hasSheetOf",
   "jobTables",
   "later",
@@ -30,6 +31,7 @@ export const READING = [
   "readWorking",
   "recalculate",
   "selectedCells",
+  "stopIfAsked",
 ];
 
 /** Exported functions that give back what they inserted. */

@@ -25,6 +25,7 @@ import { readCell, writeCell } from "../cell-properties";
 import { GENERAL, isCellError, TEXT_FORMAT } from "../entry";
 import { accessDenied, HostError, invalidArgument, invalidOperation, invalidReference, itemNotFound } from "../errors";
 import { moveFormula } from "../formula";
+import { fromLocal, shownLocally, toLocal } from "../local";
 import type { Model } from "../model";
 import { uniqueHeaders } from "../names";
 import { surroundingRegion } from "../region";
@@ -137,15 +138,24 @@ export class Range extends HostObject {
   }
 
   get formulasLocal(): unknown {
-    return this.formulas;
+    const formulas = this.formulas as unknown[][] | null;
+    return formulas?.map((line) => line.map((entry) => toLocal(entry, this.model.separators))) ?? null;
   }
 
   set formulasLocal(formulas: unknown) {
-    this._enter(formulas);
+    const { separators } = this.model;
+    const isBlock = Array.isArray(formulas);
+    const english = (line: unknown) => (Array.isArray(line) ? line.map((entry) => fromLocal(entry, separators)) : line);
+    this._enter(isBlock ? formulas.map(english) : fromLocal(formulas, separators));
   }
 
   get text(): unknown {
-    return this._grid((row, column) => this.model.engine.text(this.place.sheetId, row, column));
+    const { engine, separators } = this.model;
+    const { sheetId } = this.place;
+    return this._grid((row, column) => {
+      const shown = engine.text(sheetId, row, column);
+      return typeof engine.value(sheetId, row, column) === "number" ? shownLocally(shown, separators) : shown;
+    });
   }
 
   get valueTypes(): unknown {

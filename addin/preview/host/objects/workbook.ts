@@ -122,11 +122,11 @@ export class Application extends HostObject {
   }
 
   get decimalSeparator(): string {
-    return ".";
+    return this.model.separators.decimal;
   }
 
   get thousandsSeparator(): string {
-    return ",";
+    return this.model.separators.thousands;
   }
 
   get useSystemSeparators(): boolean {
