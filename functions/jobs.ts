@@ -193,8 +193,19 @@ export function calibrationOf(logRatios: ArrayLike<number>, confidence: number):
 
 /** Hours that a job like these finishes within at a confidence, by the t interval of one further observation. */
 export function hoursLike(logRatios: ArrayLike<number>): (estimate: number, confidence: number) => number {
-  const { centre, spread } = centreAndSpread(logRatios);
-  const jobs = logRatios.length;
+  return hoursBy({ ...centreAndSpread(logRatios), jobs: logRatios.length });
+}
+
+/** The same, where only the mean and the sample deviation of the jobs' log ratios are known. */
+export function hoursBy({
+  centre,
+  spread,
+  jobs,
+}: {
+  centre: number;
+  spread: number;
+  jobs: number;
+}): (estimate: number, confidence: number) => number {
   const spreadAhead = spread * Math.sqrt(1 + 1 / jobs);
   // A column of estimates mostly asks for one confidence, and its t value takes far longer than all the rest.
   const factors = new Map<number, number>();

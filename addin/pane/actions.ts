@@ -3,14 +3,13 @@ import { shown } from "../../functions/cell";
 import { FIELDS, type Key } from "../../functions/plan/inputs";
 import {
   type Consent,
-  hasDecimalComma,
-  hasSheetOf,
   type Inserted,
   insertFunction,
   insertMachines,
   insertPlan,
   NeedsAnswer,
   Refusal,
+  readCalibration,
   readLinked,
   readSelectedCell,
   readShelf,
@@ -23,6 +22,7 @@ import { readCatalogue } from "./catalogue";
 import { derive, hindrance, planOf } from "./derived";
 import { afterUndo, carried } from "./jobs";
 import { type JobsCommands, jobsCommandsOn } from "./jobs-actions";
+import { setLessonRead, takeCalibration } from "./lesson";
 import { loadedLibrary } from "./library";
 import { type RepairCommands, repairCommandsOn } from "./repair-actions";
 import { idle, say, turnAway } from "./said";
@@ -39,10 +39,12 @@ export interface Commands {
   insertCall(call: string): Promise<void>;
   takeFromCell(key: Key): Promise<void>;
   readShelf(): Promise<void>;
-  /** How the spreadsheet writes numbers. */
-  readNotation(): Promise<void>;
   /** Follows what the user did to the shelf while the pane was out of focus. */
   lookAgain(): Promise<void>;
+  /** What the plan learns from past jobs, as their audit has it now. */
+  readLesson(): Promise<void>;
+  /** Reads it again, once the workbook has come to rest. */
+  workbookChanged(): void;
   addMachines(): Promise<void>;
   /** Into the tool's row of the tooling table. */
   writeMeasured(found: MeasuredCut | MeasuredWear): Promise<void>;
@@ -62,6 +64,9 @@ export interface Commands {
 type Outcome = Promise<Message | null>;
 
 const done = (text: string, inserted?: Inserted): Message => ({ kind: "done", text, inserted });
+
+/** Milliseconds without a change after which the workbook has come to rest. */
+const SETTLED_AFTER = 300;
 
 export function commandsOn(store: Store): Commands {
   let running = Promise.resolve();
@@ -103,13 +108,23 @@ export function commandsOn(store: Store): Commands {
     }
   }
 
-  /** The formulas of a plan that learns from past jobs refer to their audit. */
-  async function insistOnAudit(): Promise<void> {
+  /** A plan that learns from past jobs is priced by what their audit says now. */
+  async function readLesson(): Promise<void> {
     const lesson = carried(store.state);
-    if (!lesson || (await hasSheetOf(lesson.actual))) return;
-    throw new Refusal(
-      `Not inserted. The audit sheet that the plan learns from (${lesson.label}) is gone or has another name. Forget what was learned, or write the audit again and use it.`,
-    );
+    if (!lesson) return;
+    store.change((state) => setLessonRead(state, true));
+    const told = await readCalibration(lesson.line, lesson.value || "all");
+    store.change((state) => takeCalibration(state, lesson, told));
+  }
+
+  let settling: ReturnType<typeof setTimeout> | undefined;
+  function workbookChanged(): void {
+    clearTimeout(settling);
+    if (!carried(store.state)) return;
+    settling = setTimeout(() => {
+      if (store.state.busy) workbookChanged();
+      else void readLesson().catch(() => undefined);
+    }, SETTLED_AFTER);
   }
 
   /** The workbook's shelf as it is now. */
@@ -130,13 +145,12 @@ export function commandsOn(store: Store): Commands {
       if (store.state.busy || store.state.host !== "ready") return;
       // Nobody asked for this look, so a failure is left for the next command to tell.
       await takeShelf().catch(() => undefined);
+      await readLesson().catch(() => undefined);
     },
 
-    async readNotation() {
-      // Nobody asked for it, and where it is not told the pane does without.
-      const decimalComma = await hasDecimalComma().catch(() => false);
-      store.change((state) => ({ ...state, decimalComma }));
-    },
+    readLesson: () => readLesson().catch(() => undefined),
+
+    workbookChanged,
 
     insertTable(place) {
       const { state } = store;
@@ -153,7 +167,9 @@ export function commandsOn(store: Store): Commands {
       }
       return run("Inserting the stage table…", async (agreed) => {
         await refreshLinks();
-        await insistOnAudit();
+        await readLesson();
+        const { lessonTrouble } = store.state.jobs;
+        if (lessonTrouble) throw new Refusal(`Not inserted. ${lessonTrouble}`);
         const { trouble } = derive(store.state);
         if (trouble) throw new Refusal(`Not inserted. ${trouble}`);
         const inserted = await insertPlan(planOf(store.state), place, agreed);

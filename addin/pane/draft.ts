@@ -15,9 +15,12 @@ function valueSchema(f: Field) {
 const KEY = z.enum(KEYS as [Key, ...Key[]]);
 const LESSON = z.object({
   label: z.string(),
-  logRatios: z.array(z.number()),
+  by: z.enum(["all", "bond", "hardness", "machine"]),
+  value: z.string(),
+  known: z.object({ factor: z.number(), spread: z.number(), jobs: z.number() }),
   estimated: z.string(),
   actual: z.string(),
+  line: z.string(),
 });
 const STAGE = z.object({ work: z.enum(WORKS), tool: z.string(), machine: z.optional(z.string()) });
 

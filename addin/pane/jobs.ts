@@ -19,6 +19,7 @@ import {
   problemsOfMapping,
 } from "../../functions/audit/fields";
 import type { Inputs } from "../../functions/plan/inputs";
+import type { Known } from "../../functions/plan/learned";
 import type { Inserted, JobSource, WrittenAudit } from "../sheet";
 import { money, share } from "./numbers";
 import type { State } from "./state";
@@ -27,10 +28,15 @@ import type { State } from "./state";
 export interface Lesson {
   /** Such as "metal bond, 14 jobs"; it stands in the input `pastJobs`. */
   readonly label: string;
-  readonly logRatios: readonly number[];
+  readonly by: CalibrationGroup["by"];
+  readonly value: string;
+  /** As the audit had it when it was last read. */
+  readonly known: Known;
   /** What the plan's formulas refer to. */
   readonly estimated: string;
   readonly actual: string;
+  /** Where the audit tells of these jobs. */
+  readonly line: string;
 }
 
 /** How far a long command is. */
@@ -70,6 +76,10 @@ export interface JobsState {
   /** The audit sheet of this list under these headings. */
   readonly written: Written | null;
   readonly lesson: Lesson | null;
+  /** Whether the lesson is as the audit has it since the plan came into view. */
+  readonly lessonRead: boolean;
+  /** Why the audit teaches nothing any more; else empty. */
+  readonly lessonTrouble: string;
 }
 
 export const SHOWN_AT_ONCE = 20;
@@ -86,6 +96,8 @@ export const startJobs = (): JobsState => ({
   progress: null,
   written: null,
   lesson: null,
+  lessonRead: false,
+  lessonTrouble: "",
 });
 
 // The list and its headings
@@ -189,7 +201,7 @@ export const progressWords = ({ doing, done, of }: Progress) =>
 
 // What past jobs teach
 
-export function groupName({ by, value }: CalibrationGroup): string {
+export function groupName({ by, value }: Pick<CalibrationGroup, "by" | "value">): string {
   if (by === "all") return "All jobs";
   return by === "bond" ? `${value} bond` : value;
 }
@@ -227,10 +239,14 @@ export const isOutdated = (jobs: JobsState, group: CalibrationGroup): boolean =>
 export function lessonOf(state: JobsState, group: CalibrationGroup): Lesson | undefined {
   const cells = cellsOf(state, group);
   if (!cells || !group.calibration) return undefined;
-  const jobs = plural(group.jobs, "job");
-  const label = group.by === "all" ? `all ${jobs}` : `${groupName(group)}, ${jobs}`;
-  return { label, logRatios: group.logRatios, ...cells };
+  const { by, value } = group;
+  const { factor, spread, jobs } = group.calibration;
+  return { label: labelOf(group, group.jobs), by, value, known: { factor, spread, jobs }, ...cells };
 }
+
+/** What the input `pastJobs` says of a group. */
+export const labelOf = (group: Pick<CalibrationGroup, "by" | "value">, count: number): string =>
+  group.by === "all" ? `all ${plural(count, "job")}` : `${groupName(group)}, ${plural(count, "job")}`;
 
 /** The lesson that the plan is made with. */
 export const carried = ({ inputs, jobs }: State): Lesson | undefined =>
@@ -246,7 +262,7 @@ export function carry(state: State, lesson: Lesson): State {
     inputs,
     openGroups,
     view: "plan",
-    jobs: { ...state.jobs, lesson },
+    jobs: { ...state.jobs, lesson, lessonRead: false, lessonTrouble: "" },
     message: { kind: "done", text },
   };
 }
@@ -254,7 +270,7 @@ export function carry(state: State, lesson: Lesson): State {
 export const forget = (state: State): State => ({
   ...state,
   inputs: { ...state.inputs, pastJobs: "" },
-  jobs: { ...state.jobs, lesson: null },
+  jobs: { ...state.jobs, lesson: null, lessonTrouble: "" },
 });
 
 /** With its audit sheet gone there is nothing that a plan could refer to. */

@@ -3,9 +3,11 @@ import "@fluentui/web-components/tab/define.js";
 import "@fluentui/web-components/tablist/define.js";
 import type { Tablist } from "@fluentui/web-components/tablist/class.js";
 import { html, nothing, render } from "lit";
+import { watchWorkbook } from "../sheet";
 import { type Commands, commandsOn } from "./actions";
 import { derive } from "./derived";
 import { storeDraft, storedDraft, wasWelcomed, withDraft } from "./draft";
+import { isLessonDue } from "./lesson";
 import { messages } from "./parts/message";
 import { goToView } from "./said";
 import { type State, startState, VIEWS, type View } from "./state";
@@ -94,10 +96,12 @@ function show(state: State): void {
 }
 
 /** What a view needs and does not have yet. */
-function keepUp({ view, catalogue, host, busy, shelf, inputs, jobs, share }: State): void {
+function keepUp(state: State): void {
+  const { view, catalogue, host, busy, shelf, inputs, jobs, share } = state;
   if (view === "functions" && catalogue === "unread") queueMicrotask(commands.loadCatalogue);
   if (host !== "ready" || busy) return;
   if (shelf.units !== inputs.units) soon(commands.readShelf);
+  if (isLessonDue(state)) soon(commands.readLesson);
   if (view === "jobs" && !jobs.looked) soon(commands.jobs.look);
   if (view === "share" && !share.looked) soon(commands.share.look);
 }
@@ -157,8 +161,9 @@ async function start(): Promise<void> {
   associate("recalculate", recalculate);
   setHost("ready");
   await commands.readShelf();
-  await commands.readNotation();
   addEventListener("focus", () => void commands.lookAgain());
+  // A host that does not tell of changes is asked when the plan is shown, and before it is written.
+  await watchWorkbook(commands.workbookChanged).catch(() => undefined);
 }
 
 const setHost = (host: State["host"]) => store.change((state) => ({ ...state, host }));

@@ -1,5 +1,6 @@
 /** What the pane has just said, how long it stays, and what can be undone after it. */
 import type { Inserted } from "../sheet";
+import { setLessonRead } from "./lesson";
 import type { Message, State, View } from "./state";
 
 /** A command's last word; what it inserted is from now on what can be undone. */
@@ -27,5 +28,7 @@ export function goToView(state: State, view: View): State {
   const stays = message?.kind === "error" || message?.inserted;
   // Sheets may have come and gone since the Share view was last seen.
   const share = view === "share" ? { ...state.share, looked: false } : state.share;
-  return { ...state, view, share, message: stays ? message : null, announcement: "" };
+  const next = { ...state, view, share, message: stays ? message : null, announcement: "" };
+  // The audit may say something else by now.
+  return view === "plan" ? setLessonRead(next, false) : next;
 }

@@ -5,6 +5,8 @@ import { CAUTION } from "../sheet";
 import type { Commands } from "./actions";
 import { type Derived, hindrance } from "./derived";
 import { rememberWelcome } from "./draft";
+import { carried } from "./jobs";
+import { confidenceIn, learnedOf } from "./lesson";
 import { money } from "./numbers";
 import { button } from "./parts/button";
 import { compareView } from "./parts/compare";
@@ -145,12 +147,15 @@ export function planFooter(store: Store, commands: Commands, derived: Derived) {
   `;
 }
 
-function totals({ estimate }: Derived, { inputs }: State) {
+function totals({ estimate }: Derived, state: State) {
   if (!estimate) return nothing;
+  const { inputs } = state;
+  const found = carried(state) && learnedOf(state, estimate);
   return html`
     <p class="total">
       <strong>${money(estimate.price)}</strong>
       <span>${money(estimate.perArea)} per ${unitOf("area", inputs.units)}</span>
+      ${typeof found === "object" ? html`<span>At ${confidenceIn(state)}: <strong>${money(found.price)}</strong></span>` : nothing}
     </p>
   `;
 }

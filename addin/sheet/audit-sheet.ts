@@ -14,7 +14,7 @@ import { absoluteAddress, cellAddress } from "./a1";
 import { columnsFor, type JobColumnKey, jobColumns } from "./audit-jobs";
 import { type Block, emptyBlock, type PlacedChart, type SheetSetup } from "./block";
 import { columnsOf, type JobSource, problemCell } from "./job-list";
-import type { PastJobs } from "./plan";
+import type { CalibratedJobs } from "./plan";
 import { CHART_FILLS, type NumberFormat, type StyleName } from "./styles";
 
 /** A list that has been read, and what was found in it. */
@@ -71,7 +71,7 @@ function jobCells({ list, mapping }: AuditTask, top: number): Column {
 }
 
 /** The block and set-up of the sheet; and for each of the audit's groups, its hours as a plan's formulas refer to them. */
-export function auditSheet(task: AuditTask): { block: Block; setup: SheetSetup; pastJobs: PastJobs[] } {
+export function auditSheet(task: AuditTask): { block: Block; setup: SheetSetup; pastJobs: CalibratedJobs[] } {
   const { list, audit, problems } = task;
   const block = emptyBlock();
   const sheet = new Writer(block);
@@ -254,7 +254,7 @@ const kindsIn = ({ groups }: Audit) => [...new Set(groups.map(({ by }) => by))].
 const calibrationSize = (audit: Audit) => audit.groups.length + kindsIn(audit).length;
 
 /** Hours taken over hours quoted, by group; gives each group's hours for a plan. */
-function placeCalibration(sheet: Writer, { name, audit }: AuditTask, column: Column): PastJobs[] {
+function placeCalibration(sheet: Writer, { name, audit }: AuditTask, column: Column): CalibratedJobs[] {
   const [estimated, taken] = [column("estimated"), column("taken")];
   sheet.heading(TOP, RIGHT, "Hours taken over hours quoted", 8);
   sheet.labels(
@@ -267,7 +267,7 @@ function placeCalibration(sheet: Writer, { name, audit }: AuditTask, column: Col
   sheet.block.names.push({ name: CONFIDENCE_NAME, row: TOP + 2, column: RIGHT + 7, scope: "sheet" });
   let row = TOP + 2;
 
-  const place = ({ by, value }: CalibrationGroup): PastJobs => {
+  const place = ({ by, value }: CalibrationGroup): CalibratedJobs => {
     const word = absoluteAddress(row, RIGHT);
     /** The hours quoted for the group's jobs, and 0 for others. */
     const hoursQuoted = (on = "") =>
@@ -286,8 +286,9 @@ function placeCalibration(sheet: Writer, { name, audit }: AuditTask, column: Col
     sheet.formula(row, RIGHT + 3, enough(learned, few), "figure", "ratio");
     for (const spilled of [4, 5]) sheet.text(row, RIGHT + spilled, "", "figure", "ratio");
     sheet.formula(row, RIGHT + 6, enough(`GRIT.HOURSAT(100,${hours},${taken},${CONFIDENCE_NAME})`), "figure", "hours");
+    const line = `${onSheet(name)}${word}:${absoluteAddress(row, RIGHT + 5)}`;
     row++;
-    return { estimated: hoursQuoted(onSheet(name)), actual: column("taken", onSheet(name)) };
+    return { estimated: hoursQuoted(onSheet(name)), actual: column("taken", onSheet(name)), line };
   };
   const rest = (by: CalibrationGroup["by"], rows: number) => {
     const jobs = `${cellAddress(row - rows, RIGHT + 2)}:${cellAddress(row - 1, RIGHT + 2)}`;
@@ -297,7 +298,7 @@ function placeCalibration(sheet: Writer, { name, audit }: AuditTask, column: Col
     row++;
   };
 
-  const pastJobs: PastJobs[] = [];
+  const pastJobs: CalibratedJobs[] = [];
   for (const by of ["all", ...kindsIn(audit)] as const) {
     const members = audit.groups.filter((group) => group.by === by);
     pastJobs.push(...members.map(place));

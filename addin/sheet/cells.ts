@@ -31,17 +31,8 @@ export function readLinked(links: Links): Promise<Partial<Record<Key, unknown>>>
   });
 }
 
-/** Whether the sheet of an address is still there, and by that name. */
-export function hasSheetOf(address: string): Promise<boolean> {
-  return inWorkbook(async (context) => {
-    const sheet = context.workbook.worksheets.getItemOrNullObject(sheetOf(address));
-    await context.sync();
-    return !sheet.isNullObject;
-  });
-}
-
 /** "'My quote'!C5" → "My quote". */
-function sheetOf(address: string): string {
+export function sheetOf(address: string): string {
   const name = address.slice(0, address.lastIndexOf("!"));
   return name.startsWith("'") ? name.slice(1, -1).replace(/''/g, "'") : name;
 }

@@ -1,6 +1,6 @@
 /** What the pane may ask of the workbook. */
 export { insertAudit } from "./audit-later";
-export { hasSheetOf, insertFunction, readLinked, readSelectedCell, recalculate } from "./cells";
+export { insertFunction, readLinked, readSelectedCell, recalculate } from "./cells";
 export { type CellsFound, listSheets, type SheetFound, selectedCells } from "./document";
 export { documentBytes, openAsNewWorkbook } from "./document-later";
 export { insertPlan, type Where } from "./insert";
@@ -18,7 +18,7 @@ export {
 export { readMapping, rememberMapping } from "./job-mapping";
 export { insertJobsTable } from "./jobs-table";
 export { later } from "./later";
-export { hasDecimalComma } from "./notation";
+export { type ReadCalibration, readCalibration, watchWorkbook } from "./lesson";
 export type { CheckedWorkbook, OurCell } from "./our-cells";
 export { CAUTION, type Links, type Plan } from "./plan";
 export { type Consent, NeedsAnswer, Refusal } from "./refusal";

@@ -7,13 +7,13 @@ import { inWorkbook } from "./in-workbook";
 import { insertSheet } from "./insert";
 import { type JobSource, locate, type Means, stopIfAsked } from "./job-list";
 import { freeSheetName, takenNames } from "./names";
-import type { PastJobs } from "./plan";
+import type { CalibratedJobs } from "./plan";
 import { allOrNothing, type Inserted } from "./undo";
 
 /** An audit that stands in the workbook. */
 export interface WrittenAudit extends Inserted {
   /** For each of the audit's groups, the hours of its jobs as a plan's formulas refer to them. */
-  readonly calibrationRefs: readonly PastJobs[];
+  readonly calibrationRefs: readonly CalibratedJobs[];
 }
 
 export function insertAudit(

@@ -21,6 +21,11 @@ export interface PastJobs {
   readonly actual: string;
 }
 
+/** The same, and the audit's own line of them: word, kind, jobs, factor, low and high of the interval. */
+export interface CalibratedJobs extends PastJobs {
+  readonly line: string;
+}
+
 /** Names that the plan's parts take in this workbook, all of them free. */
 export interface PlanNames {
   stages: string;

@@ -1,11 +1,9 @@
 /** What past jobs say of the plan, beside the plain estimate. */
 import { html, nothing } from "lit";
-import { CellFailure } from "../../../functions/cell";
 import type { Estimate } from "../../../functions/plan/estimate";
-import { FIELDS } from "../../../functions/plan/inputs";
-import { learned } from "../../../functions/plan/learned";
-import { carried, forget } from "../jobs";
-import { briefly, hours, money } from "../numbers";
+import { carried, carry, forget } from "../jobs";
+import { confidenceIn, insteadWords, learnedOf, otherSlab } from "../lesson";
+import { hours, money } from "../numbers";
 import type { Store } from "../store";
 import { button } from "./button";
 
@@ -15,26 +13,32 @@ export function learnedView(store: Store, estimate: Estimate) {
   return html`
     <div class="learned" id="learned" tabindex="-1" role="group" aria-labelledby="learned-title">
       <h3 id="learned-title">Learned from ${lesson.label}</h3>
-      ${figures(store, estimate, lesson.logRatios)}
+      ${figures(store, estimate)} ${slabView(store)}
       ${button("Forget", () => forgetIn(store), { size: "small" })}
     </div>
   `;
 }
 
-function figures({ state: { inputs } }: Store, estimate: Estimate, logRatios: readonly number[]) {
-  try {
-    const { hours: within, price, low, high } = learned(estimate, inputs, logRatios);
-    return html`
-      <p class="learned-main">
-        At ${briefly(inputs.confidence!, FIELDS.confidence)} %: <strong>${hours(within)} h</strong> of the stages, price <strong>${money(price)}</strong>
-      </p>
-      <p class="note">Two jobs in three like these come out between ${money(low)} and ${money(high)}.</p>
-    `;
-  } catch (failure) {
-    if (failure instanceof CellFailure)
-      return html`<p class="trouble">No hours at this confidence: ${failure.message}.</p>`;
-    throw failure;
-  }
+function figures({ state }: Store, estimate: Estimate) {
+  const found = learnedOf(state, estimate);
+  if (typeof found === "string") return html`<p class="trouble">${found}</p>`;
+  const { hours: within, days, price, low, high } = found;
+  return html`
+    <p class="learned-main">
+      At ${confidenceIn(state)}: <strong>${hours(within)} h</strong> of the stages, ${days} ${days === 1 ? "day" : "days"} on site, price <strong>${money(price)}</strong>
+    </p>
+    <p class="note">Two jobs in three like these come out between ${money(low)} and ${money(high)}.</p>
+  `;
+}
+
+function slabView(store: Store) {
+  const other = otherSlab(store.state);
+  if (!other) return nothing;
+  const { words, instead } = other;
+  return html`
+    <p class="trouble" role="status">${words}</p>
+    ${instead ? button(insteadWords(instead), () => store.change((state) => carry(state, instead)), { size: "small" }) : nothing}
+  `;
 }
 
 /** The button goes with what it forgets, so the focus moves on. */

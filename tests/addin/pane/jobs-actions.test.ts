@@ -1,6 +1,6 @@
 import { beforeEach, describe, expect, it, vi } from "vitest";
 import { commandsOn } from "../../../addin/pane/actions";
-import { carry, takeSource } from "../../../addin/pane/jobs";
+import { carry, type Lesson, takeSource } from "../../../addin/pane/jobs";
 import { undoableBesides } from "../../../addin/pane/said";
 import { fillInExample, type State, startState } from "../../../addin/pane/state";
 import { Store } from "../../../addin/pane/store";
@@ -20,12 +20,21 @@ vi.mock("../../../addin/sheet", async (original) => ({
   insertJobsTable: vi.fn(),
   insertAudit: vi.fn(),
   insertPlan: vi.fn(),
-  hasSheetOf: vi.fn(),
+  readCalibration: vi.fn(),
   readShelf: vi.fn(),
   undo: vi.fn(),
 }));
 const workbook = vi.mocked(sheet);
 
+const LESSON: Lesson = {
+  label: "metal bond, 3 jobs",
+  by: "bond",
+  value: "metal",
+  known: { factor: 1, spread: 0.2, jobs: 3 },
+  estimated: "'Audit 2'!$A$1",
+  actual: "'Audit 2'!$B$1",
+  line: "'Audit 2'!$H$10:$M$10",
+};
 const LIST = source({ headings: ["Job", "Bid price", "Billed", "Bid cost", "Final cost"] });
 const MAPPING = {
   job: "Job",
@@ -160,9 +169,7 @@ describe("the audit", () => {
     const { store, commands } = withList();
     await commands.jobs.writeAudit();
     expect(undoableBesides(store.state)).toBeNull(); // the message itself offers it
-    store.change((state) =>
-      carry(state, { label: "all 3 jobs", logRatios: [0, 0.1, 0.2], estimated: "A1", actual: "B1" }),
-    );
+    store.change((state) => carry(state, LESSON));
     expect(undoableBesides(store.state)).toBe(WRITTEN);
     expect(undoableBesides({ ...store.state, busy: "Undoing…" })).toBeNull();
     workbook.undo.mockRejectedValueOnce(new sheet.Refusal("The sheet is protected."));
@@ -203,27 +210,21 @@ describe("the audit", () => {
 });
 
 describe("a stage table that learns from past jobs", () => {
-  const lesson = {
-    label: "metal bond, 3 jobs",
-    logRatios: [-0.2, 0, 0.2],
-    estimated: "'Audit 2'!$A$1",
-    actual: "'Audit 2'!$B$1",
-  };
-  const learning = () => paneWith(carry({ ...fillInExample(startState()), host: "ready" }, lesson));
+  const learning = () => paneWith(carry({ ...fillInExample(startState()), host: "ready" }, LESSON));
 
   it("refers to the cells of their audit", async () => {
-    workbook.hasSheetOf.mockResolvedValue(true);
+    workbook.readCalibration.mockResolvedValue({ factor: 1.1, low: 1, high: 1.21, jobs: 3 });
     workbook.insertPlan.mockResolvedValue(WRITTEN);
     const { commands } = learning();
     await commands.insertTable("new sheet");
-    expect(workbook.insertPlan.mock.calls[0]?.[0].pastJobs).toMatchObject({ actual: lesson.actual });
+    expect(workbook.insertPlan.mock.calls[0]?.[0].pastJobs).toMatchObject({ actual: LESSON.actual });
   });
 
   it("is not written when that audit is gone", async () => {
-    workbook.hasSheetOf.mockResolvedValue(false);
+    workbook.readCalibration.mockResolvedValue("is gone or has another name");
     const { store, commands } = learning();
     await commands.insertTable("new sheet");
-    expect(workbook.hasSheetOf).toHaveBeenCalledWith(lesson.actual);
+    expect(workbook.readCalibration).toHaveBeenCalledWith(LESSON.line, "metal");
     expect(workbook.insertPlan).not.toHaveBeenCalled();
     expect(store.state.message?.text).toContain("(metal bond, 3 jobs) is gone or has another name");
   });

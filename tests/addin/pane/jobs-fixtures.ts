@@ -18,5 +18,9 @@ export const writtenFor = (audit: Audit): WrittenAudit => ({
   sheets: [],
   tables: [],
   names: [],
-  calibrationRefs: audit.groups.map((_, i) => ({ estimated: `Audit!$H$${i}`, actual: `Audit!$I$${i}` })),
+  calibrationRefs: audit.groups.map((_, i) => ({
+    estimated: `Audit!$H$${i}`,
+    actual: `Audit!$I$${i}`,
+    line: `Audit!$H$${i}:$M$${i}`,
+  })),
 });

@@ -184,7 +184,7 @@ describe("what a group of jobs teaches", () => {
   it("needs an audit sheet before a plan can refer to it", () => {
     const metal = groupOf("bond", "metal");
     expect(lessonOf(checked(), metal)).toBeUndefined();
-    expect(lessonOf(audited(), metal)).toMatchObject({ label: "metal bond, 3 jobs", logRatios: metal.logRatios });
+    expect(lessonOf(audited(), metal)).toMatchObject({ label: "metal bond, 3 jobs", by: "bond", value: "metal" });
   });
 
   it("is found in the audit by its kind and word, wherever a later check lists it", () => {

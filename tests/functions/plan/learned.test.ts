@@ -1,7 +1,8 @@
 import { describe, expect } from "vitest";
 import { estimate } from "../../../functions/plan/estimate";
+import { calibrationOf } from "../../../functions/jobs";
 import type { Inputs } from "../../../functions/plan/inputs";
-import { learned } from "../../../functions/plan/learned";
+import { learned, spreadBehind } from "../../../functions/plan/learned";
 import { expectClose, reference } from "../../helpers";
 import { hourAPass, tool } from "./fixtures";
 
@@ -20,9 +21,9 @@ const shelf = { tools: [tool("M30")], liquids: [], machines: [] };
 const plan = estimate(inputs, shelf, [{ work: "grind", tool: "M30" }]);
 
 /** Quoted at 10 h each, these took 8, 10 and 12.5 h: a factor of 1, a spread of ln 1.25. */
-const asQuoted = [-Math.log(1.25), 0, Math.log(1.25)];
+const asQuoted = { factor: 1, spread: Math.log(1.25), jobs: 3 };
 /** Each took twice that. */
-const twice = asQuoted.map((ratio) => ratio + Math.log(2));
+const twice = { ...asQuoted, factor: 2 };
 
 describe("what past jobs teach of a plan", () => {
   reference(
@@ -74,4 +75,28 @@ describe("what past jobs teach of a plan", () => {
       expect(learned(planned, withSetUp, asQuoted).low).toBeCloseTo(1005.464288, 4);
     },
   );
+
+  reference(
+    "is the days on site for those hours, set-up included",
+    "hand: 2.628573 h and 3 h of set-up are 5.628573 h: 3 days of 2 h, where the plain 5 h are 3 as well; 6 days of 1 h, where they are 5",
+    () => {
+      const withSetUp = { ...inputs, setup: 3, hoursADay: 2 };
+      expect(learned(plan, withSetUp, asQuoted).days).toBe(3);
+      expect(learned(plan, { ...withSetUp, hoursADay: 1 }, asQuoted).days).toBe(6);
+    },
+  );
+
+  reference(
+    "knows the spread by the interval that a sheet shows",
+    "hand: the interval given for CALIBRATE({10;10;10},{8;10;12.5}), by hand from t(0.95, 2) = 2.91998558; its spread is ln 1.25",
+    () => {
+      const shown = { low: 0.6864735718938174, high: 1.4567203180761026, jobs: 3 };
+      expectClose(spreadBehind(shown, 0.9), Math.log(1.25), 1e-7);
+    },
+  );
+
+  reference("knows a spread of none", "identity: jobs that all took twice the hours have no spread", () => {
+    const { low, high, jobs } = calibrationOf([Math.log(2), Math.log(2)], 0.9);
+    expect(spreadBehind({ low, high, jobs }, 0.9)).toBe(0);
+  });
 });
