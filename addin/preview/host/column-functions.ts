@@ -13,6 +13,15 @@ type Fast = (...args: BaseValueObject[]) => BaseValueObject | undefined;
 const isError = (plain: Plain): plain is BaseValueObject =>
   typeof plain === "object" && plain !== null && plain.isError();
 
+const isNumber = (cell: Plain): cell is number => typeof cell === "number";
+
+/** A cell as text is joined with it; undefined for what only the engine knows to write. */
+function textOf(cell: Plain): string | undefined {
+  if (typeof cell === "string") return cell;
+  if (typeof cell === "number") return String(cell);
+  return cell === null ? "" : undefined;
+}
+
 /** What TRIM takes out, or puts in another's place. */
 const UNEVEN_SPACE = /^\s|\s$|\s\s|[^\S ]/;
 
@@ -93,9 +102,54 @@ export function calculateByColumn(modules: UniverModules, functions: IFunctionSe
   each("ISTEXT", (cell) => (isObject(cell) ? cell.isString() : typeof cell === "string"));
   each("ISERROR", isError);
   each("TRIM", (cell) => {
-    if (typeof cell === "number") return String(cell);
-    if (typeof cell !== "string") return cell === null ? "" : undefined;
-    return UNEVEN_SPACE.test(cell) ? undefined : cell;
+    if (isError(cell)) return cell;
+    const text = textOf(cell);
+    return text === undefined || UNEVEN_SPACE.test(text) ? undefined : text;
+  });
+  each("LOWER", (cell) => (isError(cell) ? cell : textOf(cell)?.toLocaleLowerCase()));
+
+  replace("ROW", (cells) => {
+    const plain = cells && plainColumn(cells);
+    return plain && new PlainColumn(plain.map((_, row) => (cells as ArrayValueObject).getCurrentRow() + row + 1));
+  });
+
+  // This is also what & does.
+  replace("CONCATENATE", (...parts) => {
+    const rows = parts.map(plainColumn).find(Boolean)?.length;
+    if (rows === undefined) return undefined;
+    const inRows = parts.map((part) => inEachRow(part, rows));
+    const result: Plain[] = new Array(rows);
+    for (let row = 0; row < rows; row++) {
+      let joined: Plain = "";
+      for (const part of inRows) {
+        const cell = part?.(row);
+        const text = cell === undefined ? undefined : textOf(cell);
+        if (cell !== undefined && isError(cell)) joined = cell;
+        else if (text === undefined) return undefined;
+        if (typeof joined !== "string") break;
+        joined += text;
+      }
+      result[row] = joined;
+    }
+    return new PlainColumn(result);
+  });
+
+  const notFound = modules.ErrorValueObject.create("#VALUE!" as never);
+  replace("FIND", (wanted, within, start) => {
+    const words = plainColumn(wanted!);
+    const text = start || !words ? undefined : oneValue(within!);
+    if (typeof text !== "string" || text === "" || !words?.every((word) => typeof word === "string")) return undefined;
+    return new PlainColumn(words.map((word) => text.indexOf(word as string) + 1 || notFound));
+  });
+
+  const notThere = modules.ErrorValueObject.create("#N/A" as never);
+  replace("MATCH", (wanted, among, kind) => {
+    const sought = plainColumn(wanted!);
+    const searched = sought && kind && oneValue(kind) === 0 ? plainColumn(among!) : undefined;
+    if (!sought?.every(isNumber) || !searched?.every((cell) => !isObject(cell))) return undefined;
+    const places = new Map<Plain, number>();
+    for (const [at, cell] of searched.entries()) if (!places.has(cell)) places.set(cell, at + 1);
+    return new PlainColumn(sought.map((number) => places.get(number) ?? notThere));
   });
 
   replace("IF", (test, yes, no = BooleanValueObject.create(false)) => {

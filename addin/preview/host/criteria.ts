@@ -16,16 +16,18 @@ const COMPARISONS: Record<string, (a: number, b: number) => boolean> = {
   ">=": (a, b) => a >= b,
 };
 
-/** The test that a criterion such as `"metal"`, 5 or `"<1E+300"` stands for; undefined for one that is less plain. */
+/** The test that a criterion such as `"metal"`, `"<>metal"`, 5 or `"<1E+300"` stands for; undefined for one that is less plain. */
 export function criterionTest(criterion: Plain): Test | undefined {
   if (typeof criterion === "number") return numberTest("=", criterion);
   if (typeof criterion !== "string") return undefined;
   const operator = OPERATOR.exec(criterion)?.[0] ?? "=";
   const wanted = criterion.startsWith(operator) ? criterion.slice(operator.length) : criterion;
   if (NUMBER.test(wanted)) return numberTest(operator, Number(wanted));
-  if (operator !== "=" || !WORDS.test(wanted) || wanted.trim() !== wanted) return undefined;
+  const isPlain = operator === "=" || operator === "<>";
+  if (!isPlain || !WORDS.test(wanted) || wanted.trim() !== wanted) return undefined;
   const lower = wanted.toLowerCase();
-  return (cell) => typeof cell === "string" && cell.toLowerCase() === lower;
+  const isEqual = operator === "=";
+  return (cell) => (typeof cell === "string" && cell.toLowerCase() === lower) === isEqual;
 }
 
 /** Text that spells the number equals it, but is neither more nor less than any. */

@@ -649,7 +649,7 @@ export class Engine {
 
   private filledBlock(sheetId: string, row: number, column: number): Rect | undefined {
     const range = this.formulas.getArrayFormulaRange()?.[UNIT]?.[sheetId]?.[row]?.[column];
-    if (!range || isCellError(this.cell(sheetId, row, column)?.v)) return undefined;
+    if (!range || this.cell(sheetId, row, column)?.v === SPILL_ERROR) return undefined;
     return rectBetween(range.startRow, range.startColumn, range.endRow, range.endColumn);
   }
 

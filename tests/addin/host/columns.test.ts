@@ -99,6 +99,25 @@ describe("a formula over whole columns", () => {
     await write("Audit!H1:H6", Array(6).fill([""]));
   });
 
+  it("joins words, numbers and blanks, looks for them in a text, and passes errors on", async () => {
+    await write("Audit!H1:H4", [["One"], [2.5], [""], ["=1/0"]]);
+    expect(await column('="<"&LOWER($H$1:$H$4)&">"', 4)).toEqual(["<one>", "<2.5>", "<>", "#DIV/0!"]);
+    expect(await column("=$H$1:$H$4&$H$2:$H$5", 4)).toEqual(["One2.5", "2.5", "#DIV/0!", "#DIV/0!"]);
+    // Excel's help on FIND: the place of the first character, in the same case; #VALUE! where it is not there.
+    expect(await column('=FIND(Jobs[Bond],"resin, metal")')).toEqual([8, 1, "#VALUE!", 1, 8]);
+    expect(await column('=ISNUMBER(FIND(Jobs[Bond],"resin"))')).toEqual([false, true, false, true, false]);
+    await write("Audit!H1:H4", Array(4).fill([""]));
+  });
+
+  it("finds the rows of its cells among others", async () => {
+    await write("Audit!H1:H3", [[5], ["n/a"], [3]]);
+    expect(await column("=ROW(Jobs[Bond])")).toEqual([2, 3, 4, 5, 6]);
+    // Excel's help on MATCH: the place of the first that is equal; #N/A where there is none.
+    expect(await column("=MATCH(ROW(Jobs[Bond]),$H$1:$H$3,0)")).toEqual(["#N/A", 3, "#N/A", 1, "#N/A"]);
+    expect(await column("=MATCH(ROW(Jobs[Bond]),{1;2;3},1)")).toEqual([2, 3, 3, 3, 3]);
+    await write("Audit!H1:H3", Array(3).fill([""]));
+  });
+
   it("fills nothing where something stands in its way, and fills it once that is gone", async () => {
     await write("Audit!A3", [["mine"]]);
     await write("Audit!A1", [["=Jobs[Bond]"]]);
@@ -187,6 +206,9 @@ describe("totals over a filled column", () => {
     ['=COUNTIF($G$1:$G$5,"m*")', 3],
     ['=COUNTIF($G$1:$G$5,"<>resin")', 3],
     ['=SUMPRODUCT(($G$1:$G$5="metal")*Jobs[Actual])', 12 + 33 + 50],
+    ['=SUMIFS(Jobs[Actual],$G$1:$G$5,"<>metal")', 18],
+    ['=SUMIF(Jobs[Floor area, ft²],"<>n/a")', 12_000],
+    ['=SUMIF(Jobs[Actual],"<>none",Jobs[[Floor area, ft²]])', 12_000],
     ["=SUM(IF(ISNUMBER($F$1:$F$5),$F$1:$F$5,0))", 3.2],
     ["=MAX(Jobs[Actual])", 50],
     ["=AVERAGE(Jobs[Actual])", (12 + 18 + 33 + 50) / 4],

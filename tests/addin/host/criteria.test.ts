@@ -24,7 +24,11 @@ describe("a criterion", () => {
     expect(found("=Metal")).toEqual(["metal", "METAL"]);
   });
 
-  it.each(["met*", "?", "<>metal", "<>5", "", "=", "10%", "1/2/2026", "TRUE", "#N/A", ">m", " metal", true, null])(
+  it("that is not a word finds all else, blanks and numbers too", () => {
+    expect(found("<>metal")).toEqual([3, 5, "5", "metal 30", "", true, null]);
+  });
+
+  it.each(["met*", "?", "<>met*", "<>5", "", "=", "10%", "1/2/2026", "TRUE", "#N/A", ">m", " metal", true, null])(
     "that is less plain is left to the engine: %j",
     (criterion) => {
       expect(criterionTest(criterion)).toBeUndefined();
