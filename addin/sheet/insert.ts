@@ -154,6 +154,10 @@ async function targetOf(corner: Excel.Range, end: ReturnType<typeof extent>, agr
     const loss = hasRules ? " Undoing brings back the cells, but not these rules." : "";
     const message = `The stage table needs ${range.address}, which has ${has}.${loss}`;
     if (!isAgreed(agreed, message)) throw new NeedsAnswer(message, "Write over them?");
+  } else if (typeof agreed === "string" && !agreed.includes(range.address)) {
+    // The yes was for other cells: another one is selected by now, or the sheet has another name.
+    const message = `Another place is selected by now: the stage table would go to ${range.address}, which is empty.`;
+    if (!isAgreed(agreed, message)) throw new NeedsAnswer(message, "Write it there?");
   }
   return { sheet, range, row, column };
 }

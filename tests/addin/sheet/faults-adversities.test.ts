@@ -2,6 +2,7 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import * as sheet from "../../../addin/sheet";
+import { guessMapping } from "../../../functions/audit/fields";
 import { starterShelf } from "../../../functions/plan/shelf";
 import { putShelf } from "./agreement";
 import { COMMANDS, type Command, isInserted, isPlain, outcomeOf, plan, TOOL, writeMine } from "./faults-commands";
@@ -117,6 +118,26 @@ const unfilterEverything = () =>
     for (const one of worksheets.items) one.autoFilter.remove();
   });
 
+// 31 characters, as many as a sheet's name may have.
+const LONG_NAMES = [
+  "O'Brien’s “jobs” 2024 & others 1",
+  "עבודות שנגמרו 😀 שנה שעברה כולן",
+  "=SUM(1,2)-3+4@5#6$7%8^9&10 12345",
+  "It''s a sheet with two quotes 12345",
+].map((name) => name.slice(0, 31));
+
+/** Gives all sheets such names; ends with those that they had. */
+async function renameSheets(names: readonly string[]): Promise<() => void> {
+  const { engine } = workbook;
+  const before = engine.sheetIds().map((id) => [id, engine.sheetName(id)] as const);
+  before.forEach(([id], i) => {
+    engine.renameSheet(id, names[i]!);
+  });
+  return () => {
+    for (const [id, name] of before) engine.renameSheet(id, name);
+  };
+}
+
 const sheetId = (name: string) => workbook.engine.sheetIdOf(name)!;
 
 interface Adversity {
@@ -222,6 +243,20 @@ const ADVERSITIES: readonly Adversity[] = [
     },
     refusal: ({ atSelection, writes }) =>
       atSelection && writes === "insertPlan" ? /^The filter of Sheet1!A1:\w+ is in the way of Sheet1!D6:/ : undefined,
+  },
+  {
+    name: "sheets have names of 31 characters that need quotes",
+    async begin() {
+      await select("Sheet1!D30");
+      const end = await renameSheets(LONG_NAMES);
+      return async () => {
+        end();
+        await select("Sheet1!B6");
+      };
+    },
+    // A list in plain cells is kept by the name of its sheet.
+    refusal: ({ writes }) =>
+      writes === "insertAudit" ? /^The sheet “Old jobs” is not in this workbook any more\.$/ : undefined,
   },
   {
     name: "every name that a command would take is taken, in other letters, some on sheets that hardly show",
@@ -473,15 +508,7 @@ describe("a yes counts for what was asked", () => {
 });
 
 describe("long and odd names:", () => {
-  // 31 characters, as many as a sheet's name may have.
-  const NAMES = [
-    "O'Brien’s “jobs” 2024 & others 1",
-    "עבודות שנגמרו 😀 שנה שעברה כולן",
-    "=SUM(1,2)-3+4@5#6$7%8^9&10 12345",
-  ];
-
-  it.each(NAMES)("a list on a sheet called %s is audited, and the audit follows its cells", async (long) => {
-    const name = long.slice(0, 31);
+  it.each(LONG_NAMES)("a list on a sheet called %s is audited, and the audit follows its cells", async (name) => {
     await typeList(name, "B3", [
       ["Job", "Bid price", "Billed", "Bid cost", "Final cost"],
       ["A1", 1000, 1000, 700, 780],
@@ -522,6 +549,31 @@ describe("long and odd names:", () => {
     expect(await snapshot()).toEqual(before);
   });
 
+  it("jobs, bonds and headings of 255 characters are read, grouped and audited", async () => {
+    const long = (mark: string) => `${mark} 😀 “O'Brien” `.padEnd(255, "x");
+    const HEADS = ["Job", "Bid price", "Billed", "Bid cost", "Final cost", "Bond"].map(long);
+    await typeList("Old jobs", "B3", [
+      HEADS,
+      [long("A1"), 1000, 1000, 700, 780, long("metal")],
+      [long("A2"), 1000, 1000, 700, 700, long("metal")],
+    ]);
+    const before = await snapshot();
+    const guessed = guessMapping(["Job", "Bid price", "Billed", "Bid cost", "Final cost", "Bond"]);
+    const mapping = Object.fromEntries(Object.entries(guessed).map(([key, heading]) => [key, long(heading!)]));
+    const { jobs, problems, written } = await auditList(mapping);
+    expect([jobs.map(({ job, bond }) => [job, bond]), problems]).toEqual([
+      [
+        [long("A1"), long("metal")],
+        [long("A2"), long("metal")],
+      ],
+      [],
+    ]);
+    // 1 − (780 + 700) / 2000, by hand.
+    expect(figureUnder(await auditCells(), "Actual margin")).toBeCloseTo(0.26, 12);
+    await sheet.undo(written);
+    expect(await snapshot()).toEqual(before);
+  });
+
   it("a tool with a name of 255 characters is planned with and measured", async () => {
     const long = `Métal 30 😀 ${"x".repeat(300)}`.slice(0, 255);
     const shelf = starterShelf("us");
@@ -535,6 +587,87 @@ describe("long and odd names:", () => {
     const inserted = await sheet.insertPlan({ ...plan, shelf: { ...shelf, tools }, stages }, "new sheet");
     await sheet.undo(inserted);
     expect(await snapshot()).toEqual(before);
+  });
+});
+
+describe("between a question and its answer", () => {
+  const overMine = (agreed: sheet.Consent = false) => sheet.insertPlan(plan, "selected cell", agreed);
+  const measured = (agreed: sheet.Consent = false) => sheet.writeMeasured(TOOL, { cut: 163 }, "us", agreed);
+  const asked = async (command: () => Promise<unknown>) => {
+    const question = await outcomeOf(command);
+    expect(question).toBeInstanceOf(sheet.NeedsAnswer);
+    return (question as Error).message;
+  };
+
+  it("an empty place that is selected by now is not taken for the one that was asked about", async () => {
+    await writeMine();
+    const first = await asked(() => overMine());
+    await select("Sheet1!M50");
+    const before = await snapshot();
+    const second = await asked(() => overMine(first));
+    expect(second).toMatch(
+      /^Another place is selected by now: the stage table would go to Sheet1!M50:\w+, which is empty\.$/,
+    );
+    expect(await snapshot()).toEqual(before);
+    const inserted = await overMine(second);
+    expect(inserted.what).toContain("Sheet1!M50:");
+    await sheet.undo(inserted);
+    expect(await snapshot()).toEqual(before);
+  });
+
+  it("cells that were emptied meanwhile need no other yes", async () => {
+    await writeMine();
+    const message = await asked(() => overMine());
+    await inExcel(({ worksheets }) => worksheets.getItem("Sheet1").getRange("A1:E9").clear());
+    expect((await overMine(message)).what).toContain("Sheet1!B6:");
+  });
+
+  it("a sheet that has another name is asked about by that name, and one that is gone is not written to", async () => {
+    await writeMine();
+    const first = await asked(() => overMine());
+    const id = sheetId("Sheet1");
+    workbook.engine.renameSheet(id, "Renamed O'Brien");
+    const before = await snapshot();
+    const second = await asked(() => overMine(first));
+    expect(second).toMatch(/^The stage table needs 'Renamed O''Brien'!B6:\w+, which has \d+ filled cells\.$/);
+    expect(await snapshot()).toEqual(before);
+    await inExcel(({ worksheets }) => {
+      worksheets.add("Other").activate();
+      worksheets.getItem("Renamed O'Brien").delete();
+    });
+    const third = await asked(() => overMine(second));
+    expect(third).toMatch(/^Another place is selected by now: the stage table would go to Other!A1:/);
+  });
+
+  it("the table's sheet may get another name; if it goes, that is told", async () => {
+    await putShelf(starterShelf("us"), "us");
+    const message = await asked(() => measured());
+    const before = await snapshot();
+    workbook.engine.renameSheet(sheetId("Tools"), "Renamed O'Brien");
+    await sheet.undo(await measured(message));
+    workbook.engine.renameSheet(sheetId("Renamed O'Brien"), "Tools");
+    expect(await snapshot()).toEqual(before);
+    await inExcel(({ worksheets }) => worksheets.getItem("Tools").delete());
+    const gone: any = await outcomeOf(() => measured(message));
+    expect(gone.message).toMatch(/^This workbook has no tooling table to write to yet\./);
+  });
+
+  it("an undo asks again where more was changed, or its sheet got another name, and tells where that is gone", async () => {
+    await writeMine();
+    const inserted = await overMine(true);
+    await write("Sheet1!B7", [["changed"]]);
+    const first = await asked(() => sheet.undo(inserted));
+    workbook.engine.renameSheet(sheetId("Sheet1"), "Renamed O'Brien");
+    const written = await snapshot();
+    const second = await asked(() => sheet.undo(inserted, first));
+    expect(second).toContain("'Renamed O''Brien'!B6:");
+    expect(await snapshot()).toEqual(written);
+    await inExcel(({ worksheets }) => {
+      worksheets.add("Other");
+      worksheets.getItem("Renamed O'Brien").delete();
+    });
+    const gone: any = await outcomeOf(() => sheet.undo(inserted, second));
+    expect(gone.message).toBe("The sheet with the stage table is gone, so there is nothing to undo on it.");
   });
 });
 
