@@ -113,8 +113,13 @@ export function planOf(state: State): Plan {
     links: Object.fromEntries(links),
     stages: derive(state).stages.map(({ work, tool, machine }) => ({ work, tool, machine })),
     shelf: state.shelf.shelf,
-    pastJobs: carried(state),
+    pastJobs: pastJobsOf(state),
   };
+}
+
+function pastJobsOf(state: State): Plan["pastJobs"] {
+  const lesson = carried(state);
+  return lesson && { ...lesson, slab: lesson.by === "hardness" ? lesson.value : undefined };
 }
 
 /** Why the workbook cannot be worked on right now; empty when it can. */

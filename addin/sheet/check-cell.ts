@@ -17,6 +17,7 @@ export const CHECK_WORDS = {
     "not recalculated: Gritledger's functions do not work here; install the add-in, or use Check and repair in its Functions view",
   badInput: "cannot tell: an input or the shelf shows an error",
   badPrice: "calculated, but the price shows an error",
+  badLearned: "calculated, but what past jobs teach shows an error; see Confidence and the audit",
 } as const;
 
 /** Columns of words; every other column of the shelf holds numbers. */
@@ -72,10 +73,22 @@ export interface CheckedCells {
   setup: string;
   /** What the stages' crew costs, as an expression. */
   crewCost: string;
+  /** What past jobs teach; none where a plan does not learn. */
+  learned: readonly string[];
   input(key: Key): string;
 }
 
-export function answerFormula({ figure, back, price, cost, hours, setup, crewCost, input }: CheckedCells): string {
+export function answerFormula({
+  figure,
+  back,
+  price,
+  cost,
+  hours,
+  setup,
+  crewCost,
+  learned,
+  input,
+}: CheckedCells): string {
   const differs = (shown: string, worked: string) => `(ABS(${shown}-${worked})>ABS(${shown})*1E-6)`;
   const priceAgain = `MAX(${cost}/(1-${input("margin")}),${input("minimum")})`;
   const wagesAgain = `(${hours}+${input("setup")})*${input("crew")}*${input("rate")}*(1+${input("burden")})`;
@@ -87,6 +100,7 @@ export function answerFormula({ figure, back, price, cost, hours, setup, crewCos
     [`ROUND(${back}-${figure},4)<>0`, "outOfDate"],
     [`ISERROR(${isOff})`, "badPrice"],
     [isOff, "outOfDate"],
+    ...(learned.length > 0 ? [[`ISERROR(SUM(${learned.join(",")}))`, "badLearned"] as [string, "badLearned"]] : []),
   ];
   const words = (answer: keyof typeof CHECK_WORDS) => `"${CHECK_WORDS[answer]}"`;
   return cases.reduceRight(

@@ -42,7 +42,16 @@ export type ShelfNames = Pick<PlanNames, "tooling" | "liquids" | "machines" | "t
 
 export function freePlanNames({ names }: Taken, shelf: ShelfNames | undefined): PlanNames {
   const plan = freeTogether(
-    { stages: "Stages", cost: "Stages_Cost", hours: "Stages_Hours", price: "Stages_Price" },
+    {
+      stages: "Stages",
+      cost: "Stages_Cost",
+      hours: "Stages_Hours",
+      price: "Stages_Price",
+      days: "Stages_Days",
+      hoursAt: "Stages_HoursAt",
+      priceAt: "Stages_PriceAt",
+      daysAt: "Stages_DaysAt",
+    },
     names,
   );
   if (shelf) return { ...plan, ...shelf };

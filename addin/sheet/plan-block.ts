@@ -7,7 +7,7 @@ import { inputsFigure } from "./check-cell";
 import { placeExposure } from "./exposure-block";
 import { inputContent, inputFormat, inputGroups, inputLabel, inputRule, inputStyle, inputUnit } from "./inputs-block";
 import { CAUTION, type Plan, type PlanNames } from "./plan";
-import { CHECK_LINES, type LineKey, priceLineKeys, priceLines } from "./price-lines";
+import { CHECK_LINES, type LineKey, NAMED_LINES, priceLineKeys, priceLines } from "./price-lines";
 import { type StageColumnKey, type StagePlace, stageColumn } from "./stage-columns";
 import { placeStageTable, type ShelfLists, sequenceVerdict, stageColumnIndex } from "./stage-table";
 
@@ -46,7 +46,9 @@ const SHOWN: readonly LineKey[] = [
   "learnedFactor",
   "hoursAt",
   "priceAt",
+  "learnedSlab",
   "days",
+  "daysAt",
   "sequence",
   ...CHECK_LINES,
 ];
@@ -125,7 +127,7 @@ export function planBlock(
     const style = line.strong ? "figureStrong" : "figure";
     put({ row, column: valueColumn, content: { formula: line.formula }, style, format: line.format });
   }
-  for (const key of ["cost", "hours", "price"] as const) {
+  for (const key of NAMED_LINES.filter((named) => shown.includes(named))) {
     block.names.push({ name: names[key], row: rowOf(key), column: valueColumn, scope: "workbook" });
   }
   if (tellsExposure(inputs)) {

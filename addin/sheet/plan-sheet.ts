@@ -17,7 +17,7 @@ import {
   inputUnit,
 } from "./inputs-block";
 import { CAUTION, type Plan, type PlanNames } from "./plan";
-import { type LineKey, type PriceLine, priceLineKeys, priceLines } from "./price-lines";
+import { confidenceWords, type LineKey, NAMED_LINES, type PriceLine, priceLineKeys, priceLines } from "./price-lines";
 import { STAGE_COLUMNS, type StageColumnKey, type StagePlace, stageColumn } from "./stage-columns";
 import { placeStageTable, type ShelfLists, sequenceVerdict, stageColumnIndex } from "./stage-table";
 import { CHART_FILLS } from "./styles";
@@ -164,7 +164,7 @@ function placePrice(
     put({ row, column: at.value, content: { formula: line.formula }, style, format: line.format });
     put({ row, column: at.unit, content: line.unit, style: "unit" });
   }
-  for (const key of ["cost", "hours", "price"] as const) {
+  for (const key of NAMED_LINES.filter((named) => keys.includes(named))) {
     block.names.push({ name: names[key], row: rowOf(key), column: at.value, scope: "workbook" });
   }
   placeKeyFigures(block, lines, cell, plan, place);
@@ -188,7 +188,7 @@ function placeKeyFigures(
     ["hours", "Hours", "ratio"],
     ["sequence", "Sequence", "check"],
     ["perArea", `Per ${area}`, "scratch"],
-    ["priceAt", { formula: `="At "&TEXT(${FIELDS.confidence.name},"0%")` }, "passes"],
+    ["priceAt", { formula: `="At "&${confidenceWords(FIELDS.confidence.name)}` }, "passes"],
     ["upToDate", "Numbers up to date?", "rate"],
   ] as const;
   for (const [key, label, over] of figures) {

@@ -19,6 +19,8 @@ export interface Plan {
 export interface PastJobs {
   readonly estimated: string;
   readonly actual: string;
+  /** The kind of slab that all of them were on, where that is what makes them alike: "medium slab". */
+  readonly slab?: string;
 }
 
 /** The same, and the audit's own line of them: word, kind, jobs, factor, low and high of the interval. */
@@ -38,6 +40,11 @@ export interface PlanNames {
   cost: string;
   hours: string;
   price: string;
+  days: string;
+  /** At the confidence that past jobs allow; only where a plan learns from some. */
+  hoursAt: string;
+  priceAt: string;
+  daysAt: string;
 }
 
 /** Whether a job is ground wet is nowhere told, so this is always said. */

@@ -1,5 +1,7 @@
 /** From the stages' cost to the price: the lines of the price block, each a live formula. */
+import { hardnessClass } from "../../functions/audit/audit";
 import type { Key } from "../../functions/plan/inputs";
+import { matrixFor } from "../../functions/tooling";
 import { type System, symbol } from "../../functions/units";
 import type { PlacedCell } from "./block";
 import { answerFormula, handedBack } from "./check-cell";
@@ -8,7 +10,9 @@ import type { StageColumnKey } from "./stage-columns";
 import type { NumberFormat } from "./styles";
 
 /** What past jobs say of the hours, and of the price that hangs on them. */
-const LEARNED_LINES = ["learnedFactor", "hoursAt", "priceAt", "priceLow", "priceHigh"] as const;
+const LEARNED_FIGURES = ["learnedFactor", "hoursAt", "priceAt", "priceLow", "priceHigh"] as const;
+/** Lines that a plan has only where past jobs teach it. */
+const LEARNED_LINES: readonly LineKey[] = [...LEARNED_FIGURES, "learnedSlab", "daysAt"];
 /** Whether the numbers belong to the inputs, and the two figures that tell it. */
 export const CHECK_LINES = ["upToDate", "inputsFigure", "figureBack"] as const;
 
@@ -47,9 +51,11 @@ const PRICE_LINES = [
   "margin",
   "markup",
   "hours",
-  ...LEARNED_LINES,
+  ...LEARNED_FIGURES,
+  "learnedSlab",
   "crewHours",
   "days",
+  "daysAt",
   "setsToBuy",
   "sequence",
   "matrix",
@@ -58,21 +64,45 @@ const PRICE_LINES = [
 ] as const;
 export type LineKey = (typeof PRICE_LINES)[number];
 
-/** The lines that a plan has: those that past jobs teach only where there are some. */
+/** The lines that a plan has: those that past jobs teach only where there are some, on their slab only where they share one. */
 export const priceLineKeys = ({ pastJobs }: Plan): LineKey[] =>
-  PRICE_LINES.filter((key) => pastJobs || !LEARNED_LINES.some((learned) => learned === key));
+  PRICE_LINES.filter((key) => (key === "learnedSlab" ? pastJobs?.slab : pastJobs || !LEARNED_LINES.includes(key)));
+
+/** Lines whose figures have names in the workbook, so that a quote of the user's can refer to them. */
+export const NAMED_LINES = [
+  "cost",
+  "hours",
+  "price",
+  "days",
+  "hoursAt",
+  "priceAt",
+  "daysAt",
+] as const satisfies LineKey[];
+
+/** HOURSAT fills in a blank by itself; as 0 it is refused, and the figures show that nothing was chosen. */
+const confidenceOf = (cell: string) => `N(${cell})`;
+export const confidenceWords = (cell: string) => `IF(N(${cell})*(N(${cell})<1)>0,TEXT(${cell},"0%"),"?")`;
+
+/** The matrix to try first on each kind of slab, by which a formula tells the kinds apart. */
+const MATRIX_ON = Object.fromEntries([3, 5, 8].map((mohs) => [hardnessClass(mohs), matrixFor(mohs)]));
+
+const NO_JOBS: PastJobs = { estimated: "", actual: "" };
 
 export function priceLines(
   keys: readonly LineKey[],
-  { input, column, line: of, verdict, inputsFigure, units, pastJobs = { estimated: "", actual: "" } }: PricePlace,
+  { input, column, line: of, verdict, inputsFigure, units, pastJobs = NO_JOBS }: PricePlace,
 ): PriceLine[] {
+  const { slab = "" } = pastJobs;
   const jobs = `${pastJobs.estimated},${pastJobs.actual}`;
   const factor = `INDEX(GRIT.CALIBRATE(${jobs}),1,2)`;
   /** The price if the stages take these hours: crew and machine cost grow with them, tools and liquids do not. */
   const priceOfHours = (hours: string) =>
     `=GRIT.PRICEAT((${of("direct")}+(SUM(${column("crew")})+SUM(${column("machine")}))*(${hours}/${of("hours")}-1))*(1+${input("overhead")})*(1+${input("contingency")}),${input("margin")},${input("minimum")})`;
   const wages = `${input("crew")},${input("rate")},${input("burden")}`;
-  const siteHours = `(${of("hours")}+${input("setup")})`;
+  const siteHours = (hours: LineKey) => `(${of(hours)}+${input("setup")})`;
+  const daysFor = (hours: LineKey) => `=ROUNDUP(ROUND(${siteHours(hours)}/${input("hoursADay")},9),0)`;
+  const confidence = confidenceOf(input("confidence"));
+  const atConfidence = (words: string) => ({ formula: `="${words} at "&${confidenceWords(input("confidence"))}` });
   const lines: Record<LineKey, Omit<PriceLine, "key">> = {
     stages: { label: "Stages", formula: `=SUM(${column("cost")})`, unit: "", format: "money" },
     setup: {
@@ -130,7 +160,7 @@ export function priceLines(
     hours: { label: "Hours of all stages", formula: `=SUM(${column("hours")})`, unit: "h", format: "hours" },
     crewHours: {
       label: "Crew hours, with set-up",
-      formula: `=${siteHours}*${input("crew")}`,
+      formula: `=${siteHours("hours")}*${input("crew")}`,
       unit: "h",
       format: "hours",
     },
@@ -141,13 +171,13 @@ export function priceLines(
       format: "ratio",
     },
     hoursAt: {
-      label: { formula: `="Hours at "&TEXT(${input("confidence")},"0%")` },
-      formula: `=GRIT.HOURSAT(${of("hours")},${jobs},${input("confidence")})`,
+      label: atConfidence("Hours"),
+      formula: `=GRIT.HOURSAT(${of("hours")},${jobs},${confidence})`,
       unit: "h",
       format: "hours",
     },
     priceAt: {
-      label: { formula: `="Price at "&TEXT(${input("confidence")},"0%")` },
+      label: atConfidence("Price"),
       formula: priceOfHours(of("hoursAt")),
       unit: "",
       format: "money",
@@ -165,12 +195,13 @@ export function priceLines(
       unit: "",
       format: "money",
     },
-    days: {
-      label: "Days on site",
-      formula: `=ROUNDUP(ROUND(${siteHours}/${input("hoursADay")},9),0)`,
-      unit: "days",
-      format: "count",
+    learnedSlab: {
+      label: "Past jobs on such slabs?",
+      formula: `=IF(GRIT.BOND(${input("hardness")})="${MATRIX_ON[slab]}","yes","no: they were on ${slab}s")`,
+      unit: "",
     },
+    days: { label: "Days on site", formula: daysFor("hours"), unit: "days", format: "count" },
+    daysAt: { label: atConfidence("Days on site"), formula: daysFor("hoursAt"), unit: "days", format: "count" },
     setsToBuy: { label: "Tool sets to buy", formula: `=SUM(${column("setsToBuy")})`, unit: "sets", format: "count" },
     sequence: { label: "Sequence", formula: `=${verdict}`, unit: "" },
     matrix: { label: "Matrix for this slab", formula: `=GRIT.BOND(${input("hardness")})`, unit: "" },
@@ -190,6 +221,7 @@ export function priceLines(
         hours: of("hours"),
         setup: of("setup"),
         crewCost: `SUM(${column("crew")})`,
+        learned: keys.filter((key) => LEARNED_LINES.includes(key)).map(of),
         input,
       })}`,
       unit: "",

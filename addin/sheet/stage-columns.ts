@@ -165,7 +165,8 @@ export const STAGE_COLUMNS: readonly StageColumn[] = [
   {
     key: "passes",
     title: () => "Passes",
-    width: 46,
+    // A price with its cents stands above it, in the key figures.
+    width: 74,
     format: "asTyped",
     formula: (row) =>
       byKind(

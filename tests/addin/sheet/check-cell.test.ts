@@ -6,8 +6,8 @@ import { CHECK_WORDS } from "../../../addin/sheet/check-cell";
 import { startInputs } from "../../../functions/plan/inputs";
 import { starterMachines, starterShelf } from "../../../functions/plan/shelf";
 import { referenceRows, SURROUNDINGS } from "../share/engine";
-import { floor, planFor, putShelf } from "./agreement";
-import { type GritWorkbook, openGrit } from "./workbook";
+import { close, floor, planFor, putShelf } from "./agreement";
+import { type GritWorkbook, named, openGrit } from "./workbook";
 
 // Expected words: what the issue asks for (a cell that says when numbers are stale), put as the workbook's state demands.
 
@@ -253,5 +253,72 @@ describe("the check cell", () => {
     await put(PLAN, [[length.address, 160]]);
     expect((await besideLabel(PLAN, "Price at margin, or minimum")).value).toBeGreaterThan(1.5 * before.value);
     expect(await answerOn(PLAN)).toBe(CHECK_WORDS.upToDate);
+  });
+});
+
+describe("a plan that learns from past jobs", () => {
+  // By hand: 12.5/10, 20/20 and 8/10 of the quoted hours, a factor of 1 and a spread of ln 1.25; t(0.8, 2) = 0.6 / √0.32.
+  const TIMES = Math.exp((0.6 / Math.sqrt(0.32)) * Math.log(1.25) * Math.sqrt(4 / 3));
+  const PAST = { estimated: "Past!$A$1:$A$3", actual: "Past!$B$1:$B$3", slab: "medium slab" };
+
+  beforeEach(async () => {
+    await Excel.run(async (context) => {
+      context.workbook.worksheets.add("Past").getRange("A1:B3").values = [
+        [10, 12.5],
+        [20, 20],
+        [10, 8],
+      ];
+      await context.sync();
+    });
+    const learning = { ...inputs, pastJobs: "medium slab, 3 jobs", confidence: 0.8, hoursADay: 6 };
+    await insertPlan({ ...planFor(learning), pastJobs: PAST }, "new sheet");
+  });
+
+  const addressOf = async (name: string) => {
+    return Excel.run(async (context) => {
+      const cell = context.workbook.worksheets.getItem(PLAN).names.getItem(name).getRange().load("address");
+      await context.sync();
+      return cell.address.split("!")[1]!;
+    });
+  };
+
+  it("gives the quote hours, days and price at the confidence by names beside the plain ones", async () => {
+    const hours = await named("Stages_Hours");
+    close(await named("Stages_HoursAt"), hours * TIMES);
+    const setup = inputs.setup!;
+    expect(await named("Stages_Days")).toBe(Math.ceil((hours + setup) / 6));
+    expect(await named("Stages_DaysAt")).toBe(Math.ceil((hours * TIMES + setup) / 6));
+    expect(await named("Stages_DaysAt")).toBeGreaterThan(await named("Stages_Days"));
+    expect(await named("Stages_PriceAt")).toBe((await besideLabel(PLAN, "Price at 80%")).value);
+    expect(await named("Stages_PriceAt")).toBeGreaterThan(await named("Stages_Price"));
+    expect(await answerOn(PLAN)).toBe(CHECK_WORDS.upToDate);
+  });
+
+  it.each([
+    ["blank", ""],
+    ["80, typed for 80 %", 80],
+    ["a word", "high"],
+    ["0", 0],
+  ])("shows no price at a confidence that is %s, and the check cell tells", async (_, confidence) => {
+    await put(PLAN, [[await addressOf("Price_Confidence"), confidence]]);
+    expect((await besideLabel(PLAN, "Price at ?")).value).toMatch(/^#/);
+    expect((await besideLabel(PLAN, "Days on site at ?")).value).toMatch(/^#/);
+    expect(await answerOn(PLAN)).toBe(CHECK_WORDS.badLearned);
+  });
+
+  it("shows no price when the past jobs are gone, and the check cell tells", async () => {
+    await put("Past", [
+      ["B1", ""],
+      ["B2", ""],
+    ]);
+    expect(await answerOn(PLAN)).toBe(CHECK_WORDS.badLearned);
+  });
+
+  it("says when the slab is of another kind than theirs", async () => {
+    // common practice, the classes of the bond to try first: Mohs 5 is a medium slab, 7.5 a hard one
+    const slab = async () => (await besideLabel(PLAN, "Past jobs on such slabs?")).value;
+    expect(await slab()).toBe("yes");
+    await put(PLAN, [[await addressOf("Floor_Hardness"), 7.5]]);
+    expect(await slab()).toBe("no: they were on medium slabs");
   });
 });

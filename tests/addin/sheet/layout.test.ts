@@ -21,6 +21,10 @@ const names: PlanNames = {
   cost: "Stages_Cost",
   hours: "Stages_Hours",
   price: "Stages_Price",
+  days: "Stages_Days",
+  hoursAt: "Stages_HoursAt",
+  priceAt: "Stages_PriceAt",
+  daysAt: "Stages_DaysAt",
 };
 const inputs = { ...startInputs("us"), jobName: "Test floor", area: 4000 };
 const shelf = starterShelf("us");
@@ -44,7 +48,7 @@ const fullPlan: Plan = {
     handVibration: 5,
   },
   stages: plan.stages.map((stage) => ({ ...stage, machine: stage.work === "grind" ? "Walk-behind 32" : "" })),
-  pastJobs: { estimated: "Past[Estimated]", actual: "Past[Actual]" },
+  pastJobs: { estimated: "Past[Estimated]", actual: "Past[Actual]", slab: "medium slab" },
 };
 
 const formulasOf = (block: Block) =>
@@ -59,7 +63,7 @@ const layouts: [string, Block][] = [
   ["at the selected cell, with machines and past jobs", planBlock(fullPlan, fullNames, fullLists, 4, 2)],
 ];
 
-describe.each(layouts)("the stage plan %s", (_, block) => {
+describe.each(layouts)("the stage plan %s", (title, block) => {
   const formulas = formulasOf(block);
 
   it("calls only functions that there are", () => {
@@ -104,7 +108,9 @@ describe.each(layouts)("the stage plan %s", (_, block) => {
 
   it("names the totals for the user's quote", () => {
     const workbook = block.names.filter((name) => name.scope === "workbook").map((name) => name.name);
-    expect(workbook.sort()).toEqual(["Stages_Cost", "Stages_Hours", "Stages_Price"]);
+    const learned = title.includes("past jobs") ? ["Stages_DaysAt", "Stages_HoursAt", "Stages_PriceAt"] : [];
+    const plain = ["Stages_Cost", "Stages_Days", "Stages_Hours", "Stages_Price"];
+    expect(workbook.sort()).toEqual([...plain, ...learned].sort());
   });
 
   it("has the same formula in every row of a column, so that a row added by the user works", () => {
