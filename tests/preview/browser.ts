@@ -12,7 +12,7 @@ import { type Browser, type BrowserContext, chromium, type Frame, type FrameLoca
 import { expect } from "vitest";
 import { serve } from "../../manifest/build/serve.mjs";
 
-const DIST = fileURLToPath(new URL("../../dist", import.meta.url));
+export const DIST = fileURLToPath(new URL("../../dist", import.meta.url));
 const SHOTS = process.env.SHOTS ?? "/tmp/gritledger-shots";
 const CHROMIUM = process.env.CHROMIUM ?? "/usr/bin/chromium";
 const FLAGS = [
@@ -66,8 +66,11 @@ export async function closeBrowser(): Promise<void> {
   expectNone([...unseen].flat());
 }
 
+/** A browser that nothing has been opened in yet; whoever starts it closes it. */
+export const startBrowser = (): Promise<Browser> => chromium.launch({ executablePath: CHROMIUM, args: FLAGS });
+
 export async function theBrowser(): Promise<Browser> {
-  browser ??= await chromium.launch({ executablePath: CHROMIUM, args: FLAGS });
+  browser ??= await startBrowser();
   return browser;
 }
 
