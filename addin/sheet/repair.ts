@@ -30,6 +30,8 @@ export interface Repaired {
 
 /** Cells read in one request; halved where Excel says that their formulas are too long for that. */
 const READ_AT_ONCE = 20_000;
+/** Of work on what was read. */
+const WITHOUT_PAUSE_MS = 40;
 /** Cells and blocks written in one request. */
 const WRITTEN_AT_ONCE = 2000;
 const BLOCKS_AT_ONCE = 200;
@@ -115,6 +117,18 @@ async function readAreas(sheets: readonly ReadSheet[], means: Means): Promise<Ar
     const ids = tokensOf(formula.replaceAll(own, "GRIT.")).flatMap((token) => ourId(token) ?? []);
     return [...new Set(ids)];
   };
+  /** Reading many formulas takes long: every so often the page has its turn. */
+  const foundIn = async (formulas: readonly (readonly unknown[])[], pause: () => void | Promise<void>) => {
+    const found: ReturnType<typeof ourCellsIn> = [];
+    let since = performance.now();
+    for (const [row, line] of formulas.entries()) {
+      for (const cell of ourCellsIn([line], idsIn)) found.push({ ...cell, row });
+      if (performance.now() - since < WITHOUT_PAUSE_MS) continue;
+      await pause();
+      since = performance.now();
+    }
+    return found;
+  };
   const areas: Area[] = [];
   const filled = sheets.filter(({ used }) => !used.isNullObject);
   const total = filled.reduce((sum, { used }) => sum + used.rowCount * used.columnCount, 0);
@@ -131,7 +145,8 @@ async function readAreas(sheets: readonly ReadSheet[], means: Means): Promise<Ar
         most = Math.ceil(rows / 2);
         continue;
       }
-      const found = ourCellsIn(range.formulas, idsIn);
+      const found = await foundIn(range.formulas, () => means.progress(done, total, "Reading cells"));
+      stopIfAsked(means);
       if (found.length > 0) {
         const cells = found.map(({ row, column, formula, ids }) => ({
           sheet: sheet.name,
