@@ -3,6 +3,7 @@ import { shown } from "../../functions/cell";
 import { FIELDS, type Key } from "../../functions/plan/inputs";
 import {
   type Consent,
+  hasDecimalComma,
   type Inserted,
   insertFunction,
   insertMachines,
@@ -39,6 +40,8 @@ export interface Commands {
   insertCall(call: string): Promise<void>;
   takeFromCell(key: Key): Promise<void>;
   readShelf(): Promise<void>;
+  /** How the spreadsheet writes numbers. */
+  readNotation(): Promise<void>;
   /** Follows what the user did to the shelf while the pane was out of focus. */
   lookAgain(): Promise<void>;
   /** What the plan learns from past jobs, as their audit has it now. */
@@ -151,6 +154,12 @@ export function commandsOn(store: Store): Commands {
     readLesson: () => readLesson().catch(() => undefined),
 
     workbookChanged,
+
+    async readNotation() {
+      // Nobody asked for it, and where it is not told the pane does without.
+      const decimalComma = await hasDecimalComma().catch(() => false);
+      store.change((state) => ({ ...state, decimalComma }));
+    },
 
     insertTable(place) {
       const { state } = store;

@@ -161,6 +161,7 @@ async function start(): Promise<void> {
   associate("recalculate", recalculate);
   setHost("ready");
   await commands.readShelf();
+  await commands.readNotation();
   addEventListener("focus", () => void commands.lookAgain());
   // A host that does not tell of changes is asked when the plan is shown, and before it is written.
   await watchWorkbook(commands.workbookChanged).catch(() => undefined);

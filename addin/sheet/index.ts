@@ -18,6 +18,7 @@ export {
 export { readMapping, rememberMapping } from "./job-mapping";
 export { insertJobsTable } from "./jobs-table";
 export { later } from "./later";
+export { hasDecimalComma } from "./notation";
 export { type ReadCalibration, readCalibration, watchWorkbook } from "./lesson";
 export type { CheckedWorkbook, OurCell } from "./our-cells";
 export { CAUTION, type Links, type Plan } from "./plan";
