@@ -50,8 +50,8 @@ async function unlessRefused(work: Promise<unknown>): Promise<string> {
 }
 
 /** The pane hears and shows something between the steps. */
-async function workOut(jobs: readonly Job[], means: Means): Promise<Audit> {
-  const steps = auditSteps(jobs);
+async function workOut(jobs: readonly Job[], mapping: Mapping, means: Means): Promise<Audit> {
+  const steps = auditSteps(jobs, mapping);
   for (let step = steps.next(); ; step = steps.next()) {
     if (step.done) return step.value;
     await means.progress(0, 1, "Working out the figures");
@@ -78,7 +78,7 @@ export function jobsCommandsOn(store: Store, run: Run): JobsCommands {
   async function check(means: Means): Promise<{ found: CheckedJobs; audit: Audit; refused: string }> {
     const { source, mapping } = store.state.jobs;
     const found = await readJobs(source!, mapping, means);
-    const audit = await workOut(found.jobs, means);
+    const audit = await workOut(found.jobs, mapping, means);
     const refused = await unlessRefused(rememberMapping(source!, mapping));
     change((jobs) => takeCheck(jobs, { rows: found.rows, problems: found.problems, audit }));
     return { found, audit, refused };

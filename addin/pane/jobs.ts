@@ -180,10 +180,28 @@ export function slipBars({ slip: { parts }, told }: Audit, mapping: Mapping): Sl
   });
 }
 
-/** The slip in a sentence. */
-export function earned({ slip: { whole } }: Audit): string {
+/** The slip in a sentence, or two where the margin, which is a share, went the other way than the money. */
+export function earned({ slip: { whole }, price, margin }: Audit): string {
   if (whole === 0) return "The jobs earned what was quoted.";
-  return `The jobs earned ${money(Math.abs(whole))} ${whole > 0 ? "less" : "more"} than quoted.`;
+  const less = whole > 0;
+  const told = `The jobs earned ${money(Math.abs(whole))} ${less ? "less" : "more"} than quoted.`;
+  const higher = margin ? margin.actual - margin.quoted : 0;
+  if (less ? higher <= 0 : higher >= 0) return told;
+  const charged = price.actual - price.quoted;
+  return `${told} The margin, a share of the price, ${less ? "rose" : "fell"} all the same: ${money(Math.abs(charged))} ${charged < 0 ? "less" : "more"} was charged.`;
+}
+
+/** How much of other is only there until cells are mended; empty where nothing is. */
+export const untoldWords = ({ untold: { jobs, other } }: Audit): string =>
+  jobs === 0
+    ? ""
+    : `Of Other, ${money(other)} is of ${plural(jobs, "job")} with a cause not known: cells to mend, or blank.`;
+
+/** What to think of before a group is used; empty where nothing stands out in it. */
+export function markedWords({ marked, without }: CalibrationGroup): string {
+  if (marked === 0) return "";
+  const factor = without === undefined ? "too few are left for a factor" : `the factor is ${ratio(without)}`;
+  return `${plural(marked, "job")} in it ${marked === 1 ? "stands" : "stand"} out by the hours; without ${marked === 1 ? "it" : "them"} ${factor}.`;
 }
 
 const plural = (count: number, one: string, many = `${one}s`) =>

@@ -3,7 +3,6 @@
  * out, and why, follows the rules of functions/audit/check.ts.
  */
 import { CAUSES, type Cause, HARDNESS_CLASSES, tells } from "../../functions/audit/audit";
-import { TOTALS } from "../../functions/audit/check";
 import { type JobKey, jobField, type Mapping, PAIRS, type PairKey } from "../../functions/audit/fields";
 import type { NumberFormat } from "./styles";
 
@@ -48,8 +47,17 @@ export const columnsFor = (mapping: Mapping): JobColumnKey[] =>
     return !(key === "floorWorn" || key === "setsWorn") || PAIRS.sets.every((half) => mapping[half] !== undefined);
   });
 
+/** What stands for a cause of which a job lacks the figures. */
+export const NOT_KNOWN = "not known";
+/** Parts the names of rows that are no jobs. */
+export const NAME_BAR = "|";
+
 /** What the formulas refer to. */
 export interface JobRanges {
+  /** The cell with the names of rows that add others up, in small letters, a bar before and after each. */
+  readonly totals: string;
+  /** Cells with the sheet's row numbers of rows that are others over again; undefined where there are none. */
+  readonly repeats: string | undefined;
   /** The user's cells of a field; undefined where the list does not have it. */
   field(key: JobKey): string | undefined;
   readonly keys: readonly JobColumnKey[];
@@ -58,7 +66,7 @@ export interface JobRanges {
 }
 
 /** The columns that are written, in order. */
-export function jobColumns({ field, keys, column }: JobRanges): JobColumn[] {
+export function jobColumns({ totals, repeats, field, keys, column }: JobRanges): JobColumn[] {
   /** 1 where the cell may be counted on, else 0; an error cell is 0 as well. */
   const good = (key: JobKey): string => {
     const cells = field(key);
@@ -78,19 +86,23 @@ export function jobColumns({ field, keys, column }: JobRanges): JobColumn[] {
     field(key) === undefined ? '""' : `IF(ISTEXT(${of(key)})+ISNUMBER(${of(key)}),TRIM(${of(key)}),"")`;
   /** What a column of this part tells already is not tested again: a list may have many rows. */
   const known = (pair: PairKey) => (pair === "hours" ? `(${column("taken")}>0)` : both(pair));
-  /** A cause's money to the cent; 0 where it is not recorded. */
+  /** A cause's money to the cent; a word where it is not recorded, which sums pass over. */
   const money = (pairs: readonly PairKey[], amount: string) =>
-    counted(`IF(${pairs.map(known).join("*")},ROUND(${amount},2),0)`);
+    counted(`IF(${pairs.map(known).join("*")},ROUND(${amount},2),"${NOT_KNOWN}")`);
   const ofPair = (pair: PairKey, side: 0 | 1) => of(PAIRS[pair][side]);
   const amount = (wanted: string, value: string) => counted(`IF(${wanted},${value},0)`, "0");
 
-  const isNoJob = ["", ...TOTALS].map((name) => `(${column("job")}="${name}")`).join("+");
+  // FIND, for in MATCH and SEARCH a name with * or ? would be found in others.
+  const isTotal = `ISNUMBER(FIND("${NAME_BAR} "&LOWER(${column("job")})&" ${NAME_BAR}",${totals}))`;
+  const isRepeat = repeats && `ISNUMBER(MATCH(ROW(${of("job")}),${repeats},0))`;
+  const isNoJob = [`(${column("job")}="")`, isTotal, ...(isRepeat ? [isRepeat] : [])].join("+");
   const isJob = `IF(${isNoJob},0,1)`;
   const required = [isJob, both("price"), both("cost")].join("*");
   const whole = `${ofPair("price", 0)}-${ofPair("cost", 0)}-(${ofPair("price", 1)}-${ofPair("cost", 1)})`;
   const causes = (["rate", "hours", "toolUse", "toolPrice", "liquids"] as const)
-    .map((cause) => column(cause))
-    .join("-");
+    .filter((cause) => keys.includes(cause))
+    .map((cause) => `-IF(ISNUMBER(${column(cause)}),${column(cause)},0)`)
+    .join("");
   /** One pass where none is recorded; passes that cannot be counted on leave the floor unknown. */
   const orOnePass = (known: string) =>
     field("passes") === undefined ? "1" : `IF(ISERROR(${of("passes")}),0,IF(${of("passes")}="",1,${known}))`;
@@ -156,7 +168,7 @@ export function jobColumns({ field, keys, column }: JobRanges): JobColumn[] {
       formula: money(["liquids"], `${ofPair("liquids", 1)}-${ofPair("liquids", 0)}`),
       format: "money",
     },
-    other: { title: CAUSES.other, formula: counted(`ROUND(${column("slipMoney")}-${causes},2)`), format: "money" },
+    other: { title: CAUSES.other, formula: counted(`ROUND(${column("slipMoney")}${causes},2)`), format: "money" },
     standsOut: {
       title: "Hours",
       formula: isMapped("hours")
@@ -169,12 +181,12 @@ export function jobColumns({ field, keys, column }: JobRanges): JobColumn[] {
       formula: counted(field("hardness") === undefined ? '""' : `IF(${good("hardness")},${hardness},"")`),
     },
     machine: { title: "Machine", formula: counted(word("machine")) },
-    estimated: { title: "Hours quoted", formula: amount(both("hours"), ofPair("hours", 0)), format: "hours" },
-    taken: { title: "Hours taken", formula: amount(both("hours"), ofPair("hours", 1)), format: "hours" },
-    floor: { title: "Floor worked", formula: amount(floorKnown, floor), format: "whole" },
-    floorTimed: { title: "Floor timed", formula: `${column("floor")}*(${column("taken")}>0)`, format: "whole" },
-    hoursTimed: { title: "Hours for it", formula: `${column("taken")}*(${column("floor")}>0)`, format: "hours" },
-    floorWorn: { title: "Floor by sets", formula: amount(both("sets"), column("floor")), format: "whole" },
+    estimated: { title: "Hours quoted", formula: amount(both("hours"), ofPair("hours", 0)), format: "hoursUsed" },
+    taken: { title: "Hours taken", formula: amount(both("hours"), ofPair("hours", 1)), format: "hoursUsed" },
+    floor: { title: "Floor worked", formula: amount(floorKnown, floor), format: "wholeUsed" },
+    floorTimed: { title: "Floor timed", formula: `${column("floor")}*(${column("taken")}>0)`, format: "wholeUsed" },
+    hoursTimed: { title: "Hours for it", formula: `${column("taken")}*(${column("floor")}>0)`, format: "hoursUsed" },
+    floorWorn: { title: "Floor by sets", formula: amount(both("sets"), column("floor")), format: "wholeUsed" },
     setsWorn: {
       title: "Sets for it",
       formula: `IF(${column("floor")}>0,IF(${both("sets")},${ofPair("sets", 1)},0),0)`,

@@ -10,8 +10,9 @@ import {
 } from "../../functions/audit/audit";
 import type { JobProblem } from "../../functions/audit/check";
 import type { JobKey, Mapping } from "../../functions/audit/fields";
+import { TOTAL_WORDS } from "../../functions/audit/totals";
 import { absoluteAddress, cellAddress } from "./a1";
-import { columnsFor, type JobColumnKey, jobColumns } from "./audit-jobs";
+import { columnsFor, type JobColumnKey, type JobRanges, jobColumns, NAME_BAR, NOT_KNOWN } from "./audit-jobs";
 import { type Block, emptyBlock, type PlacedChart, type SheetSetup } from "./block";
 import { columnsOf, type JobSource, problemCell } from "./job-list";
 import type { CalibratedJobs } from "./plan";
@@ -31,10 +32,12 @@ export interface AuditTask {
 
 const LEFT = 0;
 const RIGHT = 7;
+/** The headings of the job rows once more, where they stay in view. */
+const TITLES_ROW = 3;
 const KEY_ROW = 4;
 const TOP = 7;
-/** Below the causes, which have a heading, labels and a line for all of them. */
-const RATES_TOP = TOP + CAUSE_KEYS.length + 4;
+/** Below the causes, which have a heading, labels, a line for all of them and one on the last. */
+const RATES_TOP = TOP + CAUSE_KEYS.length + 5;
 const CHART_ROWS = 15;
 const CHARTED_JOBS = 30;
 const CONFIDENCE_NAME = "Audit_Confidence";
@@ -58,17 +61,25 @@ function fieldRanges({ list, mapping }: AuditTask): (key: JobKey) => string | un
 
 const LAST_ROW = 1_048_575;
 
-/** The cells of a column of the job rows, which start at `top`: where the list is a table, as many as that has now. */
-function jobCells({ list, mapping }: AuditTask, top: number): Column {
+/** The cell that counts the rows of the list as it is now. */
+const ROWS_NOW = absoluteAddress(KEY_ROW + 1, 10);
+
+/**
+ * The cells of a column of the job rows, which start at `top`: as many as the list has rows now. A row that is inserted
+ * within the list makes the spilled columns longer, and these cells too. For formulas elsewhere, which may be written when
+ * the list has moved, the count is a cell of the audit's; `past-jobs.ts` puts its formula there.
+ */
+function jobCells({ mapping }: AuditTask, top: number, rowsNow: string): Column {
   const keys = columnsFor(mapping);
   return (key, on = "") => {
     const at = keys.indexOf(key);
     if (at < 0) return "0";
     const first = on + absoluteAddress(top, at);
-    if (!("table" in list.place)) return `${first}:${absoluteAddress(top + list.rows - 1, at)}`;
-    return `${first}:INDEX(${first}:${absoluteAddress(LAST_ROW, at)},ROWS(${list.place.table}))`;
+    return `${first}:INDEX(${first}:${absoluteAddress(LAST_ROW, at)},${on ? on + ROWS_NOW : rowsNow})`;
   };
 }
+
+const countOf = (rows: number) => `${rows} ${rows === 1 ? "row" : "rows"}`;
 
 /** The block and set-up of the sheet; and for each of the audit's groups, its hours as a plan's formulas refer to them. */
 export function auditSheet(task: AuditTask): { block: Block; setup: SheetSetup; pastJobs: CalibratedJobs[] } {
@@ -79,30 +90,28 @@ export function auditSheet(task: AuditTask): { block: Block; setup: SheetSetup; 
   const rates = ratesSize(audit);
   const bottom = Math.max(RATES_TOP + rates, TOP + 2 + calibrationSize(audit)) + 1;
   const problemsTop = bottom + CHART_ROWS + 2;
-  const jobsTop = problemsTop + problems.length + 5;
-  const column = jobCells(task, jobsTop);
-  const grows = "table" in list.place ? ", also rows that are added" : "; after adding rows, write another audit";
+  const jobsTop = problemsTop + PROBLEMS_HEAD + problems.length + 4;
+  const column = jobCells(task, jobsTop, rowsOf(field));
+  const grows =
+    "table" in list.place
+      ? ", also rows that are added"
+      : ", also rows inserted within it; after adding rows below it or right under its headings, write another audit";
 
   sheet.text(0, 0, "Audit of past jobs", "title");
   sheet.text(
     1,
     0,
-    `From ${list.name}, ${list.rows} rows, on ${task.date}. Change the list and these figures follow${grows}.`,
+    `From ${list.name}, ${countOf(list.rows)}, on ${task.date}. Change the list and these figures follow${grows}.`,
     "note",
   );
-  sheet.text(
-    2,
-    0,
-    "An audit is only as good as its list: see the rows to mend, and check a job or two by hand.",
-    "caution",
-  );
+  sheet.formula(2, 0, headline(task, field, column), "caution");
   placeKeyFigures(sheet, task, field, column);
   const causes = placeCauses(sheet, task, column);
   const hardness = placeRates(sheet, task, column, RATES_TOP);
   const pastJobs = placeCalibration(sheet, task, column);
   placeCharts(block, task, { top: bottom, jobsTop, causes, hardness });
   placeProblems(sheet, task, problemsTop);
-  placeJobs(sheet, task, field, column, jobsTop);
+  placeJobs(sheet, task, { field, column, ...placesIn(task, problemsTop) }, jobsTop);
   return {
     block,
     pastJobs,
@@ -112,11 +121,33 @@ export function auditSheet(task: AuditTask): { block: Block; setup: SheetSetup; 
         [0, 24],
         [jobsTop - 1, 30],
       ],
-      frozenRows: 3,
+      frozenRows: KEY_ROW,
       frozenColumns: 0,
       printTitleRow: jobsTop - 1,
     },
   };
+}
+
+const CAUTION = "An audit is only as good as its list: see the rows to mend, and check a job or two by hand.";
+
+/** A caution; before it whatever makes the figures those of another list than the present one. */
+function headline(task: AuditTask, field: Field, column: Column): string {
+  const { list, mapping } = task;
+  const jobs = field("job")!;
+  const shown = `COUNTIF(${column("counted")},"yes")+COUNTIF(${column("counted")},"left out")`;
+  const again = "write another audit.";
+  const lacking = `"NOT UP TO DATE: these figures are of "&(${shown})&" of the list's "&${ROWS_NOW}&" rows; ${again}"`;
+  const isSumOfOthers = (key: JobKey) => `(ABS(2*INDEX(${field(key)},${ROWS_NOW})-SUMIF(${field(key)},">0"))<0.01)`;
+  const lastIsTotal = `IFERROR((INDEX(${column("counted")},${ROWS_NOW})="yes")*(${ROWS_NOW}>2)*${isSumOfOthers("actualPrice")}*${isSumOfOthers("actualCost")},0)`;
+  const total = `"LOOK AT THE LAST ROW: it adds up the others and counts as a job; name it Total, or ${again}"`;
+  const known = `IF(${lastIsTotal},${total},"${CAUTION}")`;
+  if ("table" in list.place) return `IF(${shown}<>${ROWS_NOW},${lacking},${known})`;
+  // From the heading on, for a row inserted right under it moves the list's own cells and not the heading.
+  const at = list.left + columnsOf(list.headings, mapping).job!;
+  const whole = `${onSheet(list.sheetName)}${absoluteAddress(list.top - 1, at)}:${absoluteAddress(LAST_ROW, at)}`;
+  const outside = `COUNTA(${whole})-1-COUNTA(${jobs})`;
+  const added = `"NOT UP TO DATE: the list has more rows, above or below those it had, that are not in these figures ("&(${outside})&"); ${again}"`;
+  return `IF(${shown}<>${ROWS_NOW},${lacking},IF(${outside}>0,${added},${known}))`;
 }
 
 /** Puts single cells into a block. */
@@ -144,6 +175,7 @@ class Writer {
 }
 
 type Field = (key: JobKey) => string | undefined;
+const rowsOf = (field: Field) => `ROWS(${field("job")})`;
 /** Cells of a column of the job rows, for formulas on the audit itself or, with the sheet before them, elsewhere. */
 type Column = (key: JobColumnKey, on?: string) => string;
 
@@ -162,6 +194,7 @@ function placeKeyFigures(sheet: Writer, { problems }: AuditTask, field: Field, c
     ["Margin slip", `IF(${cell(0)}=0,"",${cell(5)}-${cell(6)})`, "percentFine"],
     ["Slip, money", `SUM(${column("slipMoney")})`, "money"],
     ["Stand out", `COUNTIF(${column("standsOut")},"stands out")`, "count"],
+    ["Rows in the list", rowsOf(field), "count"],
   ];
   figures.forEach(([label, formula, format], i) => {
     sheet.text(KEY_ROW, i, label, "keyLabel");
@@ -192,6 +225,14 @@ function placeCauses(sheet: Writer, { mapping }: AuditTask, column: Column): { r
     "figureStrong",
     "money",
   );
+  const asked = (["hours", "toolUse", "liquids"] as const).filter((cause) => tells(mapping, cause));
+  if (asked.length > 0) {
+    const told = asked.map((cause) => `,${column(cause)},"<>${NOT_KNOWN}"`).join("");
+    const untold = `ROUND(SUM(${column("other")})-SUMIFS(${column("other")}${told}),2)`;
+    sheet.text(row + 1, LEFT, "of Other", "note");
+    sheet.formula(row + 1, LEFT + 1, untold, "figure", "money");
+    sheet.text(row + 1, LEFT + 2, `is of jobs with a cause ${NOT_KNOWN}: cells to mend, or left blank`, "note");
+  }
   return { row: TOP + 2, rows: CAUSE_KEYS.length };
 }
 
@@ -314,14 +355,15 @@ interface ChartPlace {
   readonly hardness: number;
 }
 
-function placeCharts(block: Block, { list, mapping }: AuditTask, { top, jobsTop, causes, hardness }: ChartPlace): void {
-  const at = (key: JobColumnKey) => columnsFor(mapping).indexOf(key);
-  const shown = Math.min(CHARTED_JOBS, list.rows);
-  const first = jobsTop + list.rows - shown;
+function placeCharts(block: Block, task: AuditTask, { top, jobsTop, causes, hardness }: ChartPlace): void {
+  const at = (key: JobColumnKey) => columnsFor(task.mapping).indexOf(key);
+  const rows = rowsToLastJob(task);
+  const shown = Math.min(CHARTED_JOBS, rows);
+  const first = jobsTop + rows - shown;
   const place = (left: number, right: number) => ({ top, bottom: top + CHART_ROWS, left, right });
   const charts: PlacedChart[] = [
     {
-      title: list.rows > shown ? `Margin, last ${shown} jobs` : "Margin by job",
+      title: rows > shown ? `Margin, last ${shown} jobs` : "Margin by job",
       kind: "ColumnClustered",
       valueTitle: "Margin",
       format: "percent",
@@ -357,10 +399,45 @@ function placeCharts(block: Block, { list, mapping }: AuditTask, { top, jobsTop,
   block.charts.push(...charts);
 }
 
-/** What becomes of the job. */
-function effectOf({ key, effect }: JobProblem): string {
-  if (effect === "left out") return "the job is in no figure";
-  return key === "job" ? "both rows count" : "the job counts; what hangs on this cell does not";
+/** Rows of the list down to its last job: totals at its end have no margin to show. */
+function rowsToLastJob({ list, problems }: AuditTask): number {
+  const leftOut = new Set(problems.filter(({ effect }) => effect === "left out").map(({ row }) => row));
+  let rows = list.rows;
+  while (rows > 1 && leftOut.has(rows - 1)) rows--;
+  return rows;
+}
+
+/** What becomes of the row. */
+function effectOf({ effect, sameAs }: JobProblem): string {
+  if (sameAs !== undefined) return "counts once; left out is row";
+  if (effect === "left out") return "the row is in no figure";
+  return effect === "in doubt" ? "the row counts" : "the job counts; what hangs on this cell does not";
+}
+
+/** Lines above the problems: heading, note, names of totals, labels. */
+const PROBLEMS_HEAD = 4;
+const [ROW_LEFT_OUT, REASON] = [LEFT + 5, LEFT + 6];
+
+/** Where the problems keep what the formulas of the job rows ask for. */
+function placesIn({ problems }: AuditTask, top: number): { totals: string; repeats: string | undefined } {
+  const lines = problems.flatMap(({ sameAs }, i) => (sameAs === undefined ? [] : [top + PROBLEMS_HEAD + i]));
+  const [first, last] = [lines[0], lines.at(-1)];
+  return {
+    totals: absoluteAddress(top + 2, REASON),
+    repeats:
+      first === undefined
+        ? undefined
+        : `${absoluteAddress(first, ROW_LEFT_OUT)}:${absoluteAddress(last!, ROW_LEFT_OUT)}`,
+  };
+}
+
+/** The row of the sheet while it is the same as another in every cell. */
+function repeatedRow({ list }: AuditTask, row: number, sameAs: number): string {
+  const cells = (at: number) =>
+    [0, list.headings.length - 1].map((column) => absoluteAddress(list.top + at, list.left + column)).join(":");
+  const [one, other] = [row, sameAs].map((at) => onSheet(list.sheetName) + cells(at)) as [string, string];
+  const own = one.slice(0, one.lastIndexOf(":"));
+  return `IFERROR(IF(SUMPRODUCT(--EXACT(${one},${other}))=COLUMNS(${one}),ROW(${own}),"none now"),"none now")`;
 }
 
 function placeProblems(sheet: Writer, task: AuditTask, top: number): void {
@@ -368,18 +445,27 @@ function placeProblems(sheet: Writer, task: AuditTask, top: number): void {
   sheet.heading(top, LEFT, "Rows to mend", 8);
   const none = problems.length === 0 ? "none" : `${problems.length} on ${date}; after mending, write another audit`;
   sheet.text(top + 1, LEFT, none, "note");
+  sheet.text(top + 2, LEFT, "Rows with one of these names add others up and are left out:", "note");
+  const found = problems.flatMap(({ total }) => (total === undefined ? [] : [total.toLowerCase()]));
+  const names = [...TOTAL_WORDS.flatMap((word) => [word, `${word}:`]), ...found];
+  sheet.text(top + 2, REASON, `${NAME_BAR} ${[...new Set(names)].join(` ${NAME_BAR} `)} ${NAME_BAR}`, "inputText");
+  sheet.labels(top + 3, LEFT, ["Cell", "", "What becomes of it", "", "", "", "Why"], 7);
   problems.forEach((problem, i) => {
-    const row = top + 2 + i;
+    const row = top + PROBLEMS_HEAD + i;
     sheet.text(row, LEFT, problemCell(list, mapping, problem));
     sheet.text(row, LEFT + 2, effectOf(problem), "unit");
-    sheet.text(row, LEFT + 6, problem.reason);
+    if (problem.sameAs !== undefined) {
+      sheet.formula(row, ROW_LEFT_OUT, repeatedRow(task, problem.row, problem.sameAs), "unit");
+    }
+    sheet.text(row, REASON, problem.reason);
   });
 }
 
-function placeJobs(sheet: Writer, { list, mapping }: AuditTask, field: Field, column: Column, top: number): void {
+function placeJobs(sheet: Writer, { list, mapping }: AuditTask, ranges: Omit<JobRanges, "keys">, top: number): void {
   const keys = columnsFor(mapping);
   sheet.heading(top - 2, LEFT, "Job by job", keys.length);
-  for (const [i, { title, formula, format }] of jobColumns({ field, keys, column }).entries()) {
+  for (const [i, { title, formula, format }] of jobColumns({ ...ranges, keys }).entries()) {
+    sheet.text(TITLES_ROW, i, `↓ ${i === 0 ? "Job by job" : title}`, "note");
     sheet.text(top - 1, i, title, "tableHeader");
     sheet.block.cells.push({ row: top, column: i, content: { formula } });
     sheet.block.looks.push({ row: top, column: i, rows: list.rows, columns: 1, format });

@@ -4,9 +4,10 @@ import { type Block, extent, type SheetSetup } from "./block";
 import { inWorkbook, refuseReadOnly } from "./in-workbook";
 import { later } from "./later";
 import { freePlanNames, freeSheetName, takenNames } from "./names";
+import { withRowCounts } from "./past-jobs";
 import type { Plan, PlanNames } from "./plan";
 import { type Consent, isAgreed, NeedsAnswer, Refusal } from "./refusal";
-import { type FoundShelf, findShelf, inOtherUnits, otherUnits, shelfNames } from "./shelf";
+import { type FoundShelf, findShelf, inOtherUnits, otherUnits, refuseTwins, shelfNames } from "./shelf";
 import { shelfSheet } from "./shelf-sheet";
 import type { ShelfLists } from "./stage-table";
 import { allOrNothing, type Inserted, type Ledger } from "./undo";
@@ -17,15 +18,17 @@ export type Where = "new sheet" | "selected cell";
 /** Where everything of a plan stands is a large part of the add-in, and a pane that is only looked at needs none of it. */
 const layouts = () => later(import(/* webpackChunkName: "plan" */ "./plan-layouts"), "lays plans out");
 
-export function insertPlan(plan: Plan, where: Where, agreed: Consent = false): Promise<Inserted> {
+export function insertPlan(given: Plan, where: Where, agreed: Consent = false): Promise<Inserted> {
   return inWorkbook(async (context) => {
     // Before all else, since the user may go on to other cells.
     const corner = where === "selected cell" ? await cornerOf(context) : undefined;
     const { planBlock, planSheet } = await layouts();
     const taken = await takenNames(context);
     refuseReadOnly(context);
+    const plan = given.pastJobs ? { ...given, pastJobs: await withRowCounts(context, given.pastJobs) } : given;
     const found = await findShelf(context);
     if (found && inOtherUnits(found, plan.inputs.units)) throw new Refusal(`${otherUnits(found)}.`);
+    if (found) await refuseTwins(context, found);
     const names = freePlanNames(taken, found && shelfNames(found));
     // What may be refused is found out before anything is written.
     const placed = corner && planBlock(plan, names, undefined, corner.rowIndex, corner.columnIndex);

@@ -57,6 +57,10 @@ export interface CalibrationGroup {
   readonly calibration?: Calibration;
   /** Why there is no calibration. */
   readonly whyNot?: string;
+  /** Jobs among them whose hours are out of line with those of all jobs. */
+  readonly marked: number;
+  /** The factor of the others; undefined where none is marked, or too few are left. */
+  readonly without?: number;
 }
 
 export interface Audit {
@@ -70,6 +74,8 @@ export interface Audit {
   readonly slip: { readonly whole: number; readonly parts: SlipParts };
   /** Jobs that tell each cause; what the others lost by it is under other. */
   readonly told: Readonly<Record<Cause, number>>;
+  /** Jobs that lack a cause which the list tells of others, and the money of theirs that is under other for now. */
+  readonly untold: { readonly jobs: number; readonly other: number };
   readonly rates: readonly RateGroup[];
   /** Rows of the jobs whose hours are out of line with the others. */
   readonly outliers: readonly number[];
@@ -166,28 +172,36 @@ type Timed = Job & { readonly hours: Pair };
 const timed = (jobs: readonly Job[]) => jobs.filter((job): job is Timed => job.hours !== undefined);
 const hoursRatio = ({ hours }: Timed) => logRatio(hours.quoted, hours.actual);
 
-function calibrationGroup(by: CalibrationGroup["by"], { value, jobs }: Group): CalibrationGroup {
-  const logRatios = timed(jobs).map(hoursRatio);
-  const group = { by, value, jobs: logRatios.length, logRatios };
+function calibrationGroup(
+  by: CalibrationGroup["by"],
+  { value, jobs }: Group,
+  outliers: ReadonlySet<number>,
+): CalibrationGroup {
+  const members = timed(jobs);
+  const logRatios = members.map(hoursRatio);
+  const others = members.filter(({ row }) => !outliers.has(row));
+  const group = { by, value, jobs: logRatios.length, logRatios, marked: members.length - others.length };
   if (logRatios.length < LEAST_FOR_INTERVAL) {
     const enough = `at least ${LEAST_FOR_INTERVAL} jobs must have both quoted and actual hours`;
     return { ...group, whyNot: `${enough}; got ${logRatios.length}` };
   }
   try {
-    return { ...group, calibration: calibrationOf(logRatios, INTERVAL_CONFIDENCE) };
+    const calibration = calibrationOf(logRatios, INTERVAL_CONFIDENCE);
+    if (group.marked === 0 || others.length < LEAST_FOR_INTERVAL) return { ...group, calibration };
+    return { ...group, calibration, without: calibrationOf(others.map(hoursRatio), INTERVAL_CONFIDENCE).factor };
   } catch (failure) {
     if (failure instanceof CellFailure) return { ...group, whyNot: failure.message };
     throw failure;
   }
 }
 
-function* calibrationGroups(jobs: readonly Job[]): Steps<CalibrationGroup[]> {
-  const groups = [calibrationGroup("all", { value: "", jobs })];
+function* calibrationGroups(jobs: readonly Job[], outliers: ReadonlySet<number>): Steps<CalibrationGroup[]> {
+  const groups = [calibrationGroup("all", { value: "", jobs }, outliers)];
   const alike = { bond: byWord(jobs, "bond"), hardness: byHardness(jobs), machine: byWord(jobs, "machine") };
   for (const by of ["bond", "hardness", "machine"] as const) {
     for (const group of alike[by]) {
       yield;
-      if (group.value !== "") groups.push(calibrationGroup(by, group));
+      if (group.value !== "") groups.push(calibrationGroup(by, group, outliers));
     }
   }
   return groups;
@@ -200,19 +214,42 @@ function outlierRows(jobs: readonly Job[]): number[] {
   return compared.filter((job) => standsOut(hoursRatio(job))).map((job) => job.row);
 }
 
+/** Whether a job tells what a cause is made of. */
+const TELLS: Readonly<Record<Cause, (job: Job) => unknown>> = {
+  rate: ({ hours, rate }) => hours && rate,
+  hours: ({ hours, rate }) => hours && rate,
+  toolUse: ({ sets, setPrice }) => sets && setPrice,
+  toolPrice: ({ sets, setPrice }) => sets && setPrice,
+  liquids: (job) => job.liquids,
+  other: () => true,
+};
+
+function untoldBy(jobs: readonly Job[], slips: readonly SlipParts[], asked: readonly Cause[]): Audit["untold"] {
+  const lacks = jobs.map((job) => asked.some((cause) => !TELLS[cause](job)));
+  const cents = sumOf(
+    slips.filter((_, i) => lacks[i]),
+    (slip) => slip.other,
+  );
+  return { jobs: lacks.filter(Boolean).length, other: cents / 100 };
+}
+
 function toldBy(jobs: readonly Job[]): Record<Cause, number> {
-  const count = (tells: (job: Job) => unknown) => jobs.filter(tells).length;
-  const labour = count(({ hours, rate }) => hours && rate);
-  const tooling = count(({ sets, setPrice }) => sets && setPrice);
-  const liquids = count((job) => job.liquids);
-  return { rate: labour, hours: labour, toolUse: tooling, toolPrice: tooling, liquids, other: jobs.length };
+  const count = (cause: Cause) => jobs.filter(TELLS[cause]).length;
+  const [labour, tooling] = [count("hours"), count("toolUse")];
+  return {
+    ...{ rate: labour, hours: labour, toolUse: tooling, toolPrice: tooling },
+    ...{ liquids: count("liquids"), other: jobs.length },
+  };
 }
 
 /** Work in short steps, so that between them a page can show how far it is, and be told to stop. */
 type Steps<Result> = Generator<undefined, Result>;
 
-/** What the jobs that count say together; of 20,000 jobs no step takes longer than a page may stand still. */
-export function* auditSteps(jobs: readonly Job[]): Steps<Audit> {
+/**
+ * What the jobs that count say together; of 20,000 jobs no step takes longer than a page may stand still.
+ * Without a mapping, the list is taken to tell what any of its jobs tells.
+ */
+export function* auditSteps(jobs: readonly Job[], mapping?: Mapping): Steps<Audit> {
   const price = bothSides(jobs, "price");
   const cost = bothSides(jobs, "cost");
   const marginOn = (side: keyof Pair) => (price[side] - cost[side]) / price[side];
@@ -222,17 +259,21 @@ export function* auditSteps(jobs: readonly Job[]): Steps<Audit> {
   const totals = CAUSE_KEYS.map((cause) => [cause, sumOf(slips, (slip) => slip[cause])] as const);
   const parts = Object.fromEntries(totals) as Record<Cause, number>;
   yield;
+  const told = toldBy(jobs);
+  const asked = CAUSE_KEYS.filter((cause) => (mapping ? tells(mapping, cause) : told[cause] > 0));
+  yield;
   const rates = ratesOf(jobs);
   yield;
   const outliers = outlierRows(jobs);
   yield;
-  const groups = yield* calibrationGroups(jobs);
+  const groups = yield* calibrationGroups(jobs, new Set(outliers));
   return {
     jobs: jobs.length,
     price,
     cost,
     margin: jobs.length > 0 ? { quoted: marginOn("quoted"), actual: marginOn("actual") } : undefined,
-    told: toldBy(jobs),
+    told,
+    untold: untoldBy(jobs, slips, asked),
     slip: { whole: sumOf(totals, ([, total]) => total) / 100, parts: inMoney(parts) },
     rates,
     outliers,
@@ -241,8 +282,8 @@ export function* auditSteps(jobs: readonly Job[]): Steps<Audit> {
 }
 
 /** The same in one go. */
-export function auditOf(jobs: readonly Job[]): Audit {
-  const steps = auditSteps(jobs);
+export function auditOf(jobs: readonly Job[], mapping?: Mapping): Audit {
+  const steps = auditSteps(jobs, mapping);
   let step = steps.next();
   while (!step.done) step = steps.next();
   return step.value;

@@ -3,8 +3,9 @@
  * changed or read as something it is not.
  */
 import { isBlank } from "../cell";
-import { complaint, isEmpty, missing, trimmed } from "./complaints";
+import { complaint, isEmpty, isError, missing, trimmed } from "./complaints";
 import { alone, JOB_KEYS, type JobKey, jobField, OTHER_HALF, PAIRS, type PairKey } from "./fields";
+import { addingUp, isTotalName, soundsLikeTotal } from "./totals";
 
 export interface Pair {
   readonly quoted: number;
@@ -46,8 +47,15 @@ export interface JobProblem {
   /** The field whose cell it is; null for the whole row. */
   readonly key: JobKey | null;
   readonly reason: string;
-  /** What becomes of the job: it is in no figure at all, or only in those that can do without the cell. */
-  readonly effect: "left out" | "counted";
+  /**
+   * What becomes of the row: it is in no figure at all, only in those that can do without the cell, or in every figure
+   * because the doubt is the reader's to settle.
+   */
+  readonly effect: "left out" | "counted" | "in doubt";
+  /** Of a row that adds others up: what it is called in the column of jobs. */
+  readonly total?: string;
+  /** Of a row that is another one over again: that other row. */
+  readonly sameAs?: number;
 }
 
 /** The jobs that count, and everything that is wrong, of this many rows. */
@@ -57,11 +65,15 @@ export interface CheckedJobs {
   readonly rows: number;
 }
 
-/** Names, in lower case, of rows that add a list up. */
-export const TOTALS: readonly string[] = ["total", "totals", "grand total", "subtotal", "sum"];
-
 /** The column of a field that has none: beyond every row, where all is blank. */
 const NOWHERE = 2 ** 30;
+
+/** Rows with one name that a further one is held against; a column with one name for all is no column of jobs. */
+const MOST_COMPARED = 20;
+
+/** An error is the same as nothing. */
+const isSame = (one: readonly unknown[], other: readonly unknown[]) =>
+  one.length === other.length && one.every((cell, i) => (cell ?? "") === (other[i] ?? "") && !isError(cell));
 
 /**
  * Checks a job list that is handed over in blocks of rows, without the headings.
@@ -78,7 +90,9 @@ export function jobCheck(columns: Readonly<Partial<Record<JobKey, number>>>): {
     const { least, most } = field.domain ?? { least: Number.NaN, most: Number.NaN };
     return { key, field, least, most, column: columns[key] ?? NOWHERE };
   });
-  const firstRowOf = new Map<string, number>();
+  const rowsOf = new Map<string, { row: number; cells: readonly unknown[] }[]>();
+  const totalRows = new Map<string, number>();
+  const sums = addingUp(columns);
   const jobs: Job[] = [];
   const problems: JobProblem[] = [];
   let rows = 0;
@@ -91,8 +105,20 @@ export function jobCheck(columns: Readonly<Partial<Record<JobKey, number>>>): {
       return;
     }
     const name = textIn(cells, "job");
-    if (name !== undefined && TOTALS.includes(name.toLowerCase())) {
-      problems.push({ row, key: "job", reason: `"${name}" adds the jobs up and is none itself`, effect: "left out" });
+    const total = whyTotal(name, cells);
+    if (total !== undefined) {
+      problems.push({ row, key: "job", reason: total, effect: "left out", total: name });
+      if (name !== undefined && !totalRows.has(name.toLowerCase())) totalRows.set(name.toLowerCase(), row);
+      sums.endGroup();
+      return;
+    }
+    const doubt = name === undefined ? undefined : doubtOf(name, cells);
+    sums.addJob(cells);
+    const before = name === undefined ? [] : rowsBefore(name, row, cells);
+    const same = before.find((other) => isSame(other.cells, cells));
+    if (same) {
+      const reason = `"${name}" is row ${same.row + 1} below the headings already, the same in every cell, and counts once`;
+      problems.push({ row, key: "job", reason, effect: "left out", sameAs: same.row });
       return;
     }
     const bad: { key: JobKey; reason: string }[] = [];
@@ -107,9 +133,11 @@ export function jobCheck(columns: Readonly<Partial<Record<JobKey, number>>>): {
       if (field.required) counts = false;
     }
     const good = bad.length === 0 ? cells : without(cells, bad);
-    const repeat = repetition(textIn(good, "job"), row);
-    if (repeat !== undefined) bad.push({ key: "job", reason: repeat });
     for (const { key, reason } of bad) problems.push({ row, key, reason, effect: counts ? "counted" : "left out" });
+    const doubts = [before[0] && repetition(name!, before[0].row), counts ? doubt : undefined];
+    for (const reason of doubts) {
+      if (reason) problems.push({ row, key: "job", reason, effect: counts ? "in doubt" : "left out" });
+    }
     if (counts) jobs.push(jobOf(good, row));
   }
 
@@ -129,16 +157,37 @@ export function jobCheck(columns: Readonly<Partial<Record<JobKey, number>>>): {
     return cells.map((cell, column) => (useless.has(column) ? "" : cell));
   }
 
-  /** Upper and lower case are one, as in the spreadsheet's own comparisons. */
-  function repetition(job: string | undefined, row: number): string | undefined {
-    if (job === undefined) return undefined;
-    const name = job.toLowerCase();
-    const first = firstRowOf.get(name);
-    if (first === undefined) firstRowOf.set(name, row);
-    return first === undefined
-      ? undefined
-      : `Job must be each job's own; "${job}" is row ${first + 1} below the headings already`;
+  /** Why a row adds others up and is no job itself, if so. */
+  function whyTotal(name: string | undefined, cells: readonly unknown[]): string | undefined {
+    if (name === undefined)
+      return sums.isSum(cells) ? "The row has no job, and its figures add up the rows above" : undefined;
+    if (isTotalName(name)) return `"${name}" adds the jobs up and is none itself`;
+    const earlier = totalRows.get(name.toLowerCase());
+    if (earlier !== undefined)
+      return `"${name}" is what row ${earlier + 1} below the headings is called, which adds jobs up`;
+    const isJob = rowsOf.has(name.toLowerCase());
+    return !isJob && sums.isSum(cells) ? `The figures of "${name}" add up the rows above, so it is no job` : undefined;
   }
+
+  /** A row that may add others up, yet counts: a job must not vanish for its name. */
+  function doubtOf(name: string, cells: readonly unknown[]): string | undefined {
+    const why = sums.isNearlySum(cells)
+      ? "its figures are the sums of rows above, or nearly"
+      : soundsLikeTotal(name) && "its name sounds like one";
+    return why ? `"${name}" may be a total: ${why}; if it is one, name it "Total"` : undefined;
+  }
+
+  /** The rows with this job so far. Upper and lower case are one, as in the spreadsheet's own comparisons. */
+  function rowsBefore(job: string, row: number, cells: readonly unknown[]) {
+    const name = job.toLowerCase();
+    const rows = rowsOf.get(name);
+    if (!rows) rowsOf.set(name, [{ row, cells }]);
+    else if (rows.length < MOST_COMPARED) rowsOf.set(name, [...rows, { row, cells }]);
+    return rows ?? [];
+  }
+
+  const repetition = (job: string, first: number) =>
+    `Job must be each job's own; "${job}" is row ${first + 1} below the headings already, with other cells`;
 
   function numberIn(good: readonly unknown[], key: JobKey): number | undefined {
     const cell = cellOf(good, key);

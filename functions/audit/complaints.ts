@@ -20,7 +20,7 @@ function numberMeant(text: string): number | undefined {
 
 const allowed = ({ domain }: JobField) => domain?.words ?? "a name or a number";
 
-const isError = (cell: unknown) => typeof cell === "string" && cell.startsWith("#") && ERROR.test(cell);
+export const isError = (cell: unknown) => typeof cell === "string" && cell.startsWith("#") && ERROR.test(cell);
 
 function fits({ domain }: JobField, cell: unknown): boolean {
   if (domain) return typeof cell === "number" && cell >= domain.least && cell <= domain.most;
@@ -43,9 +43,12 @@ export function complaint(field: JobField, cell: unknown): string | undefined {
   return `${field.label} must be ${allowed(field)}; got ${got}${advice(field, cell)}`;
 }
 
+/** In such a cell whatever is typed becomes a text again. */
+const AS_TEXT = " (in a cell formatted as Text, choose General first)";
+
 function advice(field: JobField, cell: unknown): string {
   if (typeof cell !== "string" || isError(cell)) return "";
   if (field.kind === "date") return ", type it again as a date";
   const meant = numberMeant(cell);
-  return meant !== undefined && fits(field, meant) ? `, type ${meant} as a number` : "";
+  return meant !== undefined && fits(field, meant) ? `, type ${meant} as a number${AS_TEXT}` : "";
 }

@@ -4,7 +4,7 @@ import type { Audit } from "../../../functions/audit/audit";
 import type { JobProblem, Pair } from "../../../functions/audit/check";
 import type { Mapping } from "../../../functions/audit/fields";
 import { type JobSource, problemCell } from "../../sheet";
-import { type Checked, checkDigest, earned, SHOWN_AT_ONCE, type SlipBar, slipBars } from "../jobs";
+import { type Checked, checkDigest, earned, SHOWN_AT_ONCE, type SlipBar, slipBars, untoldWords } from "../jobs";
 import { money, percent } from "../numbers";
 import type { Store } from "../store";
 import { button } from "./button";
@@ -26,6 +26,7 @@ function marginView(audit: Audit, margin: Pair, mapping: Mapping) {
     </dl>
     <p>${earned(audit)}</p>
     ${slipPicture(audit, mapping)}
+    <p class="note">${untoldWords(audit)}</p>
     ${
       outliers.length > 0
         ? html`<p class="remark">
@@ -75,10 +76,11 @@ const bar = ({ length, words }: SlipBar) => {
 };
 
 /** What a problem means for the figures. */
-function effectOf({ key, effect }: JobProblem): string {
-  if (effect === "left out") return key === null ? "Left out." : "The job is left out of every figure.";
-  return key === "job" ? "Both rows count." : "The job counts, but not where this cell is needed.";
-}
+const EFFECTS = {
+  "left out": "The row is left out of every figure.",
+  counted: "The job counts, but not where this cell is needed.",
+  "in doubt": "The row counts.",
+} as const satisfies Record<JobProblem["effect"], string>;
 
 function problemsView(store: Store, source: JobSource, problems: readonly JobProblem[]) {
   const { mapping, shown } = store.state.jobs;
@@ -92,7 +94,7 @@ function problemsView(store: Store, source: JobSource, problems: readonly JobPro
         (problem) => html`
           <li>
             <p><span class="address">${problemCell(source, mapping, problem)}</span> ${problem.reason}.</p>
-            <p class="note">${effectOf(problem)}</p>
+            <p class="note">${EFFECTS[problem.effect]}</p>
           </li>
         `,
       )}

@@ -1,7 +1,7 @@
 /** What past jobs teach, group by group, and the way into the next quote. */
 import { html, nothing } from "lit";
 import type { CalibrationGroup } from "../../../functions/audit/audit";
-import { carry, groupName, isOutdated, type Lesson, lessonOf, ofThisSlab, teaching } from "../jobs";
+import { carry, groupName, isOutdated, type Lesson, lessonOf, markedWords, ofThisSlab, teaching } from "../jobs";
 import type { Store } from "../store";
 import { button } from "./button";
 
@@ -46,6 +46,7 @@ function groupView(store: Store, group: CalibrationGroup) {
       <p><strong>${name}</strong> <span class="count">${group.jobs === 1 ? "1 job" : `${group.jobs} jobs`}</span></p>
       ${ofThisSlab(group, inputs) ? html`<p class="note">The slab of the present plan</p>` : nothing}
       <p>${teaching(group)}</p>
+      ${group.calibration && group.marked ? html`<p class="remark">${markedWords(group)}</p>` : nothing}
       ${
         lesson
           ? button("Use for the next quote", () => use(store, lesson), {

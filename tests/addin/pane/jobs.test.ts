@@ -16,6 +16,7 @@ import {
   mappingDigest,
   mappingProblems,
   mappingTrouble,
+  markedWords,
   ofThisSlab,
   progressWords,
   SHOWN_AT_ONCE,
@@ -25,6 +26,7 @@ import {
   takeCheck,
   takeSource,
   teaching,
+  untoldWords,
 } from "../../../addin/pane/jobs";
 import { fillInExample, type State, startState } from "../../../addin/pane/state";
 import { auditOf, type CalibrationGroup } from "../../../functions/audit/audit";
@@ -150,6 +152,45 @@ describe("what the check found", () => {
     expect(costing(700)).toBe("The jobs earned what was quoted.");
   });
 
+  reference(
+    "explains a margin that rose while less was earned",
+    "hand: 1000 - 700 is 30 %, 900 - 620 is 31.1 % and 20 less, at a price 100 lower; 1200 - 850 is 29.2 % and 50 more",
+    () => {
+      const turned = (price: number, cost: number) =>
+        earned(auditOf([job(0, 10, { price: { quoted: 1000, actual: price }, cost: { quoted: 700, actual: cost } })]));
+      expect(turned(900, 620)).toBe(
+        "The jobs earned 20.00 less than quoted. The margin, a share of the price, rose all the same: 100.00 less was charged.",
+      );
+      expect(turned(1200, 850)).toBe(
+        "The jobs earned 50.00 more than quoted. The margin, a share of the price, fell all the same: 200.00 more was charged.",
+      );
+      expect(turned(1100, 700)).toBe("The jobs earned 100.00 more than quoted.");
+    },
+  );
+
+  it("says how much of Other is of jobs whose cause is not known, and nothing where all is told", () => {
+    const rate = { quoted: 40, actual: 40 };
+    const cost = { quoted: 700, actual: 780 };
+    const told = job(0, 12, { rate, cost });
+    expect(untoldWords(auditOf([told]))).toBe("");
+    // By hand: 12 h for 10 at 40 explain 80 of the first; of the second, without its hours, the 80 are other.
+    expect(untoldWords(auditOf([told, { ...told, row: 1, hours: undefined }]))).toBe(
+      "Of Other, 80.00 is of 1 job with a cause not known: cells to mend, or blank.",
+    );
+  });
+
+  reference(
+    "says how many jobs of a group stand out, and its factor without them",
+    "hand: 8, 9, 10, 11 and 12.5 h for 10 and once 60; their product over 10^5 is 0.99, its fifth root 0.998",
+    () => {
+      const jobs = [8, 9, 10, 11, 12.5, 60].map((hours, row) => job(row, hours));
+      const [all] = auditOf(jobs).groups;
+      expect(markedWords(all!)).toBe("1 job in it stands out by the hours; without it the factor is 1.00.");
+      expect(all!.without).toBeCloseTo(0.99 ** (1 / 5), 12);
+      expect(markedWords(auditOf(jobs.slice(0, 5)).groups[0]!)).toBe("");
+    },
+  );
+
   it("says of a cause that the list does not tell that it is not there, instead of no difference", () => {
     const words = Object.fromEntries(slipBars(audit, MAPPING).map(({ cause, words: said }) => [cause, said]));
     expect(words).toMatchObject({
@@ -207,7 +248,7 @@ describe("what a group of jobs teaches", () => {
 
   it("is of the present plan's slab where the hardness falls into the same class", () => {
     // common practice, as in the bond to try first: Mohs 3 is a soft slab, 7 a hard one
-    const soft = { by: "hardness", value: "soft slab", jobs: 3, logRatios: [] } as const;
+    const soft = { by: "hardness", value: "soft slab", jobs: 3, logRatios: [], marked: 0 } as const;
     const inputs = (hardness: number | null) => ({ ...startState().inputs, hardness }) as Inputs;
     expect([3, 7, null].map((mohs) => ofThisSlab(soft, inputs(mohs)))).toEqual([true, false, false]);
     expect(ofThisSlab({ ...soft, by: "machine" }, inputs(3))).toBe(false);

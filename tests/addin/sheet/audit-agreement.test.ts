@@ -1,8 +1,9 @@
 /** Every figure of the Audit sheet held against functions/audit on the same list, however bad the list. */
 import fc from "fast-check";
 import { afterEach, beforeEach, expect, it, vi } from "vitest";
-import { CAUSE_KEYS, CAUSES, hardnessClass, slipParts } from "../../../functions/audit/audit";
-import { JOB_KEYS, jobField, type Mapping } from "../../../functions/audit/fields";
+import { CAUSE_KEYS, CAUSES, type Cause, hardnessClass, slipParts } from "../../../functions/audit/audit";
+import type { Job } from "../../../functions/audit/check";
+import { JOB_KEYS, type JobKey, jobField, type Mapping } from "../../../functions/audit/fields";
 import { close } from "./agreement";
 import { type Audited, auditCells, auditList, figureUnder, jobRows, rowsUnder, typeList } from "./job-lists";
 import { type GritWorkbook, openGrit } from "./workbook";
@@ -18,6 +19,11 @@ afterEach(() => workbook.dispose());
 
 const HEADINGS = JOB_KEYS.map((key) => jobField(key).label);
 const ALL: Mapping = Object.fromEntries(JOB_KEYS.map((key) => [key, jobField(key).label]));
+
+const toldOf = ({ hours, rate, sets, setPrice, liquids }: Job): Record<Cause, boolean> => {
+  const [labour, tools] = [Boolean(hours && rate), Boolean(sets && setPrice)];
+  return { rate: labour, hours: labour, toolUse: tools, toolPrice: tools, liquids: Boolean(liquids), other: true };
+};
 
 async function expectAgreement({ jobs, rows, audit }: Audited): Promise<void> {
   const cells = await auditCells();
@@ -36,6 +42,8 @@ async function expectAgreement({ jobs, rows, audit }: Audited): Promise<void> {
     close(line["Money lost"], audit.slip.parts[cause]);
   }
 
+  close(causes.find((row) => row.Cause === "of Other")!["Money lost"], audit.untold.other);
+
   const lines = jobRows(cells, rows);
   const counted = new Map(jobs.map((job) => [job.row, job]));
   lines.forEach((line, row) => {
@@ -46,9 +54,13 @@ async function expectAgreement({ jobs, rows, audit }: Audited): Promise<void> {
       return;
     }
     const parts = slipParts(job);
-    for (const cause of CAUSE_KEYS) close(line[CAUSES[cause]], parts[cause]);
+    const isTold = toldOf(job);
+    for (const cause of CAUSE_KEYS) {
+      if (isTold[cause]) close(line[CAUSES[cause]], parts[cause]);
+      else expect(line[CAUSES[cause]]).toBe("not known");
+    }
     expect(Math.round(100 * line["Slip, money"])).toBe(
-      CAUSE_KEYS.reduce((cents, cause) => cents + Math.round(100 * line[CAUSES[cause]]), 0),
+      CAUSE_KEYS.reduce((cents, cause) => cents + Math.round(100 * (isTold[cause] ? line[CAUSES[cause]] : 0)), 0),
     );
     close(line["Quoted margin"], 1 - job.cost.quoted / job.price.quoted);
     close(line["Actual margin"], 1 - job.cost.actual / job.price.actual);
@@ -99,7 +111,10 @@ const money = (least: number, most: number) =>
 const row = fc.tuple(
   ...JOB_KEYS.map((key) => {
     const { kind, money: isMoney, domain } = jobField(key);
-    if (key === "job") return mostly(fc.oneof(fc.integer({ min: 1, max: 500 }), fc.constantFrom("J 7", "Total", "7a")));
+    if (key === "job")
+      return mostly(
+        fc.oneof(fc.integer({ min: 1, max: 500 }), fc.constantFrom("J 7", "Total", "7a", "Sum:", "* 2024")),
+      );
     if (key === "hardness") return mostly(fc.constantFrom(1, 3.5, 3.99, 4, 5, 6, 6.01, 7, 10, 11));
     if (key === "passes") return mostly(fc.integer({ min: 1, max: 8 }));
     if (kind === "text") return mostly(name).filter((cell) => cell !== 0);
@@ -109,6 +124,9 @@ const row = fc.tuple(
       : mostly(fc.integer({ min: 1, max: 300 }).map((n) => n / 4));
   }),
 );
+const ADDED_UP: ReadonlySet<JobKey> = new Set([
+  ...(["quotedPrice", "actualPrice", "quotedCost", "actualCost", "quotedHours", "actualHours"] as const),
+]);
 const EMPTY_ROW = JOB_KEYS.map(() => "");
 const lists = fc.array(fc.oneof({ weight: 12, arbitrary: row }, { weight: 1, arbitrary: fc.constant(EMPTY_ROW) }), {
   minLength: 12,
@@ -121,11 +139,19 @@ const DRAWN = fc.sample(lists, { numRuns: 6, seed: 20261125 });
 it.each(DRAWN.map((rows, i) => [i % 2 === 0 ? "a table" : "plain cells", rows] as const))(
   "sheet and functions agree on a list with every kind of bad cell, in %s",
   async (kept, rows) => {
-    // A last row that is filled, so that plain cells end where the list does.
-    const list = [HEADINGS, ...rows, ["last", ...EMPTY_ROW.slice(1)]];
+    // A row twice, one that adds up the figures of those above, and a last row that is filled, so that plain cells end
+    // where the list does.
+    const first = rows.findIndex(([job]) => typeof job === "number");
+    const above = first < 0 ? rows : [...rows, rows[first]!];
+    const jobsAbove = above.filter(([job]) => job !== "Total" && job !== "Sum:");
+    const sums = JOB_KEYS.map((key, i) =>
+      ADDED_UP.has(key) ? jobsAbove.reduce((sum, row) => sum + (typeof row[i] === "number" ? row[i] : 0), 0) : "",
+    );
+    const list = [HEADINGS, ...above, ["All of it", ...sums.slice(1)], ["last", ...EMPTY_ROW.slice(1)]];
     await typeList("Old jobs", "B3", list, kept === "a table" ? "Jobs" : undefined);
     const audited = await auditList(ALL);
-    expect(audited.rows).toBe(rows.length + 1);
+    expect(audited.rows).toBe(above.length + 2);
+    expect(audited.problems).toContainEqual(expect.objectContaining({ row: above.length, total: "All of it" }));
     await expectAgreement(audited);
   },
   20_000,

@@ -1,5 +1,6 @@
 /** The Audit sheet of five jobs held against figures worked out on paper, and how it follows its list. */
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
+import { withRowCounts } from "../../../addin/sheet/past-jobs";
 import { close } from "./agreement";
 import { FIVE_JOBS } from "./five-jobs";
 import { auditCells, auditList, figureUnder, jobRows, rowsUnder, typeList } from "./job-lists";
@@ -27,6 +28,15 @@ const COLUMN_OF: Record<string, string> = Object.fromEntries(
 const type = (job: number, heading: string, value: unknown) =>
   write(`${ON}!${COLUMN_OF[heading]}${job - 99}`, [[value]]);
 
+/** What is seen in the first job's row of a column. */
+const shownBelow = (title: string): Promise<string> =>
+  Excel.run(async (context) => {
+    const used = context.workbook.worksheets.getItem("Audit").getUsedRange().load("text");
+    await context.sync();
+    const head = used.text.findIndex((line) => line.includes(title));
+    return used.text[head + 1]![used.text[head]!.indexOf(title)]!;
+  });
+
 const causesIn = (cells: any[][]) =>
   Object.fromEntries(rowsUnder(cells, ["Cause", "Money lost"]).map((row) => [row.Cause, row["Money lost"]]));
 /** The lines of the three classes of slab. */
@@ -39,13 +49,14 @@ const lesson = (cells: any[][], like: string, by: string) =>
 
 // Worked by hand: labour rate is (actual − quoted rate) × actual hours, labour hours (actual − quoted) × quoted rate,
 // tools in the same way; the slip is (price − cost) as quoted less (price − cost) in the end; other is the rest of it.
-const BY_JOB: Record<string, readonly number[]> = {
+// Job 105 does not tell its tools, so what they cost more or less is not known, and is in other.
+const BY_JOB: Record<string, readonly (number | undefined)[]> = {
   //     slip   rate        hours         use            price        liquids  other
   "101": [400, 2 * 44, 4 * 40, 0.5 * 300, 20 * 1.5, 10, 400 - 438],
   "102": [160, 0, 0, 0, 0, 50, 110],
   "103": [-1000, 1.25 * 40, -10 * 40, -0.5 * 300, 0, -50, -1000 + 550],
   "104": [250, 0, 5 * 38, 0.15 * 200, 10 * 0.55, -10, 250 - 215.5],
-  "105": [200.55, 3.33, 0, 0, 0, 0, 197.22],
+  "105": [200.55, 3.33, 0, undefined, undefined, 0, 197.22],
 };
 const SUMS = [10.55, 141.33, -50, 30, 35.5, 0, -146.28];
 const CAUSES = ["Labour rate", "Labour hours", "Tooling use", "Tooling price", "Liquids", "Other"];
@@ -77,20 +88,44 @@ describe.each([
     for (const line of jobRows(cells, 5)) {
       const figures = ["Slip, money", ...CAUSES].map((title) => line[title]);
       BY_JOB[line.Job]!.forEach((money, i) => {
-        close(figures[i], money);
+        if (money === undefined) expect(figures[i]).toBe("not known");
+        else close(figures[i], money);
       });
-      const [slip, ...parts] = figures.map((money) => Math.round(money * 100));
+      const [slip, ...parts] = figures.map((money) => Math.round((money === "not known" ? 0 : money) * 100));
       expect(parts.reduce((sum, part) => sum! + part!, 0)).toBe(slip);
     }
     const causes = causesIn(cells);
     [...CAUSES, "All"].forEach((cause, i) => {
       close(causes[cause], i < CAUSES.length ? SUMS[i + 1]! : SUMS[0]!);
     });
+    // Of 105 alone, and none once its tools are told: 0 more, at a price 10 higher.
+    close(causes["of Other"], 197.22);
     const shares = rowsUnder(cells, ["Cause", "Share"]);
     close(shares[0]!.Share, 141.33 / 10.55);
     close(jobRows(cells, 5)[0]!["Quoted margin"], 0.3);
     close(jobRows(cells, 5)[2]!["Actual margin"], 0.375);
     close(jobRows(cells, 5)[3]!["Margin slip"], 0.2 - 0.1);
+  });
+
+  it("says in a word which hours are not used, and how much of Other is of jobs with cells to mend", async () => {
+    await auditFive(table);
+    for (const [heading, value] of [
+      ["Quoted sets", 1],
+      ["Actual sets", 1],
+      ["Quoted set price", 300],
+      ["Actual set price", 310],
+    ] as const) {
+      await type(105, heading, value);
+    }
+    close(causesIn(await auditCells())["of Other"], 0);
+    await type(101, "Actual hours", 0);
+    const cells = await auditCells();
+    const [line] = jobRows(cells, 5);
+    expect(line).toMatchObject({ "Labour rate": "not known", "Labour hours": "not known", "Hours quoted": 0 });
+    // Of 400 the tools took 180 and the liquids 10.
+    close(line!.Other, 400 - 150 - 30 - 10);
+    close(causesIn(cells)["of Other"], 210);
+    expect(await shownBelow("Hours quoted")).toBe("not used");
   });
 
   it("has rates and tool lives over all floor worked, passes counted, by slab and by bond and slab", async () => {
@@ -244,12 +279,127 @@ describe("a list that grows", () => {
 
   it("in plain cells is told to need another audit", async () => {
     await auditFive();
-    expect(await cellValue("Audit!A2")).toContain("after adding rows, write another audit");
+    expect(await cellValue("Audit!A2")).toContain(
+      "after adding rows below it or right under its headings, write another audit",
+    );
+    expect(await cellValue("Audit!A3")).toMatch(/^An audit is only as good/);
     await write(`${ON}!A7:T7`, [ADDED as any[]]);
     expect(figureUnder(await auditCells(), "Jobs counted")).toBe(5);
+    expect(await cellValue("Audit!A3")).toMatch(/^NOT UP TO DATE: the list has more rows.*\(1\)/);
     await select(`${ON}!B3`);
     const again = await auditList();
     expect(again.written.what).toBe("Audit written to the new sheet “Audit 2”");
     expect(figureUnder(await auditCells("Audit 2"), "Jobs counted")).toBe(6);
+    expect(await cellValue("'Audit 2'!A3")).toMatch(/^An audit is only as good/);
+  });
+
+  it.each([
+    ["a table", "Jobs"],
+    ["plain cells", undefined],
+  ])("by a row inserted in the middle, in %s, has every job in every figure", async (_, table) => {
+    const { written } = await auditFive(table);
+    await changeRows((sheet) => sheet.getRange("4:4").insert("Down"));
+    await write(`${ON}!A4:T4`, [ADDED as any[]]);
+    const cells = await auditCells();
+    expect(figureUnder(cells, "Jobs counted")).toBe(6);
+    expect(figureUnder(cells, "Left out")).toBe(0);
+    close(figureUnder(cells, "Quoted price"), 20700 + 900);
+    close(figureUnder(cells, "Slip, money"), 10.55 + 200);
+    close(causesIn(cells).All, 10.55 + 200);
+    close(lesson(cells, "resin", "bond").Factor, (1.25 * 1 * 1.5) ** (1 / 3));
+    expect(jobRows(cells, 6).map(({ Job }) => Job)).toEqual(["101", "102", "106", "103", "104", "105"]);
+    expect(await cellValue("Audit!A3")).toMatch(/^An audit is only as good/);
+    // What a plan that is written now learns from: the hours taken by all six, now and when one more comes between.
+    const { actual } = await Excel.run((context) => withRowCounts(context, written.calibrationRefs[0]!));
+    await write("Audit!Z1", [[`=SUM(${actual})`]]);
+    expect(await cellValue("Audit!Z1")).toBe(44 + 30 + 15 + 40 + 25 + 10);
+    await changeRows((sheet) => sheet.getRange("5:5").insert("Down"));
+    await write(`${ON}!A5:T5`, [ADDED.with(0, "107") as any[]]);
+    expect(await cellValue("Audit!Z1")).toBe(164 + 15);
+  });
+
+  it.each([
+    ["a table", "Jobs"],
+    ["plain cells", undefined],
+  ])("and shrinks by a deleted row, in %s, has the others in every figure", async (_, table) => {
+    await auditFive(table);
+    await changeRows((sheet) => sheet.getRange("4:4").delete("Up"));
+    const cells = await auditCells();
+    expect(figureUnder(cells, "Jobs counted")).toBe(4);
+    close(figureUnder(cells, "Quoted price"), 20700 - 8000);
+    close(figureUnder(cells, "Slip, money"), 10.55 + 1000);
+    expect(jobRows(cells, 5).map(({ Job }) => Job)).toEqual(["101", "102", "104", "105", ""]);
+    expect(await cellValue("Audit!A3")).toMatch(/^An audit is only as good/);
+  });
+
+  it("by a row right under the headings of plain cells is told to need another audit", async () => {
+    await auditFive();
+    await changeRows((sheet) => sheet.getRange("2:2").insert("Down"));
+    await write(`${ON}!A2:T2`, [ADDED as any[]]);
+    expect(figureUnder(await auditCells(), "Jobs counted")).toBe(5);
+    expect(await cellValue("Audit!A3")).toMatch(/^NOT UP TO DATE: the list has more rows.*\(1\)/);
+  });
+});
+
+const changeRows = (change: (sheet: Excel.Worksheet) => unknown): Promise<void> =>
+  Excel.run(async (context) => {
+    change(context.workbook.worksheets.getItem(ON));
+    await context.sync();
+  });
+
+/** Prices and costs of the five jobs, hours quoted and taken, added up by hand: the rest of the row is blank. */
+const sumRow = (name: string) =>
+  FIVE_JOBS[0]!.map((heading) => {
+    const sums: Record<string, unknown> = {
+      ...{ Job: name, "Quoted price": 20700, "Actual price": 20700.55, "Quoted cost": 15400, "Actual cost": 15411.1 },
+      ...{ "Quoted hours": 150, "Actual hours": 149 },
+    };
+    return sums[String(heading)] ?? "";
+  });
+
+describe.each([
+  ["a table", "Jobs"],
+  ["plain cells", undefined],
+])("a list in %s that ends in a row that adds the jobs up", (_, table) => {
+  it.each(["Total:", "Totals 2024", "Sub-total", "Whole year"])("does not count it, called %s", async (name) => {
+    await typeList(ON, "A1", [...FIVE_JOBS, sumRow(name)], table);
+    const { problems } = await auditList();
+    expect(problems).toMatchObject([{ row: 5, key: "job", effect: "left out" }]);
+    const cells = await auditCells();
+    expect(figureUnder(cells, "Jobs counted")).toBe(5);
+    expect(figureUnder(cells, "Left out")).toBe(1);
+    close(figureUnder(cells, "Quoted price"), 20700);
+    close(figureUnder(cells, "Slip, money"), 10.55);
+    expect(cells.some((line) => line[0] === "Old jobs!A7" && line.includes("the row is in no figure"))).toBe(true);
+  });
+
+  it("says so at the head once such a row is no total by its name any more, and counts", async () => {
+    await typeList(ON, "A1", [...FIVE_JOBS, sumRow("Total")], table);
+    await auditList();
+    await write(`${ON}!A7`, [["Everything"]]);
+    expect(figureUnder(await auditCells(), "Jobs counted")).toBe(6);
+    expect(await cellValue("Audit!A3")).toMatch(/^LOOK AT THE LAST ROW: it adds up the others/);
+  });
+});
+
+describe.each([
+  ["a table", "Jobs"],
+  ["plain cells", undefined],
+])("a job that is in the list twice, in %s", (_, table) => {
+  it("counts once while both rows are the same in every cell", async () => {
+    await typeList(ON, "A1", [...FIVE_JOBS, FIVE_JOBS[2]!], table);
+    const { jobs } = await auditList();
+    expect(jobs).toHaveLength(5);
+    const once = await auditCells();
+    expect(figureUnder(once, "Jobs counted")).toBe(5);
+    expect(jobRows(once, 6).map(({ Counted }) => Counted)).toEqual([...Array(5).fill("yes"), "left out"]);
+    close(figureUnder(once, "Slip, money"), 10.55);
+    close(lesson(once, "all", "all jobs").Factor, (1.1 * 0.8 * 1.25) ** (1 / 5));
+    // The second visit's own hours make it a job of its own: 102 again, 30 h quoted and 60 taken.
+    await write(`${ON}!${COLUMN_OF["Actual hours"]}7`, [[60]]);
+    const twice = await auditCells();
+    expect(figureUnder(twice, "Jobs counted")).toBe(6);
+    close(lesson(twice, "all", "all jobs").Factor, (1.1 * 0.8 * 1.25 * 2) ** (1 / 6));
+    expect(twice.some((line) => line.includes("none now"))).toBe(true);
   });
 });

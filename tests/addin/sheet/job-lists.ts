@@ -37,7 +37,7 @@ export async function auditList(mapping?: Mapping): Promise<Audited> {
   const source = await findJobList();
   const mapped = mapping ?? guessMapping(source.headings);
   const checked = await readJobs(source, mapped, quietly());
-  const audit = auditOf(checked.jobs);
+  const audit = auditOf(checked.jobs, mapped);
   const written = await insertAudit(source, mapped, audit, checked.problems, quietly());
   return { ...checked, source, mapping: mapped, audit, written };
 }

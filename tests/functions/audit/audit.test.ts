@@ -163,6 +163,18 @@ describe("the audit of five jobs", () => {
     },
   );
 
+  reference(
+    "tells how much of Other is of jobs that lack a cause, of those that the list tells",
+    "hand: 1002 lacks the rate, 1003 and 1004 sets and liquids, 1005 hours and sets: -300 + 0 + 220 - 40; 1004's 220 = 300 - 80",
+    () => {
+      expect(audit.untold).toEqual({ jobs: 4, other: -120 });
+      const hours = { quotedHours: "a", actualHours: "b", quotedRate: "c", actualRate: "d" };
+      // Asked for labour alone, only 1002 and 1005 lack it.
+      expect(auditOf(FIVE, hours).untold).toEqual({ jobs: 2, other: -340 });
+      expect(auditOf(FIVE, {}).untold).toEqual({ jobs: 0, other: 0 });
+    },
+  );
+
   it("groups them by bond, hardness and machine, with what is recorded only", () => {
     expect(audit.groups.map(({ by, value, jobs }) => [by, value, jobs])).toEqual([
       ["all", "", 4],
@@ -205,6 +217,7 @@ describe("an audit", () => {
     expect(auditOf([])).toEqual({
       ...{ jobs: 0, price: pair(0, 0), cost: pair(0, 0), slip: { whole: 0, parts: none }, rates: [], outliers: [] },
       told: none,
+      untold: { jobs: 0, other: 0 },
       groups: [expect.objectContaining({ by: "all", jobs: 0, logRatios: [] })],
     });
   });

@@ -154,7 +154,7 @@ describe("a text for a number", () => {
   ];
   for (const [text, number] of MEANT) {
     it(`"${text}" comes with the number to type`, () => {
-      const reason = `Actual price must be above 0; got the text "${text}", type ${number} as a number`;
+      const reason = `Actual price must be above 0; got the text "${text}", type ${number} as a number (in a cell formatted as Text, choose General first)`;
       expect(told({ actualPrice: text })).toEqual([["actualPrice", reason, "left out"]]);
     });
   }
@@ -224,15 +224,36 @@ describe("a list", () => {
     expect(rows).toBe(4);
   });
 
-  it("has repeated job numbers told with the first row, and counts them", () => {
-    const rows = ["A-1", 1042, "a-1 ", "1042", "A-1"].map((job) => cellsOf({ job }));
+  it("has repeated job numbers with other cells told with the first row, and counts them", () => {
+    const rows = ["A-1", 1042, "a-1 ", "1042", "A-1"].map((job, i) => cellsOf({ job, actualPrice: 10500 + 7 * i }));
     const { jobs, problems } = checked(...rows);
     expect(jobs).toHaveLength(5);
     const repeat = (row: number, name: string, first: number): JobProblem => ({
-      ...{ row, key: "job", effect: "counted" },
-      reason: `Job must be each job's own; "${name}" is row ${first} below the headings already`,
+      ...{ row, key: "job", effect: "in doubt" },
+      reason: `Job must be each job's own; "${name}" is row ${first} below the headings already, with other cells`,
     });
     expect(problems).toEqual([repeat(2, "a-1", 1), repeat(3, "1042", 2), repeat(4, "A-1", 1)]);
+  });
+
+  it("counts a row that is there twice once, tells the second, and takes one cell's difference for another job", () => {
+    const first = cellsOf({ job: "J-1" });
+    const rows = [first, cellsOf({ job: "J-2" }), [...first], cellsOf({ job: "J-1", actualHours: 45 }), [...first]];
+    const { jobs, problems } = checked(...rows);
+    expect(jobs.map(({ row }) => row)).toEqual([0, 1, 3]);
+    const again = (row: number): JobProblem => ({
+      ...{ row, key: "job", effect: "left out", sameAs: 0 },
+      reason: '"J-1" is row 1 below the headings already, the same in every cell, and counts once',
+    });
+    expect(problems.filter(({ effect }) => effect === "left out")).toEqual([again(2), again(4)]);
+    expect(problems.filter(({ effect }) => effect === "in doubt").map(({ row }) => row)).toEqual([3]);
+  });
+
+  it("does not take a mended row for the same as the one with the text for a number, nor two with an error", () => {
+    const mended = checked(cellsOf({ actualPrice: "10500" }), cellsOf({ actualPrice: 10500 }));
+    expect(mended.jobs.map(({ row }) => row)).toEqual([1]);
+    expect(mended.problems.some(({ sameAs }) => sameAs !== undefined)).toBe(false);
+    const errors = checked(cellsOf({ bond: "#N/A" }), cellsOf({ bond: "#N/A" }));
+    expect(errors.jobs).toHaveLength(2);
   });
 
   it("reads its columns wherever they are", () => {
