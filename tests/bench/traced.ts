@@ -29,7 +29,7 @@ interface Node {
   readonly parent?: number;
   readonly callFrame: CallFrame;
 }
-interface TraceEvent {
+export interface TraceEvent {
   readonly name: string;
   readonly ph: string;
   readonly id?: string;
@@ -125,7 +125,7 @@ const processorTime = ({ dur = 0, tdur = dur }: TraceEvent) => tdur;
 
 const none = (): Record<Owner, number> => ({ pane: 0, client: 0, preview: 0, browser: 0 });
 
-function readTrace(events: readonly TraceEvent[]): Omit<Traced, "wall"> {
+export function readTrace(events: readonly TraceEvent[]): Omit<Traced, "wall"> {
   const { profile, samples } = samplesOf(events);
   const tasks = events
     .filter(({ name, ph, pid, tid }) => name === "RunTask" && ph === "X" && pid === profile.pid && tid === profile.tid)

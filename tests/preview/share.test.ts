@@ -153,6 +153,30 @@ describe("a copy for a partner", () => {
     expect(await workbook()).toEqual(before);
   });
 
+  it("of a large workbook shows how far it is; cancelled by keyboard it says so, and the next one is made", async () => {
+    preview = await openPreview({ paneWidth: 320 });
+    await preview.excel(async (context) => {
+      const sheet = context.workbook.worksheets.add("Many");
+      const rows = Array.from({ length: 300 }, (_, r) =>
+        Array.from({ length: 20 }, () => `=GRIT.AREARATE(${20 + r},15)`),
+      );
+      sheet.getRange("A1:T300").formulas = rows;
+      await context.sync();
+    });
+    await tab("Share");
+    await pane().locator("#see-copy").focus();
+    await preview.page.keyboard.press("Enter");
+    await pane().locator("#cancel").waitFor();
+    await pane().locator("#cancel").focus();
+    await preview.page.keyboard.press("Enter");
+    await eventually(() => textOf(".message")).toBe("Cancelled; no copy was made.");
+    expect(await report().count()).toBe(0);
+    expect(await pane().locator("#progress").count()).toBe(0);
+    expect(await pane().locator(":focus").getAttribute("id")).toBe("see-copy");
+    await see();
+    expect(await textOf("#report")).toMatch(/6,\d{3} formulas will use the spreadsheet's own functions/);
+  });
+
   it("that would show costs is asked about, and a no opens nothing", async () => {
     preview = await openPreview({ paneWidth: 320 });
     await tab("Share");
