@@ -134,8 +134,7 @@ export function commandsOn(store: Store): Commands {
   async function takeShelf(): Promise<void> {
     const { units } = store.state.inputs;
     const read = await readShelf(units);
-    const unfit = read.units === units ? undefined : read.problems[0];
-    store.change((state) => ({ ...state, shelf: { ...read, units, unfit } }));
+    store.change((state) => ({ ...state, shelf: { ...read, units } }));
   }
 
   return {

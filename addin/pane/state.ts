@@ -46,7 +46,7 @@ export interface KnownShelf {
   readonly units: System;
   readonly from: string;
   readonly problems: readonly string[];
-  /** Why nothing can be priced from it: its numbers are in the other units. */
+  /** Why nothing can be priced from it: its numbers are in the other units, or two rows have one name. */
   readonly unfit?: string;
 }
 

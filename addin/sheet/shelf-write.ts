@@ -5,7 +5,7 @@ import { inWorkbook, refuseReadOnly } from "./in-workbook";
 import { insertSheet } from "./insert";
 import { freeSheetName, freeTogether, takenNames } from "./names";
 import { type Consent, isAgreed, NeedsAnswer, Refusal } from "./refusal";
-import { type FoundShelf, findShelf, inOtherUnits, otherUnits } from "./shelf";
+import { type FoundShelf, findShelf, inOtherUnits, otherUnits, refuseTwins } from "./shelf";
 import { machinesSheet, shelfSheet } from "./shelf-sheet";
 import { allOrNothing, type Inserted } from "./undo";
 
@@ -62,6 +62,7 @@ export function writeMeasured(
       );
     }
     if (inOtherUnits(found, units)) throw new Refusal(`${otherUnits(found)}.`);
+    await refuseTwins(context, found);
     const { table, name, sheet } = found.tooling;
     const row = await rowOf(tool, found);
     const changes = await changesIn(row, measured, found);

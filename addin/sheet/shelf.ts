@@ -9,10 +9,15 @@ import {
   shelfOf,
   starterShelf,
   TOOL_COLUMNS,
+  type Twins,
+  twinsAmong,
+  withoutTwins,
 } from "../../functions/plan/shelf";
 import type { System } from "../../functions/units";
+import { cellAddress } from "./a1";
 import { inWorkbook } from "./in-workbook";
 import type { ShelfNames } from "./names";
+import { Refusal } from "./refusal";
 
 interface FoundTable {
   table: Excel.Table;
@@ -77,12 +82,49 @@ function ordered(found: FoundTable, columns: Columns, values: any[][]): unknown[
   return values.map((row) => places.map((place) => row[place] ?? null));
 }
 
+/** Of every table, its names and where they stand. */
+async function namesIn(context: Excel.RequestContext, { tooling, liquids, machines }: FoundShelf) {
+  const columns = [
+    [tooling, TOOL_COLUMNS],
+    [liquids, LIQUID_COLUMNS],
+    [machines, MACHINE_COLUMNS],
+  ] as const;
+  const read = columns.flatMap(([found, [first]]) => {
+    const cells = found?.table.columns.getItem(first!.title).getDataBodyRange().load("values,rowIndex,columnIndex");
+    return found && cells ? [{ found, cells }] : [];
+  });
+  await context.sync();
+  return read.map(({ found, cells }) => ({ found, cells, twins: twinsAmong(cells.values.map(([name]) => name)) }));
+}
+
+/** Names that stand more than once in their table, with the cells; a lookup would take the first of them for the others. */
+async function twinsIn(context: Excel.RequestContext, shelf: FoundShelf): Promise<{ names: Twins[]; words: string }> {
+  const tables = await namesIn(context, shelf);
+  const told = tables.flatMap(({ found, cells, twins }) =>
+    twins.map(({ name, rows }) => {
+      const places = rows.map((row) => cellAddress(cells.rowIndex + row, cells.columnIndex));
+      return `“${name}” stands ${rows.length} times in the table ${found.name}, in ${listed(places)} of “${found.sheet}”`;
+    }),
+  );
+  const names = tables.flatMap(({ twins }) => twins);
+  if (names.length === 0) return { names, words: "" };
+  return { names, words: `${told.join("; ")}. They are looked up by name: give each row a name of its own` };
+}
+
+/** Nothing is written that would look up one row and mean another. */
+export async function refuseTwins(context: Excel.RequestContext, shelf: FoundShelf): Promise<void> {
+  const { words } = await twinsIn(context, shelf);
+  if (words) throw new Refusal(`${words}. Nothing was changed.`);
+}
+
 export interface ReadShelf {
   shelf: Shelf;
   /** The units its numbers are in, which may not be the plan's. */
   units: System;
   from: string;
   problems: string[];
+  /** Why nothing can be priced from it. */
+  unfit?: string;
 }
 
 /** The workbook's shelf, or the starter one where it has none yet. */
@@ -104,11 +146,18 @@ export function readShelf(units: System): Promise<ReadShelf> {
     const told = (table: FoundTable | undefined, rows: readonly BadRow[]) =>
       rows.map((bad) => `${table?.name}, row ${bad.row}: ${bad.reason}; the row is left out`);
     const problems = [...told(tooling, badTools), ...told(liquids, badLiquids), ...told(machines, badMachines)];
-    if (inOtherUnits(found, units)) problems.unshift(otherUnits(found));
+    const twins = await twinsIn(context, found);
+    const unfit = inOtherUnits(found, units) ? otherUnits(found) : twins.words || undefined;
+    if (unfit) problems.unshift(unfit);
     const tables = [tooling, liquids, ...(machines ? [machines] : [])];
     const sheets = new Set(tables.map(({ sheet }) => `“${sheet}”`));
     return {
-      shelf,
+      shelf: {
+        tools: withoutTwins(shelf.tools, twins.names),
+        liquids: withoutTwins(shelf.liquids, twins.names),
+        machines: withoutTwins(shelf.machines, twins.names),
+      },
+      unfit,
       units: tooling.units,
       from: `tables ${listed(tables.map(({ name }) => name))} on ${listed([...sheets])}`,
       problems,

@@ -59,6 +59,10 @@ export interface Row {
   machine(key: keyof typeof MACHINE_INPUTS): string;
   /** Tools that the row's machine carries, over those of a set on the shelf; undefined where they are the same machine's. */
   setSize: string | undefined;
+  /** Whether two rows of the shelf have the name that is looked up: a lookup would take the first for both. */
+  isTwin(kind: "tool" | "liquid"): string;
+  /** The same of the row's machine; undefined where there is no machines table. */
+  readonly isTwinMachine: string | undefined;
   headerCell: string;
 }
 
@@ -84,6 +88,16 @@ export const MACHINE_INPUTS = {
 
 const isLiquid = (row: Row) => `OR(${row.here("work")}="densify",${row.here("work")}="guard")`;
 const byKind = (row: Row, liquid: string, tool: string) => `IF(${isLiquid(row)},${liquid},${tool})`;
+/** #DIV/0! where the name is no row's own: no figure comes from one of two. */
+const unlessTwin = (isTwin: string, figure: string) => `${figure}/NOT(${isTwin})`;
+const isTwinRun = (row: Row) =>
+  row.isTwinMachine ? `OR(${row.isTwin("tool")},${row.isTwinMachine})` : row.isTwin("tool");
+const isSized = (row: Row) => `N(${row.tool("size")})>0`;
+const checkOf = (row: Row, verdict: string) => {
+  const twin = byKind(row, row.isTwin("liquid"), row.isTwin("tool"));
+  const ofShelf = `IF(${twin},"two of this name on the shelf",${verdict})`;
+  return row.isTwinMachine ? `IF(${row.isTwinMachine},"two machines of this name",${ofShelf})` : ofShelf;
+};
 const speed = (row: Row) => `${row.machine("speed")}*${row.tool("speedFactor")}`;
 const setLife = (row: Row) => (row.setSize ? `${row.tool("life")}*${row.setSize}` : row.tool("life"));
 const onHand = (row: Row) => (row.setSize ? `${row.tool("onHand")}/${row.setSize}` : row.tool("onHand"));
@@ -121,7 +135,10 @@ export const STAGE_COLUMNS: readonly StageColumn[] = [
       byKind(
         row,
         '""',
-        `IF(N(${row.tool("size")})>0,${row.tool("size")},GRIT.SIZE(${row.here("grit")},${row.input("scale")}))`,
+        unlessTwin(
+          row.isTwin("tool"),
+          `IF(${isSized(row)},${row.tool("size")},GRIT.SIZE(${row.here("grit")},${row.input("scale")}))`,
+        ),
       ),
   },
   {
@@ -137,10 +154,9 @@ export const STAGE_COLUMNS: readonly StageColumn[] = [
     title: () => "Check",
     width: 96,
     formula: (row) =>
-      byKind(
+      checkOf(
         row,
-        '""',
-        `IF(COUNT(${row.above("size")})=0,"start",GRIT.STEPCHECK(LOOKUP(${BEYOND},${row.above("size")}),${row.here("size")},INDEX(${row.above("bond")},MATCH(${BEYOND},${row.above("size")})),${row.here("bond")},${row.input("maxRatio")},"um"))`,
+        `IF(${isLiquid(row)},"",IF(COUNT(${row.above("size")})=0,"start",GRIT.STEPCHECK(LOOKUP(${BEYOND},${row.above("size")}),${row.here("size")},INDEX(${row.above("bond")},MATCH(${BEYOND},${row.above("size")})),${row.here("bond")},${row.input("maxRatio")},"um")))`,
       ),
   },
   {
@@ -197,7 +213,10 @@ export const STAGE_COLUMNS: readonly StageColumn[] = [
       byKind(
         row,
         "0",
-        `GRIT.PASSTIME(${row.input("area")},${row.machine("width")},${speed(row)},${row.here("passes")},${row.input("overlap")},${row.input("efficiency")},${row.input("units")})`,
+        unlessTwin(
+          isTwinRun(row),
+          `GRIT.PASSTIME(${row.input("area")},${row.machine("width")},${speed(row)},${row.here("passes")},${row.input("overlap")},${row.input("efficiency")},${row.input("units")})`,
+        ),
       ),
   },
   {
@@ -222,7 +241,7 @@ export const STAGE_COLUMNS: readonly StageColumn[] = [
     formula: (row) =>
       byKind(
         row,
-        `${row.input("area")}*${row.here("passes")}/${row.liquid("rate")}`,
+        unlessTwin(row.isTwin("liquid"), `${row.input("area")}*${row.here("passes")}/${row.liquid("rate")}`),
         `IF(${row.input("edgeWork")}="alongside",MAX(${row.here("machineHours")},${row.here("edgeHours")}),${row.here("machineHours")}+${row.here("edgeHours")})+${row.input("changeHours")}`,
       ),
   },
@@ -252,7 +271,10 @@ export const STAGE_COLUMNS: readonly StageColumn[] = [
       byKind(
         row,
         "0",
-        `GRIT.TOOLCOST(${row.input("area")},${row.tool("life")},${row.tool("price")},${row.here("passes")})`,
+        unlessTwin(
+          row.isTwin("tool"),
+          `GRIT.TOOLCOST(${row.input("area")},${row.tool("life")},${row.tool("price")},${row.here("passes")})`,
+        ),
       ),
   },
   {
@@ -331,6 +353,9 @@ export interface StagePlace {
 const lookUp = (table: string, column: string, nameColumn: string, name: string) =>
   `INDEX(${table}[${column}],MATCH(${name},${table}[${nameColumn}],0))`;
 
+/** Blank cells of the table are no twins of a row without a name. */
+const isTwinIn = (names: string, name: string) => `(SUMPRODUCT(--(${names}=${name}))>1)*(${name}<>"")`;
+
 /** The view that one row's formulas have; `index` counts the stages from 0. */
 export function rowAt(place: StagePlace, index: number): Row {
   const rowNumber = place.top + 1 + index;
@@ -375,6 +400,15 @@ export function rowAt(place: StagePlace, index: number): Row {
       const name = row.here("machineName");
       const title = header(column, place.units);
       return `IF(${name}="",${ofInputs},${lookUp(place.machinesTable, title, MACHINE_COLUMNS[0]!.title, name)})`;
+    },
+    isTwin(kind) {
+      const [table, columns] =
+        kind === "tool" ? [place.toolingTable, TOOL_COLUMNS] : [place.liquidsTable, LIQUID_COLUMNS];
+      return isTwinIn(`${table}[${columns[0]!.title}]`, row.here("tool"));
+    },
+    get isTwinMachine() {
+      if (!place.machinesTable) return undefined;
+      return isTwinIn(`${place.machinesTable}[${MACHINE_COLUMNS[0]!.title}]`, row.here("machineName"));
     },
     headerCell: place.address(place.top, place.left).replace(/([A-Z]+)(\d+)$/, "$1$$$2"),
   };

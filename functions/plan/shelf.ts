@@ -171,6 +171,38 @@ export interface BadRow {
   reason: string;
 }
 
+/** A name that more than one row of a table has. */
+export interface Twins {
+  readonly name: string;
+  /** Counted from 0. */
+  readonly rows: readonly number[];
+}
+
+/** What a lookup takes for the same name: letter case does not count, nor, with us, do spaces around it. */
+const nameKey = (name: unknown) =>
+  String(name ?? "")
+    .trim()
+    .toLowerCase();
+
+/** Names that a lookup could not tell apart, of rows that can be used and of those that cannot. */
+export function twinsAmong(names: readonly unknown[]): Twins[] {
+  const found = new Map<string, { name: string; rows: number[] }>();
+  names.forEach((name, row) => {
+    const key = nameKey(name);
+    if (key === "") return;
+    const twins = found.get(key) ?? { name: String(name).trim(), rows: [] };
+    twins.rows.push(row);
+    found.set(key, twins);
+  });
+  return [...found.values()].filter(({ rows }) => rows.length > 1);
+}
+
+/** The rows whose names are theirs alone. */
+export function withoutTwins<Row extends { readonly name: string }>(rows: readonly Row[], twins: readonly Twins[]) {
+  const names = twins.map(({ name }) => nameKey(name));
+  return rows.filter(({ name }) => !names.includes(nameKey(name)));
+}
+
 function parse<Row>(
   rows: readonly (readonly unknown[])[],
   columns: readonly Column<Row>[],

@@ -263,7 +263,13 @@ describe("an input that is taken from a cell", () => {
 it("nothing is priced from a shelf in the other units", async () => {
   const { shelf } = startState("metric").shelf;
   const problem = "The shelf in this workbook is in metric units; set Units to metric for this plan";
-  workbook.readShelf.mockResolvedValue({ shelf, units: "metric", from: "table Tooling", problems: [problem] });
+  workbook.readShelf.mockResolvedValue({
+    shelf,
+    units: "metric",
+    from: "table Tooling",
+    problems: [problem],
+    unfit: problem,
+  });
   const { store, commands } = paneWith();
   await commands.readShelf();
   await commands.insertTable("new sheet");

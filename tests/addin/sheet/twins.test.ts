@@ -1,0 +1,125 @@
+import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
+import { commandsOn } from "../../../addin/pane/actions";
+import { derive } from "../../../addin/pane/derived";
+import { fillInExample, startState } from "../../../addin/pane/state";
+import { Store } from "../../../addin/pane/store";
+import { insertPlan, readShelf, writeMeasured } from "../../../addin/sheet";
+import { CHECK_WORDS } from "../../../addin/sheet/check-cell";
+import { startInputs } from "../../../functions/plan/inputs";
+import { starterMachines, starterShelf } from "../../../functions/plan/shelf";
+import { floor, planFor, putShelf } from "./agreement";
+import { type GritWorkbook, named, openGrit, select, setInTable, snapshot, tableRows, write } from "./workbook";
+
+// Two rows of one name: an owner had two machines called “Walk-behind 20” and got the price of the dearer one, in silence.
+vi.setConfig({ testTimeout: 60_000 });
+
+let workbook: GritWorkbook;
+beforeEach(async () => {
+  workbook = await openGrit();
+  const { tools, liquids } = starterShelf("us");
+  await putShelf({ tools, liquids, machines: starterMachines("us") }, "us");
+});
+afterEach(() => workbook.dispose());
+
+const inputs = floor({ ...startInputs("us"), jobName: "Twins", length: 80, width: 50 });
+const [NARROW, WIDE] = starterMachines("us").map(({ name }) => name) as [string, string];
+const planned = () => {
+  const plan = planFor(inputs);
+  const isTool = ({ work }: { work: string }) => work !== "densify" && work !== "guard";
+  return { ...plan, stages: plan.stages.map((s) => (isTool(s) ? { ...s, machine: NARROW } : s)) };
+};
+/** Machines stand from C5 on, so their names in C6 and C7. */
+const nameWide = (name: string) => setInTable("My_machines", 1, "Machine", name);
+const TOLD = "in C6 and C7 of “Machines”. They are looked up by name: give each row a name of its own";
+
+describe("two rows of the shelf with one name", () => {
+  it.each([NARROW, NARROW.toUpperCase(), ` ${NARROW} `])(
+    "are told with their cells, and nothing is priced: %j",
+    async (name) => {
+      await nameWide(name);
+      const { unfit, problems, shelf } = await readShelf("us");
+      expect(unfit).toBe(`“${NARROW}” stands 2 times in the table My_machines, ${TOLD}`);
+      expect(problems[0]).toBe(unfit);
+      expect(shelf.machines).toEqual([]);
+      const store = new Store({ ...fillInExample(startState()), host: "ready" }, () => undefined);
+      await commandsOn(store).readShelf();
+      expect(derive(store.state)).toMatchObject({ estimate: null, comparison: null, trouble: `${unfit}.` });
+    },
+  );
+
+  it("are told of tools and of liquids too", async () => {
+    const { tools, liquids } = starterShelf("us");
+    await setInTable("My_tools", 3, "Tool", tools[0]!.name);
+    await setInTable("My_liquids", 1, "Liquid", liquids[0]!.name);
+    const { unfit } = await readShelf("us");
+    expect(unfit).toContain(`“${tools[0]!.name}” stands 2 times in the table My_tools, in B3 and B6 of “Tools”`);
+    expect(unfit).toContain(`“${liquids[0]!.name}” stands 2 times in the table My_liquids, in A2 and A3 of “Liquids”`);
+  });
+
+  it("count even where one of them cannot be used, which a lookup could still find", async () => {
+    await nameWide(NARROW);
+    await setInTable("My_machines", 0, "Cost per h", "?");
+    expect((await readShelf("us")).unfit).toContain(TOLD);
+  });
+
+  it("are no trouble without a name", async () => {
+    await write("Machines!C6:C7", [[""], [""]]);
+    expect((await readShelf("us")).unfit).toBeUndefined();
+  });
+
+  it.each(["new sheet", "selected cell"] as const)("keep a plan from being written at the %s", async (where) => {
+    const plan = planned();
+    await nameWide(NARROW);
+    await select("Sheet1!B2");
+    const before = await snapshot();
+    await expect(insertPlan(plan, where)).rejects.toThrow(TOLD);
+    await expect(writeMeasured(plan.shelf.tools[0]!.name, { cut: 100 }, "us")).rejects.toThrow(TOLD);
+    expect(await snapshot()).toEqual(before);
+  });
+});
+
+describe.each(["new sheet", "selected cell"] as const)("a plan at the %s, once two rows have one name", (where) => {
+  beforeEach(async () => {
+    await select("Sheet1!B2");
+    await insertPlan(planned(), where);
+    expect(await named("Stages_Price")).toBeGreaterThan(0);
+  });
+
+  const answer = async () => {
+    const sheet = where === "new sheet" ? "Stage plan" : "Sheet1";
+    const used = await Excel.run(async (context) => {
+      const range = context.workbook.worksheets.getItem(sheet).getUsedRange().load("values");
+      await context.sync();
+      return range.values.flat();
+    });
+    return used.filter((value) => Object.values<string>(CHECK_WORDS).includes(value))[0];
+  };
+
+  async function expectTold(index: number, words: string) {
+    const row = (await tableRows("Stages"))[index]!;
+    expect(row.Check).toBe(words);
+    expect(row["Stage cost"]).toMatch(/^#/);
+    expect(row.Hours).toMatch(/^#/);
+    expect(await named("Stages_Price")).toMatch(/^#/);
+    expect(await answer()).toBe(CHECK_WORDS.badPrice);
+  }
+
+  it("shows no price and says which row looks up two machines", async () => {
+    await nameWide(NARROW);
+    await expectTold(0, "two machines of this name");
+    await nameWide(WIDE);
+    expect(await named("Stages_Price")).toBeGreaterThan(0);
+  });
+
+  it("shows no price and says which row looks up two tools or liquids", async () => {
+    const { stages, shelf } = planned();
+    const other = shelf.tools.findIndex(({ name }) => stages.every(({ tool }) => tool !== name));
+    await setInTable("My_tools", other, "Tool", stages[0]!.tool);
+    await expectTold(0, "two of this name on the shelf");
+    await setInTable("My_tools", other, "Tool", shelf.tools[other]!.name);
+    expect(await named("Stages_Price")).toBeGreaterThan(0);
+    const at = stages.findIndex(({ work }) => work === "densify");
+    await setInTable("My_liquids", 1, "Liquid", stages[at]!.tool);
+    await expectTold(at, "two of this name on the shelf");
+  });
+});
