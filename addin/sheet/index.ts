@@ -18,8 +18,8 @@ export {
 export { readMapping, rememberMapping } from "./job-mapping";
 export { insertJobsTable } from "./jobs-table";
 export { later } from "./later";
-export { hasDecimalComma } from "./notation";
 export { type ReadCalibration, readCalibration, watchWorkbook } from "./lesson";
+export { hasDecimalComma } from "./notation";
 export type { CheckedWorkbook, OurCell } from "./our-cells";
 export { CAUTION, type Links, type Plan } from "./plan";
 export { type Consent, NeedsAnswer, Refusal } from "./refusal";

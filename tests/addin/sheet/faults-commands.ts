@@ -23,6 +23,7 @@ export const READING = [
   "listSheets",
   "openAsNewWorkbook",
   "problemCell",
+  "readCalibration",
   "readJobs",
   "readLinked",
   "readMapping",
@@ -32,6 +33,7 @@ export const READING = [
   "recalculate",
   "selectedCells",
   "stopIfAsked",
+  "watchWorkbook",
 ];
 
 /** Exported functions that give back what they inserted. */
