@@ -18,7 +18,7 @@ import {
   stopIfAsked,
 } from "../sheet";
 import { cancellable } from "./cancellable";
-import { checkDigest, type JobsState, takeCheck, takeSource } from "./jobs";
+import { checkDigest, type JobsState, plural, takeCheck, takeSource } from "./jobs";
 import type { Message } from "./state";
 import type { Store } from "./store";
 
@@ -70,7 +70,7 @@ export function jobsCommandsOn(store: Store, run: Run): JobsCommands {
     let mapping: Mapping = {};
     const refused = await unlessRefused(readMapping().then((last) => (mapping = last?.mapping ?? {})));
     change((jobs) => takeSource(jobs, source, mapping));
-    const text = `${source.name}: ${source.headings.length} columns, ${source.rows} rows.`;
+    const text = `${source.name}: ${source.headings.length} columns, ${plural(source.rows, "row")}.`;
     return refused ? note(`${text} ${refused}`) : done(text);
   }
 
@@ -106,7 +106,9 @@ export function jobsCommandsOn(store: Store, run: Run): JobsCommands {
       run("Inserting a jobs table…", async () => {
         const inserted = await insertJobsTable(store.state.inputs.units);
         const tables = await jobTables();
-        change((jobs) => ({ ...jobs, tables }));
+        // The new one first: it is what the user goes on with.
+        const isOld = (table: string) => Number(store.state.jobs.tables.includes(table));
+        change((jobs) => ({ ...jobs, tables: tables.sort((a, b) => isOld(a) - isOld(b)) }));
         return done(`${inserted.what}.`, inserted);
       }),
 

@@ -204,7 +204,7 @@ export function markedWords({ marked, without }: CalibrationGroup): string {
   return `${plural(marked, "job")} in it ${marked === 1 ? "stands" : "stand"} out by the hours; without ${marked === 1 ? "it" : "them"} ${factor}.`;
 }
 
-const plural = (count: number, one: string, many = `${one}s`) =>
+export const plural = (count: number, one: string, many = `${one}s`) =>
   `${count.toLocaleString("en-US")} ${count === 1 ? one : many}`;
 
 /** The check in a sentence. */

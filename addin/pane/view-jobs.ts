@@ -4,7 +4,7 @@ import type { JobKey } from "../../functions/audit/fields";
 import type { JobSource } from "../sheet";
 import type { Commands } from "./actions";
 import { unavailable } from "./derived";
-import { mappingProblems, mappingTrouble } from "./jobs";
+import { mappingProblems, mappingTrouble, plural } from "./jobs";
 import { button } from "./parts/button";
 import { checkView } from "./parts/jobs-check";
 import { lessonsView } from "./parts/jobs-lessons";
@@ -37,11 +37,16 @@ export function jobsView(store: Store, commands: Commands) {
 function listView({ state }: Store, { jobs: commands }: Commands) {
   const { source, tables } = state.jobs;
   const takeTable = () => void commands.takeTable((document.getElementById("job-table") as HTMLSelectElement).value);
+  const insertTable = async () => {
+    await commands.insertTable();
+    const select = document.getElementById("job-table") as HTMLSelectElement | null;
+    if (select) select.selectedIndex = 0;
+  };
   return html`
     <p>
       ${
         source
-          ? html`List: <span class="address">${source.name}</span>, ${source.rows.toLocaleString("en-US")} rows`
+          ? html`List: <span class="address">${source.name}</span>, ${plural(source.rows, "row")}`
           : "One job a row: what was quoted, and what it really took. Under headings of your own."
       }
     </p>
@@ -60,7 +65,7 @@ function listView({ state }: Store, { jobs: commands }: Commands) {
                   ${button("Use this table", takeTable)}`
                 : nothing
             }
-            ${button("Insert an empty jobs table", commands.insertTable)}
+            ${button("Insert an empty jobs table", insertTable)}
           </div>`
         : nothing
     }

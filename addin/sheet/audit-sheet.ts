@@ -437,7 +437,9 @@ function repeatedRow({ list }: AuditTask, row: number, sameAs: number): string {
     [0, list.headings.length - 1].map((column) => absoluteAddress(list.top + at, list.left + column)).join(":");
   const [one, other] = [row, sameAs].map((at) => onSheet(list.sheetName) + cells(at)) as [string, string];
   const own = one.slice(0, one.lastIndexOf(":"));
-  return `IFERROR(IF(SUMPRODUCT(--EXACT(${one},${other}))=COLUMNS(${one}),ROW(${own}),"none now"),"none now")`;
+  // Not EXACT, which LibreOffice does not take cell by cell; and a blank is no 0 by its length.
+  const same = `SUMPRODUCT((${one}=${other})*(LEN(${one})=LEN(${other})))=COLUMNS(${one})`;
+  return `IFERROR(IF(${same},ROW(${own}),"none now"),"none now")`;
 }
 
 function placeProblems(sheet: Writer, task: AuditTask, top: number): void {

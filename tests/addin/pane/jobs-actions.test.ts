@@ -121,12 +121,13 @@ describe("an empty jobs table", () => {
   it("is written, can be undone, and is among the tables to choose from", async () => {
     const table = { ...WRITTEN, what: "An empty jobs table was written to the new sheet “Jobs”" };
     workbook.insertJobsTable.mockResolvedValue(table);
-    workbook.jobTables.mockResolvedValue(["Jobs"]);
+    workbook.jobTables.mockResolvedValueOnce(["Tooling"]).mockResolvedValue(["Tooling", "Jobs"]);
     const { store, commands } = paneWith();
+    await commands.jobs.look();
     await commands.jobs.insertTable();
     expect(workbook.insertJobsTable).toHaveBeenCalledWith("us");
     expect(store.state.message).toEqual({ kind: "done", text: `${table.what}.`, inserted: table });
-    expect(store.state.jobs.tables).toEqual(["Jobs"]);
+    expect(store.state.jobs.tables).toEqual(["Jobs", "Tooling"]);
   });
 });
 
