@@ -3,6 +3,7 @@ import { shown } from "../../functions/cell";
 import { FIELDS, type Key } from "../../functions/plan/inputs";
 import {
   type Consent,
+  Gone,
   hasDecimalComma,
   type Inserted,
   insertFunction,
@@ -26,7 +27,7 @@ import { type JobsCommands, jobsCommandsOn } from "./jobs-actions";
 import { setLessonRead, takeCalibration } from "./lesson";
 import { loadedLibrary } from "./library";
 import { type RepairCommands, repairCommandsOn } from "./repair-actions";
-import { idle, say, turnAway } from "./said";
+import { idle, notUndoable, say, turnAway } from "./said";
 import { type ShareCommands, shareCommandsOn } from "./share-actions";
 import { link, type Message, type Place, starterOf, tellAllProblems } from "./state";
 import type { Store } from "./store";
@@ -74,9 +75,9 @@ const SETTLED_AFTER = 300;
 export function commandsOn(store: Store): Commands {
   let running = Promise.resolve();
 
-  /** Runs one command; while one runs, no other starts, and who asks for it is told. */
+  /** Runs one command; while one runs or waits for an answer, no other starts, and who asks for it is told. */
   function run(doing: string, work: (agreed: Consent) => Outcome, agreed: Consent = false): Promise<void> {
-    if (store.state.busy) store.change(turnAway);
+    if (store.state.busy || store.state.question) store.change(turnAway);
     else running = runNow(doing, work, agreed);
     return running;
   }
@@ -162,7 +163,7 @@ export function commandsOn(store: Store): Commands {
 
     insertTable(place) {
       const { state } = store;
-      if (state.busy) {
+      if (state.busy || state.question) {
         store.change(turnAway);
         return running;
       }
@@ -236,9 +237,14 @@ export function commandsOn(store: Store): Commands {
 
     undo: (inserted) =>
       run("Undoing…", async (agreed) => {
-        await undo(inserted, agreed);
+        try {
+          await undo(inserted, agreed);
+        } catch (error) {
+          if (error instanceof Gone) store.change((state) => notUndoable(state, inserted));
+          throw error;
+        }
         store.change((state) => afterUndo(state, inserted));
-        store.change((state) => (state.undoable === inserted ? { ...state, undoable: null } : state));
+        store.change((state) => notUndoable(state, inserted));
         await takeShelf().catch(() => undefined); // it may have been written to, or have come with the plan
         return done(`Undone: ${inserted.what}.`);
       }),
@@ -267,7 +273,7 @@ export function commandsOn(store: Store): Commands {
     answer(yes) {
       const { question } = store.state;
       const message: Message = { kind: "note", text: "Left as it was." };
-      store.change((state) => ({ ...state, question: null, message: yes ? null : message }));
+      store.change((state) => ({ ...state, question: null, turnedAway: "", message: yes ? null : message }));
       if (yes) question?.yes();
     },
 

@@ -99,7 +99,7 @@ function show(state: State): void {
 function keepUp(state: State): void {
   const { view, catalogue, host, busy, shelf, inputs, jobs, share } = state;
   if (view === "functions" && catalogue === "unread") queueMicrotask(commands.loadCatalogue);
-  if (host !== "ready" || busy) return;
+  if (host !== "ready" || busy || state.question) return;
   if (shelf.units !== inputs.units) soon(commands.readShelf);
   if (isLessonDue(state)) soon(commands.readLesson);
   if (view === "jobs" && !jobs.looked) soon(commands.jobs.look);
@@ -109,7 +109,7 @@ function keepUp(state: State): void {
 /** Nobody asked for it, so nobody is told where another command has begun by then; the next change asks again. */
 const soon = (command: () => unknown) =>
   queueMicrotask(() => {
-    if (!store.state.busy) command();
+    if (!store.state.busy && !store.state.question) command();
   });
 
 /** Ribbon and context-menu commands. The host waits for `completed`, whatever happens. */
@@ -139,7 +139,8 @@ async function insertHere(): Promise<void> {
 async function recalculate(): Promise<void> {
   await commands.idle();
   await commands.recalculate();
-  if (store.state.message?.kind === "error") await Office.addin.showAsTaskpane();
+  const { message, question } = store.state;
+  if (question || message?.kind === "error") await Office.addin.showAsTaskpane();
 }
 
 // Outside the spreadsheet the client library may never answer; if it still does after this, the pane goes on as usual.

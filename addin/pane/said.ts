@@ -3,23 +3,40 @@ import type { Inserted } from "../sheet";
 import { setLessonRead } from "./lesson";
 import type { Message, State, View } from "./state";
 
-/** A command's last word; what it inserted is from now on what can be undone. */
+/** How many insertions can be taken back, one after the other: each keeps what stood in its cells. */
+const MOST_UNDOABLE = 20;
+
+/** A command's last word; what it inserted is from now on what can be undone first. */
 export function say(state: State, message: Message | null): State {
-  return { ...idle(state), message, undoable: message?.inserted ?? state.undoable };
+  const undoables = [...state.undoables, ...(message?.inserted ? [message.inserted] : [])].slice(-MOST_UNDOABLE);
+  return { ...idle(state), message, undoables };
 }
+
+/** What was undone, or is gone from the workbook, cannot be undone any more. */
+export const notUndoable = (state: State, inserted: Inserted): State => ({
+  ...state,
+  undoables: state.undoables.filter((other) => other !== inserted),
+  message: state.message?.inserted === inserted ? null : state.message,
+});
 
 /** No command runs any more. */
 export const idle = (state: State): State => ({ ...state, busy: "", turnedAway: "" });
 
-/** A command that is asked for while another runs is not started: that is told, and the running one goes on as it was. */
+/**
+ * A command that is asked for while another runs, or waits for an answer, is not started: that is told, and the other one
+ * goes on as it was.
+ */
 export function turnAway(state: State): State {
+  if (!state.busy) return { ...state, turnedAway: "Answer the question first: nothing else was started." };
   const doing = state.busy.charAt(0).toLowerCase() + state.busy.slice(1).replace("…", "");
   return { ...state, turnedAway: `Still ${doing}: nothing else was started. Try again when it is done.` };
 }
 
 /** What can be undone while no command runs and the message on show does not offer it. */
-export const undoableBesides = ({ undoable, message, busy }: State): Inserted | null =>
-  busy || undoable === message?.inserted ? null : undoable;
+export function undoableBesides({ undoables, message, busy }: State): Inserted | null {
+  const last = undoables.at(-1);
+  return busy || !last || last === message?.inserted ? null : last;
+}
 
 /** Goes to another view; what was said in the one before stays only where it is an error or can be undone. */
 export function goToView(state: State, view: View): State {

@@ -87,8 +87,8 @@ export interface State {
   /** Whether the spreadsheet writes decimals after a comma, as the user may then by habit; the pane reads English notation. */
   readonly decimalComma: boolean;
   readonly message: Message | null;
-  /** What was inserted last, as long as it can be taken back; it outlives its message. */
-  readonly undoable: Inserted | null;
+  /** What was inserted and can be taken back, the last last: what came before it may be what it stands on. */
+  readonly undoables: readonly Inserted[];
   /** A change that only a listener would miss. */
   readonly announcement: string;
   readonly question: Question | null;
@@ -98,6 +98,8 @@ export interface State {
   readonly share: ShareState;
   readonly repair: RepairState;
   readonly strip: StripState;
+  /** Null where the plan has taken nothing from a strip. */
+  readonly beforeStrip: BeforeStrip | null;
   readonly working: WorkingState;
 }
 
@@ -126,7 +128,7 @@ export function startState(units: System = "us"): State {
     turnedAway: "",
     decimalComma: false,
     message: null,
-    undoable: null,
+    undoables: [],
     announcement: "",
     question: null,
     catalogue: "unread",
@@ -135,6 +137,7 @@ export function startState(units: System = "us"): State {
     share: startShare(),
     repair: startRepair(),
     strip: startStrip(),
+    beforeStrip: null,
     working: startWorking(),
   };
 }
@@ -233,7 +236,20 @@ export function blankValue(state: State, key: Key): string {
 
 /** What is allowed and yet most often a slip; empty where there is none. */
 export const doubtAbout = (state: State, key: Key): string =>
-  doubtAboutNotation(state, key) || (key === "area" ? doubtAboutArea(state.inputs) : doubtAboutPercent(state, key));
+  doubtAboutNotation(state, key) ||
+  doubtAboutSize(key, state.inputs) ||
+  (key === "area" ? doubtAboutArea(state.inputs) : doubtAboutPercent(state, key));
+
+/** More than jobs usually have, which is most often a digit or a unit too many. */
+function doubtAboutSize(key: Key, inputs: Inputs): string {
+  const f = field(key);
+  const value = inputs[key];
+  if (!isNumber(f) || typeof value !== "number") return "";
+  const most = f.usualMost?.[inputs.units];
+  if (most === undefined || value <= most) return "";
+  const unit = unitOf(key, inputs.units);
+  return `More than is usual (${briefly(most, f)} ${unit}); check the number and its unit`;
+}
 
 /** A number that who writes decimals after a comma may have meant otherwise. */
 function doubtAboutNotation({ decimalComma, typed }: State, key: Key): string {
@@ -329,15 +345,46 @@ export const chooseOnStrip = (state: State, choice: Partial<Pick<StripState, "to
   strip: { ...state.strip, ...choice },
 });
 
+/** What a strip takes over in a plan, as it was before. */
+export interface BeforeStrip {
+  readonly inputs: Inputs;
+  readonly links: Links;
+}
+
+const TAKEN_FROM_STRIP = ["cutCoefficient", "stripSize", "slideSpeed"] as const;
+
 /** Takes every tool's cut in this plan from the strip. */
 export function takeFromStrip(state: State, { tool, coefficient, size, slideSpeed }: MeasuredCut): State {
   const taken = { cutCoefficient: coefficient, stripSize: size, slideSpeed };
-  const keys = Object.keys(taken) as (keyof typeof taken)[];
+  const keys = TAKEN_FROM_STRIP;
   const cleared = keys.reduce((s, key) => ({ ...unlink(s, key), typed: without(s.typed, key) }), state);
-  const text = `The plan takes each tool's cut from the strip with ${tool.name}, and passes as the scratches need.`;
+  const text = `The plan takes each tool's cut from the strip with ${tool.name}, and passes as the scratches need. To go back: Test strip, Put the old values back.`;
   return {
     ...toggleGroup(cleared, "planning", true),
+    beforeStrip: { inputs: state.inputs, links: state.links },
     inputs: { ...cleared.inputs, ...taken, passesFrom: "scratch" },
     message: { kind: "note", text },
+  };
+}
+
+/** Cut and passes as they were before the strip was taken, in the units of now. */
+export function putBackBeforeStrip(state: State): State {
+  const { beforeStrip } = state;
+  if (!beforeStrip) return state;
+  const { cutCoefficient, stripSize, slideSpeed, passesFrom } = inUnits(beforeStrip.inputs, state.inputs.units);
+  const links = { ...state.links };
+  for (const key of TAKEN_FROM_STRIP) delete links[key];
+  // A cell of the user's still holds its old unit.
+  const isSameUnit = beforeStrip.inputs.units === state.inputs.units;
+  const linked = TAKEN_FROM_STRIP.filter(() => isSameUnit).flatMap((key) =>
+    beforeStrip.links[key] ? [[key, beforeStrip.links[key]]] : [],
+  );
+  return {
+    ...state,
+    inputs: { ...state.inputs, cutCoefficient, stripSize, slideSpeed, passesFrom },
+    typed: TAKEN_FROM_STRIP.reduce((typed, key) => without(typed, key), state.typed),
+    links: { ...links, ...Object.fromEntries(linked) },
+    beforeStrip: null,
+    message: { kind: "note", text: "Cut and passes of the plan are as before the strip." },
   };
 }

@@ -10,6 +10,7 @@ import {
   problemsOf,
   sizeOrFailure,
   unitOf,
+  upTo,
 } from "../../functions/plan/inputs";
 import { toolSize } from "../../functions/plan/proposal";
 import type { Shelf, Tool } from "../../functions/plan/shelf";
@@ -24,8 +25,8 @@ type Entry = Pick<NumberField, "label" | "note" | "domain" | "unit" | "quantity"
 export const ENTRIES = {
   cut: {
     label: "Depth one pass took off",
-    note: "Mean of several points along the strip",
-    domain: ABOVE_0,
+    note: "Mean of several points along the strip; a thousandth of an inch is 25.4 µm",
+    domain: upTo(10_000),
     unit: "µm",
   },
   slideSpeed: {
@@ -53,7 +54,12 @@ export const ENTRIES = {
     unit: "rpm",
   },
   carrierSpeed: { label: "Carrier speed", note: "0 or blank where it does not turn", domain: ANY_NUMBER, unit: "rpm" },
-  heightBefore: { label: "Segment height before", note: "Mean over the set", domain: ABOVE_0, unit: "mm" },
+  heightBefore: {
+    label: "Segment height before",
+    note: "Mean over the set, in mm with either units; 1 in is 25.4 mm",
+    domain: upTo(1000),
+    unit: "mm",
+  },
   heightAfter: { label: "Segment height after", note: "At the same points", domain: FROM_0, unit: "mm" },
   wornArea: { label: "Floor in between", note: "Ground with this set", domain: ABOVE_0, quantity: "floorArea" },
   wornPasses: { label: "Passes over it", note: "Blank is 1", domain: ABOVE_0 },

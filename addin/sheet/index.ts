@@ -22,7 +22,7 @@ export { type ReadCalibration, readCalibration, watchWorkbook } from "./lesson";
 export { hasDecimalComma } from "./notation";
 export type { CheckedWorkbook, OurCell } from "./our-cells";
 export { CAUTION, type Links, type Plan } from "./plan";
-export { type Consent, NeedsAnswer, Refusal } from "./refusal";
+export { type Consent, Gone, NeedsAnswer, Refusal } from "./refusal";
 export type { Repaired } from "./repair";
 export { type ReadShelf, readShelf } from "./shelf";
 export { insertMachines, type Measured, writeMeasured } from "./shelf-write";

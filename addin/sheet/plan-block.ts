@@ -86,7 +86,7 @@ export function planBlock(
       column: column + VALUE,
       content: inputContent(key, plan, input),
       style: inputStyle(key),
-      format: inputFormat(key),
+      format: inputFormat(key, plan),
     });
     put({ row, column: column + UNIT, content: inputUnit(key, plan), style: "unit" });
     const rule = inputRule(key, plan, row, column + VALUE);

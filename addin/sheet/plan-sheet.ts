@@ -99,7 +99,7 @@ function placeInputs(block: Block, plan: Plan, top: number, input: (key: Key) =>
     for (const key of keys) {
       put({ row, column: INPUT.label, content: inputLabel(key), style: "label" });
       const content = inputContent(key, plan, input);
-      put({ row, column: INPUT.value, content, style: inputStyle(key), format: inputFormat(key) });
+      put({ row, column: INPUT.value, content, style: inputStyle(key), format: inputFormat(key, plan) });
       put({ row, column: INPUT.unit, content: inputUnit(key, plan), style: "unit" });
       put({ row, column: INPUT.note, content: inputNote(key), style: "note" });
       block.names.push({ name: FIELDS[key].name, row, column: INPUT.value, scope: "sheet" });

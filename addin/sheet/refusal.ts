@@ -1,6 +1,9 @@
 /** What stops a command, in words for the user. */
 export class Refusal extends Error {}
 
+/** What was to be undone is not in the workbook any more. */
+export class Gone extends Refusal {}
+
 /** A command that goes on only if the user says yes to this. */
 export class NeedsAnswer extends Refusal {
   constructor(

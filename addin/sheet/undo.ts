@@ -3,7 +3,7 @@ import { withoutSheet } from "./a1";
 import type { Block } from "./block";
 import { inWorkbook, refuseReadOnly } from "./in-workbook";
 import { askLooks, settable } from "./looks";
-import { type Consent, isAgreed, NeedsAnswer, Refusal } from "./refusal";
+import { type Consent, Gone, isAgreed, NeedsAnswer, Refusal } from "./refusal";
 import { type Anchor, beforeOf, type Found, type PlacedBefore, stillThere, type Traces, takeOut } from "./take-out";
 
 interface InsertedSheet {
@@ -202,9 +202,9 @@ export function undo(inserted: Inserted, agreed: Consent = false): Promise<void>
     const traces: Traces = { ...inserted, filled, columns };
     const found = await stillThere(context, traces);
     if (inserted.cells && !found.home)
-      throw new Refusal("The sheet with the stage table is gone, so there is nothing to undo on it.");
+      throw new Gone("The sheet with the stage table is gone, so there is nothing to undo on it.");
     if ([...found.filledHomes, ...found.grown].some((item) => !item))
-      throw new Refusal("What was written to is gone, so there is nothing to undo in it.");
+      throw new Gone("What was written to is gone, so there is nothing to undo in it.");
     const stranger = found.tables.find(({ id }) => !inserted.tables.includes(id));
     if (stranger)
       throw new Refusal(

@@ -3,7 +3,7 @@
  * The pane's fields, their checks and the sheet's inputs block all come from this one list.
  */
 import * as z from "zod/mini";
-import { ABOVE_0, ABOVE_1, BELOW_1, CellFailure, type Domain, FROM_0, SHARE, shown, WHOLE_FROM_1 } from "../cell";
+import { ABOVE_0, ABOVE_1, BELOW_1, CellFailure, type Domain, FROM_0, SHARE, shown } from "../cell";
 import { HOURS, LEVEL } from "../exposure";
 import { NAMED_SCALES, sizeOf } from "../scale";
 import { HOURS_IN_A_DAY } from "../tables/exposure-limits";
@@ -36,6 +36,8 @@ export interface NumberField extends Common {
   readonly money?: boolean;
   /** Start value in us and in metric units; null leaves it to be filled in or worked out on the sheet. */
   readonly start: Readonly<Record<System, number | null>>;
+  /** More than this is told as a likely slip, and yet taken: jobs differ (common practice, no source). */
+  readonly usualMost?: Readonly<Record<System, number>>;
   /** A blank is worked out on the sheet instead of being missing. */
   readonly blankMeans?: string;
 }
@@ -75,6 +77,10 @@ const MOHS: Domain = { words: "from 1 to 10 on the Mohs scale", least: 1, most: 
 const CHANCE: Domain = { words: "above 0 % and below 100 %", least: ABOVE_0.least, most: BELOW_1.most };
 /** Beside what is not known of the crew's exposure nothing is calculated. */
 const NOT_GIVEN = "not given";
+/** No floor, machine or crew is larger than this (common practice, no source): beyond it a number is a slip. */
+export const upTo = (most: number): Domain => ({ words: `above 0 and at most ${most}`, least: ABOVE_0.least, most });
+const from0To = (most: number): Domain => ({ words: `from 0 to ${most}`, least: 0, most });
+const wholeTo = (most: number): Domain => ({ words: `a whole number from 1 to ${most}`, least: 1, most, whole: true });
 const HOURS_A_DAY: Domain = { words: "above 0 and at most 24", least: ABOVE_0.least, most: 24 };
 
 const both = (start: number | null) => ({ us: start, metric: start });
@@ -110,7 +116,8 @@ export const FIELDS = {
     group: "floor",
     label: "Floor length",
     note: "Length and width, or the area alone",
-    domain: ABOVE_0,
+    domain: upTo(100_000),
+    usualMost: { us: 2000, metric: 600 },
     quantity: "length",
     start: both(null),
     blankMeans: "not needed when the area is given",
@@ -121,7 +128,8 @@ export const FIELDS = {
     group: "floor",
     label: "Floor width",
     note: "Length and width, or the area alone",
-    domain: ABOVE_0,
+    domain: upTo(100_000),
+    usualMost: { us: 2000, metric: 600 },
     quantity: "length",
     start: both(null),
     blankMeans: "not needed when the area is given",
@@ -132,7 +140,8 @@ export const FIELDS = {
     group: "floor",
     label: "Floor area",
     note: "Length × width, unless you know it",
-    domain: ABOVE_0,
+    domain: upTo(1e9),
+    usualMost: { us: 1_000_000, metric: 100_000 },
     quantity: "floorArea",
     start: both(null),
     blankMeans: "length × width",
@@ -143,7 +152,8 @@ export const FIELDS = {
     group: "floor",
     label: "Edge length",
     note: "The perimeter (a square's, if only the area is known)",
-    domain: FROM_0,
+    domain: from0To(1_000_000),
+    usualMost: { us: 20_000, metric: 6000 },
     quantity: "length",
     start: both(null),
     blankMeans: "the perimeter",
@@ -264,7 +274,8 @@ export const FIELDS = {
     group: "machine",
     label: "Working width",
     note: "Across the heads",
-    domain: ABOVE_0,
+    domain: upTo(10_000),
+    usualMost: { us: 100, metric: 2500 },
     quantity: "toolSize",
     start: { us: 28, metric: 700 },
   },
@@ -274,7 +285,8 @@ export const FIELDS = {
     group: "machine",
     label: "Travel speed",
     note: "Time it over a marked length",
-    domain: ABOVE_0,
+    domain: upTo(1000),
+    usualMost: { us: 100, metric: 30 },
     quantity: "travelSpeed",
     start: { us: 15, metric: 4.5 },
   },
@@ -304,7 +316,8 @@ export const FIELDS = {
     group: "machine",
     label: "Load on the tools",
     note: "Weight on the heads, for the load on each tool",
-    domain: ABOVE_0,
+    domain: upTo(100_000),
+    usualMost: { us: 5000, metric: 2500 },
     quantity: "load",
     start: { us: 550, metric: 250 },
   },
@@ -314,7 +327,8 @@ export const FIELDS = {
     group: "machine",
     label: "Tools in a set",
     note: "What the machine carries at once",
-    domain: WHOLE_FROM_1,
+    domain: wholeTo(1000),
+    usualMost: { us: 100, metric: 100 },
     unit: "tools",
     start: both(9),
   },
@@ -335,7 +349,8 @@ export const FIELDS = {
     group: "edges",
     label: "Edge rate",
     note: "One pass with the hand tool",
-    domain: ABOVE_0,
+    domain: upTo(100_000),
+    usualMost: { us: 600, metric: 180 },
     quantity: "edgeRate",
     start: { us: 60, metric: 18 },
   },
@@ -357,7 +372,8 @@ export const FIELDS = {
     group: "crew",
     label: "People on site",
     note: "Working together",
-    domain: WHOLE_FROM_1,
+    domain: wholeTo(1000),
+    usualMost: { us: 20, metric: 20 },
     unit: "people",
     start: both(2),
   },
@@ -388,7 +404,8 @@ export const FIELDS = {
     group: "crew",
     label: "Set-up and clean-up",
     note: "Hours of the whole crew for the job",
-    domain: FROM_0,
+    domain: from0To(10_000),
+    usualMost: { us: 100, metric: 100 },
     unit: "h",
     start: both(3),
   },
@@ -398,7 +415,8 @@ export const FIELDS = {
     group: "crew",
     label: "Tool change",
     note: "Hours of the whole crew, each time the tools are changed",
-    domain: FROM_0,
+    domain: from0To(1000),
+    usualMost: { us: 8, metric: 8 },
     unit: "h",
     start: both(0.25),
   },
@@ -569,7 +587,8 @@ export const FIELDS = {
     group: "planning",
     label: "Depth to take off",
     note: "By the exposure, or the scratches that are there; a test strip knows better",
-    domain: FROM_0,
+    domain: from0To(50_000),
+    usualMost: { us: 6000, metric: 6000 },
     unit: "µm",
     start: both(null),
     blankMeans: "the usual one for the surface and the exposure",
@@ -580,7 +599,8 @@ export const FIELDS = {
     group: "planning",
     label: "Cutting coefficient",
     note: "From a test strip on this slab; blank takes the shelf's cut per pass",
-    domain: ABOVE_0,
+    domain: upTo(1_000_000),
+    usualMost: { us: 5000, metric: 5000 },
     unit: "mm³/kJ",
     start: both(null),
     blankMeans: "the shelf's cut per pass",
@@ -591,7 +611,7 @@ export const FIELDS = {
     group: "planning",
     label: "Grit size on the strip",
     note: "Of the tool it was measured with; other tools cut in proportion to their size",
-    domain: ABOVE_0,
+    domain: upTo(10_000),
     unit: "µm",
     start: both(null),
     blankMeans: "not needed without a coefficient",

@@ -2,8 +2,9 @@
  * The shelf: the tools, liquids and machines a contractor owns, as rows of spreadsheet tables that the user keeps.
  */
 import * as z from "zod/mini";
-import { ABOVE_0, BELOW_1, type Domain, FROM_0, shown, WHOLE_FROM_1 } from "../cell";
+import { ABOVE_0, BELOW_1, type Domain, FROM_0, shown } from "../cell";
 import { convert, type System } from "../units";
+import { FIELDS, upTo } from "./inputs";
 
 export const BONDS = ["metal", "transitional", "resin"] as const;
 export const MATRICES = ["soft", "medium", "hard"] as const;
@@ -92,7 +93,7 @@ const TOOL = z.object({
   passes: amount(ABOVE_0),
   speedFactor: amount(ABOVE_0),
   onHand: amount(FROM_0),
-  cut: z.nullable(amount(ABOVE_0)),
+  cut: z.nullable(amount(upTo(10_000))),
   wear: z.nullable(amount(ABOVE_0)),
 }) satisfies z.ZodMiniType<Tool>;
 
@@ -109,10 +110,10 @@ const LIQUID = z.object({
 
 const MACHINE = z.object({
   name: called,
-  width: amount(ABOVE_0),
-  speed: amount(ABOVE_0),
-  load: amount(ABOVE_0),
-  toolsASet: amount(WHOLE_FROM_1),
+  width: amount(FIELDS.machineWidth.domain),
+  speed: amount(FIELDS.speed.domain),
+  load: amount(FIELDS.load.domain),
+  toolsASet: amount(FIELDS.toolsASet.domain),
   cost: amount(FROM_0),
 }) satisfies z.ZodMiniType<Machine>;
 

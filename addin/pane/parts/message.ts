@@ -15,7 +15,7 @@ export function messages(state: State, commands: Commands) {
   const isError = message?.kind === "error";
   return html`
     <div role="status" class="live">
-      ${busy ? html`<p class="busy">${turnedAway || busy}</p>` : nothing}
+      ${busy || turnedAway ? html`<p class="busy">${turnedAway || busy}</p>` : nothing}
       ${message && !isError ? bar(message, commands) : nothing}
     </div>
     <div role="status" class="visually-hidden">${announcement}</div>
@@ -41,7 +41,7 @@ function undoLast(state: State, commands: Commands) {
   if (!last) return nothing;
   return html`
     <div class="undo-last">
-      ${button(`Undo: ${last.what}`, () => commands.undo(last), { size: "small", appearance: "subtle" })}
+      ${button(`Undo: ${last.what}`, () => commands.undo(last), { size: "small" })}
     </div>
   `;
 }

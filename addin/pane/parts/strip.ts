@@ -4,7 +4,7 @@ import { live } from "lit/directives/live.js";
 import type { System } from "../../../functions/units";
 import type { Commands } from "../actions";
 import { briefly, otherReading } from "../numbers";
-import { chooseOnStrip, type State, takeFromStrip, typeEntry } from "../state";
+import { chooseOnStrip, putBackBeforeStrip, type State, takeFromStrip, typeEntry } from "../state";
 import type { Store } from "../store";
 import {
   blankSpeed,
@@ -41,6 +41,11 @@ export function stripView(store: Store, commands: Commands) {
       ${CUT_ENTRIES.map((key) => entryView(key, store))}
       <p class="note">Lanes overlap on the strip as on the job.</p>
       ${cutView(cutOnStrip(strip, inputs, shelf.shelf), store, commands)}
+      ${
+        store.state.beforeStrip
+          ? html`<div class="row">${button("Put the old values back", () => store.change(putBackBeforeStrip), { size: "small" })}</div>`
+          : nothing
+      }
       <h3>Wear of the segments</h3>
       ${WEAR_ENTRIES.map((key) => entryView(key, store))}
       <p class="note">For a set of the machine of the inputs.</p>

@@ -4,6 +4,7 @@ import { goToView } from "../../../addin/pane/said";
 import { addStage, moveStage, proposeAgain, removeStage, setTool, setWork, worksFor } from "../../../addin/pane/stages";
 import {
   allDoubts,
+  allProblems,
   blankValue,
   digest,
   doubtAbout,
@@ -82,6 +83,30 @@ describe("typing", () => {
     const doubtful = typeNumber(typeNumber(example(), "margin", "0.3"), "confidence", "0.8");
     expect(allDoubts(doubtful)).toEqual(["Target margin: taken as 0.3 %; for 30 % type 30."]);
     expect(allDoubts(example())).toEqual([]);
+  });
+});
+
+describe("a number larger than jobs have", () => {
+  // common practice, no source: the limits are ours, set far above any job
+  it("is told beside the price, in the units of the plan, and still taken", () => {
+    const heavy = typeNumber(startState(), "load", "6000");
+    expect(doubtAbout(heavy, "load")).toBe("More than is usual (5,000 lbf); check the number and its unit");
+    expect(allDoubts(heavy)).toContain(
+      "Load on the tools: more than is usual (5,000 lbf); check the number and its unit.",
+    );
+    expect(allProblems(heavy).load).toBeUndefined();
+    expect(doubtAbout(typeNumber(startState("metric"), "load", "2600"), "load")).toContain("(2,500 kgf)");
+    expect(doubtAbout(typeNumber(startState(), "load", "5000"), "load")).toBe("");
+  });
+
+  it("is refused where no job could have it", () => {
+    expect(allProblems(typeNumber(startState(), "load", "1000000000")).load).toBe(
+      "Load on the tools must be above 0 and at most 100000; got 1000000000",
+    );
+  });
+
+  it("is none at the start of a plan, nor in the example", () => {
+    for (const units of ["us", "metric"] as const) expect(allDoubts(fillInExample(startState(units)))).toEqual([]);
   });
 });
 

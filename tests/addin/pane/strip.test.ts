@@ -3,6 +3,7 @@ import { derive } from "../../../addin/pane/derived";
 import {
   chooseOnStrip,
   link,
+  putBackBeforeStrip,
   type State,
   setChoice,
   startState,
@@ -91,7 +92,7 @@ describe("one measured pass", () => {
 
   it("says in words what is wrong with an entry", () => {
     const { strip } = filled(METRIC, { cut: "-3", headSpeed: "fast" });
-    expect(readEntry(strip, "cut").problem).toBe("Depth one pass took off must be above 0; got -3");
+    expect(readEntry(strip, "cut").problem).toBe("Depth one pass took off must be above 0 and at most 10000; got -3");
     expect(readEntry(strip, "headSpeed").problem).toContain('got the text "fast"');
   });
 });
@@ -123,6 +124,18 @@ describe("a strip used in the plan", () => {
     expect(derive(used).problems).toEqual({});
     expect(used.openGroups).toContain("planning");
     expect(used.message?.text).toContain(TOOL);
+  });
+
+  it("can be given up for what was there before, in the units of now", () => {
+    const linked = link(METRIC, "cutCoefficient", "Quote!C5", 150);
+    const before = { ...linked, inputs: { ...linked.inputs, stripSize: 300, slideSpeed: 6.096 } };
+    const back = putBackBeforeStrip(takeFromStrip(before, found));
+    expect([back.inputs, back.links, back.beforeStrip]).toEqual([before.inputs, before.links, null]);
+    // The cell holds the old unit; 6.096 m/s are 1200 ft/min (0.3048 m to a foot).
+    const inFeet = putBackBeforeStrip(setChoice(takeFromStrip(before, found), "units", "us"));
+    expect(inFeet.inputs).toMatchObject({ cutCoefficient: 150, stripSize: 300, slideSpeed: 1200, passesFrom: "shelf" });
+    expect(inFeet.links).toEqual({});
+    expect(putBackBeforeStrip(METRIC)).toBe(METRIC);
   });
 
   it("gives the strip's own tool no less than the cut that was measured, and hardly more", () => {

@@ -1,6 +1,7 @@
 /** Two commands at once: while one runs, none other starts, whichever they are and whenever the second is asked for. */
 import { afterEach, beforeEach, expect, it, vi } from "vitest";
 import { type Commands, commandsOn } from "../../../addin/pane/actions";
+import { undoableBesides } from "../../../addin/pane/said";
 import { chooseOnStrip, fillInExample, startState, typeEntry } from "../../../addin/pane/state";
 import { Store } from "../../../addin/pane/store";
 import { type MeasuredCut, type MeasuredWear, wearOfSet } from "../../../addin/pane/strip";
@@ -125,21 +126,57 @@ it.each(NAMES)(
   },
 );
 
-it("a question that is open goes when another command is asked for, and its yes does nothing then", async () => {
+it("a question that is open stays when another command is asked for, which is not started and told so", async () => {
   const { store, commands } = await opened();
   await select("Sheet1!A1");
   await commands.insertTable("selected cell");
   expect(store.state.question?.what).toMatch(/has \d+ filled cells/);
   const { question } = store.state;
   const before = await snapshot();
-  const other = commands.recalculate();
-  expect(store.state.question).toBeNull();
-  commands.answer(true);
-  question!.yes();
-  await other;
-  await commands.idle();
-  expect(store.state.message?.text).toBe("Every cell of the workbook was recalculated.");
+  for (const other of [() => commands.recalculate(), () => commands.insertTable("new sheet")]) {
+    store.change((state) => ({ ...state, turnedAway: "" }));
+    await other();
+    expect(store.state).toMatchObject({
+      question,
+      message: null,
+      turnedAway: "Answer the question first: nothing else was started.",
+    });
+  }
   expect(await snapshot()).toEqual(before);
+  commands.answer(false);
+  expect(store.state).toMatchObject({ question: null, turnedAway: "", message: { text: "Left as it was." } });
+  await commands.recalculate();
+  expect(store.state.message?.text).toBe("Every cell of the workbook was recalculated.");
+});
+
+it("one insertion after the other can be undone, the last first, and one that is gone stands in nobody's way", async () => {
+  const { store, commands, first } = await opened();
+  const clean = await snapshot();
+  await commands.insertTable("selected cell");
+  const second = store.state.message!.inserted!;
+  store.change((state) => ({ ...state, message: null }));
+  expect(undoableBesides(store.state)).toBe(second);
+  await commands.undo(second);
+  expect(await snapshot()).toEqual(clean);
+  expect(undoableBesides(store.state)).toBe(first);
+
+  await Excel.run(async (context) => {
+    context.workbook.worksheets.add("Extra").activate();
+    await context.sync();
+  });
+  await select("Extra!B2");
+  await commands.insertTable("selected cell");
+  const third = store.state.message!.inserted!;
+  await Excel.run(async (context) => {
+    context.workbook.worksheets.getItem("Extra").delete();
+    await context.sync();
+  });
+  await commands.undo(third);
+  expect(store.state.message?.text).toContain("is gone, so there is nothing to undo on it");
+  expect(undoableBesides({ ...store.state, message: null })).toBe(first);
+  await commands.undo(first);
+  expect(store.state.message?.text).toMatch(/^Undone: /);
+  expect(undoableBesides(store.state)).toBeNull();
 });
 
 it("a yes that comes after the selection has moved asks again, for the cells that it would take now", async () => {
