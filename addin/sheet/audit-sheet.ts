@@ -104,14 +104,15 @@ export function auditSheet(task: AuditTask): { block: Block; setup: SheetSetup; 
     `From ${list.name}, ${countOf(list.rows)}, on ${task.date}. Change the list and these figures follow${grows}.`,
     "note",
   );
-  sheet.formula(2, 0, headline(task, field, column), "caution");
+  const places = placesIn(task, problemsTop);
+  sheet.formula(2, 0, headline(task, field, column, places.repeats), "caution");
   placeKeyFigures(sheet, task, field, column);
   const causes = placeCauses(sheet, task, column);
   const hardness = placeRates(sheet, task, column, RATES_TOP);
   const pastJobs = placeCalibration(sheet, task, column);
   placeCharts(block, task, { top: bottom, jobsTop, causes, hardness });
   placeProblems(sheet, task, problemsTop);
-  placeJobs(sheet, task, { field, column, ...placesIn(task, problemsTop) }, jobsTop);
+  placeJobs(sheet, task, { field, column, ...places }, jobsTop);
   return {
     block,
     pastJobs,
@@ -128,10 +129,12 @@ export function auditSheet(task: AuditTask): { block: Block; setup: SheetSetup; 
   };
 }
 
+/** In the place of a row's number that is no longer left out. */
+const NONE_NOW = "none now";
 const CAUTION = "An audit is only as good as its list: see the rows to mend, and check a job or two by hand.";
 
 /** A caution; before it whatever makes the figures those of another list than the present one. */
-function headline(task: AuditTask, field: Field, column: Column): string {
+function headline(task: AuditTask, field: Field, column: Column, repeats: string | undefined): string {
   const { list, mapping } = task;
   const jobs = field("job")!;
   const shown = `COUNTIF(${column("counted")},"yes")+COUNTIF(${column("counted")},"left out")`;
@@ -140,7 +143,10 @@ function headline(task: AuditTask, field: Field, column: Column): string {
   const isSumOfOthers = (key: JobKey) => `(ABS(2*INDEX(${field(key)},${ROWS_NOW})-SUMIF(${field(key)},">0"))<0.01)`;
   const lastIsTotal = `IFERROR((INDEX(${column("counted")},${ROWS_NOW})="yes")*(${ROWS_NOW}>2)*${isSumOfOthers("actualPrice")}*${isSumOfOthers("actualCost")},0)`;
   const total = `"LOOK AT THE LAST ROW: it adds up the others and counts as a job; name it Total, or ${again}"`;
-  const known = `IF(${lastIsTotal},${total},"${CAUTION}")`;
+  // A list that is sorted moves its rows under the formulas.
+  const changed = `"NOT UP TO DATE: a row that was there twice is changed, moved or gone; ${again}"`;
+  const alone = repeats ? `IF(COUNTIF(${repeats},"${NONE_NOW}")>0,${changed},"${CAUTION}")` : `"${CAUTION}"`;
+  const known = `IF(${lastIsTotal},${total},${alone})`;
   if ("table" in list.place) return `IF(${shown}<>${ROWS_NOW},${lacking},${known})`;
   // From the heading on, for a row inserted right under it moves the list's own cells and not the heading.
   const at = list.left + columnsOf(list.headings, mapping).job!;
@@ -439,7 +445,7 @@ function repeatedRow({ list }: AuditTask, row: number, sameAs: number): string {
   const own = one.slice(0, one.lastIndexOf(":"));
   // Not EXACT, which LibreOffice does not take cell by cell; and a blank is no 0 by its length.
   const same = `SUMPRODUCT((${one}=${other})*(LEN(${one})=LEN(${other})))=COLUMNS(${one})`;
-  return `IFERROR(IF(${same},ROW(${own}),"none now"),"none now")`;
+  return `IFERROR(IF(${same},ROW(${own}),"${NONE_NOW}"),"${NONE_NOW}")`;
 }
 
 function placeProblems(sheet: Writer, task: AuditTask, top: number): void {

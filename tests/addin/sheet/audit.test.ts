@@ -1,5 +1,6 @@
 /** The Audit sheet of five jobs held against figures worked out on paper, and how it follows its list. */
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
+import { auditSheet } from "../../../addin/sheet/audit-sheet";
 import { withRowCounts } from "../../../addin/sheet/past-jobs";
 import { close } from "./agreement";
 import { FIVE_JOBS } from "./five-jobs";
@@ -363,13 +364,16 @@ describe.each([
 ])("a list in %s that ends in a row that adds the jobs up", (_, table) => {
   it.each(["Total:", "Totals 2024", "Sub-total", "Whole year"])("does not count it, called %s", async (name) => {
     await typeList(ON, "A1", [...FIVE_JOBS, sumRow(name)], table);
-    const { problems } = await auditList();
+    const { problems, source: list, mapping, audit } = await auditList();
     expect(problems).toMatchObject([{ row: 5, key: "job", effect: "left out" }]);
     const cells = await auditCells();
     expect(figureUnder(cells, "Jobs counted")).toBe(5);
     expect(figureUnder(cells, "Left out")).toBe(1);
     close(figureUnder(cells, "Quoted price"), 20700);
     close(figureUnder(cells, "Slip, money"), 10.55);
+    // The picture of the margins has the five jobs and no empty place for the sum.
+    const [margins] = auditSheet({ name: "Audit", list, mapping, audit, problems, date: "2026-11-25" }).block.charts;
+    expect(margins).toMatchObject({ title: "Margin by job", rows: 5 });
     expect(cells.some((line) => line[0] === "Old jobs!A7" && line.includes("the row is in no figure"))).toBe(true);
   });
 
@@ -392,6 +396,7 @@ describe.each([
     expect(jobs).toHaveLength(5);
     const once = await auditCells();
     expect(figureUnder(once, "Jobs counted")).toBe(5);
+    expect(await cellValue("Audit!A3")).toMatch(/^An audit is only as good/);
     expect(jobRows(once, 6).map(({ Counted }) => Counted)).toEqual([...Array(5).fill("yes"), "left out"]);
     close(figureUnder(once, "Slip, money"), 10.55);
     close(lesson(once, "all", "all jobs").Factor, (1.1 * 0.8 * 1.25) ** (1 / 5));
@@ -401,5 +406,6 @@ describe.each([
     expect(figureUnder(twice, "Jobs counted")).toBe(6);
     close(lesson(twice, "all", "all jobs").Factor, (1.1 * 0.8 * 1.25 * 2) ** (1 / 6));
     expect(twice.some((line) => line.includes("none now"))).toBe(true);
+    expect(await cellValue("Audit!A3")).toMatch(/^NOT UP TO DATE: a row that was there twice is changed/);
   });
 });
