@@ -209,7 +209,7 @@ describe("past jobs from a list of the user's", () => {
       await context.sync();
     });
     await press("Use the list at the selected cell");
-    await says("12007 rows");
+    await says("12,007 rows");
     await pane().locator("#audit").focus();
     await preview.page.keyboard.press("Enter");
     await pane().locator("#cancel").waitFor();
