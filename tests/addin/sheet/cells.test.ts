@@ -111,7 +111,9 @@ describe("the shelf", () => {
     await putShelf({ ...shelf, machines: [own!, { ...other!, width: 0 }] }, "us");
     const read = await readShelf("us");
     expect(read.from).toBe("tables My_tools, My_liquids and My_machines on “Tools”, “Liquids” and “Machines”");
-    expect(read.problems).toEqual(["My_machines, row 2: Working width must be above 0 and at most 10000; got 0; the row is left out"]);
+    expect(read.problems).toEqual([
+      "My_machines, row 2: Working width must be above 0 and at most 10000; got 0; the row is left out",
+    ]);
     expect(read.shelf.machines).toEqual([own]);
   });
 

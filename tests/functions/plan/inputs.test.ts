@@ -19,8 +19,12 @@ describe("the inputs of a plan", () => {
     expect(problemsOf({ ...filled, hardness: 11 }).hardness).toBe(
       "Slab hardness must be from 1 to 10 on the Mohs scale; got 11",
     );
-    expect(problemsOf({ ...filled, crew: 1.5 }).crew).toBe("People on site must be a whole number from 1 to 1000; got 1.5");
-    expect(problemsOf({ ...filled, speed: null }).speed).toBe("Travel speed is missing; it must be above 0 and at most 1000");
+    expect(problemsOf({ ...filled, crew: 1.5 }).crew).toBe(
+      "People on site must be a whole number from 1 to 1000; got 1.5",
+    );
+    expect(problemsOf({ ...filled, speed: null }).speed).toBe(
+      "Travel speed is missing; it must be above 0 and at most 1000",
+    );
     expect(problemsOf({ ...filled, surface: "wooden" as any }).surface).toBe(
       'Starting surface must be one of bare, coated, ground; got the text "wooden"',
     );

@@ -1,6 +1,6 @@
 import { describe, expect } from "vitest";
-import { estimate } from "../../../functions/plan/estimate";
 import { calibrationOf } from "../../../functions/jobs";
+import { estimate } from "../../../functions/plan/estimate";
 import type { Inputs } from "../../../functions/plan/inputs";
 import { learned, spreadBehind } from "../../../functions/plan/learned";
 import { expectClose, reference } from "../../helpers";
