@@ -50,5 +50,5 @@ function advice(field: JobField, cell: unknown): string {
   if (typeof cell !== "string" || isError(cell)) return "";
   if (field.kind === "date") return ", type it again as a date";
   const meant = numberMeant(cell);
-  return meant !== undefined && fits(field, meant) ? `, type ${meant} as a number${AS_TEXT}` : "";
+  return meant !== undefined && fits(field, meant) ? `, make it the number ${meant}${AS_TEXT}` : "";
 }

@@ -154,7 +154,7 @@ describe("a text for a number", () => {
   ];
   for (const [text, number] of MEANT) {
     it(`"${text}" comes with the number to type`, () => {
-      const reason = `Actual price must be above 0; got the text "${text}", type ${number} as a number (in a cell formatted as Text, choose General first)`;
+      const reason = `Actual price must be above 0; got the text "${text}", make it the number ${number} (in a cell formatted as Text, choose General first)`;
       expect(told({ actualPrice: text })).toEqual([["actualPrice", reason, "left out"]]);
     });
   }
