@@ -28,9 +28,8 @@ export function readCalibration(line: string, word: string): Promise<ReadCalibra
   });
 }
 
-/** Calls whenever cells of the workbook were changed or calculated, or a sheet was deleted; old hosts do not tell. */
+/** Calls whenever cells of the workbook were changed or calculated, or a sheet was deleted. */
 export async function watchWorkbook(changed: () => void): Promise<void> {
-  if (!Office.context.requirements.isSetSupported("ExcelApi", "1.9")) return;
   await Excel.run(async (context) => {
     const { worksheets } = context.workbook;
     const tell = async () => changed();
