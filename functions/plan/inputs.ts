@@ -348,7 +348,7 @@ export const FIELDS = {
     name: "Machine_EdgeRate",
     group: "edges",
     label: "Edge rate",
-    note: "One pass with the hand tool",
+    note: "One pass with the hand tool; what wears on it is not priced",
     domain: upTo(100_000),
     usualMost: { us: 600, metric: 180 },
     quantity: "edgeRate",
