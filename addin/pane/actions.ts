@@ -26,10 +26,11 @@ import { afterUndo, carried } from "./jobs";
 import { type JobsCommands, jobsCommandsOn } from "./jobs-actions";
 import { setLessonRead, takeCalibration } from "./lesson";
 import { loadedLibrary } from "./library";
+import { money } from "./numbers";
 import { type RepairCommands, repairCommandsOn } from "./repair-actions";
 import { idle, notUndoable, say, turnAway } from "./said";
 import { type ShareCommands, shareCommandsOn } from "./share-actions";
-import { link, type Message, type Place, starterOf, tellAllProblems } from "./state";
+import { link, type Message, type Place, type State, starterOf, takeLinked, tellAllProblems } from "./state";
 import type { Store } from "./store";
 import { type MeasuredCut, type MeasuredWear, measuredOf } from "./strip";
 import { takeWorking, headline as workingHeadline } from "./working";
@@ -43,11 +44,11 @@ export interface Commands {
   readShelf(): Promise<void>;
   /** How the spreadsheet writes numbers. */
   readNotation(): Promise<void>;
-  /** Follows what the user did to the shelf while the pane was out of focus. */
+  /** Follows what the user did to the shelf, the linked cells and the audit in the meantime. */
   lookAgain(): Promise<void>;
   /** What the plan learns from past jobs, as their audit has it now. */
   readLesson(): Promise<void>;
-  /** Reads it again, once the workbook has come to rest. */
+  /** Follows it, once the workbook has come to rest. */
   workbookChanged(): void;
   addMachines(): Promise<void>;
   /** Into the tool's row of the tooling table. */
@@ -66,6 +67,12 @@ export interface Commands {
 
 /** What a command leaves to say. */
 type Outcome = Promise<Message | null>;
+
+/** The price as the plan shows it; empty where it shows none. */
+function priceIn(state: State): string {
+  const { estimate } = derive(state);
+  return estimate ? money(estimate.price) : "";
+}
 
 const done = (text: string, inserted?: Inserted): Message => ({ kind: "done", text, inserted });
 
@@ -99,17 +106,17 @@ export function commandsOn(store: Store): Commands {
   /** Cells that inputs are taken from may have changed since; the pane follows them. */
   async function refreshLinks(): Promise<void> {
     const { links } = store.state;
-    const keys = Object.keys(links) as Key[];
-    if (keys.length === 0) return;
+    if (Object.keys(links).length === 0) return;
     const values = await readLinked(links);
-    for (const key of keys) {
-      const value = values[key];
-      if (typeof value !== "number") {
-        const holds = value === undefined ? "is gone" : `holds ${shown(value)}`;
-        throw new Refusal(`${FIELDS[key].label} is taken from ${links[key]}, which ${holds}; it needs a number.`);
-      }
-      store.change((state) => link(state, key, links[key]!, value));
-    }
+    store.change((state) => takeLinked(state, links, values));
+  }
+
+  /** A command that needs the linked cells stops at the first that holds no number. */
+  async function needLinks(): Promise<void> {
+    await refreshLinks();
+    const { links, linkTroubles } = store.state;
+    const bad = (Object.keys(linkTroubles) as Key[]).find((key) => links[key]);
+    if (bad) throw new Refusal(`${linkTroubles[bad]}.`);
   }
 
   /** A plan that learns from past jobs is priced by what their audit says now. */
@@ -124,18 +131,39 @@ export function commandsOn(store: Store): Commands {
   let settling: ReturnType<typeof setTimeout> | undefined;
   function workbookChanged(): void {
     clearTimeout(settling);
-    if (!carried(store.state)) return;
+    // Another view reads it all when it goes back to the plan.
+    if (store.state.view !== "plan") return;
     settling = setTimeout(() => {
       if (store.state.busy) workbookChanged();
-      else void readLesson().catch(() => undefined);
+      else void lookAgain();
     }, SETTLED_AFTER);
+  }
+
+  /** One look at a time, so that none brings back what the one after it has read. */
+  let looking = Promise.resolve();
+  function lookAgain(): Promise<void> {
+    looking = looking.then(look);
+    return looking;
+  }
+
+  /** Nobody asked for this look, so a failure is left for the next command to tell. */
+  async function look(): Promise<void> {
+    if (store.state.busy || store.state.host !== "ready") return;
+    store.change((state) => (state.followed ? state : { ...state, followed: true }));
+    const before = priceIn(store.state);
+    for (const read of [takeShelf, refreshLinks, readLesson]) await read().catch(() => undefined);
+    const now = priceIn(store.state);
+    if (now === before) return;
+    const announcement = `The workbook has changed: ${now ? `the price is now ${now}` : "there is no price now"}.`;
+    store.change((state) => ({ ...state, announcement }));
   }
 
   /** The workbook's shelf as it is now. */
   async function takeShelf(): Promise<void> {
     const { units } = store.state.inputs;
-    const read = await readShelf(units);
-    store.change((state) => ({ ...state, shelf: { ...read, units } }));
+    const shelf = { ...(await readShelf(units)), units };
+    // The same shelf stays the same object, by which the search for the cheapest knows that it has searched it.
+    store.change((state) => (JSON.stringify(state.shelf) === JSON.stringify(shelf) ? state : { ...state, shelf }));
   }
 
   return {
@@ -144,12 +172,7 @@ export function commandsOn(store: Store): Commands {
       while (store.state.busy) await running;
     },
 
-    async lookAgain() {
-      if (store.state.busy || store.state.host !== "ready") return;
-      // Nobody asked for this look, so a failure is left for the next command to tell.
-      await takeShelf().catch(() => undefined);
-      await readLesson().catch(() => undefined);
-    },
+    lookAgain,
 
     readLesson: () => readLesson().catch(() => undefined),
 
@@ -175,15 +198,19 @@ export function commandsOn(store: Store): Commands {
         return running;
       }
       return run("Inserting the stage table…", async (agreed) => {
-        await refreshLinks();
+        const before = priceIn(store.state);
+        await takeShelf();
+        await needLinks();
         await readLesson();
         const { lessonTrouble } = store.state.jobs;
         if (lessonTrouble) throw new Refusal(`Not inserted. ${lessonTrouble}`);
         const { trouble } = derive(store.state);
         if (trouble) throw new Refusal(`Not inserted. ${trouble}`);
+        const now = priceIn(store.state);
         const inserted = await insertPlan(planOf(store.state), place, agreed);
         await takeShelf().catch(() => undefined); // what is written is written; the next look will tell
-        return done(`${inserted.what}.`, inserted);
+        const changed = now === before ? "" : ` The workbook had changed: the price is ${now}, no longer ${before}.`;
+        return done(`${inserted.what}.${changed}`, inserted);
       });
     },
 
@@ -210,8 +237,8 @@ export function commandsOn(store: Store): Commands {
       return run("Reading the shelf…", async () => {
         // Until it is read, nothing is priced from a shelf in other units.
         store.change((state) => ({ ...state, shelf: state.shelf.units === units ? state.shelf : starterOf(units) }));
-        await refreshLinks();
         await takeShelf();
+        await needLinks();
         return message;
       });
     },

@@ -33,14 +33,23 @@ const DRAFT = z.object({
   inputs: z.object(Object.fromEntries(KEYS.map((key) => [key, valueSchema(field(key))]))),
   links: z.partialRecord(KEY, z.string()),
   source: z.enum(SOURCES),
+  passesLent: z._default(z.boolean(), false),
   ownStages: z.nullable(z.array(STAGE)),
   strip: STRIP,
   place: z.enum(PLACES),
   lesson: z.nullable(LESSON),
 });
 
-export const draftOf = ({ inputs, links, source, ownStages, strip, place, jobs: { lesson } }: State): string =>
-  JSON.stringify({ version: 1, inputs, links, source, ownStages, strip, place, lesson });
+export const draftOf = ({
+  inputs,
+  links,
+  source,
+  passesLent,
+  ownStages,
+  strip,
+  place,
+  jobs: { lesson },
+}: State): string => JSON.stringify({ version: 1, inputs, links, source, passesLent, ownStages, strip, place, lesson });
 
 /** The state with a stored draft in it; a draft that does not fit is left out, and the user told. */
 export function withDraft(state: State, stored: string): State {

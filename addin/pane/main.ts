@@ -101,6 +101,7 @@ function keepUp(state: State): void {
   if (view === "functions" && catalogue === "unread") queueMicrotask(commands.loadCatalogue);
   if (host !== "ready" || busy || state.question) return;
   if (shelf.units !== inputs.units) soon(commands.readShelf);
+  if (view === "plan" && !state.followed) soon(commands.lookAgain);
   if (isLessonDue(state)) soon(commands.readLesson);
   if (view === "jobs" && !jobs.looked) soon(commands.jobs.look);
   if (view === "share" && !share.looked) soon(commands.share.look);

@@ -46,6 +46,6 @@ export function goToView(state: State, view: View): State {
   // Sheets may have come and gone since the Share view was last seen.
   const share = view === "share" ? { ...state.share, looked: false } : state.share;
   const next = { ...state, view, share, message: stays ? message : null, announcement: "" };
-  // The audit may say something else by now.
-  return view === "plan" ? setLessonRead(next, false) : next;
+  // The audit, the shelf and the linked cells may say something else by now.
+  return view === "plan" ? setLessonRead({ ...next, followed: false }, false) : next;
 }

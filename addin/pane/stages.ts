@@ -11,18 +11,29 @@ const note = (text: string): Message => ({ kind: "note", text });
 
 /** The cheapest sequence is worked out with passes as the scratches need, so the plan then counts them so. */
 export function chooseSource(state: State, source: Source): State {
-  if (source === "mine" || state.inputs.passesFrom === "scratch") return { ...state, source };
+  if (source === "mine") return { ...passesGivenBack(state), source };
+  if (state.inputs.passesFrom === "scratch") return { ...state, source };
   const text =
-    "Passes are now as the scratches need, as the cheapest sequence counts them (section Passes and test strip).";
-  return { ...state, source, inputs: { ...state.inputs, passesFrom: "scratch" }, message: note(text) };
+    "Passes are now as the scratches need, as the cheapest sequence counts them (section Passes and test strip). Going back to your own sequence brings them back.";
+  const inputs = { ...state.inputs, passesFrom: "scratch" } as const;
+  return { ...state, source, inputs, passesLent: true, message: note(text) };
+}
+
+/** Only looking at the cheapest sequence leaves the user's own as it was. */
+function passesGivenBack(state: State): State {
+  if (!state.passesLent) return state;
+  const text = "Passes are as on the shelf again, as they were before the cheapest sequence was looked at.";
+  const inputs = { ...state.inputs, passesFrom: "shelf" } as const;
+  return { ...state, inputs, passesLent: false, message: note(text) };
 }
 
 /** The stages that are shown, as they are priced and written. */
 const shown = (state: State): PlannedStage[] =>
   derive(state).stages.map(({ work, tool, machine = "" }) => ({ work, tool, machine }));
 
+/** What is changed in the cheapest sequence makes it the user's own, as it was shown: passes and all. */
 function changeStages(state: State, change: (stages: PlannedStage[]) => PlannedStage[]): State {
-  return { ...state, source: "mine", ownStages: change(shown(state)) };
+  return { ...state, source: "mine", passesLent: false, ownStages: change(shown(state)) };
 }
 
 const replaced = <T>(list: readonly T[], at: number, item: T): T[] => list.map((old, i) => (i === at ? item : old));
@@ -58,7 +69,11 @@ export function moveStage(state: State, at: number, by: 1 | -1): State {
   });
 }
 
-export const proposeAgain = (state: State): State => ({ ...state, source: "mine", ownStages: null });
+export const proposeAgain = (state: State): State => ({
+  ...passesGivenBack(state),
+  source: "mine",
+  ownStages: null,
+});
 
 export const isTool = (name: string, shelf: Shelf): boolean => shelf.tools.some((tool) => tool.name === name);
 
@@ -78,7 +93,7 @@ export function putOnCheapestMachines(state: State): State {
   const costOf = (stages: readonly PlannedStage[]) => totalsOf(estimate(inputs, shelf, stages)).cost;
   const saved = money(costOf(now) - costOf(best));
   const text = `Each stage is now on the machine that does it for least: ${saved} less for the stages.`;
-  return { ...state, source: "mine", ownStages: best, message: note(text) };
+  return { ...state, source: "mine", passesLent: false, ownStages: best, message: note(text) };
 }
 
 /** The works that a tool or liquid can be put to. */

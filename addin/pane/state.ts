@@ -3,6 +3,7 @@
  * Each change is a function from a state to the next; those of the sequence are in `stages.ts`, and what follows from a
  * state is worked out in `derived.ts`.
  */
+import { shown } from "../../functions/cell";
 import {
   applies,
   type Choice,
@@ -73,12 +74,18 @@ export interface State {
   /** Fields whose problems are told: a fresh form does not complain about what nobody has filled in yet. */
   readonly touched: readonly Key[];
   readonly links: Links;
+  /** Of inputs whose cell holds no number, why there is none. */
+  readonly linkTroubles: Problems;
   readonly openGroups: readonly Group[];
   /** Which sequence is shown and written. */
   readonly source: Source;
+  /** Whether looking at the cheapest sequence has changed how passes are counted, which going back undoes. */
+  readonly passesLent: boolean;
   /** The user's own sequence; null follows the proposal. */
   readonly ownStages: readonly PlannedStage[] | null;
   readonly shelf: KnownShelf;
+  /** Whether the shelf and the linked cells were read since the plan came into view. */
+  readonly followed: boolean;
   readonly place: Place;
   /** The command that is running; empty when none is. */
   readonly busy: string;
@@ -119,10 +126,13 @@ export function startState(units: System = "us"): State {
     typed: {},
     touched: [],
     links: {},
+    linkTroubles: {},
     openGroups: ["job", "floor", "finish"],
     source: "mine",
+    passesLent: false,
     ownStages: null,
     shelf: starterOf(units),
+    followed: true,
     place: "new sheet",
     busy: "",
     turnedAway: "",
@@ -151,7 +161,7 @@ const EXAMPLE: Record<System, Partial<Inputs>> = {
 export function fillInExample(state: State): State {
   const { units } = state.inputs;
   const inputs = { ...startInputs(units), ...EXAMPLE[units] };
-  return { ...state, inputs, typed: {}, touched: [], links: {}, source: "mine", ownStages: null };
+  return { ...state, inputs, typed: {}, touched: [], links: {}, source: "mine", passesLent: false, ownStages: null };
 }
 
 // Inputs
@@ -187,7 +197,9 @@ export function setText(state: State, key: Key, text: string): State {
 }
 
 export function setChoice(state: State, key: Key, value: string): State {
-  return key === "units" ? switchUnits(state, value as System) : withValue(state, key, value);
+  if (key === "units") return switchUnits(state, value as System);
+  const chosen = withValue(state, key, value);
+  return key === "passesFrom" ? { ...chosen, passesLent: false } : chosen;
 }
 
 /** Converts what is filled in. A cell of the user's still holds its old unit, so quantities are no longer taken from it. */
@@ -207,7 +219,23 @@ function switchUnits(state: State, units: System): State {
 /** Takes a field's value from a cell of the user's; what goes into the sheet is the address. */
 export function link(state: State, key: Key, address: string, value: number): State {
   const linked = { ...withValue(state, key, value), links: { ...state.links, [key]: address } };
-  return { ...linked, typed: without(state.typed, key) };
+  return { ...linked, typed: without(state.typed, key), linkTroubles: without(state.linkTroubles, key) };
+}
+
+/** Takes what the linked cells hold now; one that holds no number leaves its field empty, with the reason. */
+export function takeLinked(state: State, asked: Links, values: Partial<Record<Key, unknown>>): State {
+  return (Object.keys(asked) as Key[]).reduce((s, key) => {
+    const address = asked[key]!;
+    if (s.links[key] !== address) return s; // the user has gone on from it
+    const value = values[key];
+    if (typeof value === "number") {
+      return value === s.inputs[key] && !s.linkTroubles[key] ? s : link(s, key, address, value);
+    }
+    const holds = value === undefined ? "is gone" : `holds ${shown(value)}`;
+    const why = `${FIELDS[key].label} is taken from ${address}, which ${holds}; it needs a number`;
+    if (s.linkTroubles[key] === why) return s;
+    return { ...withValue(s, key, null), linkTroubles: { ...s.linkTroubles, [key]: why } };
+  }, state);
 }
 
 /** Keeps the value and forgets the cell. */
@@ -299,6 +327,8 @@ export function allProblems(state: State): Problems {
   for (const key of KEYS) {
     const unreadable = applies(key, state.inputs) && problemInText(state, key);
     if (unreadable) problems[key] = unreadable;
+    const unlinkable = applies(key, state.inputs) && state.links[key] && state.linkTroubles[key];
+    if (unlinkable) problems[key] = unlinkable;
   }
   return problems;
 }
@@ -363,6 +393,7 @@ export function takeFromStrip(state: State, { tool, coefficient, size, slideSpee
     ...toggleGroup(cleared, "planning", true),
     beforeStrip: { inputs: state.inputs, links: state.links },
     inputs: { ...cleared.inputs, ...taken, passesFrom: "scratch" },
+    passesLent: false,
     message: { kind: "note", text },
   };
 }

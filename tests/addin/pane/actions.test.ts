@@ -75,7 +75,8 @@ describe("a command that is asked for while another runs", () => {
     workbook.insertPlan.mockReturnValue(new Promise((resolve) => (done = resolve)));
     let readOn: () => void = () => undefined;
     const read = { ...startState().shelf, problems: [] };
-    workbook.readShelf.mockResolvedValueOnce(read);
+    // Before the plan is written, and after it.
+    workbook.readShelf.mockResolvedValueOnce(read).mockResolvedValueOnce(read);
     workbook.readShelf.mockReturnValueOnce(new Promise((resolve) => (readOn = () => resolve(read))));
     let isFollowed = false;
     // As the page does for what a view needs and does not have.

@@ -67,6 +67,8 @@ beforeEach(() => {
   workbook.findJobList.mockResolvedValue(LIST);
   workbook.readJobs.mockResolvedValue(FOUND);
   workbook.insertAudit.mockResolvedValue(WRITTEN);
+  const { shelf } = startState().shelf;
+  workbook.readShelf.mockResolvedValue({ shelf, units: "us", from: "the starter shelf", problems: [] });
 });
 
 describe("a job list", () => {

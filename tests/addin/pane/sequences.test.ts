@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { derive, planOf } from "../../../addin/pane/derived";
+import { draftOf, withDraft } from "../../../addin/pane/draft";
 import {
   COMPARED,
   type Comparison,
@@ -134,10 +135,34 @@ describe("choosing the cheapest", () => {
     expect(chooseSource(cheapest, "cheapest").message).toBe(cheapest.message);
   });
 
-  it("keeps the user's own for the way back", () => {
+  it("keeps the user's own for the way back, with its passes and its price", () => {
     const back = chooseSource(cheapest, "mine");
     expect(tools(back)).toEqual(["M60"]);
-    expect(derive(back).estimate!.price).toBe(5439); // by hand, above: passes stay as the scratches need
+    expect(back.inputs.passesFrom).toBe("shelf");
+    expect(derive(back).estimate!.price).toBe(399); // by hand: one pass, 2 × (180 + 19.50), as before
+    expect(back.message?.text).toContain("Passes are as on the shelf again");
+    expect(proposeAgain(cheapest).inputs.passesFrom).toBe("shelf");
+  });
+
+  it("also over a reload of the pane", () => {
+    const reloaded = withDraft(startState(), draftOf(cheapest));
+    expect(chooseSource(reloaded, "mine").inputs.passesFrom).toBe("shelf");
+  });
+
+  it("leaves passes on the way back as the user has set them since, or had them before", () => {
+    const since = setChoice(setChoice(cheapest, "passesFrom", "shelf"), "passesFrom", "scratch");
+    const before = chooseSource(setChoice(fineAlone(twoTools()), "passesFrom", "scratch"), "cheapest");
+    for (const state of [since, before]) {
+      const back = chooseSource(state, "mine");
+      expect(back.inputs.passesFrom).toBe("scratch");
+      expect(derive(back).estimate!.price).toBe(5439); // by hand, above
+    }
+  });
+
+  it("and then changing it makes it the user's own as it was shown, passes and all", () => {
+    const own = removeStage(cheapest, 0);
+    expect([own.source, own.inputs.passesFrom]).toEqual(["mine", "scratch"]);
+    expect(chooseSource(own, "mine").inputs.passesFrom).toBe("scratch");
   });
 
   it("tells when passes are set back to the shelf's, for which it was not worked out", () => {
