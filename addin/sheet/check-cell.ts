@@ -2,12 +2,14 @@
  * The check cell: says in words whether the plan's numbers belong to the inputs beside them, with the add-in and
  * without it. The spreadsheet adds up every input to one figure; one of our functions hands that figure back. Where it
  * hands back another one, our functions have not been worked out since an input changed; where it shows an error, they
- * do not work here. The price and the wages are held against the spreadsheet's own arithmetic besides.
+ * do not work here. The price and the wages are held against the spreadsheet's own arithmetic besides. Last, it says what
+ * other lines found wrong with the inputs and the stages (plan-checks.ts).
  */
 import type { Key } from "../../functions/plan/inputs";
 import { type Column, header, LIQUID_COLUMNS, MACHINE_COLUMNS, TOOL_COLUMNS } from "../../functions/plan/shelf";
 import type { System } from "../../functions/units";
 import type { PlanNames } from "./plan";
+import { complaintOf, YES } from "./plan-checks";
 import { type StageColumnKey, stageColumn } from "./stage-columns";
 
 export const CHECK_WORDS = {
@@ -19,6 +21,9 @@ export const CHECK_WORDS = {
   badPrice: "calculated, but the price shows an error",
   badLearned: "calculated, but what past jobs teach shows an error; see Confidence and the audit",
 } as const;
+
+/** Goes before what is wrong with figures that do belong to their inputs. */
+export const BUT = "calculated, but ";
 
 /** Columns of words; every other column of the shelf holds numbers. */
 const WORD_KEYS = ["name", "bond", "matrix", "work"];
@@ -75,6 +80,8 @@ export interface CheckedCells {
   crewCost: string;
   /** What past jobs teach; none where a plan does not learn. */
   learned: readonly string[];
+  /** Cells that say yes, or what is wrong with the inputs and the stages. */
+  answers: readonly string[];
   input(key: Key): string;
 }
 
@@ -87,6 +94,7 @@ export function answerFormula({
   setup,
   crewCost,
   learned,
+  answers,
   input,
 }: CheckedCells): string {
   const differs = (shown: string, worked: string) => `(ABS(${shown}-${worked})>ABS(${shown})*1E-6)`;
@@ -103,8 +111,9 @@ export function answerFormula({
     ...(learned.length > 0 ? [[`ISERROR(SUM(${learned.join(",")}))`, "badLearned"] as [string, "badLearned"]] : []),
   ];
   const words = (answer: keyof typeof CHECK_WORDS) => `"${CHECK_WORDS[answer]}"`;
-  return cases.reduceRight(
-    (otherwise, [test, answer]) => `IF(${test},${words(answer)},${otherwise})`,
+  const inOrder = answers.reduceRight(
+    (otherwise, cell) => `IF(${cell}<>"${YES}","${BUT}"&${complaintOf(cell)},${otherwise})`,
     words("upToDate"),
   );
+  return cases.reduceRight((otherwise, [test, answer]) => `IF(${test},${words(answer)},${otherwise})`, inOrder);
 }

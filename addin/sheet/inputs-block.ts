@@ -2,6 +2,7 @@
 import { tellsExposure } from "../../functions/plan/exposure";
 import {
   applies,
+  type ChoiceField,
   FIELDS,
   type Field,
   field,
@@ -40,7 +41,7 @@ const isSpare = (key: Key, inputs: Plan["inputs"]) =>
 const linkTo = (cell: string, key: Key) => `=IF(${cell}="",${mayBeBlank(key) ? '""' : "NA()"},${cell})`;
 
 /** The floor's measures may be blank in the pane, but nothing works them out once a cell is to give them. */
-function mayBeBlank(key: Key): boolean {
+export function mayBeBlank(key: Key): boolean {
   const f: Field = field(key);
   return f.kind === "number" && f.blankMeans !== undefined && f.group !== "floor";
 }
@@ -72,13 +73,16 @@ export function inputFormat(key: Key, { inputs, links }: Plan): NumberFormat | u
 
 export const inputStyle = (key: Key): StyleName => (field(key).kind === "number" ? "input" : "inputText");
 
+/** Units are fixed once a plan stands: its numbers are in them. */
+export const allowedValues = ({ choices }: ChoiceField, key: Key, { units }: Plan["inputs"]): string[] =>
+  key === "units" ? [units] : choices.map(([value]) => value);
+
 /** Keeps the cell within what its formulas accept. */
 export function inputRule(key: Key, { inputs }: Plan, row: number, column: number): PlacedRule | undefined {
   const f: Field = field(key);
   const at = { row, column, rows: 1 };
   if (f.kind === "choice") {
-    // Units are fixed once a plan stands: its numbers are in them.
-    const values = key === "units" ? [inputs.units] : f.choices.map(([value]) => value);
+    const values = allowedValues(f, key, inputs);
     return { ...at, rule: { list: values.join(",") }, message: `${f.label} must be one of: ${values.join(", ")}.` };
   }
   if (f.kind !== "number") return undefined;

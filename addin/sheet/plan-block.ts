@@ -7,7 +7,8 @@ import { inputsFigure } from "./check-cell";
 import { placeExposure } from "./exposure-block";
 import { inputContent, inputFormat, inputGroups, inputLabel, inputRule, inputStyle, inputUnit } from "./inputs-block";
 import { CAUTION, type Plan, type PlanNames } from "./plan";
-import { CHECK_LINES, type LineKey, NAMED_LINES, priceLineKeys, priceLines } from "./price-lines";
+import { chosenForThese, inputsPossible, passesEnough, rowsWhole } from "./plan-checks";
+import { CHECK_LINES, type LineKey, lineName, NAMED_LINES, priceLineKeys, priceLines } from "./price-lines";
 import { type StageColumnKey, type StagePlace, stageColumn } from "./stage-columns";
 import { placeStageTable, type ShelfLists, sequenceVerdict, stageColumnIndex } from "./stage-table";
 
@@ -118,6 +119,12 @@ export function planBlock(
     line: (key) => absoluteAddress(rowOf(key), valueColumn),
     verdict: sequenceVerdict(place),
     inputsFigure: inputsFigure(inputCells, names, inputs.units),
+    checks: {
+      passesEnough: passesEnough(place),
+      inputsPossible: inputsPossible(keys, plan, input),
+      rowsWhole: rowsWhole(place, names),
+      chosenForThese: chosenForThese(keys, plan, input),
+    },
     units: inputs.units,
     pastJobs: plan.pastJobs,
   });
@@ -126,6 +133,8 @@ export function planBlock(
     put({ row, column: labelColumn, content: line.label, style: "label" });
     const style = line.strong ? "figureStrong" : "figure";
     put({ row, column: valueColumn, content: { formula: line.formula }, style, format: line.format });
+    const name = lineName(line.key, names);
+    if (name) put({ row, column: valueColumn + 1, content: `= ${name}`, style: "unit" });
   }
   for (const key of NAMED_LINES.filter((named) => shown.includes(named))) {
     block.names.push({ name: names[key], row: rowOf(key), column: valueColumn, scope: "workbook" });

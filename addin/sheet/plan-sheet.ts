@@ -17,7 +17,16 @@ import {
   inputUnit,
 } from "./inputs-block";
 import { CAUTION, type Plan, type PlanNames } from "./plan";
-import { confidenceWords, type LineKey, NAMED_LINES, type PriceLine, priceLineKeys, priceLines } from "./price-lines";
+import { chosenForThese, inputsPossible, passesEnough, rowsWhole } from "./plan-checks";
+import {
+  confidenceWords,
+  type LineKey,
+  lineName,
+  NAMED_LINES,
+  type PriceLine,
+  priceLineKeys,
+  priceLines,
+} from "./price-lines";
 import { STAGE_COLUMNS, type StageColumnKey, type StagePlace, stageColumn } from "./stage-columns";
 import { placeStageTable, type ShelfLists, sequenceVerdict, stageColumnIndex } from "./stage-table";
 import { CHART_FILLS } from "./styles";
@@ -143,6 +152,7 @@ function placePrice(
     put({ row: top, column, content: column === at.label ? "Price" : "", style: "heading" });
   }
   const keys = priceLineKeys(plan);
+  const inputKeys = inputGroups(plan).flatMap((group) => group.keys);
   const rowOf = (key: LineKey) => top + 1 + keys.indexOf(key);
   const cell = (key: LineKey) => absoluteAddress(rowOf(key), at.value);
   const lines = priceLines(keys, {
@@ -151,6 +161,12 @@ function placePrice(
     line: cell,
     verdict: sequenceVerdict(place),
     inputsFigure: figure,
+    checks: {
+      passesEnough: passesEnough(place),
+      inputsPossible: inputsPossible(inputKeys, plan, input),
+      rowsWhole: rowsWhole(place, names),
+      chosenForThese: chosenForThese(inputKeys, plan, input),
+    },
     units: plan.inputs.units,
     pastJobs: plan.pastJobs,
   });
@@ -162,7 +178,8 @@ function placePrice(
     }
     const style = line.strong ? "figureStrong" : "figure";
     put({ row, column: at.value, content: { formula: line.formula }, style, format: line.format });
-    put({ row, column: at.unit, content: line.unit, style: "unit" });
+    const name = lineName(line.key, names);
+    put({ row, column: at.unit, content: name ? `${line.unit} = ${name}`.trim() : line.unit, style: "unit" });
   }
   for (const key of NAMED_LINES.filter((named) => keys.includes(named))) {
     block.names.push({ name: names[key], row: rowOf(key), column: at.value, scope: "workbook" });

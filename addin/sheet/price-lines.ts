@@ -5,7 +5,7 @@ import { matrixFor } from "../../functions/tooling";
 import { type System, symbol } from "../../functions/units";
 import type { PlacedCell } from "./block";
 import { answerFormula, handedBack } from "./check-cell";
-import type { PastJobs, Plan } from "./plan";
+import type { PastJobs, Plan, PlanNames } from "./plan";
 import type { StageColumnKey } from "./stage-columns";
 import type { NumberFormat } from "./styles";
 
@@ -13,8 +13,18 @@ import type { NumberFormat } from "./styles";
 const LEARNED_FIGURES = ["learnedFactor", "hoursAt", "priceAt", "priceLow", "priceHigh"] as const;
 /** Lines that a plan has only where past jobs teach it. */
 const LEARNED_LINES: readonly LineKey[] = [...LEARNED_FIGURES, "learnedSlab", "daysAt"];
-/** Whether the numbers belong to the inputs, and the two figures that tell it. */
-export const CHECK_LINES = ["upToDate", "inputsFigure", "figureBack"] as const;
+/** Whether the numbers belong to the inputs, what else may be wrong with them, and the two figures that tell the first. */
+export const CHECK_LINES = [
+  "passesEnough",
+  "upToDate",
+  "inputsPossible",
+  "rowsWhole",
+  "chosenForThese",
+  "inputsFigure",
+  "figureBack",
+] as const;
+/** The plan is in order only where each of these says yes, in the order in which they are told. */
+const ANSWERS = ["inputsPossible", "rowsWhole", "chosenForThese"] as const;
 
 export interface PriceLine {
   key: LineKey;
@@ -35,6 +45,8 @@ interface PricePlace {
   verdict: string;
   /** A figure that changes with every input, as a formula. */
   inputsFigure: string;
+  /** What the sheet says of itself, each as a formula. */
+  checks: Record<"passesEnough" | (typeof ANSWERS)[number], string>;
   units: System;
   pastJobs: PastJobs | undefined;
 }
@@ -78,6 +90,9 @@ export const NAMED_LINES = [
   "priceAt",
   "daysAt",
 ] as const satisfies LineKey[];
+/** The name that this plan's figure has in the workbook; another plan's has a number behind it. */
+export const lineName = (key: LineKey, names: PlanNames): string | undefined =>
+  (NAMED_LINES as readonly LineKey[]).includes(key) ? names[key as (typeof NAMED_LINES)[number]] : undefined;
 
 /** HOURSAT fills in a blank by itself; as 0 it is refused, and the figures show that nothing was chosen. */
 const confidenceOf = (cell: string) => `N(${cell})`;
@@ -90,7 +105,7 @@ const NO_JOBS: PastJobs = { estimated: "", actual: "" };
 
 export function priceLines(
   keys: readonly LineKey[],
-  { input, column, line: of, verdict, inputsFigure, units, pastJobs = NO_JOBS }: PricePlace,
+  { input, column, line: of, verdict, inputsFigure, checks, units, pastJobs = NO_JOBS }: PricePlace,
 ): PriceLine[] {
   const { slab = "" } = pastJobs;
   const jobs = `${pastJobs.estimated},${pastJobs.actual}`;
@@ -221,11 +236,16 @@ export function priceLines(
         hours: of("hours"),
         setup: of("setup"),
         crewCost: `SUM(${column("crew")})`,
+        answers: ANSWERS.map(of),
         learned: keys.filter((key) => LEARNED_LINES.includes(key)).map(of),
         input,
       })}`,
       unit: "",
     },
+    passesEnough: { label: "Enough passes for the depth?", formula: `=${checks.passesEnough}`, unit: "" },
+    inputsPossible: { label: "Inputs filled and possible?", formula: `=${checks.inputsPossible}`, unit: "" },
+    rowsWhole: { label: "Every stage with its figures?", formula: `=${checks.rowsWhole}`, unit: "" },
+    chosenForThese: { label: "Stages chosen for these inputs?", formula: `=${checks.chosenForThese}`, unit: "" },
     inputsFigure: {
       label: "Check figure of all inputs",
       formula: `=${inputsFigure}`,

@@ -78,7 +78,8 @@ describe.each(layouts)("the stage plan %s", (title, block) => {
     // 1/6 and 5/6 bound two jobs in three; 1E-6 is how far a figure may be off; braces count the letters of a word;
     // 24 hours and 194 dBA are the most that the inputs of exposure may be.
     const allowed = new Set(["0", "1", "2", "4", "5", "6", "9", "9.99E+307", "24", "194"]);
-    for (const formula of formulas) {
+    // What the inputs may be, and were when the stages were chosen, is held in plan-checks.test.ts.
+    for (const formula of formulas.filter((formula) => !formula.startsWith("=INDEX({"))) {
       const bare = formula
         .replace(/"[^"]*"/g, "")
         .replace(/\{[\d,]*\}/g, "")
@@ -100,6 +101,10 @@ describe.each(layouts)("the stage plan %s", (title, block) => {
     const places = block.cells.map(({ row, column }) => `${row},${column}`);
     const twice = places.filter((place, i) => places.indexOf(place) !== i);
     expect(twice).toEqual([]);
+  });
+
+  it("stays within the 8,192 characters that a spreadsheet takes in a formula", () => {
+    expect(Math.max(...formulas.map((formula) => formula.length))).toBeLessThan(8192);
   });
 
   it("takes a linked input from the user's own cell, and pins it", () => {

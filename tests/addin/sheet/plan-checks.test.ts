@@ -1,0 +1,230 @@
+/** What the plan's sheet says of itself when it is changed in ways that its figures alone would not show. */
+import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { insertPlan, type Where } from "../../../addin/sheet";
+import { BUT, CHECK_WORDS } from "../../../addin/sheet/check-cell";
+import { inputGroups } from "../../../addin/sheet/inputs-block";
+import type { PlanNames } from "../../../addin/sheet/plan";
+import { STAGE_CHOOSERS } from "../../../addin/sheet/plan-checks";
+import { planSheet } from "../../../addin/sheet/plan-sheet";
+import { FIELDS, field, type Inputs, type Key, startInputs } from "../../../functions/plan/inputs";
+import { propose } from "../../../functions/plan/proposal";
+import { starterMachines, starterShelf } from "../../../functions/plan/shelf";
+import { floor, planFor, putShelf } from "./agreement";
+import {
+  type GritWorkbook,
+  named,
+  openGrit,
+  select,
+  setInTable,
+  setNamed,
+  tableRows,
+  valuesOf,
+  write,
+} from "./workbook";
+
+// Expected words: the bounds are those that the pane holds the same inputs to (functions/plan/inputs.ts).
+
+let workbook: GritWorkbook;
+beforeEach(async () => {
+  workbook = await openGrit();
+});
+afterEach(() => workbook.dispose());
+
+const PLAN = "Stage plan";
+const inputs = floor({ finish: "satin" });
+
+/** What stands right of a label. */
+async function beside(label: string, sheet = PLAN): Promise<unknown> {
+  const rows = await valuesOf(`${sheet}!A1:Z140`);
+  const row = rows.find((cells) => cells.includes(label));
+  expect(row, label).toBeDefined();
+  return row!.slice(row!.indexOf(label) + 1).find((value) => value !== "");
+}
+const LINE = {
+  inputs: "Inputs filled and possible?",
+  rows: "Every stage with its figures?",
+  chosen: "Stages chosen for these inputs?",
+  passes: "Enough passes for the depth?",
+};
+/** The check cell among the price lines; the key figures above have the same label. */
+async function answer(sheet = PLAN): Promise<unknown> {
+  const rows = await valuesOf(`${sheet}!A8:Z140`);
+  const row = rows.find((cells) => cells.includes("Numbers up to date?"))!;
+  return row.slice(row.indexOf("Numbers up to date?") + 1).find((value) => value !== "");
+}
+const insert = async (where: Where = "new sheet", over: Partial<Inputs> = {}) => {
+  if (where === "selected cell") await select("Sheet1!C6");
+  await insertPlan(planFor({ ...inputs, ...over }), where);
+};
+
+describe("inputs that only chose the stages", () => {
+  const names: PlanNames = {
+    stages: "Stages",
+    tooling: "Tooling",
+    liquids: "Liquids",
+    machines: undefined,
+    toolingLacks: [],
+    cost: "Stages_Cost",
+    hours: "Stages_Hours",
+    price: "Stages_Price",
+    days: "Stages_Days",
+    hoursAt: "Stages_HoursAt",
+    priceAt: "Stages_PriceAt",
+    daysAt: "Stages_DaysAt",
+  };
+  const all: Partial<Inputs>[] = [
+    {},
+    { surface: "ground" },
+    { finish: "coating" },
+    { handHours: 2, pastJobs: "like it" },
+    { area: 4000, length: null, width: null },
+  ];
+
+  it("are those that no price depends on: every other input of a sheet is read by a formula", () => {
+    for (const over of all) {
+      const plan = { ...planFor({ ...inputs, ...over }), pastJobs: { estimated: "Past[A]", actual: "Past[B]" } };
+      const formulas = planSheet(plan, names, undefined).block.cells.flatMap(({ content }) =>
+        typeof content === "object" && !content.formula.startsWith("=INDEX({") ? [content.formula] : [],
+      );
+      const isRead = (key: Key) => formulas.some((formula) => new RegExp(`\\b${FIELDS[key].name}\\b`).test(formula));
+      const keys = inputGroups(plan).flatMap((group) => group.keys);
+      const unread = keys.filter((key) => field(key).kind !== "text" && !isRead(key));
+      // The hardness is read for the matrix to try, which no price depends on either.
+      expect(new Set([...unread, "hardness"])).toEqual(
+        new Set(keys.filter((key) => STAGE_CHOOSERS.includes(key)) as string[]),
+      );
+    }
+  });
+
+  it("are read where the stages are proposed", () => {
+    const read = new Set<string>();
+    for (const over of all) {
+      const given = { ...startInputs("us"), area: 4000, ...over };
+      const watched = new Proxy(given, {
+        get: (target, key) => {
+          read.add(String(key));
+          return target[key as Key];
+        },
+      });
+      propose(watched, starterShelf("us"));
+    }
+    for (const key of STAGE_CHOOSERS) expect(read).toContain(key);
+  });
+
+  it.each([
+    ["Floor_Finish", "highly polished", "Target finish"],
+    ["Floor_LastGrit", 3000, "Last grit"],
+    ["Floor_LastGrit", "", "Last grit"],
+    ["Floor_Exposure", "C", "Aggregate exposure"],
+    ["Floor_Hardness", 8, "Slab hardness"],
+    ["Floor_Surface", "coated", "Starting surface"],
+  ])("are told once they are changed: %s to %s", async (name, value, label) => {
+    await insert();
+    expect(await beside(LINE.chosen)).toBe("yes");
+    const before = await named(name, PLAN);
+    await setNamed(name, PLAN, value);
+    expect(await beside(LINE.chosen)).toMatch(
+      new RegExp(`^no: the stages were chosen for another ${label} \\(.+\\): plan again in the pane$`),
+    );
+    expect(await answer()).toMatch(/^calculated, but the stages were chosen/);
+    await setNamed(name, PLAN, before);
+    expect(await answer()).toBe(CHECK_WORDS.upToDate);
+  });
+});
+
+describe.each(["new sheet", "selected cell"] as const)("the check cell on a %s", (where) => {
+  const sheet = where === "new sheet" ? PLAN : "Sheet1";
+  const machines = starterMachines("us");
+  beforeEach(async () => {
+    const shelf = { ...starterShelf("us"), machines };
+    await putShelf(shelf, "us");
+    await Excel.run(async (context) => {
+      context.workbook.worksheets.getItem("Sheet1").activate();
+      await context.sync();
+    });
+    if (where === "selected cell") await select("Sheet1!C6");
+    await insertPlan({ ...planFor(inputs), shelf }, where);
+    expect(await answer(sheet)).toBe(CHECK_WORDS.upToDate);
+  });
+
+  async function putBeside(label: string, value: unknown): Promise<void> {
+    const rows = await valuesOf(`${sheet}!A1:Z140`);
+    const r = rows.findIndex((cells) => cells.includes(label));
+    const l = rows[r]!.indexOf(label);
+    const c = rows[r]!.findIndex((cell, i) => i > l && cell !== "");
+    await write(`${sheet}!${String.fromCharCode(65 + c)}${r + 1}`, [[value]]);
+  }
+
+  it.each([
+    ["Efficiency", "", "Efficiency must be above 0 % and at most 100 %"],
+    ["Overhead", "", "Overhead must be 0 % or more"],
+    ["Overhead", -0.5, "Overhead must be 0 % or more"],
+    ["Contingency", "", "Contingency must be 0 % or more"],
+    ["Machine cost", -1, "Machine cost must be 0 or more"],
+    ["Tool change", -1, "Tool change must be from 0 to 1000"],
+    ["People on site", 2.5, "People on site must be a whole number from 1 to 1000"],
+    ["Units", "metric", "Units must be us"],
+    ["Largest step", 1, "Largest step must be above 1"],
+  ])("names the input that is blank or impossible: %s as %s", async (label, value, words) => {
+    // "Machine cost" is a column of the stages too: the input stands above them in a block, and is named on a sheet.
+    const name = Object.values(FIELDS).find((f) => f.label === label)!.name;
+    if (where === "new sheet") await setNamed(name, PLAN, value);
+    else await putBeside(label, value);
+    expect(await beside(LINE.inputs, sheet)).toBe(`no: ${words}`);
+    if (label === "Largest step" || label === "People on site") return;
+    expect(await answer(sheet)).toBe(`${BUT}${words}`);
+  });
+
+  it("tells passes that were emptied, or are below 0, with their row", async () => {
+    const rows = await tableRows("Stages");
+    await setInTable("Stages", 1, "Passes", "");
+    expect(await answer(sheet)).toBe(`${BUT}Passes in row 2 of the stages must be a number, 0 or more`);
+    await setInTable("Stages", 1, "Passes", rows[1]!.Passes);
+    expect(await answer(sheet)).toBe(CHECK_WORDS.upToDate);
+    const densify = rows.findIndex((row) => row.Work === "densify");
+    await setInTable("Stages", densify, "Passes", -1);
+    expect(await beside(LINE.rows, sheet)).toMatch(new RegExp(`^no: .*row ${densify + 1} of the stages`));
+  });
+
+  it("tells a row that has a work and a tool but not its formulas", async () => {
+    const columns = Object.keys((await tableRows("Stages"))[0]!).filter((title) => !["Work", "Tool"].includes(title));
+    for (const title of columns) await setInTable("Stages", 2, title, "");
+    expect(await answer(sheet)).toMatch(/^calculated, but row 3 of the stages shows no figure/);
+  });
+
+  it.each(["", -165])("tells a price of the shelf that is missing or below 0: %s", async (price) => {
+    const [first] = await tableRows("My_liquids");
+    const title = Object.keys(first!).find((key) => key.startsWith("Price"))!;
+    await setInTable("My_liquids", 0, title, price);
+    expect(await answer(sheet)).toBe(`${BUT}a price on the shelf is missing or below 0`);
+    await setInTable("My_liquids", 0, title, first![title]);
+    await setInTable("My_machines", 0, "Cost per h", -5);
+    expect(await answer(sheet)).toBe(`${BUT}a price on the shelf is missing or below 0`);
+  });
+
+  it("tells the passes that the depth needs, and is content with as many", async () => {
+    // By hand from the row's own cells: the depth less the scratch that the tool leaves, over its cut, rounded up.
+    const [tool] = (await tableRows("Stages")).map((row) => row.Tool);
+    const cut = (await tableRows("My_tools")).find((row) => row.Tool === tool)!["Cut per pass µm"];
+    const scratch = (await tableRows("Stages"))[0]!["Scratch µm"];
+    await putBeside("Depth to take off", 1587.5);
+    const needed = Math.ceil((1587.5 - scratch) / cut);
+    expect(needed).toBeGreaterThan(2);
+    await setInTable("Stages", 0, "Passes", needed - 1);
+    const words = `no: ${tool} has ${needed - 1}, the depth to take off needs ${needed}`;
+    expect(await beside(LINE.passes, sheet)).toBe(words);
+    await setInTable("Stages", 0, "Passes", needed);
+    expect(await beside(LINE.passes, sheet)).toBe("yes");
+  });
+
+  it("stands beside the names that this plan's figures have in the workbook", async () => {
+    const rows = await valuesOf(`${sheet}!A1:Z140`);
+    const words = rows.flat().filter((value) => /Stages_(Price|Cost|Hours|Days)$/.test(String(value)));
+    expect(words.map((value) => String(value).replace(/^.*= /, "")).sort()).toEqual([
+      "Stages_Cost",
+      "Stages_Days",
+      "Stages_Hours",
+      "Stages_Price",
+    ]);
+  });
+});
