@@ -142,7 +142,7 @@ export function noiseTime(level: any[][], criterion?: any[][], exchange?: any[][
  * @param [criterion] Level that may last 8 hours, dBA, one cell; above 0 and at most 194, 90 when left out (OSHA; NIOSH 85).
  * @param [exchange] Rise in level that halves the time, dB, one cell; from 1 to 10, 5 when left out (OSHA; NIOSH 3).
  * @returns Dose, %; 100 is the limit, and OSHA's hearing conservation begins at 50.
- * @remarks A row with neither (blank or 0) is passed over, and hours without a level are an error. Every level given counts, also one below 80 dBA, which OSHA's measurements leave out: that makes the dose a little higher, never lower. The result is a figure for planning, never a permission.
+ * @remarks A row with neither (blank or 0) is passed over, and hours without a level are an error. Every level given counts, also one below 80 dBA, which OSHA's measurements leave out, and those from 80 to 90 dBA, which count for its action value and not for its limit (29 CFR 1910.95(a) and (b), from memory): that makes the dose higher, never lower, and a dose above 100 that comes from levels below 90 dBA is not above OSHA's limit. OSHA permits a quarter of an hour at 115 dBA and nothing above, however small the dose (Table G-16 ends there). The result is a figure for planning, never a permission.
  * @example =GRIT.NOISEDOSE({90;95},{4;2}) → 100 | published: 29 CFR 1910.95 Appendix A, D = 100 × (4/8 + 2/4) with the times of Table G-16A
  * @example =GRIT.NOISEDOSE(92,8) → 131.9507910772894 | published: 29 CFR 1910.95 Appendix A, D = 100 × 8/T and T = 8 / 2^(2/5), worked to 30 digits in Python's decimal
  * @example =GRIT.NOISEDOSE({85;88},{4;4},85,3) → 150 | published: NIOSH 98-126, Table 1-1: 8 hours at 85 dBA, 4 at 88, so 4/8 + 4/4

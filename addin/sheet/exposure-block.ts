@@ -7,6 +7,7 @@ import {
   exposureInput,
   exposureLine,
   INSTEAD,
+  OSHA_REMARKS,
   VERDICTS,
   wrongWords,
 } from "../../functions/plan/exposure";
@@ -192,6 +193,14 @@ function exposureFormulas(place: ExposurePlace): Record<ExposureKey, LineFormula
       ["action", "limit"],
       `IF(${rounded(key)}>${at(key, "limit")},${quoted(VERDICTS.aboveLimit)},IF(${rounded(key)}>=${at(key, "action")},${quoted(VERDICTS.fromAction)},${quoted(VERDICTS.belowAction)}))`,
     );
+  const isAnyLevel = (beyond: string) => {
+    const part = (hours: Key, level: Key) => `(N(${input(hours)})>0)*(N(${input(level)})${beyond})`;
+    return `${part("handHours", "handNoise")}+${part("machineHours", "machineNoise")}`;
+  };
+  const oshaRemarks = [
+    `IF(${isAnyLevel(`>${OSHA_NOISE.ceiling}`)},${quoted(OSHA_REMARKS.aboveCeiling)},"")`,
+    `IF(AND(${rounded("osha")}>${at("osha", "limit")},${isAnyLevel(`<${OSHA_NOISE.limitFrom}`)}),${quoted(OSHA_REMARKS.belowLimitFrom)},"")`,
+  ].join("&");
   const byLimit = ifHeld(
     "niosh",
     ["limit"],
@@ -213,7 +222,7 @@ function exposureFormulas(place: ExposurePlace): Record<ExposureKey, LineFormula
     vibration: held("vibration", vibration, byBoth("vibration")),
     handUntil: untilBoth("handUntil", "handVibration"),
     machineUntil: untilBoth("machineUntil", "machineVibration"),
-    osha: held("osha", doseOf("oshaCriterion", "oshaExchange"), byBoth("osha")),
+    osha: held("osha", doseOf("oshaCriterion", "oshaExchange"), `${byBoth("osha")}&${oshaRemarks}`),
     niosh: held("niosh", doseOf("nioshCriterion", "nioshExchange"), byLimit),
     dust: held("dust", dust, byBoth("dust")),
     shroud: held("shroud", shroud, '""'),

@@ -34,6 +34,12 @@ export const VERDICTS = {
   longerThanADay: "more than a day has",
 } as const;
 
+/** Said after the verdict on OSHA's dose: the sum counts every level, the rule does not. */
+export const OSHA_REMARKS = {
+  aboveCeiling: `; OSHA permits no more than 15 minutes at ${OSHA_NOISE.ceiling} dBA and nothing above`,
+  belowLimitFrom: `; levels below ${OSHA_NOISE.limitFrom} dBA are counted here, for its limit OSHA leaves them out`,
+} as const;
+
 /** The inputs of this group, all of them numbers. */
 export type ExposureInput = {
   [K in Key]: (typeof FIELDS)[K]["group"] extends "exposure" ? K : never;
@@ -213,6 +219,16 @@ function figuresOf(inputs: Inputs): Record<ExposureKey, ExposureFigures> {
     return { value, action: action ?? "", limit: limit ?? "", words: words() };
   };
 
+  const levels = [handHours ? inputs.handNoise : null, machineHours ? inputs.machineNoise : null];
+  const isAny = (holds: (level: number) => boolean) => levels.some((level) => level !== null && holds(level));
+  const osha = held("osha", dose(OSHA_NOISE));
+  const oshaRemarks = () => {
+    if (typeof osha.value !== "number") return "";
+    const above = isAny((level) => level > OSHA_NOISE.ceiling) ? OSHA_REMARKS.aboveCeiling : "";
+    const isCounted = osha.words === VERDICTS.aboveLimit && isAny((level) => level < OSHA_NOISE.limitFrom);
+    return isCounted ? above + OSHA_REMARKS.belowLimitFrom : above;
+  };
+
   /** No hours of dust need no measurement. */
   const dustAverage = (): Figure => {
     if (dustHours === 0) return 0;
@@ -230,7 +246,7 @@ function figuresOf(inputs: Inputs): Record<ExposureKey, ExposureFigures> {
     vibration: held("vibration", typeof squares === "number" ? dailyVibration(squares) : squares),
     handUntil: untilBoth("handUntil", handVibration),
     machineUntil: untilBoth("machineUntil", machineVibration),
-    osha: held("osha", dose(OSHA_NOISE)),
+    osha: { ...osha, words: osha.words + oshaRemarks() },
     niosh: held("niosh", dose(NIOSH_NOISE)),
     dust: held("dust", dustAverage()),
     shroud: held("shroud", airflow()),

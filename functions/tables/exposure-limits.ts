@@ -7,8 +7,11 @@
 /** A(8), m/s². */
 export const VIBRATION_LIMITS = { action: 2.5, limit: 5 } as const;
 
-/** Level that may last 8 hours, dBA; what halves the time, dB; doses, %. */
-export const OSHA_NOISE = { criterion: 90, exchange: 5, action: 50, limit: 100 } as const;
+/**
+ * Level that may last 8 hours, dBA; what halves the time, dB; doses, %. OSHA's Table G-16 ends at the ceiling, with a quarter
+ * of an hour, and begins at `limitFrom`: lower levels are not in its limit (29 CFR 1910.95(a) and (b); from memory).
+ */
+export const OSHA_NOISE = { criterion: 90, exchange: 5, action: 50, limit: 100, ceiling: 115, limitFrom: 90 } as const;
 export const NIOSH_NOISE = { criterion: 85, exchange: 3, limit: 100 } as const;
 
 /** Respirable crystalline silica, average over 8 hours, µg/m³. */

@@ -86,6 +86,9 @@ const SOME: [what: string, over: Partial<Inputs>][] = [
   ["neither hours of dust nor a wheel that day", { dust: null, dustHours: 0, shroudDiameter: 0 }],
   ["dust without its hours", { dustHours: null }],
   ["a quiet and smooth day", { handVibration: 1, machineVibration: 1, handNoise: 70, machineNoise: 71, dust: 3 }],
+  ["a blow above the ceiling", { handHours: 0.05, handNoise: 120, machineHours: 0, machineNoise: null }],
+  ["a long day below the criterion", { handHours: 0, handNoise: null, machineHours: 10, machineNoise: 89 }],
+  ["both at once", { handHours: 1, handNoise: 116, machineHours: 9, machineNoise: 89.5 }],
   ["a day above every limit", { handVibration: 14, handNoise: 109, dust: 300 }],
 ];
 
@@ -148,6 +151,27 @@ describe("the block on the sheet", () => {
   it("says that it is no permission, and who has the last word", async () => {
     const text = (await labelsOn("Stage plan")).join(" ");
     expect(text).toMatch(/not a permission: local law.*makers' instructions.*licensed professional come first/);
+  });
+
+  it("says that OSHA ends at 115 dBA, and that its limit leaves out what is below 90 dBA (29 CFR 1910.95(a) and (b))", async () => {
+    const words = async (handHours: number, handNoise: number, machineHours: number, machineNoise: number) => {
+      await setNamed("Crew_HandHours", "Stage plan", handHours);
+      await setNamed("Crew_HandNoise", "Stage plan", handNoise);
+      await setNamed("Crew_MachineHours", "Stage plan", machineHours);
+      await setNamed("Crew_MachineNoise", "Stage plan", machineNoise);
+      return (await line("Noise dose, OSHA")).words;
+    };
+    // Hand: 120 dBA may last 8 / 2^6 h by the formula, so 0.05 h is 40 %.
+    expect(await words(0.05, 120, 0, 80)).toBe(
+      "below the action value; OSHA permits no more than 15 minutes at 115 dBA and nothing above",
+    );
+    expect(await words(0.05, 115, 0, 120)).toBe("below the action value");
+    // Hand: 89 dBA may last 8 × 2^0.2 = 9.19 h by the formula.
+    expect(await words(0, 80, 10, 89)).toBe(
+      "above the limit; levels below 90 dBA are counted here, for its limit OSHA leaves them out",
+    );
+    expect(await words(0, 80, 10, 90)).toBe("above the limit");
+    expect(await words(0, 80, 9, 89)).toBe("at or above the action value");
   });
 
   it("follows its inputs, and says so where one is cleared", async () => {

@@ -39,6 +39,18 @@ describe("the crew's exposure", () => {
     expect(shroud).toEqual({ value: 175, action: "", limit: "", words: "" });
   });
 
+  it.each([
+    // Hand: by the formula 120 dBA may last 8 / 2^6 h, 115 dBA 8 / 2^5 h, 89 dBA 8 × 2^0.2 = 9.19 h. Table G-16 has 90 to 115 dBA.
+    [0.05, 120, "below the action value; OSHA permits no more than 15 minutes at 115 dBA and nothing above"],
+    [0.25, 115, "at or above the action value"],
+    [0, 120, "below the action value"],
+    [10, 89, "above the limit; levels below 90 dBA are counted here, for its limit OSHA leaves them out"],
+    [9, 89, "at or above the action value"],
+    [10, 90, "above the limit"],
+  ])("for %d h at %d dBA is, by OSHA, %s", (handHours, handNoise, words) => {
+    expect(figures({ handHours, handNoise, machineHours: 0, machineNoise: 120 }).osha.words).toBe(words);
+  });
+
   it("tells how long each tool alone may run: 8 × (2.5/10)² and 8 × (5/10)² h, 8 × (2.5/2)² and 8 × (5/2)² h", () => {
     for (const key of ["handUntil", "machineUntil"] as const) {
       expect(exposureLine(key).label).toMatch(/hours to action \/ limit$/);
