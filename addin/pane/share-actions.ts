@@ -25,6 +25,7 @@ import {
   isoDay,
   keepOf,
   madeDigest,
+  openedWords,
   type ShareState,
   shareTrouble,
   takeMade,
@@ -133,10 +134,8 @@ export function shareCommandsOn(store: Store, run: Run): ShareCommands {
           const worry = worries.join(" ");
           if (worry && agreed !== worry) throw new NeedsAnswer(worry, "Open the copy all the same?");
           await openAsNewWorkbook(bytes);
-          return {
-            kind: "done",
-            text: "The copy is made. It opens as a new workbook, not saved yet; in the preview it is downloaded.",
-          };
+          store.change((state) => ({ ...state, announcement: "" }));
+          return { kind: "done", text: openedWords(made.kind) };
         }),
       ),
 

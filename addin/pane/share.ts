@@ -11,10 +11,14 @@ export const KINDS = {
   calculating: {
     title: "Calculating copy",
     text: "Everything stays, and calculates without the add-in. They see your costs and margin.",
+    opened: "The calculating copy is made: who gets it sees your costs and margin.",
+    saveAs: "calculating, with costs",
   },
   price: {
     title: "Price-only copy",
     text: "Only the sheets or ranges you choose, as values. Everything else is gone.",
+    opened: "The price-only copy is made: it has only what you chose, as values.",
+    saveAs: "price only",
   },
 } as const;
 export type Kind = keyof typeof KINDS;
@@ -122,6 +126,10 @@ export function madeDigest(made: Made): string {
   const cells = sheets.reduce((sum, sheet) => sum + sheet.cells, 0);
   return `${counted(cells, "cell")} kept on ${counted(sheets.length, "sheet")}, ${counted(gone.length, "sheet")} gone`;
 }
+
+/** What is told once a copy is opened: both kinds look alike there, and only the name that it is saved under tells them apart. */
+export const openedWords = (kind: Kind): string =>
+  `${KINDS[kind].opened} It opens as a new workbook, not saved yet (in the preview it is downloaded). Save it under a name that says which copy it is, such as “… (${KINDS[kind].saveAs})”.`;
 
 /** As many texts as a question can hold. */
 const TEXTS_TOLD = 6;

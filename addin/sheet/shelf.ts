@@ -174,5 +174,6 @@ export function otherUnits({ tooling, liquids, machines }: FoundShelf): string {
     return `${tooling.name} is in ${tooling.units} units and ${machines.name} is not`;
   }
   if (tooling.units !== liquids.units) return `${tooling.name} is in ${tooling.units} units and ${liquids.name} is not`;
-  return `The shelf in this workbook is in ${tooling.units} units; set Units to ${tooling.units} for this plan`;
+  const other = tooling.units === "us" ? "metric" : "us";
+  return `The shelf in this workbook is in ${tooling.units} units; set Units to ${tooling.units} for this plan. A shelf is in one system: for a plan in ${other} units take another workbook, or, where no plan uses this shelf any more, delete its sheet “${tooling.sheet}”, and a new one in ${other} units comes with the plan`;
 }

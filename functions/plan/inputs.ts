@@ -75,6 +75,8 @@ const PERCENT_FROM_0: Domain = { ...FROM_0, words: "0 % or more" };
 const BURDEN_PERCENT: Domain = { words: "from 0 % to 500 %", least: 0, most: 5 };
 const MOHS: Domain = { words: "from 1 to 10 on the Mohs scale", least: 1, most: 10 };
 const CHANCE: Domain = { words: "above 0 % and below 100 %", least: ABOVE_0.least, most: BELOW_1.most };
+/** No air measures 0: a blank says that it was not measured. */
+const DUST: Domain = { ...ABOVE_0, words: "above 0 (leave it blank if it was not measured)" };
 /** Beside what is not known of the crew's exposure nothing is calculated. */
 const NOT_GIVEN = "not given";
 /** No floor, machine or crew is larger than this (common practice, no source): beyond it a number is a slip. */
@@ -502,7 +504,7 @@ export const FIELDS = {
     group: "exposure",
     label: "Silica dust measured",
     note: "Respirable crystalline silica in the air breathed",
-    domain: ABOVE_0,
+    domain: DUST,
     unit: "µg/m³",
     start: both(null),
     blankMeans: NOT_GIVEN,

@@ -76,7 +76,10 @@ describe("a calculating copy", () => {
     await commands.share.see();
     await commands.share.open();
     vi.useRealTimers();
-    expect(store.state.message).toMatchObject({ kind: "done" });
+    expect(store.state.message?.text).toMatch(
+      /^The calculating copy is made: who gets it sees your costs.*Save it under a name/,
+    );
+    expect(store.state).toMatchObject({ message: { kind: "done" }, announcement: "" }); // no more "No copy is open yet."
     const parts = Object.values(opened()).join();
     expect(parts).not.toMatch(/<f>[^<]*GRIT[._]/);
     expect(parts).toContain("<v>3.5</v>");
@@ -109,9 +112,10 @@ describe("a calculating copy", () => {
 
 describe("a price-only copy", () => {
   it("has what was chosen and nothing of the rest", async () => {
-    const { commands } = choosing("Quote");
+    const { store, commands } = choosing("Quote");
     await commands.share.see();
     await commands.share.open();
+    expect(store.state.message?.text).toMatch(/^The price-only copy is made.*Save it under a name.*\(price only\)/);
     const parts = Object.values(opened()).join();
     expect(parts).toContain("<v>3.5</v>");
     expect(parts).not.toMatch(/41237|Total cost|<f[ >]/);

@@ -164,7 +164,7 @@ describe("the inputs of the crew's exposure", () => {
       machineHours: "Hours at the machine must be from 0 to 24; got -1",
       handVibration: "Vibration of hand tool must be above 0; got 0",
       handNoise: "Noise of hand tool must be above 0 and at most 194; got 950",
-      dust: "Silica dust measured must be above 0; got 0",
+      dust: "Silica dust measured must be above 0 (leave it blank if it was not measured); got 0",
       dustHours: "Hours of that dust must be from 0 to 24; got 30",
     });
   });
