@@ -22,6 +22,12 @@ describe("the inputs of a plan", () => {
     expect(problemsOf({ ...filled, crew: 1.5 }).crew).toBe(
       "People on site must be a whole number from 1 to 1000; got 1.5",
     );
+    expect(problemsOf({ ...filled, speed: 99_999_999_999 }).speed).toBe(
+      "Travel speed must be above 0 and at most 1000; got 99999999999",
+    );
+    expect(problemsOf({ ...filled, slideSpeed: 99_999_999_999 }).slideSpeed).toBe(
+      "Sliding speed must be above 0 and at most 100000; got 99999999999",
+    );
     expect(problemsOf({ ...filled, speed: null }).speed).toBe(
       "Travel speed is missing; it must be above 0 and at most 1000",
     );
