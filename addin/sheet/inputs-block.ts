@@ -61,11 +61,11 @@ export function inputContent(key: Key, { inputs, links }: Plan, cell: (key: Key)
   return "";
 }
 
-export function inputFormat(key: Key, { inputs, links }: Plan): NumberFormat | undefined {
+export function inputFormat(key: Key): NumberFormat | undefined {
   const f: Field = field(key);
   if (f.kind !== "number") return undefined;
-  // Worked out by a formula, with more digits than anybody measures.
-  if (key === "edgeLength" && inputs[key] === null && !links[key]) return "oneDecimal";
+  // Worked out by a formula or converted, with more digits than anybody measures.
+  if (key === "edgeLength" || key === "load") return "oneDecimal";
   if (f.percent) return "percentFine";
   if (f.money) return "moneyInput";
   return f.quantity === "floorArea" ? "count" : "asTyped";

@@ -81,13 +81,13 @@ export function planBlock(
   });
   for (const key of keys) {
     const { row, column } = spot(key);
-    put({ row, column, content: inputLabel(key), style: "label" });
+    put({ row, column, content: inputLabel(key), style: "labelWrapped" });
     put({
       row,
       column: column + VALUE,
       content: inputContent(key, plan, input),
       style: inputStyle(key),
-      format: inputFormat(key, plan),
+      format: inputFormat(key),
     });
     put({ row, column: column + UNIT, content: inputUnit(key, plan), style: "unit" });
     const rule = inputRule(key, plan, row, column + VALUE);

@@ -17,7 +17,7 @@ import {
   inputUnit,
 } from "./inputs-block";
 import { CAUTION, type Plan, type PlanNames } from "./plan";
-import { chosenForThese, inputsPossible, passesEnough, rowsWhole } from "./plan-checks";
+import { chosenForThese, complaintOf, inputsPossible, passesEnough, rowsWhole } from "./plan-checks";
 import {
   confidenceWords,
   type LineKey,
@@ -108,7 +108,7 @@ function placeInputs(block: Block, plan: Plan, top: number, input: (key: Key) =>
     for (const key of keys) {
       put({ row, column: INPUT.label, content: inputLabel(key), style: "label" });
       const content = inputContent(key, plan, input);
-      put({ row, column: INPUT.value, content, style: inputStyle(key), format: inputFormat(key, plan) });
+      put({ row, column: INPUT.value, content, style: inputStyle(key), format: inputFormat(key) });
       put({ row, column: INPUT.unit, content: inputUnit(key, plan), style: "unit" });
       put({ row, column: INPUT.note, content: inputNote(key), style: "note" });
       block.names.push({ name: FIELDS[key].name, row, column: INPUT.value, scope: "sheet" });
@@ -185,6 +185,14 @@ function placePrice(
     block.names.push({ name: names[key], row: rowOf(key), column: at.value, scope: "workbook" });
   }
   placeKeyFigures(block, lines, cell, plan, place);
+  // Under "in order", which says nothing of the passes.
+  const passes = cell("passesEnough");
+  put({
+    row: KEY_FIGURES_ROW + 2,
+    column: 0,
+    content: { formula: `=IF(LEFT(${passes},2)="no",${complaintOf(passes)},"")` },
+    style: "caution",
+  });
   return top + 1 + lines.length;
 }
 

@@ -29,7 +29,7 @@ export function placeStageTable(block: Block, place: StagePlace, plan: Plan, lis
     plan.stages.forEach((stage, index) => {
       const row = top + 1 + index;
       const typed = typedIn(key, stage);
-      if (typed !== undefined) put({ row, column: at, content: typed, style: "tableInput" });
+      if (typed !== undefined) put({ row, column: at, content: typed, style: "tableInputText" });
       else {
         const formula = `=${column.formula!(rowAt(place, index))}`;
         const style = key === "passes" ? "tableInput" : "tableCell";

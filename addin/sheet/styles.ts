@@ -28,12 +28,16 @@ export const STYLES = {
   group: { bold: true, color: QUIET },
   groupRight: { bold: true, color: QUIET, align: "Right" },
   label: {},
+  /** In columns as wide as the user has them: a label that is cut says nothing. */
+  labelWrapped: { wrap: true },
   input: { fill: INPUT_GROUND, color: INPUT_INK, align: "Right" },
   inputText: { fill: INPUT_GROUND, color: INPUT_INK, align: "Left" },
   unit: { color: QUIET },
   note: { color: QUIET, size: 9 },
   tableHeader: { bold: true, color: "#FFFFFF", fill: ACCENT, wrap: true },
   tableInput: { fill: INPUT_GROUND, color: INPUT_INK },
+  /** Names that are cut look alike. */
+  tableInputText: { fill: INPUT_GROUND, color: INPUT_INK, wrap: true },
   tableCell: {},
   total: { bold: true, fill: SOFT, border: { edge: "EdgeTop", color: ACCENT } },
   figure: { align: "Right" },

@@ -11,6 +11,7 @@ import { propose } from "../../../functions/plan/proposal";
 import { starterMachines, starterShelf } from "../../../functions/plan/shelf";
 import { floor, planFor, putShelf } from "./agreement";
 import {
+  cellValue,
   type GritWorkbook,
   named,
   openGrit,
@@ -211,10 +212,12 @@ describe.each(["new sheet", "selected cell"] as const)("the check cell on a %s",
     const needed = Math.ceil((1587.5 - scratch) / cut);
     expect(needed).toBeGreaterThan(2);
     await setInTable("Stages", 0, "Passes", needed - 1);
-    const words = `no: ${tool} has ${needed - 1}, the depth to take off needs ${needed}`;
-    expect(await beside(LINE.passes, sheet)).toBe(words);
+    const words = `passes of ${tool}: ${needed - 1}, but the depth to take off needs ${needed}`;
+    expect(await beside(LINE.passes, sheet)).toBe(`no: ${words}`);
+    if (where === "new sheet") expect(await cellValue(`${PLAN}!A6`)).toBe(words);
     await setInTable("Stages", 0, "Passes", needed);
     expect(await beside(LINE.passes, sheet)).toBe("yes");
+    if (where === "new sheet") expect(await cellValue(`${PLAN}!A6`)).toBe("");
   });
 
   it("stands beside the names that this plan's figures have in the workbook", async () => {
