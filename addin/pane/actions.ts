@@ -139,17 +139,20 @@ export function commandsOn(store: Store): Commands {
     }, SETTLED_AFTER);
   }
 
+  const setFollowed = (followed: boolean) =>
+    store.change((state) => (state.followed === followed ? state : { ...state, followed }));
+
   /** One look at a time, so that none brings back what the one after it has read. */
   let looking = Promise.resolve();
   function lookAgain(): Promise<void> {
+    setFollowed(true); // asked for once, however long the look before it takes
     looking = looking.then(look);
     return looking;
   }
 
   /** Nobody asked for this look, so a failure is left for the next command to tell. */
   async function look(): Promise<void> {
-    if (store.state.busy || store.state.host !== "ready") return;
-    store.change((state) => (state.followed ? state : { ...state, followed: true }));
+    if (store.state.busy || store.state.host !== "ready") return setFollowed(false); // asked for again when it can be
     const before = priceIn(store.state);
     for (const read of [takeShelf, refreshLinks, readLesson]) await read().catch(() => undefined);
     const now = priceIn(store.state);
