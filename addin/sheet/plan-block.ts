@@ -107,7 +107,7 @@ export function planBlock(
     machinesTable: names.machines,
     address: cellAddress,
   };
-  const below = placeStageTable(block, place, plan, lists);
+  const below = placeStageTable(block, place, plan, lists, "tableInputWrapped");
 
   const valueColumn = stageColumnIndex(place, "cost");
   const labelColumn = stageColumnIndex(place, "tooling");

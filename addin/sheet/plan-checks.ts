@@ -132,6 +132,6 @@ export function passesEnough(place: StagePlace): string {
   const first = `MATCH("start",${column("check")},0)`;
   const row = rowAt({ ...place, address: (_, at) => `INDEX(${column(place.columns[at - place.left]!)},${first})` }, 0);
   const needed = `GRIT.PASSESTOCLEAR(${place.input("depth")},${row.here("scratch")},${row.here("cut")})`;
-  const words = `"${NO}passes of "&${row.here("tool")}&": "&${row.here("passes")}&", but the depth to take off needs "&${needed}`;
+  const words = `"${NO}Passes of "&${row.here("tool")}&": "&${row.here("passes")}&", but the depth to take off needs "&${needed}`;
   return `IFERROR(IF(${needed}>${row.here("passes")},${words},"${YES}"),"cannot tell: the first tool has no cut per pass, or a figure is missing")`;
 }

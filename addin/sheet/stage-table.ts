@@ -17,8 +17,17 @@ export interface ShelfLists {
 const typedIn = (key: StageColumnKey, stage: Plan["stages"][number]) =>
   ({ work: stage.work, tool: stage.tool, machineName: stage.machine ?? "" })[key as "work" | "tool" | "machineName"];
 
-/** Puts the table's header, its rows and its totals into a block; gives the row below the totals. */
-export function placeStageTable(block: Block, place: StagePlace, plan: Plan, lists: ShelfLists | undefined): number {
+/**
+ * Puts the table's header, its rows and its totals into a block; gives the row below the totals. Names wrap in columns as
+ * wide as the user has them.
+ */
+export function placeStageTable(
+  block: Block,
+  place: StagePlace,
+  plan: Plan,
+  lists: ShelfLists | undefined,
+  nameStyle: "tableInput" | "tableInputWrapped" = "tableInput",
+): number {
   const { top, left, columns, units, table } = place;
   const count = plan.stages.length;
   const put = block.cells.push.bind(block.cells);
@@ -29,7 +38,7 @@ export function placeStageTable(block: Block, place: StagePlace, plan: Plan, lis
     plan.stages.forEach((stage, index) => {
       const row = top + 1 + index;
       const typed = typedIn(key, stage);
-      if (typed !== undefined) put({ row, column: at, content: typed, style: "tableInputText" });
+      if (typed !== undefined) put({ row, column: at, content: typed, style: nameStyle });
       else {
         const formula = `=${column.formula!(rowAt(place, index))}`;
         const style = key === "passes" ? "tableInput" : "tableCell";

@@ -37,7 +37,7 @@ export const STYLES = {
   tableHeader: { bold: true, color: "#FFFFFF", fill: ACCENT, wrap: true },
   tableInput: { fill: INPUT_GROUND, color: INPUT_INK },
   /** Names that are cut look alike. */
-  tableInputText: { fill: INPUT_GROUND, color: INPUT_INK, wrap: true },
+  tableInputWrapped: { fill: INPUT_GROUND, color: INPUT_INK, wrap: true },
   tableCell: {},
   total: { bold: true, fill: SOFT, border: { edge: "EdgeTop", color: ACCENT } },
   figure: { align: "Right" },

@@ -212,7 +212,7 @@ describe.each(["new sheet", "selected cell"] as const)("the check cell on a %s",
     const needed = Math.ceil((1587.5 - scratch) / cut);
     expect(needed).toBeGreaterThan(2);
     await setInTable("Stages", 0, "Passes", needed - 1);
-    const words = `passes of ${tool}: ${needed - 1}, but the depth to take off needs ${needed}`;
+    const words = `Passes of ${tool}: ${needed - 1}, but the depth to take off needs ${needed}`;
     expect(await beside(LINE.passes, sheet)).toBe(`no: ${words}`);
     if (where === "new sheet") expect(await cellValue(`${PLAN}!A6`)).toBe(words);
     await setInTable("Stages", 0, "Passes", needed);
