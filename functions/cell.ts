@@ -71,6 +71,9 @@ export interface Argument<T> {
 /** Blank cells arrive as null or "" (and on the desktop as 0, which then means 0). */
 export const isBlank = (cell: Cell) => cell === null || cell === undefined || cell === "";
 
+/** Neither blank nor 0, where no real amount is 0: a host that passes a blank cell as 0 then does no harm. */
+export const isFilled = (cell: Cell) => !isBlank(cell) && cell !== 0;
+
 /**
  * An argument as a block of cells, whatever the host made of it: what is left out or has no cells is one blank cell, and
  * a value without a block is one cell.

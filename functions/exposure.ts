@@ -2,7 +2,7 @@
  * Exposure: what a day's vibration, noise and dust come to for one person. Figures for planning, never a permission:
  * local law, the makers' instructions and a licensed professional come first.
  */
-import { ABOVE_0, answer, badValue, type Domain, each, finite, isBlank, number, readCell, single } from "./cell";
+import { ABOVE_0, answer, badValue, type Domain, each, finite, isFilled, number, readCell, single } from "./cell";
 import { HOURS_IN_A_DAY, OSHA_NOISE, SHROUD_AIRFLOW, VIBRATION_LIMITS } from "./tables/exposure-limits";
 import { convert, type System, systemOf } from "./units";
 
@@ -30,9 +30,6 @@ export const hoursUntil = (vibration: number, limit: number) => REFERENCE_HOURS 
 /** Airflow that a shroud needs for a wheel of this diameter. */
 export const shroudAirflow = (diameter: number, system: System) =>
   convert(SHROUD_AIRFLOW * convert(diameter, "toolSize", system, "us"), "airflow", "us", system);
-
-/** Neither blank nor 0: some hosts pass a blank cell as 0, and no tool, workplace or dust is measured at 0. */
-const isFilled = (cell: unknown) => !isBlank(cell) && cell !== 0;
 
 /** Where in its range a cell stands, as messages say it; nothing for a cell by itself. */
 function placeIn(cells: unknown[][], r: number, c: number): string {

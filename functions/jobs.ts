@@ -8,7 +8,7 @@ import {
   type Domain,
   each,
   FROM_0,
-  isBlank,
+  isFilled,
   noAnswer,
   number,
   readCell,
@@ -225,9 +225,6 @@ function fromLog(exponent: number): number {
   if (factor > 0 && factor < Number.POSITIVE_INFINITY) return factor;
   throw noAnswer("the jobs differ too much for an answer at this confidence");
 }
-
-/** Neither blank nor 0: some hosts pass a blank cell as 0, and no job is estimated at 0. */
-const isFilled = (cell: unknown) => !isBlank(cell) && cell !== 0;
 
 /** What was estimated for past jobs, and beside it what they took. */
 type Jobs = Readonly<Record<"estimated" | "actual", any[][]>>;
