@@ -11,21 +11,8 @@ import { startInputs } from "../../../functions/plan/inputs";
 import { propose } from "../../../functions/plan/proposal";
 import { starterShelf } from "../../../functions/plan/shelf";
 import { readCatalogue } from "../../../manifest/build/catalogue.mjs";
+import { names } from "./plan-names";
 
-const names: PlanNames = {
-  stages: "Stages",
-  tooling: "Tooling",
-  liquids: "Liquids",
-  machines: undefined,
-  toolingLacks: [],
-  cost: "Stages_Cost",
-  hours: "Stages_Hours",
-  price: "Stages_Price",
-  days: "Stages_Days",
-  hoursAt: "Stages_HoursAt",
-  priceAt: "Stages_PriceAt",
-  daysAt: "Stages_DaysAt",
-};
 const inputs = { ...startInputs("us"), jobName: "Test floor", area: 4000 };
 const shelf = starterShelf("us");
 const plan: Plan = { inputs, links: { area: "My quote!C5" }, stages: propose(inputs, shelf).stages, shelf };

@@ -3,13 +3,13 @@ import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { insertPlan, type Where } from "../../../addin/sheet";
 import { BUT, CHECK_WORDS } from "../../../addin/sheet/check-cell";
 import { inputGroups } from "../../../addin/sheet/inputs-block";
-import type { PlanNames } from "../../../addin/sheet/plan";
 import { STAGE_CHOOSERS } from "../../../addin/sheet/plan-checks";
 import { planSheet } from "../../../addin/sheet/plan-sheet";
 import { FIELDS, field, type Inputs, type Key, startInputs } from "../../../functions/plan/inputs";
 import { propose } from "../../../functions/plan/proposal";
 import { starterMachines, starterShelf } from "../../../functions/plan/shelf";
 import { floor, planFor, putShelf } from "./agreement";
+import { names } from "./plan-names";
 import {
   cellValue,
   type GritWorkbook,
@@ -59,20 +59,6 @@ const insert = async (where: Where = "new sheet", over: Partial<Inputs> = {}) =>
 };
 
 describe("inputs that only chose the stages", () => {
-  const names: PlanNames = {
-    stages: "Stages",
-    tooling: "Tooling",
-    liquids: "Liquids",
-    machines: undefined,
-    toolingLacks: [],
-    cost: "Stages_Cost",
-    hours: "Stages_Hours",
-    price: "Stages_Price",
-    days: "Stages_Days",
-    hoursAt: "Stages_HoursAt",
-    priceAt: "Stages_PriceAt",
-    daysAt: "Stages_DaysAt",
-  };
   const all: Partial<Inputs>[] = [
     {},
     { surface: "ground" },
