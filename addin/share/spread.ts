@@ -3,7 +3,7 @@
  * place. So it needs no array formula, and may look back at the cells that the same formula has filled before.
  */
 import { parseA1Ref, stringifyA1Ref } from "@borgar/fx";
-import { cellAddress } from "../sheet/a1";
+import { cellAddress } from "../common/a1";
 import type { Before, Extent } from "./arguments";
 import { Untranslatable } from "./plain";
 import { extentOf, type KnownReferences, shapeOf } from "./shape";

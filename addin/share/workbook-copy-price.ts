@@ -2,7 +2,7 @@
  * A workbook with nothing but the price in it: the chosen sheets or ranges as values. It is written anew from what was
  * chosen, so that what this code does not know of cannot be left in it.
  */
-import { Refusal } from "../sheet/refusal";
+import { Refusal } from "../common/refusal";
 import type { Shown } from "./parts/number-format";
 import { Package } from "./parts/package";
 import { type Area, areaOf, type Counts, priceSheet } from "./parts/price-sheet";

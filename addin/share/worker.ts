@@ -1,5 +1,5 @@
 /** Makes a copy beside the pane, in a thread of its own: the pane stays at hand, and stops the work by ending this. */
-import { Refusal } from "../sheet/refusal";
+import { Refusal } from "../common/refusal";
 import { type Copy, copyOf, type Order } from "./copies";
 
 /** What the pane hears: how far the work is, and at last the copy or why there is none. */

@@ -11,7 +11,7 @@ import {
 import type { JobProblem } from "../../functions/audit/check";
 import type { JobKey, Mapping } from "../../functions/audit/fields";
 import { TOTAL_WORDS } from "../../functions/audit/totals";
-import { absoluteAddress, cellAddress } from "./a1";
+import { absoluteAddress, cellAddress } from "../common/a1";
 import { columnsFor, type JobColumnKey, type JobRanges, jobColumns, NAME_BAR, NOT_KNOWN } from "./audit-jobs";
 import { type Block, emptyBlock, type PlacedChart, type SheetSetup } from "./block";
 import { columnsOf, type JobSource, problemCell } from "./job-list";

@@ -1,9 +1,9 @@
 /** Small commands on single cells and on the whole workbook. */
 import type { Key } from "../../functions/plan/inputs";
-import { withoutSheet } from "./a1";
+import { withoutSheet } from "../common/a1";
+import { Refusal } from "../common/refusal";
 import { inWorkbook } from "./in-workbook";
 import type { Links } from "./plan";
-import { Refusal } from "./refusal";
 import { allOrNothing, type Inserted } from "./undo";
 import { inNamespace } from "./write";
 

@@ -1,6 +1,7 @@
 /** The workbook as a file: its bytes, and a copy opened beside it. */
+
+import { Refusal } from "../common/refusal";
 import { inWords } from "./in-workbook";
-import { Refusal } from "./refusal";
 
 /** The most that the client hands over at once. */
 const SLICE_BYTES = 4_194_304;

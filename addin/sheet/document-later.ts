@@ -1,6 +1,7 @@
 /** Most days nobody makes a copy, so what handles files comes with what makes them. */
+
+import { later } from "../common/later";
 import type * as DocumentFile from "./document-file";
-import { later } from "./later";
 
 const part = (): Promise<typeof DocumentFile> =>
   later(import(/* webpackChunkName: "copier" */ "./document-file"), "makes copies");

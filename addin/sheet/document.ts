@@ -1,5 +1,5 @@
 /** What there is to choose from for a copy of the workbook. */
-import { withoutSheet } from "./a1";
+import { withoutSheet } from "../common/a1";
 import { inWorkbook } from "./in-workbook";
 
 /** A sheet to choose from. */

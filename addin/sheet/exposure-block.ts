@@ -14,7 +14,7 @@ import {
 import type { Key } from "../../functions/plan/inputs";
 import { NIOSH_NOISE, OSHA_NOISE } from "../../functions/tables/exposure-limits";
 import type { System } from "../../functions/units";
-import { absoluteAddress } from "./a1";
+import { absoluteAddress } from "../common/a1";
 import type { Block, PlacedCell } from "./block";
 import { DUST_CAUTION } from "./plan";
 import type { NumberFormat } from "./styles";

@@ -1,5 +1,5 @@
 /** Every command that touches the workbook runs in here. */
-import { Refusal } from "./refusal";
+import { Refusal } from "../common/refusal";
 
 /** Runs a batch; `left` says in what state a refusal leaves the workbook. */
 export function inWorkbook<T>(

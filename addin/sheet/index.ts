@@ -1,4 +1,7 @@
 /** What the pane may ask of the workbook. */
+
+export { later } from "../common/later";
+export { type Consent, Gone, NeedsAnswer, Refusal } from "../common/refusal";
 export { insertAudit } from "./audit-later";
 export { insertFunction, readLinked, readSelectedCell, recalculate } from "./cells";
 export { type CellsFound, listSheets, type SheetFound, selectedCells } from "./document";
@@ -17,12 +20,10 @@ export {
 } from "./job-list";
 export { readMapping, rememberMapping } from "./job-mapping";
 export { insertJobsTable } from "./jobs-table";
-export { later } from "./later";
 export { type ReadCalibration, readCalibration, watchWorkbook } from "./lesson";
 export { hasDecimalComma } from "./notation";
 export type { CheckedWorkbook, OurCell } from "./our-cells";
 export { CAUTION, type Links, type Plan } from "./plan";
-export { type Consent, Gone, NeedsAnswer, Refusal } from "./refusal";
 export type { Repaired } from "./repair";
 export { type ReadShelf, readShelf } from "./shelf";
 export { insertMachines, type Measured, writeMeasured } from "./shelf-write";

@@ -13,7 +13,7 @@ import {
   unitOf,
 } from "../../functions/plan/inputs";
 import { usualDepth, usualLastGrit } from "../../functions/plan/proposal";
-import { pinned } from "./a1";
+import { pinned } from "../common/a1";
 import type { PlacedCell, PlacedRule } from "./block";
 import type { Plan } from "./plan";
 import type { NumberFormat, StyleName } from "./styles";

@@ -1,12 +1,12 @@
 /** Writes a stage plan into the workbook: all of it or nothing, never over the user's cells without a yes. */
-import { rangeAddress } from "./a1";
+import { rangeAddress } from "../common/a1";
+import { later } from "../common/later";
+import { type Consent, isAgreed, NeedsAnswer, Refusal } from "../common/refusal";
 import { type Block, extent, type SheetSetup } from "./block";
 import { inWorkbook, refuseReadOnly } from "./in-workbook";
-import { later } from "./later";
 import { freePlanNames, freeSheetName, takenNames } from "./names";
 import { withRowCounts } from "./past-jobs";
 import type { Plan, PlanNames } from "./plan";
-import { type Consent, isAgreed, NeedsAnswer, Refusal } from "./refusal";
 import { type FoundShelf, findShelf, inOtherUnits, otherUnits, refuseTwins, shelfNames } from "./shelf";
 import { shelfSheet } from "./shelf-sheet";
 import type { ShelfLists } from "./stage-table";

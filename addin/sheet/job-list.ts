@@ -1,9 +1,9 @@
 /** Finds and reads the list of past jobs that the user keeps in the workbook: a table, or plain cells under headings. */
 import { type CheckedJobs, type JobProblem, jobCheck } from "../../functions/audit/check";
 import { JOB_KEYS, type JobKey, type Mapping } from "../../functions/audit/fields";
-import { cellAddress } from "./a1";
+import { cellAddress } from "../common/a1";
+import { Refusal } from "../common/refusal";
 import { inWorkbook } from "./in-workbook";
-import { Refusal } from "./refusal";
 
 /** Where a list is kept: a table by its name, or the cell of its first heading. */
 export type ListPlace = { readonly table: string } | { readonly sheet: string; readonly cell: string };

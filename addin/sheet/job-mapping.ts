@@ -1,9 +1,9 @@
 /** Remembers in the workbook which headings of the user's list mean what. */
 import * as z from "zod/mini";
 import { JOB_KEYS, type JobKey, type Mapping } from "../../functions/audit/fields";
+import { Refusal } from "../common/refusal";
 import { inWorkbook, refuseReadOnly } from "./in-workbook";
 import type { JobSource, ListPlace } from "./job-list";
-import { Refusal } from "./refusal";
 
 const SETTING = "Gritledger.jobs";
 const VERSION = 1;

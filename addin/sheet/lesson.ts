@@ -1,6 +1,6 @@
 /** What the audit sheet says at this moment of the past jobs that a plan learns from, and word of changes to it. */
 import type { Calibration } from "../../functions/jobs";
-import { withoutSheet } from "./a1";
+import { withoutSheet } from "../common/a1";
 import { sheetOf } from "./cells";
 import { inWorkbook } from "./in-workbook";
 

@@ -1,5 +1,5 @@
 /** Cells that call our functions: what each shows, and in which blocks they can be written. No Office in here. */
-import { cellAddress } from "./a1";
+import { cellAddress } from "../common/a1";
 
 export interface OurCell {
   readonly sheet: string;

@@ -1,5 +1,5 @@
 /** How many rows the list of past jobs has is a cell of the audit; a plan's formulas take over what that cell says. */
-import { withoutSheet } from "./a1";
+import { withoutSheet } from "../common/a1";
 import { sheetOf } from "./cells";
 import type { PastJobs } from "./plan";
 

@@ -1,7 +1,7 @@
 /** The stage plan in little, for a place in a quote that the user already has. */
 import { tellsExposure } from "../../functions/plan/exposure";
 import type { Key } from "../../functions/plan/inputs";
-import { absoluteAddress, cellAddress } from "./a1";
+import { absoluteAddress, cellAddress } from "../common/a1";
 import { type Block, emptyBlock } from "./block";
 import { inputsFigure } from "./check-cell";
 import { placeExposure } from "./exposure-block";

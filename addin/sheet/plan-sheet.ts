@@ -2,7 +2,7 @@
 import { tellsExposure } from "../../functions/plan/exposure";
 import { FIELDS, type Key } from "../../functions/plan/inputs";
 import { symbol } from "../../functions/units";
-import { absoluteAddress, cellAddress } from "./a1";
+import { absoluteAddress, cellAddress } from "../common/a1";
 import { type Block, emptyBlock, type SheetSetup } from "./block";
 import { inputsFigure } from "./check-cell";
 import { placeExposure } from "./exposure-block";

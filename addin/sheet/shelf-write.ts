@@ -1,10 +1,10 @@
 /** What the pane writes into the shelf that the user keeps: a machines table, and what a test strip or a worn set taught. */
 import { header, starterMachines, starterShelf, TOOL_COLUMNS, type Tool } from "../../functions/plan/shelf";
 import type { System } from "../../functions/units";
+import { type Consent, isAgreed, NeedsAnswer, Refusal } from "../common/refusal";
 import { inWorkbook, refuseReadOnly } from "./in-workbook";
 import { insertSheet } from "./insert";
 import { freeSheetName, freeTogether, takenNames } from "./names";
-import { type Consent, isAgreed, NeedsAnswer, Refusal } from "./refusal";
 import { type FoundShelf, findShelf, inOtherUnits, otherUnits, refuseTwins } from "./shelf";
 import { machinesSheet, shelfSheet } from "./shelf-sheet";
 import { allOrNothing, type Inserted } from "./undo";

@@ -14,10 +14,10 @@ import {
   withoutTwins,
 } from "../../functions/plan/shelf";
 import type { System } from "../../functions/units";
-import { cellAddress } from "./a1";
+import { cellAddress } from "../common/a1";
+import { Refusal } from "../common/refusal";
 import { inWorkbook } from "./in-workbook";
 import type { ShelfNames } from "./names";
-import { Refusal } from "./refusal";
 
 interface FoundTable {
   table: Excel.Table;

@@ -1,6 +1,6 @@
 /** The stage table with its totals row, in any of its layouts. */
 import { WORKS } from "../../functions/plan/proposal";
-import { rangeAddress } from "./a1";
+import { rangeAddress } from "../common/a1";
 import type { Block } from "./block";
 import type { Plan } from "./plan";
 import { rowAt, type StageColumnKey, type StagePlace, stageColumn } from "./stage-columns";

@@ -1,9 +1,9 @@
 /** Keeps account of what a command puts into the workbook, so that it can be taken out again, exactly. */
-import { withoutSheet } from "./a1";
+import { withoutSheet } from "../common/a1";
+import { type Consent, Gone, isAgreed, NeedsAnswer, Refusal } from "../common/refusal";
 import type { Block } from "./block";
 import { inWorkbook, refuseReadOnly } from "./in-workbook";
 import { askLooks, settable } from "./looks";
-import { type Consent, Gone, isAgreed, NeedsAnswer, Refusal } from "./refusal";
 import { type Anchor, beforeOf, type Found, type PlacedBefore, stillThere, type Traces, takeOut } from "./take-out";
 
 interface InsertedSheet {

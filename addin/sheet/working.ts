@@ -3,10 +3,11 @@
  * in a few round trips. A formula that is only a reference to another cell is followed there. Nothing in the workbook
  * is changed.
  */
+
+import { cellAddress } from "../common/a1";
+import { later } from "../common/later";
 import type { Block, Cell, Found, Place, ToldFunction, Working, whereabouts } from "../share/working";
-import { cellAddress } from "./a1";
 import { inWorkbook } from "./in-workbook";
-import { later } from "./later";
 
 /** A function of the library, with the name it has in its file. */
 export interface LibraryFunction extends ToldFunction {

@@ -1,5 +1,5 @@
 /** Puts a block on a worksheet, in the order Excel needs: text, then tables and names, then the formulas that use them. */
-import { cellAddress, rangeAddress } from "./a1";
+import { cellAddress, rangeAddress } from "../common/a1";
 import type { Block, PlacedCell, PlacedChart, PlacedRule, SheetSetup } from "./block";
 import { FORMATS, STYLES, type Style, type StyleName } from "./styles";
 

@@ -6,9 +6,9 @@
 import { readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { expect, it } from "vitest";
+import { cellAddress, rangeAddress } from "../../addin/common/a1";
 import { escaped } from "../../addin/share/parts/xml";
 import { looksBack } from "../../addin/share/plain";
-import { cellAddress, rangeAddress } from "../../addin/sheet/a1";
 import { referenceRows } from "../addin/share/engine";
 import { inSoffice, isSame, sofficeVersion } from "../addin/share/libreoffice/soffice";
 import { book, sheet } from "../addin/share/workbook-copy-files";

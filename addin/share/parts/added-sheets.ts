@@ -1,5 +1,5 @@
 /** The sheets that a calculating copy has besides the user's: the published tables, and what was done. */
-import { absoluteAddress, cellAddress } from "../../sheet/a1";
+import { absoluteAddress, cellAddress } from "../../common/a1";
 import {
   type ListedScale,
   type OwnScale,

@@ -1,6 +1,6 @@
 /** One sheet of the calculating copy: its cells and its rules. */
 import { parseA1Range, translateFormulaToA1, translateFormulaToR1C1 } from "@borgar/fx";
-import { cellAddress } from "../../sheet/a1";
+import { cellAddress } from "../../common/a1";
 import { OnlyCellByCell, Untranslatable } from "../plain";
 import type { Place } from "../spread";
 import { cellsOf, rowsOf } from "./cells";

@@ -1,6 +1,6 @@
 /** Formulas of a workbook as the copy has them: without calls of ours, and without what needs a spill of ours. */
 import { parseA1Range, parseStructRef } from "@borgar/fx";
-import { absoluteAddress } from "../../sheet/a1";
+import { absoluteAddress } from "../../common/a1";
 import type { PlainFunction } from "../arguments";
 import { Untranslatable } from "../plain";
 import type { OwnScale, ScaleCells } from "../scales";

@@ -2,7 +2,7 @@
  * A scale of the user's own on the Reference sheet: formulas that follow the user's range of grits and sizes, check it as
  * the function does, and put it in order for the formulas that look sizes up.
  */
-import { absoluteAddress } from "../../sheet/a1";
+import { absoluteAddress } from "../../common/a1";
 import type { ScalePart } from "../scales";
 
 type OwnColumn = ScalePart | "given grit" | "given size" | "counts";

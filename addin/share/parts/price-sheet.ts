@@ -1,7 +1,7 @@
 /** One sheet of a price-only copy, written anew with nothing but the chosen cells' values and looks. */
 import { parseA1Range } from "@borgar/fx";
-import { cellAddress } from "../../sheet/a1";
-import { Refusal } from "../../sheet/refusal";
+import { cellAddress } from "../../common/a1";
+import { Refusal } from "../../common/refusal";
 import { cellsOf, type Placed, rowsOf } from "./cells";
 import type { Shown } from "./number-format";
 import { chosen } from "./price-styles";

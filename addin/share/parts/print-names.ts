@@ -1,6 +1,6 @@
 /** What of a sheet is printed: the names under which a workbook keeps its print areas and the rows on top of each page. */
 import { parseA1Ref } from "@borgar/fx";
-import { absoluteAddress, columnLetters } from "../../sheet/a1";
+import { absoluteAddress, columnLetters } from "../../common/a1";
 import { type Area, isKept } from "./price-sheet";
 import type { Workbook } from "./workbook";
 import { attributes, elements, escaped, textIn, written } from "./xml";

@@ -1,8 +1,8 @@
 /** How the pane has a copy made by a worker: here one that only says what the test lets it say. */
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
+import { Refusal } from "../../../addin/common/refusal";
 import { makeCopy } from "../../../addin/pane/copier";
 import type { Order } from "../../../addin/share/copies";
-import { Refusal } from "../../../addin/sheet/refusal";
 import { CALCULATING } from "./share-fixtures";
 
 class PlayedWorker extends EventTarget {

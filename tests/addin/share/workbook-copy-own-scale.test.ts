@@ -4,8 +4,8 @@
  */
 import fc from "fast-check";
 import { afterAll, describe, expect, it } from "vitest";
+import { columnLetters } from "../../../addin/common/a1";
 import { calculatingCopy } from "../../../addin/share/workbook-copy";
-import { columnLetters } from "../../../addin/sheet/a1";
 import { byId, CATALOGUE } from "../../catalogue";
 import { agrees, type Cell, isError } from "./engine";
 import { calculated } from "./workbook-copy-calculated";

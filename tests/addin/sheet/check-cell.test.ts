@@ -1,7 +1,7 @@
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { cellAddress } from "../../../addin/common/a1";
 import { translate } from "../../../addin/share/translate";
 import { insertPlan } from "../../../addin/sheet";
-import { cellAddress } from "../../../addin/sheet/a1";
 import { CHECK_WORDS } from "../../../addin/sheet/check-cell";
 import { startInputs } from "../../../functions/plan/inputs";
 import { starterMachines, starterShelf } from "../../../functions/plan/shelf";

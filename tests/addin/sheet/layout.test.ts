@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { absoluteAddress, cellAddress, columnLetters, pinned, rangeAddress } from "../../../addin/sheet/a1";
+import { absoluteAddress, cellAddress, columnLetters, pinned, rangeAddress } from "../../../addin/common/a1";
 import { type Block, emptyBlock, extent, type PlacedCell } from "../../../addin/sheet/block";
 import { freePlanNames, freeSheetName } from "../../../addin/sheet/names";
 import type { Plan, PlanNames } from "../../../addin/sheet/plan";

@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
+import { cellAddress } from "../../../addin/common/a1";
 import { insertPlan, type Means, Refusal } from "../../../addin/sheet";
-import { cellAddress } from "../../../addin/sheet/a1";
 import { blocksOf, type OurCell, rowsOf } from "../../../addin/sheet/our-cells";
 import { checkWorkbook, repairWorkbook } from "../../../addin/sheet/repair";
 import { CATALOGUE } from "../../catalogue";

@@ -3,11 +3,11 @@
  * by LibreOffice, has the add-in's value in every cell; and so it has after a person without the add-in types other inputs.
  */
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { columnLetters } from "../../../../addin/common/a1";
 import { buildDemo } from "../../../../addin/preview/demo-workbook";
 import { openWorkbook } from "../../../../addin/share/parts/workbook";
 import { type CalculatingReport, calculatingCopy } from "../../../../addin/share/workbook-copy";
 import { insertPlan } from "../../../../addin/sheet";
-import { columnLetters } from "../../../../addin/sheet/a1";
 import { CHECK_WORDS } from "../../../../addin/sheet/check-cell";
 import { CATALOGUE } from "../../../catalogue";
 import { floor, planFor } from "../../sheet/agreement";

@@ -3,7 +3,7 @@
  * the function itself gives for every cell of its answers, before and after the arguments are changed.
  */
 import fc from "fast-check";
-import { columnLetters, rangeAddress } from "../../../../addin/sheet/a1";
+import { columnLetters, rangeAddress } from "../../../../addin/common/a1";
 import { CATALOGUE, type Catalogued } from "../../../catalogue";
 import { type Call, callOf, EXTENTS, type Extent, isStretched, randomArguments } from "../calls";
 import { type Block, type Cell, isError } from "../engine";
