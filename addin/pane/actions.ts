@@ -13,9 +13,9 @@ import {
   Refusal,
   readCalibration,
   readLinked,
+  readMath,
   readSelectedCell,
   readShelf,
-  readWorking,
   recalculate,
   undo,
   writeMeasured,
@@ -291,7 +291,7 @@ export function commandsOn(store: Store): Commands {
         if (typeof catalogue === "string" || "trouble" in catalogue) {
           throw new Refusal("The list of functions is not there yet. Wait a moment, then try again.");
         }
-        const cell = await readWorking(catalogue.entries, loadedLibrary());
+        const cell = await readMath(catalogue.entries, loadedLibrary());
         store.change((state) => ({
           ...state,
           working: takeWorking(cell),

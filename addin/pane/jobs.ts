@@ -5,9 +5,9 @@ import {
   CAUSES,
   type CalibrationGroup,
   hardnessClass,
+  hasCause,
   INTERVAL_CONFIDENCE,
   LEAST_FOR_INTERVAL,
-  tells,
 } from "../../functions/audit/audit";
 import type { JobProblem } from "../../functions/audit/check";
 import {
@@ -169,19 +169,19 @@ export interface SlipBar {
   readonly words: "lost" | "gained" | "no difference" | "not in the list" | "not known";
 }
 
-export function slipBars({ slip: { parts }, told }: Audit, mapping: Mapping): SlipBar[] {
+export function slipBars({ fade: { parts }, recorded }: Audit, mapping: Mapping): SlipBar[] {
   const longest = Math.max(...CAUSE_KEYS.map((cause) => Math.abs(parts[cause])));
   return CAUSE_KEYS.map((cause) => {
     const lost = parts[cause];
     const difference = lost > 0 ? "lost" : lost < 0 ? "gained" : "no difference";
-    const known = told[cause] > 0 ? difference : "not known";
-    const words = tells(mapping, cause) ? known : "not in the list";
+    const known = recorded[cause] > 0 ? difference : "not known";
+    const words = hasCause(mapping, cause) ? known : "not in the list";
     return { cause: CAUSES[cause], money: lost, length: longest > 0 ? Math.abs(lost) / longest : 0, words };
   });
 }
 
 /** The slip in a sentence, or two where the margin, which is a share, went the other way than the money. */
-export function earned({ slip: { whole }, price, margin }: Audit): string {
+export function earned({ fade: { whole }, price, margin }: Audit): string {
   if (whole === 0) return "The jobs earned what was quoted.";
   const less = whole > 0;
   const told = `The jobs earned ${money(Math.abs(whole))} ${less ? "less" : "more"} than quoted.`;
@@ -192,7 +192,7 @@ export function earned({ slip: { whole }, price, margin }: Audit): string {
 }
 
 /** How much of other is only there until cells are mended; empty where nothing is. */
-export const untoldWords = ({ untold: { jobs, other } }: Audit): string =>
+export const untoldWords = ({ unrecorded: { jobs, other } }: Audit): string =>
   jobs === 0
     ? ""
     : `Of Other, ${money(other)} is of ${plural(jobs, "job")} with a cause not known: cells to mend, or blank.`;

@@ -18,7 +18,7 @@ type Run = (doing: string, work: () => Promise<Message | null>) => Promise<void>
 const parts = () =>
   later(
     Promise.all([
-      import(/* webpackChunkName: "repair" */ "../sheet/repair"),
+      import(/* webpackChunkName: "repair" */ "../sheet/repair-cells"),
       import(/* webpackChunkName: "repair" */ "./repair-words"),
     ]),
     "checks workbooks",

@@ -1,17 +1,17 @@
 /** The working that the Functions view shows: of which cell, and in which words. */
-import type { CellWorking, ShownCell } from "../sheet";
+import type { CellMath, ShownCell } from "../sheet";
 
 export interface WorkingState {
   /** As it was when the user asked; the selection may have moved on since. */
-  readonly shown: CellWorking | null;
+  readonly shown: CellMath | null;
 }
 
 export const startWorking = (): WorkingState => ({ shown: null });
 
-export const takeWorking = (shown: CellWorking): WorkingState => ({ shown });
+export const takeWorking = (shown: CellMath): WorkingState => ({ shown });
 
 /** What the cell is, in a sentence. */
-export function headline(cell: CellWorking): string {
+export function headline(cell: CellMath): string {
   const { address, formula, shown, workings, followed, refers } = cell;
   if (!formula) {
     const holds = shown === "" ? "It is empty." : `It holds “${shown}”, typed in.`;
@@ -31,11 +31,11 @@ function sentence({ address, anchor, place, shown }: ShownCell): string {
 }
 
 /** Each cell that the references led to. */
-export const steps = ({ followed }: CellWorking): { text: string; formula: string }[] =>
+export const steps = ({ followed }: CellMath): { text: string; formula: string }[] =>
   followed.map((step) => ({ text: `It is taken from ${step.address}. ${sentence(step)}.`, formula: step.formula }));
 
 /** What there is to know where no function of ours was found. */
-export function lead({ workings, followed, refers }: CellWorking): string {
+export function lead({ workings, followed, refers }: CellMath): string {
   if (workings.length > 0) return "";
   if (refers.length === 0) {
     return followed.length > 0 ? "This formula has no GRIT function, and refers to no cells." : "";
@@ -47,10 +47,10 @@ export function lead({ workings, followed, refers }: CellWorking): string {
 }
 
 /** The workings to tell in full: those that count in this cell, or may. */
-export const told = ({ workings }: CellWorking) => workings.filter(({ used }) => used !== "no");
+export const told = ({ workings }: CellMath) => workings.filter(({ used }) => used !== "no");
 
 /** What else is in the formula. */
-export function remark({ workings }: CellWorking): string {
+export function remark({ workings }: CellMath): string {
   const names = new Set(workings.filter(({ used }) => used === "no").map(({ id }) => `GRIT.${id}`));
   return names.size === 0 ? "" : `Also in the formula, and not needed in this cell: ${[...names].join(", ")}.`;
 }
@@ -59,7 +59,7 @@ export function remark({ workings }: CellWorking): string {
 const NOT_YET = ["#NAME?", "#BUSY!"];
 
 /** Where the cell is behind what the functions give. */
-export function doubt(cell: CellWorking): string {
+export function doubt(cell: CellMath): string {
   const isBehind = NOT_YET.includes(cell.shown) && told(cell).some(({ outcome }) => outcome.kind === "value");
   return isBehind
     ? `The cell shows ${cell.shown}, and the functions do give values: the spreadsheet has not worked it out yet. Enter the formula again, or use the check at the end of this view.`

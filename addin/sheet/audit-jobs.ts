@@ -2,7 +2,7 @@
  * The part of the Audit sheet with one row a job: a spilled formula a column, over the user's own columns. What is left
  * out, and why, follows the rules of functions/audit/check.ts.
  */
-import { CAUSES, type Cause, HARDNESS_CLASSES, tells } from "../../functions/audit/audit";
+import { CAUSES, type Cause, HARDNESS_CLASSES, hasCause } from "../../functions/audit/audit";
 import { type JobKey, jobField, type Mapping, PAIRS, type PairKey } from "../../functions/audit/fields";
 import type { NumberFormat } from "./styles";
 
@@ -12,7 +12,7 @@ const JOB_COLUMNS = [
   "quotedMargin",
   "actualMargin",
   "slip",
-  "slipMoney",
+  "fadeMoney",
   "rate",
   "hours",
   "toolUse",
@@ -43,7 +43,7 @@ export interface JobColumn {
 /** The columns that the audit of such a list has: none of zeros for what the list does not tell. */
 export const columnsFor = (mapping: Mapping): JobColumnKey[] =>
   JOB_COLUMNS.filter((key) => {
-    if (key in CAUSES) return tells(mapping, key as Cause);
+    if (key in CAUSES) return hasCause(mapping, key as Cause);
     return !(key === "floorWorn" || key === "setsWorn") || PAIRS.sets.every((half) => mapping[half] !== undefined);
   });
 
@@ -130,7 +130,7 @@ export function jobColumns({ totals, repeats, field, keys, column }: JobRanges):
       ),
       format: "percentFine",
     },
-    slipMoney: { title: "Slip, money", formula: counted(`ROUND(${whole},2)`), format: "money" },
+    fadeMoney: { title: "Slip, money", formula: counted(`ROUND(${whole},2)`), format: "money" },
     rate: {
       title: CAUSES.rate,
       formula: money(
@@ -168,7 +168,7 @@ export function jobColumns({ totals, repeats, field, keys, column }: JobRanges):
       formula: money(["liquids"], `${ofPair("liquids", 1)}-${ofPair("liquids", 0)}`),
       format: "money",
     },
-    other: { title: CAUSES.other, formula: counted(`ROUND(${column("slipMoney")}${causes},2)`), format: "money" },
+    other: { title: CAUSES.other, formula: counted(`ROUND(${column("fadeMoney")}${causes},2)`), format: "money" },
     standsOut: {
       title: "Hours",
       formula: isMapped("hours")

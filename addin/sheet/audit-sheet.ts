@@ -5,8 +5,8 @@ import {
   CAUSES,
   type CalibrationGroup,
   HARDNESS_CLASSES,
+  hasCause,
   LEAST_FOR_INTERVAL,
-  tells,
 } from "../../functions/audit/audit";
 import type { JobProblem } from "../../functions/audit/check";
 import type { JobKey, Mapping } from "../../functions/audit/fields";
@@ -198,7 +198,7 @@ function placeKeyFigures(sheet: Writer, { problems }: AuditTask, field: Field, c
     ["Quoted margin", margin("quotedPrice", "quotedCost"), "percentFine"],
     ["Actual margin", margin("actualPrice", "actualCost"), "percentFine"],
     ["Margin slip", `IF(${cell(0)}=0,"",${cell(5)}-${cell(6)})`, "percentFine"],
-    ["Slip, money", `SUM(${column("slipMoney")})`, "money"],
+    ["Slip, money", `SUM(${column("fadeMoney")})`, "money"],
     ["Stand out", `COUNTIF(${column("standsOut")},"stands out")`, "count"],
     ["Rows in the list", rowsOf(field), "count"],
   ];
@@ -217,7 +217,7 @@ function placeCauses(sheet: Writer, { mapping }: AuditTask, column: Column): { r
     const row = TOP + 2 + i;
     sheet.text(row, LEFT, CAUSES[cause], "label");
     sheet.formula(row, LEFT + 1, `SUM(${column(cause)})`, "figure", "money");
-    if (!tells(mapping, cause)) sheet.text(row, LEFT + 2, "not in the list", "note");
+    if (!hasCause(mapping, cause)) sheet.text(row, LEFT + 2, "not in the list", "note");
     else sheet.formula(row, LEFT + 2, `IF(${total}=0,0,${cellAddress(row, LEFT + 1)}/${total})`, "figure", "percent");
     if (cause === "other")
       sheet.text(row, LEFT + 3, "changed prices, machines, and what the list does not tell", "note");
@@ -231,7 +231,7 @@ function placeCauses(sheet: Writer, { mapping }: AuditTask, column: Column): { r
     "figureStrong",
     "money",
   );
-  const asked = (["hours", "toolUse", "liquids"] as const).filter((cause) => tells(mapping, cause));
+  const asked = (["hours", "toolUse", "liquids"] as const).filter((cause) => hasCause(mapping, cause));
   if (asked.length > 0) {
     const told = asked.map((cause) => `,${column(cause)},"<>${NOT_KNOWN}"`).join("");
     const untold = `ROUND(SUM(${column("other")})-SUMIFS(${column("other")}${told}),2)`;

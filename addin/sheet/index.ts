@@ -3,6 +3,7 @@
 export { later } from "../common/later";
 export { type Consent, Gone, NeedsAnswer, Refusal } from "../common/refusal";
 export { insertAudit } from "./audit-later";
+export { type ReadCalibration, readCalibration, watchWorkbook } from "./calibration-line";
 export { insertFunction, readLinked, readSelectedCell, recalculate } from "./cells";
 export { type CellsFound, listSheets, type SheetFound, selectedCells } from "./document";
 export { documentBytes, openAsNewWorkbook } from "./document-later";
@@ -20,12 +21,11 @@ export {
 } from "./job-list";
 export { readMapping, rememberMapping } from "./job-mapping";
 export { insertJobsTable } from "./jobs-table";
-export { type ReadCalibration, readCalibration, watchWorkbook } from "./lesson";
+export { type CellMath, type Library, type LibraryFunction, readMath, type ShownCell } from "./math";
 export { hasDecimalComma } from "./notation";
 export type { CheckedWorkbook, OurCell } from "./our-cells";
 export { CAUTION, type Links, type Plan } from "./plan";
-export type { Repaired } from "./repair";
+export type { Repaired } from "./repair-cells";
 export { type ReadShelf, readShelf } from "./shelf";
 export { insertMachines, type Measured, writeMeasured } from "./shelf-write";
 export { type Inserted, undo } from "./undo";
-export { type CellWorking, type Library, type LibraryFunction, readWorking, type ShownCell } from "./working";

@@ -26,10 +26,10 @@ const CAUSE_PAIRS: Readonly<Record<Cause, readonly PairKey[]>> = {
   other: [],
 };
 /** Whether a list with these headings tells what a cause is made of. */
-export const tells = (mapping: Mapping, cause: Cause): boolean =>
+export const hasCause = (mapping: Mapping, cause: Cause): boolean =>
   CAUSE_PAIRS[cause].every((pair) => PAIRS[pair].every((key) => mapping[key] !== undefined));
 /** Money by cause; above 0 it was lost. */
-export type SlipParts = Readonly<Record<Cause, number>>;
+export type FadeParts = Readonly<Record<Cause, number>>;
 
 export const HARDNESS_CLASSES = ["soft slab", "medium slab", "hard slab"] as const;
 export type HardnessClass = (typeof HARDNESS_CLASSES)[number];
@@ -71,11 +71,11 @@ export interface Audit {
   /** Fraction of the price; undefined without jobs. */
   readonly margin?: Pair;
   /** Money by which the jobs earned less than quoted, each job's rounded to the cent; below 0 they earned more. */
-  readonly slip: { readonly whole: number; readonly parts: SlipParts };
+  readonly fade: { readonly whole: number; readonly parts: FadeParts };
   /** Jobs that tell each cause; what the others lost by it is under other. */
-  readonly told: Readonly<Record<Cause, number>>;
+  readonly recorded: Readonly<Record<Cause, number>>;
   /** Jobs that lack a cause which the list tells of others, and the money of theirs that is under other for now. */
-  readonly untold: { readonly jobs: number; readonly other: number };
+  readonly unrecorded: { readonly jobs: number; readonly other: number };
   readonly rates: readonly RateGroup[];
   /** Rows of the jobs whose hours are out of line with the others. */
   readonly outliers: readonly number[];
@@ -86,7 +86,7 @@ export interface Audit {
 const cents = (money: number) => Math.sign(money) * Math.round(Math.abs(money) * 100 * (1 + 4 * Number.EPSILON)) + 0;
 
 /** The slip by cause in whole cents, in which sums are exact; other is what the recorded causes leave of the whole. */
-function slipInCents({ price, cost, hours, rate, sets, setPrice, liquids }: Job): SlipParts {
+function fadeInCents({ price, cost, hours, rate, sets, setPrice, liquids }: Job): FadeParts {
   const whole = cents(price.quoted - cost.quoted - (price.actual - cost.actual));
   const byRate = hours && rate ? cents(costOfRate(rate.actual, rate.quoted, hours.actual)) : 0;
   const byHours = hours && rate ? cents(costOfUsage(hours.actual, hours.quoted, rate.quoted)) : 0;
@@ -97,11 +97,11 @@ function slipInCents({ price, cost, hours, rate, sets, setPrice, liquids }: Job)
   return { rate: byRate, hours: byHours, toolUse: byUse, toolPrice: byPrice, liquids: byLiquids, other };
 }
 
-const inMoney = (parts: SlipParts) =>
+const inMoney = (parts: FadeParts) =>
   Object.fromEntries(CAUSE_KEYS.map((cause) => [cause, parts[cause] / 100])) as Record<Cause, number>;
 
 /** What a job earned less than quoted, by cause: money, each part to the cent, and to the cent the whole together. */
-export const slipParts = (job: Job): SlipParts => inMoney(slipInCents(job));
+export const fadeParts = (job: Job): FadeParts => inMoney(fadeInCents(job));
 
 const CLASS_OF_MATRIX = { hard: "soft slab", medium: "medium slab", soft: "hard slab" } as const;
 
@@ -224,16 +224,16 @@ const TELLS: Readonly<Record<Cause, (job: Job) => unknown>> = {
   other: () => true,
 };
 
-function untoldBy(jobs: readonly Job[], slips: readonly SlipParts[], asked: readonly Cause[]): Audit["untold"] {
+function unrecordedBy(jobs: readonly Job[], fades: readonly FadeParts[], asked: readonly Cause[]): Audit["unrecorded"] {
   const lacks = jobs.map((job) => asked.some((cause) => !TELLS[cause](job)));
   const cents = sumOf(
-    slips.filter((_, i) => lacks[i]),
-    (slip) => slip.other,
+    fades.filter((_, i) => lacks[i]),
+    (fade) => fade.other,
   );
   return { jobs: lacks.filter(Boolean).length, other: cents / 100 };
 }
 
-function toldBy(jobs: readonly Job[]): Record<Cause, number> {
+function recordedBy(jobs: readonly Job[]): Record<Cause, number> {
   const count = (cause: Cause) => jobs.filter(TELLS[cause]).length;
   const [labour, tooling] = [count("hours"), count("toolUse")];
   return {
@@ -254,13 +254,13 @@ export function* auditSteps(jobs: readonly Job[], mapping?: Mapping): Steps<Audi
   const cost = bothSides(jobs, "cost");
   const marginOn = (side: keyof Pair) => (price[side] - cost[side]) / price[side];
   yield;
-  const slips = jobs.map(slipInCents);
+  const fades = jobs.map(fadeInCents);
   yield;
-  const totals = CAUSE_KEYS.map((cause) => [cause, sumOf(slips, (slip) => slip[cause])] as const);
+  const totals = CAUSE_KEYS.map((cause) => [cause, sumOf(fades, (fade) => fade[cause])] as const);
   const parts = Object.fromEntries(totals) as Record<Cause, number>;
   yield;
-  const told = toldBy(jobs);
-  const asked = CAUSE_KEYS.filter((cause) => (mapping ? tells(mapping, cause) : told[cause] > 0));
+  const recorded = recordedBy(jobs);
+  const asked = CAUSE_KEYS.filter((cause) => (mapping ? hasCause(mapping, cause) : recorded[cause] > 0));
   yield;
   const rates = ratesOf(jobs);
   yield;
@@ -272,9 +272,9 @@ export function* auditSteps(jobs: readonly Job[], mapping?: Mapping): Steps<Audi
     price,
     cost,
     margin: jobs.length > 0 ? { quoted: marginOn("quoted"), actual: marginOn("actual") } : undefined,
-    told,
-    untold: untoldBy(jobs, slips, asked),
-    slip: { whole: sumOf(totals, ([, total]) => total) / 100, parts: inMoney(parts) },
+    recorded,
+    unrecorded: unrecordedBy(jobs, fades, asked),
+    fade: { whole: sumOf(totals, ([, total]) => total) / 100, parts: inMoney(parts) },
     rates,
     outliers,
     groups,

@@ -1,5 +1,5 @@
 import { describe, expect } from "vitest";
-import { auditOf, INTERVAL_CONFIDENCE, slipParts } from "../../functions/audit/audit";
+import { auditOf, fadeParts, INTERVAL_CONFIDENCE } from "../../functions/audit/audit";
 import type { Job, Pair } from "../../functions/audit/check";
 import { expectClose, reference } from "../helpers";
 
@@ -20,8 +20,8 @@ describe("the slip by cause", () => {
     () => {
       const labour = job({ cost: pair(0.8, 1.9), hours: pair(0.1, 0.2), rate: pair(8, 9.5) });
       const none = { toolUse: 0, toolPrice: 0, liquids: 0, other: 0 };
-      expect(slipParts(labour)).toEqual({ ...none, rate: 0.3, hours: 0.8 });
-      expect(auditOf([labour]).slip.whole).toBe(1.1);
+      expect(fadeParts(labour)).toEqual({ ...none, rate: 0.3, hours: 0.8 });
+      expect(auditOf([labour]).fade.whole).toBe(1.1);
     },
   );
 
@@ -29,9 +29,9 @@ describe("the slip by cause", () => {
     "of material at 7 for 0.50 against 0.25 is 1.75 by use, and of 20 at 9 against 7 is 40 by price",
     "published: OpenStax Principles of Accounting Vol. 2, ch. 8.2, material variances",
     () => {
-      const used = slipParts(job({ cost: pair(1.75, 3.5), sets: pair(0.25, 0.5), setPrice: pair(7, 7) }));
+      const used = fadeParts(job({ cost: pair(1.75, 3.5), sets: pair(0.25, 0.5), setPrice: pair(7, 7) }));
       expect(used).toMatchObject({ toolUse: 1.75, toolPrice: 0, other: 0 });
-      const dearer = slipParts(job({ cost: pair(140, 180), sets: pair(20, 20), setPrice: pair(7, 9) }));
+      const dearer = fadeParts(job({ cost: pair(140, 180), sets: pair(20, 20), setPrice: pair(7, 9) }));
       expect(dearer).toMatchObject({ toolUse: 0, toolPrice: 40, other: 0 });
     },
   );
@@ -45,8 +45,8 @@ describe("the slip by cause", () => {
         ...{ sets: pair(1020, 1000), setPrice: pair(4.15, 4.28) },
       });
       const parts = { rate: 25.5, hours: 61.2, toolUse: -83, toolPrice: 130, liquids: 0, other: 0 };
-      expect(slipParts(whole)).toEqual(parts);
-      expect(auditOf([whole]).slip).toEqual({ whole: 133.7, parts });
+      expect(fadeParts(whole)).toEqual(parts);
+      expect(auditOf([whole]).fade).toEqual({ whole: 133.7, parts });
     },
   );
 });

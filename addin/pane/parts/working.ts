@@ -1,7 +1,7 @@
 /** The selected cell's working: a card above the list of functions. */
 import { html, nothing } from "lit";
 import type { Outcome, Working } from "../../share/working";
-import type { CellWorking } from "../../sheet";
+import type { CellMath } from "../../sheet";
 import type { Commands } from "../actions";
 import { unavailable } from "../derived";
 import type { Store } from "../store";
@@ -31,7 +31,7 @@ export function workingView(store: Store, commands: Commands) {
 
 const line = (text: string, kind: string) => (text ? html`<p class=${kind}>${text}</p>` : nothing);
 
-const cellView = (cell: CellWorking) => html`
+const cellView = (cell: CellMath) => html`
   <p class="working-cell">${headline(cell)}</p>
   ${line(doubt(cell), "trouble")}
   ${line(cell.formula, "code")}
@@ -42,7 +42,7 @@ const cellView = (cell: CellWorking) => html`
   ${line(remark(cell), "note")}
 `;
 
-const refersView = ({ refers }: CellWorking) => html`
+const refersView = ({ refers }: CellMath) => html`
   <dl class="params">
     ${refers.map(
       ({ given, address, holds, ours }) => html`

@@ -5,10 +5,10 @@ import { foundIn, repairedDigest } from "../../../addin/pane/repair-words";
 import { startState } from "../../../addin/pane/state";
 import { Store } from "../../../addin/pane/store";
 import * as sheet from "../../../addin/sheet";
-import * as repair from "../../../addin/sheet/repair";
+import * as repair from "../../../addin/sheet/repair-cells";
 import { CATALOGUE } from "../../catalogue";
 
-vi.mock("../../../addin/sheet/repair", async (original) => ({
+vi.mock("../../../addin/sheet/repair-cells", async (original) => ({
   ...(await original<typeof repair>()),
   checkWorkbook: vi.fn(),
   repairWorkbook: vi.fn(),

@@ -5,7 +5,7 @@ import { type State, startState } from "../../../addin/pane/state";
 import { Store } from "../../../addin/pane/store";
 import { doubt, headline, lead, remark, startWorking, steps, takeWorking, told } from "../../../addin/pane/working";
 import type { Working } from "../../../addin/share/working";
-import type { CellWorking } from "../../../addin/sheet";
+import type { CellMath } from "../../../addin/sheet";
 import * as library from "../../../functions";
 import { CATALOGUE } from "../../catalogue";
 import { type GritWorkbook, openGrit, select, write } from "../sheet/workbook";
@@ -20,7 +20,7 @@ const call = (id: string, used: Working["used"] = "yes"): Working => ({
   source: "",
 });
 
-const cell = (more: Partial<CellWorking> = {}): CellWorking => ({
+const cell = (more: Partial<CellMath> = {}): CellMath => ({
   address: "Quote!C5",
   anchor: undefined,
   place: { row: 0, column: 0 },

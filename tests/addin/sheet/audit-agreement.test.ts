@@ -1,7 +1,7 @@
 /** Every figure of the Audit sheet held against functions/audit on the same list, however bad the list. */
 import fc from "fast-check";
 import { afterEach, beforeEach, expect, it, vi } from "vitest";
-import { CAUSE_KEYS, CAUSES, type Cause, hardnessClass, slipParts } from "../../../functions/audit/audit";
+import { CAUSE_KEYS, CAUSES, type Cause, fadeParts, hardnessClass } from "../../../functions/audit/audit";
 import type { Job } from "../../../functions/audit/check";
 import { JOB_KEYS, type JobKey, jobField, type Mapping } from "../../../functions/audit/fields";
 import { close } from "./agreement";
@@ -31,7 +31,7 @@ async function expectAgreement({ jobs, rows, audit }: Audited): Promise<void> {
   expect(figureUnder(cells, "Left out")).toBe(rows - audit.jobs);
   close(figureUnder(cells, "Quoted price"), audit.price.quoted);
   close(figureUnder(cells, "Actual price"), audit.price.actual);
-  close(figureUnder(cells, "Slip, money"), audit.slip.whole);
+  close(figureUnder(cells, "Slip, money"), audit.fade.whole);
   if (audit.margin) {
     close(figureUnder(cells, "Quoted margin"), audit.margin.quoted);
     close(figureUnder(cells, "Actual margin"), audit.margin.actual);
@@ -39,10 +39,10 @@ async function expectAgreement({ jobs, rows, audit }: Audited): Promise<void> {
   const causes = rowsUnder(cells, ["Cause", "Money lost"]);
   for (const cause of CAUSE_KEYS) {
     const line = causes.find((row) => row.Cause === CAUSES[cause])!;
-    close(line["Money lost"], audit.slip.parts[cause]);
+    close(line["Money lost"], audit.fade.parts[cause]);
   }
 
-  close(causes.find((row) => row.Cause === "of Other")!["Money lost"], audit.untold.other);
+  close(causes.find((row) => row.Cause === "of Other")!["Money lost"], audit.unrecorded.other);
 
   const lines = jobRows(cells, rows);
   const counted = new Map(jobs.map((job) => [job.row, job]));
@@ -53,7 +53,7 @@ async function expectAgreement({ jobs, rows, audit }: Audited): Promise<void> {
       expect(Object.values(line).filter((cell) => typeof cell === "number" && cell !== 0)).toEqual([]);
       return;
     }
-    const parts = slipParts(job);
+    const parts = fadeParts(job);
     const isTold = toldOf(job);
     for (const cause of CAUSE_KEYS) {
       if (isTold[cause]) close(line[CAUSES[cause]], parts[cause]);

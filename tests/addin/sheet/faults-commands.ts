@@ -1,6 +1,6 @@
 /** Every command that writes into the workbook, with what it takes to run it: the one list that the fault tests go through. */
 import * as sheet from "../../../addin/sheet";
-import { repairWorkbook } from "../../../addin/sheet/repair";
+import { repairWorkbook } from "../../../addin/sheet/repair-cells";
 import { auditOf } from "../../../functions/audit/audit";
 import { guessMapping } from "../../../functions/audit/fields";
 import { starterMachines, starterShelf } from "../../../functions/plan/shelf";
@@ -29,7 +29,7 @@ export const READING = [
   "readMapping",
   "readSelectedCell",
   "readShelf",
-  "readWorking",
+  "readMath",
   "recalculate",
   "selectedCells",
   "stopIfAsked",

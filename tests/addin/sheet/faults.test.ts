@@ -1,7 +1,7 @@
 /** Requests that fail, at every step of every command that writes and of its undo: the workbook as before, or done. */
 import { afterEach, describe, expect, it, vi } from "vitest";
 import * as sheet from "../../../addin/sheet";
-import * as repair from "../../../addin/sheet/repair";
+import * as repair from "../../../addin/sheet/repair-cells";
 import { COMMANDS, isInserted, isPlain, outcomeOf, plan, READING, writeMine } from "./faults-commands";
 import { failRequest, type GritWorkbook, openGrit, snapshot } from "./workbook";
 

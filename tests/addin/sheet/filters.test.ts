@@ -4,7 +4,7 @@
  */
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import * as sheet from "../../../addin/sheet";
-import { repairWorkbook } from "../../../addin/sheet/repair";
+import { repairWorkbook } from "../../../addin/sheet/repair-cells";
 import { starterMachines, starterShelf } from "../../../functions/plan/shelf";
 import { CATALOGUE } from "../../catalogue";
 import { putShelf } from "./agreement";

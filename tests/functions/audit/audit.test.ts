@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { auditOf, CAUSE_KEYS, hardnessClass, type SlipParts, slipParts } from "../../../functions/audit/audit";
+import { auditOf, CAUSE_KEYS, type FadeParts, fadeParts, hardnessClass } from "../../../functions/audit/audit";
 import type { Job, Pair } from "../../../functions/audit/check";
 import { expectClose, reference } from "../../helpers";
 
@@ -30,10 +30,10 @@ const FIVE: readonly Job[] = [
     ...{ price: pair(2000, 2000), cost: pair(1500, 1450), liquids: pair(100, 90) },
   },
 ];
-const none: SlipParts = { rate: 0, hours: 0, toolUse: 0, toolPrice: 0, liquids: 0, other: 0 };
+const none: FadeParts = { rate: 0, hours: 0, toolUse: 0, toolPrice: 0, liquids: 0, other: 0 };
 
 const sum = (values: readonly number[]) => values.reduce((total, x) => total + x, 0);
-const inCents = (parts: SlipParts) => sum(CAUSE_KEYS.map((cause) => Math.round(parts[cause] * 100)));
+const inCents = (parts: FadeParts) => sum(CAUSE_KEYS.map((cause) => Math.round(parts[cause] * 100)));
 
 describe("the slip of a job by cause", () => {
   reference(
@@ -41,7 +41,7 @@ describe("the slip of a job by cause", () => {
     "hand: (52 - 50) × 50 h; (50 - 40) × 50; (2.5 - 2) × 300; (320 - 300) × 2.5; 180 - 200; whole 3000 - 2400 = 600",
     () => {
       const parts = { rate: 100, hours: 500, toolUse: 150, toolPrice: 50, liquids: -20, other: -180 };
-      expect(slipParts(FIVE[0]!)).toEqual(parts);
+      expect(fadeParts(FIVE[0]!)).toEqual(parts);
     },
   );
 
@@ -49,8 +49,8 @@ describe("the slip of a job by cause", () => {
     "is other as far as only half of what a cause needs is recorded",
     "hand: 1002 without rate and set price: 3000 - 3300 = -300; 1005: 500 - 550 = -50, of which liquids 90 - 100",
     () => {
-      expect(slipParts(FIVE[1]!)).toEqual({ ...none, other: -300 });
-      expect(slipParts(FIVE[4]!)).toEqual({ ...none, liquids: -10, other: -40 });
+      expect(fadeParts(FIVE[1]!)).toEqual({ ...none, other: -300 });
+      expect(fadeParts(FIVE[4]!)).toEqual({ ...none, liquids: -10, other: -40 });
     },
   );
 
@@ -59,7 +59,7 @@ describe("the slip of a job by cause", () => {
     "hand: 1.005 and 2.675 h at 1 and at -1 over the quote are 1.01, 2.68, and as much below 0",
     () => {
       const at = (actualRate: number, quotedRate: number, hours: number) =>
-        slipParts({ ...FIVE[1]!, sets: undefined, hours: pair(hours, hours), rate: pair(quotedRate, actualRate) }).rate;
+        fadeParts({ ...FIVE[1]!, sets: undefined, hours: pair(hours, hours), rate: pair(quotedRate, actualRate) }).rate;
       expect([at(1, 0, 1.005), at(0, 1, 1.005), at(1, 0, 2.675), at(0, 1, 2.675)]).toEqual([1.01, -1.01, 2.68, -2.68]);
     },
   );
@@ -88,15 +88,15 @@ describe("the slip of a job by cause", () => {
       cents(price.quoted) - cents(cost.quoted) - (cents(price.actual) - cents(cost.actual));
     fc.assert(
       fc.property(someRecorded, (job) => {
-        expect(inCents(slipParts(job))).toBe(whole(job));
+        expect(inCents(fadeParts(job))).toBe(whole(job));
       }),
       { numRuns: 10000 },
     );
     fc.assert(
       fc.property(fc.array(someRecorded, { maxLength: 30 }), (jobs) => {
-        const { slip } = auditOf(jobs);
-        expect(inCents(slip.parts)).toBe(sum(jobs.map(whole)));
-        expect(cents(slip.whole)).toBe(sum(jobs.map(whole)));
+        const { fade } = auditOf(jobs);
+        expect(inCents(fade.parts)).toBe(sum(jobs.map(whole)));
+        expect(cents(fade.whole)).toBe(sum(jobs.map(whole)));
       }),
     );
   });
@@ -106,7 +106,7 @@ describe("the slip of a job by cause", () => {
       fc.property(fc.record(amounts), (job) => {
         const { price, hours, rate, sets, setPrice, liquids } = job;
         const cost = (side: keyof Pair) => hours[side] * rate[side] + sets[side] * setPrice[side] + liquids[side];
-        const { other } = slipParts({
+        const { other } = fadeParts({
           ...job,
           price: pair(price.quoted, price.quoted),
           cost: pair(cost("quoted"), cost("actual")),
@@ -146,7 +146,7 @@ describe("the audit of five jobs", () => {
     "hand: whole 600 - 300 + 0 + 300 - 50 = 550; hours 500 + 2 × 40; liquids -20 - 10; other -180 - 300 + 220 - 40",
     () => {
       const parts = { rate: 100, hours: 580, toolUse: 150, toolPrice: 50, liquids: -30, other: -300 };
-      expect(audit.slip).toEqual({ whole: 550, parts });
+      expect(audit.fade).toEqual({ whole: 550, parts });
     },
   );
 
@@ -167,11 +167,11 @@ describe("the audit of five jobs", () => {
     "tells how much of Other is of jobs that lack a cause, of those that the list tells",
     "hand: 1002 lacks the rate, 1003 and 1004 sets and liquids, 1005 hours and sets: -300 + 0 + 220 - 40; 1004's 220 = 300 - 80",
     () => {
-      expect(audit.untold).toEqual({ jobs: 4, other: -120 });
+      expect(audit.unrecorded).toEqual({ jobs: 4, other: -120 });
       const hours = { quotedHours: "a", actualHours: "b", quotedRate: "c", actualRate: "d" };
       // Asked for labour alone, only 1002 and 1005 lack it.
-      expect(auditOf(FIVE, hours).untold).toEqual({ jobs: 2, other: -340 });
-      expect(auditOf(FIVE, {}).untold).toEqual({ jobs: 0, other: 0 });
+      expect(auditOf(FIVE, hours).unrecorded).toEqual({ jobs: 2, other: -340 });
+      expect(auditOf(FIVE, {}).unrecorded).toEqual({ jobs: 0, other: 0 });
     },
   );
 
@@ -215,9 +215,9 @@ describe("the audit of five jobs", () => {
 describe("an audit", () => {
   it("of no jobs has nothing to tell, and fails at nothing", () => {
     expect(auditOf([])).toEqual({
-      ...{ jobs: 0, price: pair(0, 0), cost: pair(0, 0), slip: { whole: 0, parts: none }, rates: [], outliers: [] },
-      told: none,
-      untold: { jobs: 0, other: 0 },
+      ...{ jobs: 0, price: pair(0, 0), cost: pair(0, 0), fade: { whole: 0, parts: none }, rates: [], outliers: [] },
+      recorded: none,
+      unrecorded: { jobs: 0, other: 0 },
       groups: [expect.objectContaining({ by: "all", jobs: 0, logRatios: [] })],
     });
   });

@@ -37,7 +37,7 @@ export interface Referred {
   readonly ours: string | undefined;
 }
 
-export interface CellWorking extends ShownCell {
+export interface CellMath extends ShownCell {
   /** The cells that plain references lead to, one from the other; what follows is of the last of them. */
   readonly followed: readonly ShownCell[];
   /** Of each of our functions in the formula, outermost first; none where it has none of ours. */
@@ -57,9 +57,9 @@ export type Library = Readonly<Record<string, unknown>>;
 type LibraryCall = (...args: readonly unknown[]) => unknown[][];
 
 /** Most cells are never asked about, and reading formulas takes a library. */
-const parts = () => later(import(/* webpackChunkName: "working" */ "../share/working"), "shows workings");
+const parts = () => later(import(/* webpackChunkName: "math" */ "../share/working"), "shows workings");
 
-export async function readWorking(functions: readonly LibraryFunction[], library: Library): Promise<CellWorking> {
+export async function readMath(functions: readonly LibraryFunction[], library: Library): Promise<CellMath> {
   const { hasOurs, onlyReference, referencesOf, whereabouts, workingsOf } = await parts();
   const isOurs = (formula: string) => readable(() => hasOurs(formula)) ?? false;
   return inWorkbook(async (context) => {

@@ -1,6 +1,6 @@
 /** The working of the selected cell over the emulated workbook: what its formula refers to, wherever that is. */
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
-import { readWorking } from "../../../addin/sheet";
+import { readMath } from "../../../addin/sheet";
 import * as library from "../../../functions";
 import { byId, CATALOGUE } from "../../catalogue";
 import { addTable, type GritWorkbook, openGrit, select, write } from "./workbook";
@@ -19,7 +19,7 @@ afterEach(() => workbook.dispose());
 
 const working = async (address: string) => {
   await select(address);
-  return readWorking(CATALOGUE, library);
+  return readMath(CATALOGUE, library);
 };
 
 /** Enters a formula, and tells the formula with numbers of the one call in it. */
@@ -164,7 +164,7 @@ describe("the working of the selected cell", () => {
       requests++;
       return process(body);
     };
-    expect((await readWorking(CATALOGUE, library)).workings[0]!.args[0]!.given).toBe(cells);
+    expect((await readMath(CATALOGUE, library)).workings[0]!.args[0]!.given).toBe(cells);
     expect(requests).toBeLessThanOrEqual(5);
   });
 

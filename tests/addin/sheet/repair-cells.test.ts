@@ -2,7 +2,7 @@ import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { cellAddress } from "../../../addin/common/a1";
 import { insertPlan, type Means, Refusal } from "../../../addin/sheet";
 import { blocksOf, type OurCell, rowsOf } from "../../../addin/sheet/our-cells";
-import { checkWorkbook, repairWorkbook } from "../../../addin/sheet/repair";
+import { checkWorkbook, repairWorkbook } from "../../../addin/sheet/repair-cells";
 import { CATALOGUE } from "../../catalogue";
 import { floor, planFor } from "./agreement";
 import { cellValue, failRequest, type GritWorkbook, named, openGrit, protect, snapshot, write } from "./workbook";
