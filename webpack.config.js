@@ -86,6 +86,7 @@ export default async (env = {}, { mode = "production" } = {}) => {
         patterns: [
           { from: at("manifest/icons/*.png"), to: "icons/[name][ext]" },
           { from: at("manifest/about.html"), to: "about.html" },
+          { from: at("manifest/pages/*"), to: "[name][ext]" },
         ],
       }),
     ],

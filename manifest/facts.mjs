@@ -35,25 +35,32 @@ export const COPIES = {
 };
 
 /** Files beside the page, relative to the host. */
-export const FILES = { script: "functions.js", metadata: "functions.json", about: "about.html" };
+export const FILES = {
+  script: "functions.js",
+  metadata: "functions.json",
+  about: "about.html",
+  support: "support.html",
+  privacy: "privacy.html",
+  terms: "terms.html",
+};
 
 export const PROVIDER = "Gritledger contributors";
 export const LOCALE = "en-US";
 export const ACCENT = "#2F6B5E";
 
-export const SUMMARY = "Stages, tooling, hours and price of a concrete floor, in your own quote.";
+export const SUMMARY = "Plan the stages, tooling, hours and price of a concrete floor in your own quote.";
 export const DESCRIPTION =
-  "For contractors who grind, hone and polish concrete floors: functions for grit, coverage, tooling, liquids and " +
-  "price, and a stage table that recalculates inside the workbook you already quote with.";
+  "For contractors who grind, hone and polish concrete floors. Functions for grit, coverage, tooling, liquids and " +
+  "price, plus a stage table of live formulas in the workbook you already quote with.";
 
 export const WELCOME = {
   title: "Gritledger is ready",
   text: (namespace) =>
-    `Choose Home > Stage plan to build a stage table, or type =${namespace}. in a cell to see the functions.`,
+    `Choose Home > Stage plan to plan and price a floor. Type =${namespace}. in a cell to see the functions.`,
 };
 
 /**
- * SharedRuntime 1.1: one page for pane, ribbon and functions, and `Office.addin.showAsTaskpane`.
+ * SharedRuntime 1.1: one page for pane, ribbon and functions.
  * CustomFunctionsRuntime 1.3: the functions; the first set that volume-licensed Excel has as well (LTSC 2021).
  * ExcelApi 1.9: page layout and `Range.copyFrom`; charts, names, tables and drop-down lists came earlier.
  */
@@ -64,48 +71,47 @@ export const REQUIREMENTS = [
 ];
 
 /**
- * The ribbon group, on Home. Each command calls the function that the pane associates with its id; the two that
- * open the pane do so themselves, because a button may name only one page and the runtime already has that page open.
+ * The one pane that a shared runtime has. Excel itself opens it: since February 2026 it ignores an add-in from the
+ * Marketplace that asks to be shown (`Office.addin.showAsTaskpane`). Its other views are tabs inside.
  */
-export const GROUP = {
-  id: "Floors",
-  label: "Floors",
-  commands: [
-    {
-      action: "showPlan",
-      label: "Stage plan",
-      tip: "Plan the floor stage by stage: tooling, passes, hours and price.",
-      icon: "plan",
-    },
-    {
-      action: "showFunctions",
-      label: "Functions",
-      tip: "Look up a function by what it works out, with its units and a worked example.",
-      icon: "functions",
-    },
-    {
-      action: "recalculate",
-      label: "Recalculate",
-      tip: "Work out every formula again, for instance after opening an old quote.",
-      icon: "recalculate",
-    },
-  ],
+export const OPEN_PANE = {
+  action: "openPane",
+  opensPane: true,
+  label: "Stage plan",
+  tip: "Open the pane: plan and price a floor, look up functions, check past jobs, share a copy.",
+  icon: "plan",
 };
 
-/** The command on a cell's own menu. */
-export const CELL_COMMAND = {
+/** Commands that work without the pane. Each calls the function that the page associates with its action. */
+const RECALCULATE = {
+  action: "recalculate",
+  opensPane: false,
+  label: "Recalculate",
+  tip: "Recalculate every formula in this workbook, for example after opening an old quote.",
+  icon: "recalculate",
+};
+const INSERT_HERE = {
   action: "insertHere",
+  opensPane: false,
   label: "Insert stage table here",
-  tip: "Write a stage table into this sheet, starting at the selected cell.",
+  tip: "Insert a stage table on this sheet, starting at the selected cell.",
   icon: "insert",
 };
 
-export const COMMANDS = [...GROUP.commands, CELL_COMMAND];
+/** The group on Home, and the submenu on a cell's own menu. Each bears the add-in's name. */
+export const GROUP = { id: "Floors", commands: [OPEN_PANE, RECALCULATE] };
+export const CELL_MENU = {
+  id: "cellMenu",
+  tip: "Plan a floor, or insert a stage table at this cell.",
+  commands: [OPEN_PANE, INSERT_HERE],
+};
+
+export const COMMANDS = [...new Set([...GROUP.commands, ...CELL_MENU.commands])];
 
 /** Pixel sizes: of a command on the ribbon, and of the add-in itself in the host's lists. */
 export const COMMAND_ICON_SIZES = [16, 32, 80];
 export const APP_ICON_SIZES = [16, 32, 64, 80, 128];
 
 export const iconFile = (name, size) => `icons/${name}-${size}.png`;
-/** What the JSON manifest's package carries: 192 px in colour, 32 px in white on nothing. */
+/** What the JSON manifest's package carries: 192 px in color, 32 px in white on nothing. */
 export const PACKAGE_ICONS = { color: iconFile("icon", 192), outline: iconFile("outline", 32) };

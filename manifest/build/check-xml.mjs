@@ -12,13 +12,16 @@ import { DOMParser, onErrorStopParsing } from "@xmldom/xmldom";
 import { COMMAND_ICON_SIZES, COMMANDS } from "../facts.mjs";
 
 const ICONS = join(dirname(fileURLToPath(import.meta.url)), "../icons");
-const ACTIONS = COMMANDS.map((command) => command.action);
+// What the page runs; the other commands open the pane.
+const ACTIONS = COMMANDS.filter(({ opensPane }) => !opensPane).map(({ action }) => action);
 
 const MAX_RESID = 32;
 const MAX_NAMESPACE = 32;
 const MAX_SHORT = 125;
 const MAX_LONG = 250;
 const MAX_COMMANDS = 5;
+const MAX_ID = 125;
+const MAX_FUNCTION_NAME = 64;
 
 const XSI = "http://www.w3.org/2001/XMLSchema-instance";
 const MAIN = "http://schemas.microsoft.com/office/appforoffice/1.1";
@@ -27,7 +30,7 @@ const BASIC = "http://schemas.microsoft.com/office/officeappbasictypes/1.0";
 
 /**
  * Parent → its children in the order the schema wants; `?` may be absent, `+` may come more than once.
- * An extension point is named with its type, since each type has children of its own.
+ * Elements of which each type has children of its own are named with it.
  */
 const CHILDREN = {
   OfficeApp:
@@ -51,13 +54,17 @@ const CHILDREN = {
   GetStarted: "Title Description LearnMoreUrl",
   "ExtensionPoint:PrimaryCommandSurface": "OfficeTab",
   OfficeTab: "Group",
-  Group: "Label Icon Control+",
+  Group: "Label Icon Control:Button+",
   "ExtensionPoint:ContextMenu": "OfficeMenu",
-  OfficeMenu: "Control",
-  Control: "Label Supertip Icon Action",
+  OfficeMenu: "Control:Menu",
+  "Control:Button": "Label Supertip Icon Action",
+  "Control:Menu": "Label Supertip Icon Items",
+  Items: "Item+",
+  Item: "Label Supertip Icon Action",
   Supertip: "Title Description",
   Icon: "Image+",
-  Action: "FunctionName",
+  "Action:ShowTaskpane": "TaskpaneId SourceLocation",
+  "Action:ExecuteFunction": "FunctionName",
   Resources: "Images Urls ShortStrings LongStrings",
   Images: "Image+",
   Urls: "Url+",
@@ -81,12 +88,11 @@ const RESOURCE_OF = {
 const childrenOf = (element) => [...element.childNodes].filter((node) => node.nodeType === node.ELEMENT_NODE);
 const all = (root, name) => [...root.getElementsByTagNameNS("*", name)];
 const value = (element) => element.getAttribute("DefaultValue") ?? "";
-const typed = (root, name, type) => all(root, name).find((element) => element.getAttributeNS(XSI, "type") === type);
+const typeOf = (element) => element.getAttributeNS(XSI, "type");
 
-const nameOf = (element) => {
-  const type = element.getAttributeNS(XSI, "type");
-  return element.localName === "ExtensionPoint" ? `ExtensionPoint:${type}` : element.localName;
-};
+const TYPED = ["ExtensionPoint", "Control", "Action"];
+const nameOf = (element) =>
+  TYPED.includes(element.localName) ? `${element.localName}:${typeOf(element)}` : element.localName;
 
 /** The longest known path that ends at this element: `Hosts` means different things in different parents. */
 function ruleFor(path) {
@@ -96,11 +102,15 @@ function ruleFor(path) {
 
 function* structureProblems(element, path) {
   const rule = ruleFor(path);
-  if (!rule) return;
+  if (!rule) {
+    if (TYPED.includes(element.localName)) yield `${path.at(-1)} is of a type that is not known here`;
+    return;
+  }
   const found = childrenOf(element).map(nameOf);
   const slots = rule.split(" ");
   const pattern = slots.map((slot) => {
-    const name = slot.replace(/[?+]$/, "");
+    // An action may be of any type that has children here.
+    const name = slot.replace(/[?+]$/, "").replace(/^Action$/, "Action:\\w+");
     return slot.endsWith("?") ? `(${name} )?` : slot.endsWith("+") ? `(${name} )+` : `${name} `;
   });
   if (!new RegExp(`^${pattern.join("")}$`).test(found.map((name) => `${name} `).join(""))) {
@@ -161,6 +171,13 @@ function* sharedRuntimeProblems(root) {
   const pane = all(root, "DefaultSettings").flatMap(childrenOf).map(value)[0];
   const url = new Map(resourcesOf(root).get("Urls")).get(resids[0]);
   if (pane !== url) yield `the pane's page is ${pane}, but the runtime's is ${url}`;
+  const panes = all(root, "Action").filter((action) => typeOf(action) === "ShowTaskpane");
+  const shown = panes.flatMap((action) => all(action, "SourceLocation")).map((place) => place.getAttribute("resid"));
+  for (const resid of shown.filter((resid) => resid !== resids[0])) {
+    yield `a command opens ${resid}; a shared runtime has one pane, ${resids[0]}`;
+  }
+  const paneIds = panes.flatMap((action) => all(action, "TaskpaneId")).map((id) => id.textContent);
+  if (new Set(paneIds).size > 1) yield `the commands name the panes ${paneIds.join(", ")}; a shared runtime has one`;
 }
 
 function* addressProblems(root) {
@@ -176,10 +193,11 @@ function* addressProblems(root) {
 
 function* headProblems(root) {
   const text = (name) => all(root, name)[0]?.textContent ?? "";
-  if (root.getAttributeNS(XSI, "type") !== "TaskPaneApp") yield "the manifest must be of type TaskPaneApp";
+  if (typeOf(root) !== "TaskPaneApp") yield "the manifest must be of type TaskPaneApp";
   if (!/^[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}$/i.test(text("Id"))) yield `the id "${text("Id")}" is not a GUID`;
-  if (!/^\d{1,5}(\.\d{1,5}){0,3}$/.test(text("Version"))) {
-    yield `the version must be one to four numbers; it is "${text("Version")}"`;
+  // Excel on the web once refused three.
+  if (!/^\d{1,5}(\.\d{1,5}){3}$/.test(text("Version"))) {
+    yield `the version must be four numbers; it is "${text("Version")}"`;
   }
   if (text("Permissions") !== "ReadWriteDocument") yield "Excel.run needs the permission ReadWriteDocument";
   const [host] = all(root, "Hosts").flatMap(childrenOf);
@@ -250,16 +268,22 @@ function* iconProblems(root) {
 
 function* commandProblems(root) {
   const controls = all(root, "Control");
-  const ids = [...controls, ...all(root, "Group")].map((element) => element.getAttribute("id"));
+  const items = all(root, "Item");
+  const ids = [...controls, ...items, ...all(root, "Group")].map((element) => element.getAttribute("id"));
   for (const id of ids.filter((id, i) => ids.indexOf(id) !== i)) yield `the id ${id} is given twice`;
+  for (const id of ids.filter((id) => id.length > MAX_ID)) yield `the id ${id} is longer than ${MAX_ID} characters`;
   for (const group of all(root, "Group")) {
     const count = childrenOf(group).filter((child) => child.localName === "Control").length;
     if (count > MAX_COMMANDS) yield `the group holds ${count} commands; at most ${MAX_COMMANDS}`;
   }
-  for (const control of controls) {
-    if (!typed(control, "Action", "ExecuteFunction")) yield `${control.getAttribute("id")} must execute a function`;
+  for (const place of ["Group", "OfficeMenu"]) {
+    const opens = all(root, place).flatMap((element) => all(element, "Action").map(typeOf));
+    if (!opens.includes("ShowTaskpane")) yield `${place} has no command that opens the pane (ShowTaskpane)`;
   }
   const called = all(root, "FunctionName").map((element) => element.textContent);
+  for (const name of called.filter((name) => name.length > MAX_FUNCTION_NAME)) {
+    yield `the action ${name} is longer than ${MAX_FUNCTION_NAME} characters`;
+  }
   for (const name of called.filter((name) => !ACTIONS.includes(name))) yield `the pane has no action ${name}`;
   for (const name of ACTIONS.filter((name) => !called.includes(name))) yield `the action ${name} has no command`;
 }

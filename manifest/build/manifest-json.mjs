@@ -2,7 +2,7 @@
 import {
   ACCENT,
   APP_ICON_SIZES,
-  CELL_COMMAND,
+  CELL_MENU,
   COMMAND_ICON_SIZES,
   COMMANDS,
   DESCRIPTION,
@@ -24,34 +24,25 @@ export function jsonManifest({ id, name, namespace, page, version, host }) {
   const at = (file) => `${host}/${file}`;
   const icon = (name, size) => ({ size, url: at(iconFile(name, size)) });
   const icons = (name) => COMMAND_ICON_SIZES.map((size) => icon(name, size));
-  const about = (part) => at(`${FILES.about}#${part}`);
 
   const described = ({ action, label, tip }) => ({
     label,
     supertip: { title: label, description: tip },
     actionId: action,
   });
-  const button = (command) => ({
-    id: `${command.action}Button`,
-    type: "button",
+  const control = (type, end) => (command) => ({
+    id: `${command.action}${end}`,
+    type,
     icons: icons(command.icon),
     ...described(command),
   });
-  // On a cell's menu the schema asks for a menu, which holds the command; only the XML form may put a button there.
   const cellMenu = {
-    id: "cellMenu",
+    id: CELL_MENU.id,
     type: "menu",
-    label: GROUP.label,
+    label: name,
     icons: icons("icon"),
-    supertip: { title: GROUP.label, description: CELL_COMMAND.tip },
-    items: [
-      {
-        id: `${CELL_COMMAND.action}Item`,
-        type: "menuItem",
-        icons: icons(CELL_COMMAND.icon),
-        ...described(CELL_COMMAND),
-      },
-    ],
+    supertip: { title: name, description: CELL_MENU.tip },
+    items: CELL_MENU.commands.map(control("menuItem", "Item")),
   };
 
   const runtime = {
@@ -59,7 +50,11 @@ export function jsonManifest({ id, name, namespace, page, version, host }) {
     type: "general",
     lifetime: "long",
     code: { page: at(page), script: at(FILES.script) },
-    actions: COMMANDS.map(({ action, label }) => ({ id: action, type: "executeFunction", displayName: label })),
+    actions: COMMANDS.map(({ action, opensPane, label }) => ({
+      id: action,
+      displayName: label,
+      ...(opensPane ? { type: "openPage", view: "pane" } : { type: "executeFunction" }),
+    })),
     customFunctions: {
       namespace: { id: namespace, name: namespace },
       metadataUrl: at(FILES.metadata),
@@ -75,9 +70,9 @@ export function jsonManifest({ id, name, namespace, page, version, host }) {
     description: { short: SUMMARY, full: DESCRIPTION },
     developer: {
       name: PROVIDER,
-      websiteUrl: about("help"),
-      privacyUrl: about("privacy"),
-      termsOfUseUrl: about("terms"),
+      websiteUrl: at(FILES.about),
+      privacyUrl: at(FILES.privacy),
+      termsOfUseUrl: at(FILES.terms),
     },
     localizationInfo: { defaultLanguageTag: LOCALE.toLowerCase() },
     icons: PACKAGE_ICONS,
@@ -100,7 +95,12 @@ export function jsonManifest({ id, name, namespace, page, version, host }) {
               {
                 builtInTabId: "TabHome",
                 groups: [
-                  { id: GROUP.id, label: GROUP.label, icons: icons("icon"), controls: GROUP.commands.map(button) },
+                  {
+                    id: GROUP.id,
+                    label: name,
+                    icons: icons("icon"),
+                    controls: GROUP.commands.map(control("button", "Button")),
+                  },
                 ],
               },
             ],
@@ -108,7 +108,7 @@ export function jsonManifest({ id, name, namespace, page, version, host }) {
         ],
         contextMenus: [{ menus: [{ entryPoint: "cell", controls: [cellMenu] }] }],
         getStartedMessages: [
-          { title: WELCOME.title, description: WELCOME.text(namespace), learnMoreUrl: about("help") },
+          { title: WELCOME.title, description: WELCOME.text(namespace), learnMoreUrl: at(FILES.support) },
         ],
         alternates: [
           {

@@ -1,6 +1,6 @@
 /** The add-in only (XML) manifest. Its schema fixes the order of the elements; see `check-xml.mjs`. */
 import {
-  CELL_COMMAND,
+  CELL_MENU,
   COMMAND_ICON_SIZES,
   COMMANDS,
   DESCRIPTION,
@@ -28,16 +28,44 @@ const icon = (name) => `<Icon>
   )}
 </Icon>`;
 
-const button = ({ action, icon: name }) => `<Control xsi:type="Button" id="${action}Button">
-  <Label resid="${action}.Label"/>
-  <Supertip>
-    <Title resid="${action}.Label"/>
-    <Description resid="${action}.Tip"/>
-  </Supertip>
-  ${lines([icon(name)], 2)}
-  <Action xsi:type="ExecuteFunction">
-    <FunctionName>${action}</FunctionName>
-  </Action>
+// The commands that open the pane bear one pane id, so that Excel opens one pane for all of them.
+const action = ({ action: name, opensPane }) =>
+  opensPane
+    ? `<Action xsi:type="ShowTaskpane">
+  <TaskpaneId>Pane</TaskpaneId>
+  <SourceLocation resid="Page.Url"/>
+</Action>`
+    : `<Action xsi:type="ExecuteFunction">
+  <FunctionName>${name}</FunctionName>
+</Action>`;
+
+/** What a button, a menu and a menu's item open with. */
+const face = (label, tip, iconName) => `<Label resid="${label}"/>
+<Supertip>
+  <Title resid="${label}"/>
+  <Description resid="${tip}"/>
+</Supertip>
+${icon(iconName)}`;
+
+const commandParts = (command) => [
+  face(`${command.action}.Label`, `${command.action}.Tip`, command.icon),
+  action(command),
+];
+
+const button = (command) => `<Control xsi:type="Button" id="${command.action}Button">
+  ${lines(commandParts(command), 2)}
+</Control>`;
+
+const item = (command) => `<Item id="${command.action}Item">
+  ${lines(commandParts(command), 2)}
+</Item>`;
+
+// A cell's menu takes a single control, so two commands need a submenu.
+const cellMenu = `<Control xsi:type="Menu" id="${CELL_MENU.id}">
+  ${lines([face("Name", "CellMenu.Tip", "icon")], 2)}
+  <Items>
+    ${lines(CELL_MENU.commands.map(item), 4)}
+  </Items>
 </Control>`;
 
 const resource =
@@ -55,16 +83,17 @@ export function xmlManifest({ id, name, namespace, page, version, host }) {
     ["Page.Url", at(page)],
     ["Script.Url", at(FILES.script)],
     ["Metadata.Url", at(FILES.metadata)],
-    ["Help.Url", at(`${FILES.about}#help`)],
+    ["Help.Url", at(FILES.support)],
   ];
   const shortStrings = [
     ["Namespace", namespace],
-    ["Group.Label", GROUP.label],
+    ["Name", name],
     ["Welcome.Title", WELCOME.title],
     ...COMMANDS.map(({ action, label }) => [`${action}.Label`, label]),
   ];
   const longStrings = [
     ["Welcome.Text", WELCOME.text(namespace)],
+    ["CellMenu.Tip", CELL_MENU.tip],
     ...COMMANDS.map(({ action, tip }) => [`${action}.Tip`, tip]),
   ];
   const sets = REQUIREMENTS.map(({ name, version }) => `<Set Name="${name}" MinVersion="${version}"/>`);
@@ -75,14 +104,14 @@ export function xmlManifest({ id, name, namespace, page, version, host }) {
            xmlns:bt="http://schemas.microsoft.com/office/officeappbasictypes/1.0"
            xsi:type="TaskPaneApp">
   <Id>${id}</Id>
-  <Version>${version}</Version>
+  <Version>${version}.0</Version>
   <ProviderName>${escaped(PROVIDER)}</ProviderName>
   <DefaultLocale>${LOCALE}</DefaultLocale>
   <DisplayName DefaultValue="${escaped(name)}"/>
   <Description DefaultValue="${escaped(DESCRIPTION)}"/>
   <IconUrl DefaultValue="${at(iconFile("icon", 32))}"/>
   <HighResolutionIconUrl DefaultValue="${at(iconFile("icon", 64))}"/>
-  <SupportUrl DefaultValue="${at(`${FILES.about}#help`)}"/>
+  <SupportUrl DefaultValue="${at(FILES.support)}"/>
   <AppDomains>
     <AppDomain>${new URL(host).origin}</AppDomain>
   </AppDomains>
@@ -128,7 +157,7 @@ export function xmlManifest({ id, name, namespace, page, version, host }) {
           <ExtensionPoint xsi:type="PrimaryCommandSurface">
             <OfficeTab id="TabHome">
               <Group id="${GROUP.id}">
-                <Label resid="Group.Label"/>
+                <Label resid="Name"/>
                 ${lines([icon("icon")], 16)}
                 ${lines(GROUP.commands.map(button), 16)}
               </Group>
@@ -136,7 +165,7 @@ export function xmlManifest({ id, name, namespace, page, version, host }) {
           </ExtensionPoint>
           <ExtensionPoint xsi:type="ContextMenu">
             <OfficeMenu id="ContextMenuCell">
-              ${lines([button(CELL_COMMAND)], 14)}
+              ${lines([cellMenu], 14)}
             </OfficeMenu>
           </ExtensionPoint>
         </DesktopFormFactor>

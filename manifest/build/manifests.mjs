@@ -14,7 +14,7 @@ export function checkedHost(host) {
   return host;
 }
 
-/** Excel takes one to four numbers; the JSON form exactly three. Three suit both. */
+/** Three numbers: the JSON form takes exactly these, and the XML form a fourth one, 0, after them. */
 export function checkedVersion(version) {
   if (!/^\d{1,5}\.\d{1,5}\.\d{1,5}$/.test(version)) {
     throw new Error(`the version in package.json must be three numbers, as in 1.4.0; got "${version}"`);

@@ -31,6 +31,23 @@ function validated(manifest: unknown) {
   return validateManifest(file);
 }
 
+const ribbonGroup = (manifest: any) => manifest.extensions[0].ribbons[0].tabs[0].groups[0];
+const menuItem = (manifest: any) => manifest.extensions[0].contextMenus[0].menus[0].controls[0].items[1];
+
+/** How long a text may be in the JSON manifest, and where it stands. */
+const LIMITS = new Map<string, { most: number; put: (manifest: any, text: string) => void }>([
+  ["name", { most: 30, put: (manifest, text) => (manifest.name.short = text) }],
+  ["summary", { most: 80, put: (manifest, text) => (manifest.description.short = text) }],
+  ["description", { most: 4000, put: (manifest, text) => (manifest.description.full = text) }],
+  ["provider", { most: 32, put: (manifest, text) => (manifest.developer.name = text) }],
+  ["group", { most: 64, put: (manifest, text) => (ribbonGroup(manifest).label = text) }],
+  ["button", { most: 64, put: (manifest, text) => (ribbonGroup(manifest).controls[0].label = text) }],
+  ["tip", { most: 250, put: (manifest, text) => (ribbonGroup(manifest).controls[0].supertip.description = text) }],
+  ["menu item", { most: 64, put: (manifest, text) => (menuItem(manifest).label = text) }],
+  ["action", { most: 64, put: (manifest, text) => (manifest.extensions[0].runtimes[0].actions[0].displayName = text) }],
+  ["welcome", { most: 250, put: ({ extensions }, text) => (extensions[0].getStartedMessages[0].description = text) }],
+]);
+
 describe("the JSON manifest, by the host's own schema (office-addin-manifest, offline)", () => {
   it.each(["manifest.json", "manifest.dev.json"])("%s is valid", async (file) => {
     expect(await validated(json(file))).toMatchObject({ isValid: true });
@@ -56,6 +73,35 @@ describe("the JSON manifest, by the host's own schema (office-addin-manifest, of
     expect(actions).toEqual(COMMANDS.map((command) => command.action));
   });
 
+  const pieces = () => {
+    const [extension] = json("manifest.json").extensions;
+    const { actions } = extension.runtimes[0];
+    const opens = actions.filter((action: { type: string }) => action.type === "openPage");
+    const [group] = extension.ribbons[0].tabs[0].groups;
+    const [menu] = extension.contextMenus[0].menus[0].controls;
+    return { opens, group, menu };
+  };
+
+  // office-platform.md: showAsTaskpane is ignored in an install from the Marketplace.
+  it("opens the pane by an openPage action, on the ribbon and on the cell's menu", () => {
+    const { opens, group, menu } = pieces();
+    expect(opens).toEqual([expect.objectContaining({ id: "openPane", view: "pane" })]);
+    const called = (controls: { actionId: string }[]) => controls.map(({ actionId }) => actionId);
+    expect(called(group.controls)).toEqual(["openPane", "recalculate"]);
+    expect(called(menu.items)).toEqual(["openPane", "insertHere"]);
+  });
+
+  it.each([null, ...LIMITS.keys()])("takes texts as long as they may be, and no longer %s", async (longer) => {
+    const manifest = json("manifest.json");
+    for (const [what, { most, put }] of LIMITS) put(manifest, "n".repeat(what === longer ? most + 1 : most));
+    expect(await validated(manifest)).toMatchObject({ isValid: longer === null });
+  });
+
+  // Microsoft's page on commands in the unified manifest recommends it, so that the group fits on the ribbon.
+  it.each(["manifest.json", "manifest.dev.json"])("%s has a group label of at most 16 characters", (file) => {
+    expect(json(file).extensions[0].ribbons[0].tabs[0].groups[0].label.length).toBeLessThanOrEqual(16);
+  });
+
   it("names package icons that exist", () => {
     for (const file of Object.values<string>(json("manifest.json").icons)) {
       expect(existsSync(join("manifest", file)), file).toBe(true);
@@ -70,7 +116,8 @@ describe.each(["", ".dev"])("manifest%s: XML and JSON say the same", (suffix) =>
 
   it("id and version", () => {
     expect(textOf(xmlFile, "Id")).toBe(json(`manifest${suffix}.json`).id);
-    expect(textOf(xmlFile, "Version")).toBe(json(`manifest${suffix}.json`).version);
+    // The JSON form takes three numbers only (semver.org), and Excel on the web once refused XML with three.
+    expect(textOf(xmlFile, "Version")).toBe(`${json(`manifest${suffix}.json`).version}.0`);
   });
 
   it("namespace of the functions", () => {
@@ -102,14 +149,22 @@ describe("files that the manifests name", () => {
     expect(build).toMatch(/entry: \{ functions: /);
   });
 
-  it("include the page of help, privacy and terms, with those parts", () => {
-    const { developer } = json("manifest.json");
-    const page = readFileSync("manifest/about.html", "utf8");
-    for (const address of [developer.websiteUrl, developer.privacyUrl, developer.termsOfUseUrl]) {
-      const [file, part] = address.slice(HOST.length + 1).split("#");
-      expect(file).toBe("about.html");
-      expect(page).toContain(`id="${part}"`);
-    }
+  it("include pages of our own for support, privacy and terms, which the build copies", () => {
+    const build = readFileSync("webpack.config.js", "utf8");
+    const { developer, extensions } = json("manifest.json");
+    const addresses = [
+      developer.websiteUrl,
+      developer.privacyUrl,
+      developer.termsOfUseUrl,
+      extensions[0].getStartedMessages[0].learnMoreUrl,
+    ];
+    const files = addresses.map((address: string) => address.slice(HOST.length + 1));
+    expect(files).toEqual(["about.html", "privacy.html", "terms.html", "support.html"]);
+    for (const file of files.slice(1)) expect(existsSync(join("manifest/pages", file)), file).toBe(true);
+    expect(build).toContain('at("manifest/pages/*")');
+    expect(build).toContain('at("manifest/about.html")');
+    expect(xml("manifest.xml").getElementsByTagName("SupportUrl")[0]!.getAttribute("DefaultValue")).toBe(addresses[3]);
+    expect(resource("manifest.xml", "LearnMoreUrl")).toBe(addresses[3]);
   });
 });
 
@@ -126,10 +181,10 @@ describe("the development copy", () => {
     });
   });
 
-  it("tells its page the namespace that Excel gives the functions", () => {
+  it("passes its page the namespace that Excel gives the functions", () => {
     const runtime = json("manifest.dev.json").extensions[0].runtimes[0];
-    const told = new URL(runtime.code.page).searchParams.get("namespace");
-    expect(told).toBe(runtime.customFunctions.namespace.id);
+    const passed = new URL(runtime.code.page).searchParams.get("namespace");
+    expect(passed).toBe(runtime.customFunctions.namespace.id);
   });
 
   it("always comes from this machine, wherever the released one is served", () => {
