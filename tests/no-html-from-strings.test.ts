@@ -1,13 +1,6 @@
 /** The lint rule against HTML and code from strings, run on samples under the project's own biome.json. */
-import { spawnSync } from "node:child_process";
-import { cpSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
-import { createRequire } from "node:module";
-import { tmpdir } from "node:os";
-import { dirname, join } from "node:path";
-import { afterAll, beforeAll, describe, expect, it } from "vitest";
-
-const ROOT = join(import.meta.dirname, "..");
-const BIOME = createRequire(import.meta.url).resolve("@biomejs/biome/bin/biome");
+import { beforeAll, describe, expect, it } from "vitest";
+import { refusedLines } from "./lint-samples";
 
 /** Each is a way of making elements, or code, out of a text. */
 const FORBIDDEN = [
@@ -46,36 +39,18 @@ const ALLOWED = [
   "const put = (element: HTMLElement): void => element.replaceChildren(text);",
 ];
 
-const folder = mkdtempSync(join(tmpdir(), "gritledger-lint-"));
-/** What Biome's reporter for GitHub says, "file:line" by "file:line". */
+const SHIPPED = ["addin/pane/sample.ts", "functions/sample.ts"];
 let found: Set<string>;
 
 beforeAll(() => {
-  const config = JSON.parse(readFileSync(join(ROOT, "biome.json"), "utf8"));
-  writeFileSync(join(folder, "biome.json"), JSON.stringify({ ...config, vcs: { enabled: false } }));
-  for (const { plugins = [] } of config.overrides) {
-    for (const plugin of plugins) cpSync(join(ROOT, plugin), join(folder, plugin));
-  }
-  for (const place of ["addin/pane/sample.ts", "functions/sample.ts"]) {
-    mkdirSync(dirname(join(folder, place)), { recursive: true });
-    writeFileSync(join(folder, place), [...FORBIDDEN, ...ALLOWED].join("\n"));
-  }
-  const { stdout } = spawnSync(
-    process.execPath,
-    [BIOME, "lint", "--reporter=github", "--diagnostic-level=error", "--max-diagnostics=none", "."],
-    { cwd: folder, encoding: "utf8" },
-  );
-  const told = stdout.matchAll(/^::error title=(?:plugin|lint\/security\/noGlobalEval),file=(.*?),line=(\d+)/gm);
-  found = new Set(
-    [...told].map(
-      ([, file, line]) => `${file!.replaceAll("\\", "/").replace(/^.*?(?=addin\/|functions\/)/, "")}:${line}`,
-    ),
+  const lines = [...FORBIDDEN, ...ALLOWED];
+  found = refusedLines(
+    Object.fromEntries(SHIPPED.map((file) => [file, lines])),
+    /^(?:plugin|lint\/security\/noGlobalEval)$/,
   );
 });
 
-afterAll(() => rmSync(folder, { recursive: true }));
-
-describe.each(["addin/pane/sample.ts", "functions/sample.ts"])("in %s the lint rule", (file) => {
+describe.each(SHIPPED)("in %s the lint rule", (file) => {
   it.each(FORBIDDEN.map((line, i) => [line, i + 1] as const))("forbids %s", (_, number) => {
     expect(found).toContain(`${file}:${number}`);
   });
