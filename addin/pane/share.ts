@@ -1,7 +1,8 @@
 /** What the Share view knows, and every change to it, without a DOM and without a workbook. */
+
+import type { CalculatingReport } from "../share/calculating-copy";
 import type { Made } from "../share/copies";
-import type { CalculatingReport } from "../share/workbook-copy";
-import type { PriceOnlyOptions } from "../share/workbook-copy-price";
+import type { PriceOnlyOptions } from "../share/price-copy";
 import type { CellsFound, SheetFound } from "../sheet";
 import type { Progress } from "./jobs";
 

@@ -1,7 +1,8 @@
 /** All that makes copies, as one order and what comes of it: work for a worker, since a large workbook takes seconds. */
+
+import { type CalculatingOptions, type CalculatingReport, calculatingCopy } from "./calculating-copy";
 import { costWords } from "./cost-words";
-import { type CalculatingOptions, type CalculatingReport, calculatingCopy } from "./workbook-copy";
-import { type PriceOnlyOptions, type PriceOnlyReport, priceOnlyCopy } from "./workbook-copy-price";
+import { type PriceOnlyOptions, type PriceOnlyReport, priceOnlyCopy } from "./price-copy";
 
 /** A copy that is wanted of a workbook. */
 export type Order =

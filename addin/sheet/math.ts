@@ -6,7 +6,7 @@
 
 import { cellAddress } from "../common/a1";
 import { later } from "../common/later";
-import type { Block, Cell, Found, Place, ToldFunction, Working, whereabouts } from "../share/working";
+import type { Block, Cell, Found, Place, ToldFunction, Working, whereabouts } from "../share/math/call-math";
 import { inWorkbook } from "./in-workbook";
 
 /** A function of the library, with the name it has in its file. */
@@ -57,7 +57,7 @@ export type Library = Readonly<Record<string, unknown>>;
 type LibraryCall = (...args: readonly unknown[]) => unknown[][];
 
 /** Most cells are never asked about, and reading formulas takes a library. */
-const parts = () => later(import(/* webpackChunkName: "math" */ "../share/working"), "shows workings");
+const parts = () => later(import(/* webpackChunkName: "math" */ "../share/math/call-math"), "shows workings");
 
 export async function readMath(functions: readonly LibraryFunction[], library: Library): Promise<CellMath> {
   const { hasOurs, onlyReference, referencesOf, whereabouts, workingsOf } = await parts();

@@ -3,8 +3,9 @@
  * those that Excel did not recognise, because they came before the add-in did. It reads formulas token by token, so the
  * pane loads it only when somebody checks.
  */
+
+import { partsOf, referencesIn, whereabouts } from "../share/math/references";
 import { ourId, tokensOf } from "../share/tokens";
-import { partsOf, referencesIn, whereabouts } from "../share/working/references";
 import { inWorkbook, refuseReadOnly } from "./in-workbook";
 import { type Means, stopIfAsked } from "./job-list";
 import {

@@ -2,7 +2,7 @@
 import { readFileSync } from "node:fs";
 import { read as readBook, type WorkBook } from "@e965/xlsx";
 import { afterAll, afterEach, describe, expect, it, vi } from "vitest";
-import { type Parts, unzipped } from "../addin/share/workbook-copy-files";
+import { type Parts, unzipped } from "../addin/share/copy-files";
 import { type CellValue, closeBrowser, eventually, openPreview, type Preview } from "./browser";
 
 const SHOTS = process.env.SHOTS ?? "/tmp/gritledger-shots";

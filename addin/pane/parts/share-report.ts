@@ -1,7 +1,7 @@
 /** What a copy will have, what becomes a value in it, and what it will not have. */
 import { html, nothing } from "lit";
-import type { CalculatingReport } from "../../share/workbook-copy";
-import type { PriceOnlyReport } from "../../share/workbook-copy-price";
+import type { CalculatingReport } from "../../share/calculating-copy";
+import type { PriceOnlyReport } from "../../share/price-copy";
 import { counted, cutOff, type Made, valuesByReason, worriesOf } from "../share";
 
 /** Cells, or reasons, that are shown at once; the copy's own note sheet has them all. */

@@ -1,6 +1,6 @@
 /** The selected cell's working: a card above the list of functions. */
 import { html, nothing } from "lit";
-import type { Outcome, Working } from "../../share/working";
+import type { Outcome, Working } from "../../share/math/call-math";
 import type { CellMath } from "../../sheet";
 import type { Commands } from "../actions";
 import { unavailable } from "../derived";

@@ -3,9 +3,9 @@ import { parseA1Range, translateFormulaToA1, translateFormulaToR1C1 } from "@bor
 import { cellAddress } from "../../common/a1";
 import { OnlyCellByCell, Untranslatable } from "../plain";
 import type { Place } from "../spread";
-import { cellsOf, rowsOf } from "./cells";
 import { type Formulas, type Plain, shownFormula } from "./formulas";
 import type { Log } from "./log";
+import { cellsOf, rowsOf } from "./sheet-cells";
 import { attribute, attributes, type Element, elements, escaped, first, Splices, textIn, written } from "./xml";
 
 /** Why a formula is a value, and whether formulas for each of its cells could do. */

@@ -2,10 +2,10 @@
 import { parseA1Range } from "@borgar/fx";
 import { cellAddress } from "../../common/a1";
 import { Refusal } from "../../common/refusal";
-import { cellsOf, type Placed, rowsOf } from "./cells";
 import type { Shown } from "./number-format";
 import { chosen } from "./price-styles";
-import type { Texts } from "./strings";
+import type { Texts } from "./shared-texts";
+import { cellsOf, type Placed, rowsOf } from "./sheet-cells";
 import type { Unseen } from "./unseen";
 import { attribute, attributes, type Element, elements, escaped, first, textIn, written } from "./xml";
 

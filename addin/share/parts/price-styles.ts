@@ -1,6 +1,6 @@
 /** The formats and styles that chosen cells have, and no others: an unused number format can tell a figure too. */
 import { type Shown, shownFormat } from "./number-format";
-import { unprefixed } from "./strings";
+import { unprefixed } from "./shared-texts";
 import { attribute, attributes, type Element, elements, first, written } from "./xml";
 
 /** What a cell's format is made of. `xfId` is left out: the named style behind it is gone. */

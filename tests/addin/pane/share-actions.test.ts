@@ -8,7 +8,7 @@ import { Store } from "../../../addin/pane/store";
 import { copyOf } from "../../../addin/share/copies";
 import * as sheet from "../../../addin/sheet";
 import { CATALOGUE } from "../../catalogue";
-import { book, sheet as sheetXml, unzipped } from "../share/workbook-copy-files";
+import { book, sheet as sheetXml, unzipped } from "../share/copy-files";
 import { found } from "./share-fixtures";
 
 vi.mock("../../../addin/sheet", async (original) => ({

@@ -4,7 +4,7 @@ import { commandsOn } from "../../../addin/pane/actions";
 import { type State, startState } from "../../../addin/pane/state";
 import { Store } from "../../../addin/pane/store";
 import { doubt, headline, lead, remark, startWorking, steps, takeWorking, told } from "../../../addin/pane/working";
-import type { Working } from "../../../addin/share/working";
+import type { Working } from "../../../addin/share/math/call-math";
 import type { CellMath } from "../../../addin/sheet";
 import * as library from "../../../functions";
 import { CATALOGUE } from "../../catalogue";

@@ -1,8 +1,8 @@
 /** Words that a price-only copy should make its sender look twice at. */
 import { expect, it } from "vitest";
 import { costWords } from "../../../addin/share/cost-words";
-import { priceOnlyCopy } from "../../../addin/share/workbook-copy-price";
-import { book, sheet } from "./workbook-copy-files";
+import { priceOnlyCopy } from "../../../addin/share/price-copy";
+import { book, sheet } from "./copy-files";
 
 const TEXTS = [
   "<si><t>Price per square foot</t></si>",

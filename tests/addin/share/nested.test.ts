@@ -111,7 +111,7 @@ describe("nested calls", () => {
 
 /**
  * The lines of the doc comments that call translated functions, and what they say comes out. What looks back at its own
- * cells is in agreement.test.ts and workbook-copy-spills.test.ts.
+ * cells is in agreement.test.ts and calculating-copy-spills.test.ts.
  */
 const LINES = TRANSLATED.filter((entry) => !looksBack(entry))
   .flatMap(({ examples, fails }) => [

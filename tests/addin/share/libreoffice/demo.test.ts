@@ -5,16 +5,16 @@
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { columnLetters } from "../../../../addin/common/a1";
 import { buildDemo } from "../../../../addin/preview/demo-workbook";
+import { type CalculatingReport, calculatingCopy } from "../../../../addin/share/calculating-copy";
 import { openWorkbook } from "../../../../addin/share/parts/workbook";
-import { type CalculatingReport, calculatingCopy } from "../../../../addin/share/workbook-copy";
 import { insertPlan } from "../../../../addin/sheet";
 import { CHECK_WORDS } from "../../../../addin/sheet/check-cell";
 import { CATALOGUE } from "../../../catalogue";
 import { floor, planFor } from "../../sheet/agreement";
 import { auditList } from "../../sheet/job-lists";
 import { cellValue, type GritWorkbook, named, openGrit, select, write } from "../../sheet/workbook";
+import { unzipped, zipped } from "../copy-files";
 import { isError } from "../engine";
-import { unzipped, zipped } from "../workbook-copy-files";
 import { isSame, recalculated, type Sheets } from "./soffice";
 
 const OPTIONS = { functions: CATALOGUE, version: "1.0.0", date: "today", units: "US units", cautions: [] };

@@ -4,11 +4,11 @@
  * GRIT_CASES=20000 tries as many sets of arguments for each function.
  */
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { calculatingCopy } from "../../../../addin/share/workbook-copy";
+import { calculatingCopy } from "../../../../addin/share/calculating-copy";
 import { CATALOGUE } from "../../../catalogue";
 import type { Call } from "../calls";
+import { book, unzipped, zipped } from "../copy-files";
 import { type Block, type Cell, isError } from "../engine";
-import { book, unzipped, zipped } from "../workbook-copy-files";
 import {
   type Asked,
   answer,

@@ -6,8 +6,8 @@ import fc from "fast-check";
 import { columnLetters, rangeAddress } from "../../../../addin/common/a1";
 import { CATALOGUE, type Catalogued } from "../../../catalogue";
 import { type Call, callOf, EXTENTS, type Extent, isStretched, randomArguments } from "../calls";
+import { sheet } from "../copy-files";
 import { type Block, type Cell, isError } from "../engine";
-import { sheet } from "../workbook-copy-files";
 
 export const TRANSLATED = CATALOGUE.filter(({ plain }) => !plain.startsWith("none"));
 

@@ -1,6 +1,6 @@
 /** LibreOffice, as these tests use it, calculates every cell, whatever value the workbook holds for it. */
 import { describe, expect, it } from "vitest";
-import { book, sheet } from "../workbook-copy-files";
+import { book, sheet } from "../copy-files";
 import { isSame, recalculated } from "./soffice";
 
 /** Formulas with a value that they cannot have, and their own: by hand. */

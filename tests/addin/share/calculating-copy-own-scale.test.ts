@@ -5,11 +5,11 @@
 import fc from "fast-check";
 import { afterAll, describe, expect, it } from "vitest";
 import { columnLetters } from "../../../addin/common/a1";
-import { calculatingCopy } from "../../../addin/share/workbook-copy";
+import { calculatingCopy } from "../../../addin/share/calculating-copy";
 import { byId, CATALOGUE } from "../../catalogue";
+import { calculated } from "./copy-calculated";
+import { type Book, book, sheet, unzipped, zipped } from "./copy-files";
 import { agrees, type Cell, isError } from "./engine";
-import { calculated } from "./workbook-copy-calculated";
-import { type Book, book, sheet, unzipped, zipped } from "./workbook-copy-files";
 
 const OPTIONS = { functions: CATALOGUE, version: "1.0.0", date: "today", units: "US units", cautions: [] };
 

@@ -8,7 +8,7 @@ import { Package } from "./parts/package";
 import { type Area, areaOf, type Counts, priceSheet } from "./parts/price-sheet";
 import { priceStyles, priceTheme } from "./parts/price-styles";
 import { printNames } from "./parts/print-names";
-import { sharedTexts, Texts } from "./parts/strings";
+import { sharedTexts, Texts } from "./parts/shared-texts";
 import { Unseen } from "./parts/unseen";
 import { openWorkbook, type Sheet, sharePassed, type Workbook } from "./parts/workbook";
 import { attribute, elements, first, written } from "./parts/xml";

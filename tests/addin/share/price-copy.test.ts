@@ -5,8 +5,8 @@ import { read } from "@e965/xlsx";
 import ExcelJS from "exceljs";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { priceOnlyCopy } from "../../../addin/share/workbook-copy-price";
-import { book, bookParts, MAIN, type Parts, STYLES, sheet, unzipped, zipped } from "./workbook-copy-files";
+import { priceOnlyCopy } from "../../../addin/share/price-copy";
+import { book, bookParts, MAIN, type Parts, STYLES, sheet, unzipped, zipped } from "./copy-files";
 
 /** Figures and words that must not get out; no digit of them is anywhere in what is chosen. */
 const SECRETS = [

@@ -4,8 +4,8 @@
  */
 import type { AstExpression, BinaryExpression, CallExpression } from "@borgar/fx";
 import { attempt, calculate, type Part, type Sources } from "./calculate";
-import { type Cell, cellAt, isError, NotKnown, type Place } from "./cells";
-import { OF_A_LIST, written } from "./write";
+import { OF_A_LIST, written } from "./formula-text";
+import { type Cell, cellAt, isError, NotKnown, type Place } from "./values";
 
 export function simplified(part: AstExpression, sources: Sources, place: Place): AstExpression {
   return new Simplifier(sources, place).of(part);

@@ -3,11 +3,11 @@ import { read as readBook, utils, write } from "@e965/xlsx";
 import ExcelJS from "exceljs";
 import { strToU8, zipSync } from "fflate";
 import { describe, expect, it } from "vitest";
-import { calculatingCopy } from "../../../addin/share/workbook-copy";
-import { priceOnlyCopy } from "../../../addin/share/workbook-copy-price";
+import { calculatingCopy } from "../../../addin/share/calculating-copy";
+import { priceOnlyCopy } from "../../../addin/share/price-copy";
 import { CATALOGUE } from "../../catalogue";
-import { calculated } from "./workbook-copy-calculated";
-import { book, bookParts, sheet, unzipped, zipped } from "./workbook-copy-files";
+import { calculated } from "./copy-calculated";
+import { book, bookParts, sheet, unzipped, zipped } from "./copy-files";
 
 const OPTIONS = { functions: CATALOGUE, version: "1.0.0", date: "today", units: "US units", cautions: [] };
 

@@ -3,8 +3,8 @@
  * known, it is a formula of this cell alone.
  */
 import type { PlainFunction } from "../arguments";
-import { type Block, type Cell, cellAt, isBlank, isError, type Place } from "./cells";
-import type { CellArgument } from "./formula";
+import { type Block, type Cell, cellAt, isBlank, isError, type Place } from "./values";
+import type { CellArgument } from "./with-numbers";
 
 const START = /^\{\w+:start\|/;
 

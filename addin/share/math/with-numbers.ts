@@ -5,6 +5,9 @@ import { type Given, isList, LEFT_OUT, type Parameter, type PlainFunction, wordI
 import { plainCall } from "../plain";
 import { tokensOf } from "../tokens";
 import type { Sources } from "./calculate";
+import { written } from "./formula-text";
+import { nearestWorking, sizeWorking } from "./grit-sizes";
+import { simplified } from "./simplify";
 import {
   type Block,
   type Cell,
@@ -16,11 +19,8 @@ import {
   NotKnown,
   numberText,
   type Place,
-} from "./cells";
-import { simplified } from "./simplify";
-import { nearestWorking, sizeWorking } from "./sizes";
+} from "./values";
 import { isWalk, stepTo } from "./walk";
-import { written } from "./write";
 
 /** An argument in one cell of a call's answer. */
 export interface CellArgument {

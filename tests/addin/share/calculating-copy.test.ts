@@ -6,8 +6,8 @@ import { read } from "@e965/xlsx";
 import { DOMParser } from "@xmldom/xmldom";
 import ExcelJS from "exceljs";
 import { describe, expect, it, vi } from "vitest";
-import { calculatingCopy } from "../../../addin/share/workbook-copy";
-import { book, bookParts, type Parts, sheet, unzipped, zipped } from "./workbook-copy-files";
+import { calculatingCopy } from "../../../addin/share/calculating-copy";
+import { book, bookParts, type Parts, sheet, unzipped, zipped } from "./copy-files";
 
 vi.mock("../../../addin/share/translate", async () => {
   const { Untranslatable } = await import("../../../addin/share/plain");

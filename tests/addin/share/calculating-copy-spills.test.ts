@@ -3,9 +3,9 @@
  * do, or as values all over. Expected formulas and values are worked out by hand from the doc comments.
  */
 import { describe, expect, it } from "vitest";
-import { calculatingCopy } from "../../../addin/share/workbook-copy";
+import { calculatingCopy } from "../../../addin/share/calculating-copy";
 import { CATALOGUE } from "../../catalogue";
-import { type Book, book, sheet, unzipped } from "./workbook-copy-files";
+import { type Book, book, sheet, unzipped } from "./copy-files";
 
 const OPTIONS = { functions: CATALOGUE, version: "1.0.0", date: "today", units: "US units", cautions: [] };
 

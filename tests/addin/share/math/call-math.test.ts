@@ -4,9 +4,15 @@
  */
 import fc from "fast-check";
 import { afterAll, describe, expect, it } from "vitest";
-import { type Found, hasOurs, type Surroundings, type Working, workingsOf } from "../../../addin/share/working";
-import { byId, CATALOGUE, type Catalogued, isUnits, validArguments } from "../../catalogue";
-import { agrees, type Block, type Cell, calculate, isError, rangeOf } from "./engine";
+import {
+  type Found,
+  hasOurs,
+  type Surroundings,
+  type Working,
+  workingsOf,
+} from "../../../../addin/share/math/call-math";
+import { byId, CATALOGUE, type Catalogued, isUnits, validArguments } from "../../../catalogue";
+import { agrees, type Block, type Cell, calculate, isError, rangeOf } from "../engine";
 
 const PLAIN = CATALOGUE.filter(({ plain }) => !plain.startsWith("none"));
 /** Needs a list to look back in. */

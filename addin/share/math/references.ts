@@ -2,7 +2,7 @@
 import { type AstExpression, parse, parseA1Ref, parseStructRef, stringifyA1Ref } from "@borgar/fx";
 import { tokensOf } from "../tokens";
 import type { Part } from "./calculate";
-import { NotKnown } from "./cells";
+import { NotKnown } from "./values";
 
 export type Whereabouts =
   | { readonly kind: "cells"; readonly sheet: string | undefined; readonly cells: string; readonly isSpill: boolean }

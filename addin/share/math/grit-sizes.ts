@@ -1,7 +1,7 @@
 /** The size of a grit, and the grit of a size, as a person finds them in the scale's list. */
 import { MESH, MICROMETRES, nearestGrit, type Scale, sizeOf } from "../../../functions/scale";
 import { RESIN_GRITS } from "../../../functions/tables/trade-grits";
-import { numberText as text } from "./cells";
+import { numberText as text } from "./values";
 
 export interface LookedUp {
   /** The working of what was looked up. */

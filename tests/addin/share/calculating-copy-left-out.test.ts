@@ -1,8 +1,8 @@
 /** What a calculating copy leaves out besides formulas: this add-in's pane, a signature, the list of sheets; and nothing else. */
 import { describe, expect, it } from "vitest";
-import { calculatingCopy } from "../../../addin/share/workbook-copy";
+import { calculatingCopy } from "../../../addin/share/calculating-copy";
 import { COPIES } from "../../../manifest/facts.mjs";
-import { bookParts, leads, type Parts, sheet, unzipped, zipped } from "./workbook-copy-files";
+import { bookParts, leads, type Parts, sheet, unzipped, zipped } from "./copy-files";
 
 const OURS = COPIES.released.id;
 const OTHER = "11111111-2222-3333-4444-555555555555";

@@ -2,9 +2,9 @@
 import { read } from "@e965/xlsx";
 import ExcelJS from "exceljs";
 import { expect, it } from "vitest";
-import { calculatingCopy } from "../../../addin/share/workbook-copy";
+import { calculatingCopy } from "../../../addin/share/calculating-copy";
 import { CATALOGUE } from "../../catalogue";
-import { book, STYLES, sheet, unzipped, zipped } from "./workbook-copy-files";
+import { book, STYLES, sheet, unzipped, zipped } from "./copy-files";
 
 const LONG = "Grind dust. ".repeat(40).trim();
 const styles = STYLES().replaceAll("Calibri", "Carlito").replace("<cellXfs>", '<cellXfs count="1">');

@@ -3,7 +3,7 @@
  * the add-in writes are made of. Whatever else stands in a formula is not known here, and said so.
  */
 import type { AstExpression, CallExpression } from "@borgar/fx";
-import { type Block, type Cell, type CellError, cellAt, FIRST, isBlank, isError, mapped, NotKnown } from "./cells";
+import { type Block, type Cell, type CellError, cellAt, FIRST, isBlank, isError, mapped, NotKnown } from "./values";
 
 /** A part of a formula; what is left out between two commas is null. */
 export type Part = AstExpression | null;

@@ -2,8 +2,8 @@
 import ExcelJS from "exceljs";
 import { describe, expect, it } from "vitest";
 import { shownFormat } from "../../../addin/share/parts/number-format";
-import { priceOnlyCopy } from "../../../addin/share/workbook-copy-price";
-import { type Book, book, STYLES, sheet, unzipped } from "./workbook-copy-files";
+import { priceOnlyCopy } from "../../../addin/share/price-copy";
+import { type Book, book, STYLES, sheet, unzipped } from "./copy-files";
 
 type Keep = Parameters<typeof priceOnlyCopy>[1]["keep"];
 const WHOLE: Keep = [{ sheet: "Our quote" }];

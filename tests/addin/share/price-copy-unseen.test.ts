@@ -3,8 +3,8 @@
  * part 1, 18.8.31; colours by theme, tint and index: 18.3.1.15, 18.8.19, 18.8.27; worked out by hand.
  */
 import { expect, it } from "vitest";
-import { priceOnlyCopy } from "../../../addin/share/workbook-copy-price";
-import { type Book, book, MAIN, sheet } from "./workbook-copy-files";
+import { priceOnlyCopy } from "../../../addin/share/price-copy";
+import { type Book, book, MAIN, sheet } from "./copy-files";
 
 /** A workbook with one cell, of a format made of this font's colour, this fill and this number format. */
 function cautionsOf(

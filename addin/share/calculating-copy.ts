@@ -5,10 +5,10 @@
 import type { PlainFunction } from "./arguments";
 import { addSheet, freeName, Reference, type Value } from "./parts/added-sheets";
 import { calculatingSheet } from "./parts/calculating-sheet";
+import { calculatingNames, calculatingTables, namesOf } from "./parts/defined-names";
 import { Formulas } from "./parts/formulas";
 import { leaveOut } from "./parts/left-out";
 import { type Kept, Log } from "./parts/log";
-import { calculatingNames, calculatingTables, namesOf } from "./parts/names";
 import { openWorkbook, sharePassed, type Workbook } from "./parts/workbook";
 import { attribute, elements, first, root, Splices } from "./parts/xml";
 

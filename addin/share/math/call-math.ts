@@ -4,11 +4,14 @@
  * the formula refers to is handed in.
  */
 import type { AstExpression, CallExpression } from "@borgar/fx";
-import type { System } from "../../functions/units";
-import { fallbackOf, isForTheCall, isList, isOneCell, type Parameter, type PlainFunction } from "./arguments";
-import { Untranslatable } from "./plain";
-import { ourId } from "./tokens";
-import { attempt, calculate, type Part, type Sources } from "./working/calculate";
+import type { System } from "../../../functions/units";
+import { fallbackOf, isForTheCall, isList, isOneCell, type Parameter, type PlainFunction } from "../arguments";
+import { Untranslatable } from "../plain";
+import { ourId } from "../tokens";
+import { attempt, calculate, type Part, type Sources } from "./calculate";
+import { written } from "./formula-text";
+import { partsOf, referencesIn } from "./references";
+import { isFraction, unitOf } from "./units";
 import {
   type Block,
   type Cell,
@@ -20,14 +23,11 @@ import {
   NotKnown,
   numberText,
   type Place,
-} from "./working/cells";
-import { type CellArgument, type Shown, withNumbers, wordOfUnits } from "./working/formula";
-import { partsOf, referencesIn } from "./working/references";
-import { isFraction, unitOf } from "./working/units";
-import { written } from "./working/write";
+} from "./values";
+import { type CellArgument, type Shown, withNumbers, wordOfUnits } from "./with-numbers";
 
-export type { Block, Cell, Place } from "./working/cells";
-export { whereabouts } from "./working/references";
+export { whereabouts } from "./references";
+export type { Block, Cell, Place } from "./values";
 
 /** A function as a working needs it; the catalogue has more. */
 export interface ToldFunction extends PlainFunction {
