@@ -20,20 +20,20 @@ import {
   undo,
   writeMeasured,
 } from "../sheet";
-import { readCatalogue } from "./catalogue";
-import { derive, hindrance, planOf } from "./derived";
-import { afterUndo, carried } from "./jobs";
-import { type JobsCommands, jobsCommandsOn } from "./jobs-actions";
-import { setLessonRead, takeCalibration } from "./lesson";
-import { loadedLibrary } from "./library";
+import { readCatalogue } from "./functions/catalogue";
+import { loadedLibrary } from "./functions/library";
+import { takeWorking, headline as workingHeadline } from "./functions/math";
+import { type RepairCommands, repairCommandsOn } from "./functions/repair-actions";
+import { type JobsCommands, jobsCommandsOn } from "./jobs/actions";
+import { afterUndo, carried } from "./jobs/state";
+import { idle, notUndoable, say, turnAway } from "./messages";
 import { money } from "./numbers";
-import { type RepairCommands, repairCommandsOn } from "./repair-actions";
-import { idle, notUndoable, say, turnAway } from "./said";
-import { type ShareCommands, shareCommandsOn } from "./share-actions";
+import { setLessonRead, takeCalibration } from "./plan/calibration";
+import { derive, hindrance, planOf } from "./plan/derived";
+import { type MeasuredCut, type MeasuredWear, measuredOf } from "./plan/strip";
+import { type ShareCommands, shareCommandsOn } from "./share/actions";
 import { link, type Message, type Place, type State, starterOf, takeLinked, tellAllProblems } from "./state";
 import type { Store } from "./store";
-import { type MeasuredCut, type MeasuredWear, measuredOf } from "./strip";
-import { takeWorking, headline as workingHeadline } from "./working";
 
 export interface Commands {
   /** Resolves when no command runs. */

@@ -1,7 +1,7 @@
 /** Long work that shows how far it is, and stops when it is asked to. */
 import { type Means, Refusal } from "../sheet";
 import { breath } from "./breath";
-import type { Progress } from "./jobs";
+import type { Progress } from "./jobs/state";
 import type { Message } from "./state";
 
 export function cancellable(show: (progress: Progress | null) => void) {

@@ -26,14 +26,14 @@ import { type PlannedStage, usualDepth, usualLastGrit } from "../../functions/pl
 import { type Shelf, starterShelf } from "../../functions/plan/shelf";
 import type { System } from "../../functions/units";
 import type { Inserted, Links } from "../sheet";
-import type { Catalogue } from "./catalogue";
-import { type JobsState, startJobs } from "./jobs";
+import type { Catalogue } from "./functions/catalogue";
+import { startWorking, type WorkingState } from "./functions/math";
+import { type RepairState, startRepair } from "./functions/repair";
+import { type JobsState, startJobs } from "./jobs/state";
 import { briefly, otherReading, readTyped, typedAs } from "./numbers";
-import { type RepairState, startRepair } from "./repair";
-import type { Source } from "./sequences";
-import { type ShareState, startShare } from "./share";
-import { type EntryKey, type MeasuredCut, type StripState, startStrip, stripInUnits } from "./strip";
-import { startWorking, type WorkingState } from "./working";
+import type { Source } from "./plan/sequences";
+import { type EntryKey, type MeasuredCut, type StripState, startStrip, stripInUnits } from "./plan/strip";
+import { type ShareState, startShare } from "./share/state";
 
 export const VIEWS = { plan: "Plan", functions: "Functions", jobs: "Jobs", share: "Share" } as const;
 export type View = keyof typeof VIEWS;

@@ -2,7 +2,7 @@
 import "@fluentui/web-components/message-bar/define.js";
 import { html, nothing } from "lit";
 import type { Commands } from "../actions";
-import { undoableBesides } from "../said";
+import { undoableBesides } from "../messages";
 import type { Message, Question, State } from "../state";
 import { button, iconButton } from "./button";
 import { ICONS } from "./icons";

@@ -1,6 +1,6 @@
 /** How far long work is, and the way out. */
 import { html } from "lit";
-import { type Progress, progressWords } from "../jobs";
+import { type Progress, progressWords } from "../jobs/state";
 import { button } from "./button";
 
 export const progressView = (progress: Progress, cancel: () => void) => html`

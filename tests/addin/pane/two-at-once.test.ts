@@ -1,10 +1,10 @@
 /** Two commands at once: while one runs, none other starts, whichever they are and whenever the second is asked for. */
 import { afterEach, beforeEach, expect, it, vi } from "vitest";
 import { type Commands, commandsOn } from "../../../addin/pane/actions";
-import { undoableBesides } from "../../../addin/pane/said";
+import { undoableBesides } from "../../../addin/pane/messages";
+import { type MeasuredCut, type MeasuredWear, wearOfSet } from "../../../addin/pane/plan/strip";
 import { chooseOnStrip, fillInExample, startState, typeEntry } from "../../../addin/pane/state";
 import { Store } from "../../../addin/pane/store";
-import { type MeasuredCut, type MeasuredWear, wearOfSet } from "../../../addin/pane/strip";
 import type { Inserted } from "../../../addin/sheet";
 import { type GritWorkbook, openGrit, select, snapshot, write } from "../sheet/workbook";
 

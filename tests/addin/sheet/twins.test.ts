@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { commandsOn } from "../../../addin/pane/actions";
-import { derive } from "../../../addin/pane/derived";
+import { derive } from "../../../addin/pane/plan/derived";
 import { fillInExample, startState } from "../../../addin/pane/state";
 import { Store } from "../../../addin/pane/store";
 import { insertPlan, readShelf, writeMeasured } from "../../../addin/sheet";

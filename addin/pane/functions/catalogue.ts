@@ -1,0 +1,76 @@
+/** The function library as the Functions view shows it, read from the file that the build makes of the doc comments. */
+import * as z from "zod/mini";
+import { Refusal } from "../../sheet";
+
+const ENTRY = z.object({
+  id: z.string(),
+  room: z.string(),
+  /** What it is called in its file. */
+  functionName: z.string(),
+  summary: z.string(),
+  remarks: z.string(),
+  params: z.array(z.object({ name: z.string(), text: z.string(), optional: z.boolean() })),
+  returns: z.string(),
+  examples: z.array(z.object({ call: z.string(), value: z.string(), source: z.string() })),
+  fails: z.array(z.object({ call: z.string(), code: z.string(), message: z.string() })),
+  plain: z.string(),
+  source: z.string(),
+});
+const CATALOGUE = z.array(ENTRY);
+
+export type Entry = z.infer<typeof ENTRY>;
+/** The entries, or why there are none. */
+export type Catalogue = { readonly entries: readonly Entry[] } | { readonly trouble: string };
+
+export interface Room {
+  readonly title: string;
+  readonly entries: readonly Entry[];
+}
+
+/** Reads the catalogue from beside the script of the functions, wherever that is served. */
+export async function readCatalogue(): Promise<Catalogue> {
+  const script = document.querySelector<HTMLScriptElement>('script[src$="functions.js"]');
+  const url = new URL("catalogue.json", script?.src ?? document.baseURI);
+  try {
+    const response = await fetch(url);
+    if (!response.ok) return { trouble: `The list of functions could not be read: ${response.status}.` };
+    const parsed = CATALOGUE.safeParse(await response.json());
+    return parsed.success ? { entries: parsed.data } : { trouble: "The list of functions is damaged." };
+  } catch {
+    return { trouble: "The list of functions could not be reached." };
+  }
+}
+
+/** The entries as the pane has them, or read now; a command that needs them and cannot have them says what it left. */
+export async function entriesOr(known: Catalogue | string, left: string): Promise<readonly Entry[]> {
+  const catalogue = typeof known === "string" ? await readCatalogue() : known;
+  if ("trouble" in catalogue) throw new Refusal(`${left}. ${catalogue.trouble}`);
+  return catalogue.entries;
+}
+
+/** Entries that have every word of the search in their name, room, summary or parameters. */
+export function matching(entries: readonly Entry[], search: string): Entry[] {
+  const words = search.toLowerCase().split(/\s+/).filter(Boolean);
+  return entries.filter((entry) => {
+    const text = textOf(entry);
+    return words.every((word) => text.includes(word));
+  });
+}
+
+const textOf = ({ id, room, summary, params }: Entry) =>
+  ["grit.", id, room, summary, ...params.flatMap(({ name, text }) => [name, text])].join(" ").toLowerCase();
+
+/** Entries by room, in the catalogue's order. */
+export function byRoom(entries: readonly Entry[]): Room[] {
+  const rooms = [...new Set(entries.map((entry) => entry.room))];
+  return rooms.map((room) => ({ title: titleOf(room), entries: entries.filter((entry) => entry.room === room) }));
+}
+
+const titleOf = (room: string) => room.charAt(0).toUpperCase() + room.slice(1);
+
+/** How a function is called: AREARATE(width, speed, [overlap]). */
+export const signature = ({ id, params }: Entry) =>
+  `${id}(${params.map(({ name, optional }) => (optional ? `[${name}]` : name)).join(", ")})`;
+
+/** "in | mm" of the doc comments, as a reader says it. */
+export const readable = (text: string) => text.replaceAll(" | ", " or ");

@@ -1,0 +1,11 @@
+/**
+ * The functions as the page's own functions.js has them: the very ones that the spreadsheet calls. In the pane's bundle they
+ * would be there twice.
+ */
+import { type Library, Refusal } from "../../sheet";
+
+export function loadedLibrary(): Library {
+  const { gritledgerFunctions } = globalThis as { gritledgerFunctions?: Library };
+  if (gritledgerFunctions) return gritledgerFunctions;
+  throw new Refusal("The functions of this add-in did not load. Close the pane, open it again, then try again.");
+}

@@ -1,0 +1,89 @@
+/** The plan being worked on, kept over a reload of the pane. */
+import * as z from "zod/mini";
+import { type Field, field, type Inputs, KEYS, type Key } from "../../../functions/plan/inputs";
+import { WORKS } from "../../../functions/plan/proposal";
+import { PLACES, type State } from "../state";
+import { SOURCES } from "./sequences";
+import { ENTRIES, type EntryKey } from "./strip";
+
+function valueSchema(f: Field) {
+  if (f.kind === "number") return z.nullable(z.number());
+  if (f.kind === "text") return z.string();
+  return z.enum(f.choices.map(([word]) => word) as [string, ...string[]]);
+}
+
+const KEY = z.enum(KEYS as [Key, ...Key[]]);
+const LESSON = z.object({
+  label: z.string(),
+  by: z.enum(["all", "bond", "hardness", "machine"]),
+  value: z.string(),
+  known: z.object({ factor: z.number(), spread: z.number(), jobs: z.number() }),
+  estimated: z.string(),
+  actual: z.string(),
+  line: z.string(),
+});
+const STAGE = z.object({ work: z.enum(WORKS), tool: z.string(), machine: z.optional(z.string()) });
+
+const ENTRY = z.enum(Object.keys(ENTRIES) as [EntryKey, ...EntryKey[]]);
+const STRIP = z.object({ tool: z.string(), machine: z.string(), typed: z.partialRecord(ENTRY, z.string()) });
+
+// What a number may be is the form's to tell; a draft only has to be of the form that this version knows.
+const DRAFT = z.object({
+  version: z.literal(1),
+  inputs: z.object(Object.fromEntries(KEYS.map((key) => [key, valueSchema(field(key))]))),
+  links: z.partialRecord(KEY, z.string()),
+  source: z.enum(SOURCES),
+  passesLent: z._default(z.boolean(), false),
+  ownStages: z.nullable(z.array(STAGE)),
+  strip: STRIP,
+  place: z.enum(PLACES),
+  lesson: z.nullable(LESSON),
+});
+
+export const draftOf = ({
+  inputs,
+  links,
+  source,
+  passesLent,
+  ownStages,
+  strip,
+  place,
+  jobs: { lesson },
+}: State): string => JSON.stringify({ version: 1, inputs, links, source, passesLent, ownStages, strip, place, lesson });
+
+/** The state with a stored draft in it; a draft that does not fit is left out, and the user told. */
+export function withDraft(state: State, stored: string): State {
+  const parsed = DRAFT.safeParse(parseJson(stored));
+  if (parsed.success) {
+    const { version: _, inputs, lesson, ...rest } = parsed.data;
+    return { ...state, ...rest, inputs: inputs as Inputs, jobs: { ...state.jobs, lesson } };
+  }
+  const text = "The plan kept from before does not fit this version, so the form starts afresh.";
+  return { ...state, message: { kind: "note", text } };
+}
+
+function parseJson(text: string): unknown {
+  try {
+    return JSON.parse(text);
+  } catch {
+    return undefined;
+  }
+}
+
+// Storage may be switched off; the pane then works without it.
+// A draft can point at cells of this workbook, so it lives no longer than the pane's session.
+const DRAFT_KEY = "gritledger.draft";
+const WELCOME_KEY = "gritledger.welcomed";
+
+function attempt<T>(work: () => T): T | null {
+  try {
+    return work();
+  } catch {
+    return null;
+  }
+}
+
+export const storedDraft = () => attempt(() => sessionStorage.getItem(DRAFT_KEY));
+export const storeDraft = (state: State) => attempt(() => sessionStorage.setItem(DRAFT_KEY, draftOf(state)));
+export const wasWelcomed = () => attempt(() => localStorage.getItem(WELCOME_KEY)) !== null;
+export const rememberWelcome = () => attempt(() => localStorage.setItem(WELCOME_KEY, "yes"));

@@ -1,0 +1,50 @@
+/** What one person's day comes to beside the action and limit values, where the crew's exposure is given. */
+import { html, nothing } from "lit";
+import {
+  EXPOSURE_CAUTION,
+  EXPOSURE_LINE_KEYS,
+  type ExposureFigures,
+  type ExposureKey,
+  exposureLine,
+  exposureOf,
+  type Figure,
+  tellsExposure,
+} from "../../../../functions/plan/exposure";
+import type { Inputs, Problems } from "../../../../functions/plan/inputs";
+import type { System } from "../../../../functions/units";
+import { figureText } from "../../numbers";
+
+export function exposureView(inputs: Inputs, problems: Problems) {
+  if (!tellsExposure(inputs)) return nothing;
+  const figures = exposureOf(inputs, problems);
+  return html`
+    <div class="exposure" role="group" aria-labelledby="exposure-title">
+      <h3 id="exposure-title">Crew exposure, one person's day</h3>
+      <dl>
+        ${EXPOSURE_LINE_KEYS.map((key) => lineView(key, figures[key], inputs.units))}
+      </dl>
+      <p class="caution">${EXPOSURE_CAUTION}</p>
+    </div>
+  `;
+}
+
+/** A line whose figure is told beside its values, or one that tells how long it takes to reach them. */
+function lineView(key: ExposureKey, { value, action, limit, words }: ExposureFigures, units: System) {
+  const line = exposureLine(key);
+  const unit = line.unit(units);
+  const told = (name: string, figure: Figure) => (figure === "" ? "" : `${name} ${withUnit(figure, unit)}`);
+  const beside = [told("action value", action), told("limit", limit)].filter((part) => part !== "").join(", ");
+  return html`
+    <div>
+      <dt>${line.label}</dt>
+      <dd>
+        ${value === "" ? nothing : html`<strong>${withUnit(value, unit)}</strong>`}
+        ${words ? html`<span class="words">${words}</span>` : nothing}
+        ${beside ? html`<span class="beside">${beside}</span>` : nothing}
+      </dd>
+    </div>
+  `;
+}
+
+const withUnit = (figure: Figure, unit: string) =>
+  typeof figure === "number" ? `${figureText(figure)} ${unit}` : figure;

@@ -1,0 +1,215 @@
+/** The test strip: what one measured pass, or a worn set, teaches about a tool. Without a DOM and without a workbook. */
+import { ABOVE_0, ANY_NUMBER, CellFailure, FROM_0 } from "../../../functions/cell";
+import { cutPerCoefficient, meanSlideSpeed } from "../../../functions/cutting";
+import { machinesFor } from "../../../functions/plan/estimate";
+import {
+  FIELDS,
+  type Inputs,
+  KEYS,
+  type NumberField,
+  problemsOf,
+  sizeOrFailure,
+  unitOf,
+  upTo,
+} from "../../../functions/plan/inputs";
+import { toolSize } from "../../../functions/plan/proposal";
+import type { Shelf, Tool } from "../../../functions/plan/shelf";
+import { floorLeft, wearOf } from "../../../functions/tooling";
+import { convert, type System, symbol } from "../../../functions/units";
+import type { Measured } from "../../sheet";
+import { briefly, readTyped, typedAs } from "../numbers";
+
+type Entry = Pick<NumberField, "label" | "note" | "domain" | "unit" | "quantity">;
+
+/** What is measured, in the order it is asked for. */
+export const ENTRIES = {
+  cut: {
+    label: "Depth one pass took off",
+    note: "Mean of several points along the strip; a thousandth of an inch is 25.4 µm",
+    domain: upTo(10_000),
+    unit: "µm",
+  },
+  slideSpeed: {
+    label: "Sliding speed",
+    note: "Blank: from the heads below, else the plan's",
+    domain: ABOVE_0,
+    quantity: "slidingSpeed",
+  },
+  headRadius: {
+    label: "Machine axis to head axis",
+    note: "0 or blank where the machine has one head",
+    domain: FROM_0,
+    quantity: "toolSize",
+  },
+  toolRadius: {
+    label: "Head axis to tool",
+    note: "To the middle of the segments",
+    domain: ABOVE_0,
+    quantity: "toolSize",
+  },
+  headSpeed: {
+    label: "Head speed",
+    note: "Against its carrier; a minus where it turns the other way",
+    domain: ANY_NUMBER,
+    unit: "rpm",
+  },
+  carrierSpeed: { label: "Carrier speed", note: "0 or blank where it does not turn", domain: ANY_NUMBER, unit: "rpm" },
+  heightBefore: {
+    label: "Segment height before",
+    note: "Mean over the set, in mm with either units; 1 in is 25.4 mm",
+    domain: upTo(1000),
+    unit: "mm",
+  },
+  heightAfter: { label: "Segment height after", note: "At the same points", domain: FROM_0, unit: "mm" },
+  wornArea: { label: "Floor in between", note: "Ground with this set", domain: ABOVE_0, quantity: "floorArea" },
+  wornPasses: { label: "Passes over it", note: "Blank is 1", domain: ABOVE_0 },
+  newHeight: { label: "Height when new", note: "Of a new segment, above its holder", domain: ABOVE_0, unit: "mm" },
+  wornOut: { label: "Height when worn out", note: "Where the set is changed", domain: FROM_0, unit: "mm" },
+} as const satisfies Record<string, Entry>;
+
+export type EntryKey = keyof typeof ENTRIES;
+export const HEAD_ENTRIES = ["headRadius", "toolRadius", "headSpeed", "carrierSpeed"] as const;
+export const CUT_ENTRIES = ["cut", "slideSpeed", ...HEAD_ENTRIES] as const;
+export const WEAR_ENTRIES = ["heightBefore", "heightAfter", "wornArea", "wornPasses", "newHeight", "wornOut"] as const;
+export const entry = (key: EntryKey): Entry => ENTRIES[key];
+
+export interface StripState {
+  /** Of the shelf; empty until it is chosen. */
+  readonly tool: string;
+  /** The strip's machine; empty is the machine of the inputs. */
+  readonly machine: string;
+  readonly typed: Readonly<Partial<Record<EntryKey, string>>>;
+}
+
+export const startStrip = (): StripState => ({ tool: "", machine: "", typed: {} });
+
+export const entryUnit = (key: EntryKey, units: System): string => {
+  const { quantity, unit = "" } = entry(key);
+  return quantity ? symbol(quantity, units) : unit;
+};
+
+/** What an entry's text stands for, and what is wrong with it. */
+export function readEntry({ typed }: StripState, key: EntryKey): { value: number | null; problem?: string } {
+  const { label, domain } = entry(key);
+  const found = readTyped(typed[key] ?? "", { label });
+  const { value } = found;
+  if (value === null || (value >= domain.least && value <= domain.most)) return found;
+  return { value: null, problem: `${label} must be ${domain.words}; got ${value}` };
+}
+
+const read = (strip: StripState, key: EntryKey) => readEntry(strip, key).value;
+
+/** The same measurements in the other units. */
+export function stripInUnits(strip: StripState, from: System, to: System): StripState {
+  const typed = { ...strip.typed };
+  for (const key of Object.keys(typed) as EntryKey[]) {
+    const { quantity } = entry(key);
+    const value = read(strip, key);
+    if (quantity && value !== null) typed[key] = typedAs(convert(value, quantity, from, to), {});
+  }
+  return { ...strip, typed };
+}
+
+/** Sliding speed by the heads' geometry, ft/min | m/s; null until it is told and they turn. */
+export function speedOfHeads(strip: StripState, units: System): number | null {
+  const [toHead, toTool, head, carrier] = HEAD_ENTRIES.map((key) => read(strip, key));
+  if (toTool == null || head == null) return null;
+  const speed = meanSlideSpeed({ toHead: toHead ?? 0, toTool, head, carrier: carrier ?? 0 }, units);
+  return speed > 0 ? Number(speed.toPrecision(4)) : null;
+}
+
+/** What a blank sliding speed stands for. */
+export const blankSpeed = (strip: StripState, { units, slideSpeed }: Inputs): number | null =>
+  speedOfHeads(strip, units) ?? slideSpeed;
+
+const markedIn = (strip: StripState, keys: readonly EntryKey[]) =>
+  keys.some((key) => readEntry(strip, key).problem) && "Mend what is marked above.";
+
+const CHOOSE_TOOL = "Choose the tool that was measured.";
+
+function missingIn(strip: StripState, keys: readonly EntryKey[]): string {
+  const missing = keys.filter((key) => read(strip, key) === null).map((key) => entry(key).label.toLowerCase());
+  return missing.length > 0 ? `Still needed: ${missing.join(", ")}.` : "";
+}
+
+export interface MeasuredCut {
+  readonly tool: Tool;
+  /** µm. */
+  readonly cut: number;
+  readonly size: number;
+  /** ft/min | m/s. */
+  readonly slideSpeed: number;
+  /** mm³/kJ. */
+  readonly coefficient: number;
+  /** What it is worked out with: the speed is the tool's own, the overlap a fraction. */
+  readonly ran: { readonly speed: number; readonly load: number; readonly width: number; readonly overlap: number };
+}
+
+/** What a cutting coefficient is worked out with, in words. */
+export function ranWords({ ran: { speed, load, width, overlap } }: MeasuredCut, units: System): string {
+  const told = (key: "speed" | "load" | "machineWidth", value: number) =>
+    `${briefly(value, FIELDS[key])} ${unitOf(key, units)}`;
+  const lanes = `overlap ${briefly(overlap, FIELDS.overlap)} %`;
+  return `At ${told("speed", speed)} (the tool's speed factor included), ${told("load", load)}, ${told("machineWidth", width)}, ${lanes}.`;
+}
+
+/** What the strip tells of the tool's cut, or what is still needed for it. */
+export function cutOnStrip(strip: StripState, inputs: Inputs, shelf: Shelf): MeasuredCut | string {
+  const tool = shelf.tools.find(({ name }) => name === strip.tool);
+  if (!tool) return CHOOSE_TOOL;
+  const stopped = markedIn(strip, CUT_ENTRIES) || missingIn(strip, ["cut"]);
+  if (stopped) return stopped;
+  const cut = read(strip, "cut")!;
+  const slideSpeed = read(strip, "slideSpeed") ?? blankSpeed(strip, inputs);
+  if (slideSpeed === null) return "Still needed: the sliding speed, or the heads and their speeds.";
+  const problems = problemsOf(inputs);
+  if (KEYS.some((key) => problems[key] && FIELDS[key].group === "machine")) return "Mend the section Machine first.";
+  const machine = machinesFor(inputs, shelf).find(({ name }) => name === strip.machine);
+  if (!machine) return `The machines table has no ${strip.machine}; choose another.`;
+  const size = sizeOrFailure(() => toolSize(tool, inputs));
+  if (size instanceof CellFailure) return `${tool.name}: ${size.message}.`;
+  const { load, width } = machine;
+  const ran = { speed: machine.speed * tool.speedFactor, load, width, overlap: inputs.overlap ?? 0 };
+  const coefficient = fourDigitsUp(cut / cutPerCoefficient({ ...ran, slideSpeed }, inputs.units));
+  return { tool, cut, size, slideSpeed, coefficient, ran };
+}
+
+/** Up, so that the strip's own tool never seems to need a pass more than by the cut that was measured. */
+function fourDigitsUp(x: number): number {
+  const step = 10 ** (Math.floor(Math.log10(x)) - 3);
+  return Number((Math.ceil(Number((x / step).toPrecision(9))) * step).toPrecision(4));
+}
+
+export interface MeasuredWear {
+  readonly tool: Tool;
+  /** mm per 1000 ft² | mm per 100 m². */
+  readonly wear: number;
+  /** Floor that a new set works in one pass, ft² | m². */
+  readonly life: number;
+}
+
+/** Three digits: a caliper gives no more, and a shelf is kept in round numbers. */
+const rounded = (x: number) => Number(x.toPrecision(3));
+
+/** What the heights tell of the tool's wear, or what is still needed for it. */
+export function wearOfSet(strip: StripState, { units }: Inputs, shelf: Shelf): MeasuredWear | string {
+  const tool = shelf.tools.find(({ name }) => name === strip.tool);
+  if (!tool) return CHOOSE_TOOL;
+  const needed = WEAR_ENTRIES.filter((key) => key !== "wornPasses");
+  const stopped = markedIn(strip, WEAR_ENTRIES) || missingIn(strip, needed);
+  if (stopped) return stopped;
+  const given = (key: (typeof needed)[number]) => read(strip, key)!;
+  const [before, after, area] = [given("heightBefore"), given("heightAfter"), given("wornArea")] as const;
+  const [fresh, least] = [given("newHeight"), given("wornOut")] as const;
+  if (after > before) return `The height after must be at most the height before (${before} mm); got ${after} mm.`;
+  if (after === before) return "No wear to be seen yet: grind more floor, then measure again.";
+  if (before > fresh) return `The height when new must be at least the height before (${before} mm); got ${fresh} mm.`;
+  if (least >= fresh) return `A worn-out set must be lower than a new one (${fresh} mm); got ${least} mm.`;
+  const wear = wearOf(before, after, area, read(strip, "wornPasses") ?? 1, units);
+  return { tool, wear: rounded(wear), life: rounded(floorLeft(fresh, least, wear, units)) };
+}
+
+/** What goes into the tool's row of the tooling table. */
+export function measuredOf(found: MeasuredCut | MeasuredWear): Measured {
+  return "cut" in found ? { cut: found.cut } : { wear: found.wear, life: found.life };
+}

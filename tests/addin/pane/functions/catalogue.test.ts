@@ -1,0 +1,55 @@
+import { describe, expect, it } from "vitest";
+import { byRoom, type Entry, matching, readable, signature } from "../../../../addin/pane/functions/catalogue";
+
+const entry = (id: string, room: string, summary: string, params: Entry["params"] = []): Entry => ({
+  id,
+  room,
+  functionName: id.toLowerCase(),
+  summary,
+  params,
+  remarks: "",
+  returns: "",
+  examples: [],
+  fails: [],
+  plain: "",
+  source: "",
+});
+
+const entries = [
+  entry("SIZE", "grit", "Particle size of a grit number.", [{ name: "grit", text: "Grit number.", optional: false }]),
+  entry("PASSTIME", "coverage", "Machine hours to cover a floor.", [
+    { name: "area", text: "Floor area, ft² | m².", optional: false },
+    { name: "passes", text: "Passes over the floor.", optional: true },
+  ]),
+  entry("LANES", "coverage", "Lanes that cover a room."),
+];
+const ids = (found: readonly Entry[]) => found.map(({ id }) => id);
+
+describe("a search", () => {
+  it("looks into names, rooms, summaries and parameters, in any letter case", () => {
+    expect(ids(matching(entries, "PassTime"))).toEqual(["PASSTIME"]);
+    expect(ids(matching(entries, "coverage"))).toEqual(["PASSTIME", "LANES"]);
+    expect(ids(matching(entries, "particle"))).toEqual(["SIZE"]);
+    expect(ids(matching(entries, "m²"))).toEqual(["PASSTIME"]);
+    expect(ids(matching(entries, "grit.lanes"))).toEqual([]);
+    expect(ids(matching(entries, "grit. lanes"))).toEqual(["LANES"]);
+  });
+
+  it("wants every word, and finds all without one", () => {
+    expect(ids(matching(entries, "cover room"))).toEqual(["LANES"]);
+    expect(matching(entries, "  ")).toHaveLength(3);
+    expect(matching(entries, "cover grinder")).toEqual([]);
+  });
+});
+
+it("rooms keep the catalogue's order", () => {
+  expect(byRoom(entries).map(({ title, entries: inRoom }) => [title, inRoom.length])).toEqual([
+    ["Grit", 1],
+    ["Coverage", 2],
+  ]);
+});
+
+it("a signature brackets what may be left out, and units read as words", () => {
+  expect(signature(entries[1]!)).toBe("PASSTIME(area, [passes])");
+  expect(readable("Floor area, ft² | m².")).toBe("Floor area, ft² or m².");
+});

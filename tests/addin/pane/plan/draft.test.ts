@@ -1,0 +1,62 @@
+import { describe, expect, it } from "vitest";
+import { draftOf, withDraft } from "../../../../addin/pane/plan/draft";
+import { addStage } from "../../../../addin/pane/plan/stages";
+import { chooseOnStrip, fillInExample, link, type State, startState, typeEntry } from "../../../../addin/pane/state";
+
+const worked = (): State => ({
+  ...addStage(link(fillInExample(startState("metric")), "margin", "Quote!C9", 0.25), "Guard"),
+  place: "selected cell",
+  source: "cheapest",
+  strip: typeEntry(chooseOnStrip(startState(), { tool: "Metal 30 medium" }), "cut", "120").strip,
+});
+
+const changed = (change: (draft: any) => void) => {
+  const draft = JSON.parse(draftOf(worked()));
+  change(draft);
+  return JSON.stringify(draft);
+};
+
+describe("a draft", () => {
+  it("brings back the inputs, links, stages, place, chosen sequence and test strip", () => {
+    const { inputs, links, ownStages, place, source, strip } = worked();
+    expect(withDraft(startState(), draftOf(worked()))).toMatchObject({
+      inputs,
+      links,
+      ownStages,
+      place,
+      source,
+      strip,
+      message: null,
+    });
+  });
+
+  it("may hold a value that the form will tell about", () => {
+    const stored = changed((draft) => {
+      draft.inputs.speed = -3;
+    });
+    expect(withDraft(startState(), stored).inputs.speed).toBe(-3);
+  });
+
+  it.each([
+    ["no JSON", "{"],
+    ["another version", changed((draft) => (draft.version = 2))],
+    ["no version", changed((draft) => delete draft.version)],
+    ["null for all of it", "null"],
+    ["a list for all of it", `[${changed(() => {})}]`],
+    ["a lesson that is none", changed((draft) => (draft.lesson = { label: 7 }))],
+    ["a place that is none", changed((draft) => (draft.place = "nowhere"))],
+    ["a link that is no text", changed((draft) => (draft.links.margin = 5))],
+    ["an input missing", changed((draft) => delete draft.inputs.speed)],
+    ["text for a number", changed((draft) => (draft.inputs.speed = "fast"))],
+    ["an unknown choice", changed((draft) => (draft.inputs.finish = "mirror"))],
+    ["an unknown work", changed((draft) => (draft.ownStages[0].work = "paint"))],
+    ["an unknown sequence", changed((draft) => (draft.source = "dearest"))],
+    ["an unknown measurement", changed((draft) => (draft.strip.typed.colour = "grey"))],
+    ["a link of no input", changed((draft) => (draft.links.colour = "Quote!A1"))],
+  ])("with %s is left out, and the user told", (_, stored) => {
+    const fresh = startState();
+    const state = withDraft(fresh, stored);
+    expect({ ...state, message: null }).toEqual(fresh);
+    expect(state.message?.kind).toBe("note");
+  });
+});

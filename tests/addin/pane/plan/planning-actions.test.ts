@@ -1,0 +1,192 @@
+import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
+import { commandsOn } from "../../../../addin/pane/actions";
+import { chooseSource, putOnCheapestMachines } from "../../../../addin/pane/plan/stages";
+import {
+  cutOnStrip,
+  type EntryKey,
+  type MeasuredCut,
+  type MeasuredWear,
+  wearOfSet,
+} from "../../../../addin/pane/plan/strip";
+import { chooseOnStrip, fillInExample, type State, startState, typeEntry } from "../../../../addin/pane/state";
+import { Store } from "../../../../addin/pane/store";
+import { cheapest } from "../../../../functions/plan/cheapest";
+import { estimate } from "../../../../functions/plan/estimate";
+import { starterMachines, starterShelf } from "../../../../functions/plan/shelf";
+import { expectClose } from "../../../helpers";
+import { type GritWorkbook, named, openGrit, snapshot, tableRows } from "../../sheet/workbook";
+
+// Whole plans are written, on a machine that may be busy.
+vi.setConfig({ testTimeout: 30_000 });
+
+let workbook: GritWorkbook;
+beforeEach(async () => {
+  workbook = await openGrit();
+});
+afterEach(() => {
+  vi.restoreAllMocks();
+  return workbook.dispose();
+});
+
+const TOOL = "Metal 30 medium";
+/** What the starter shelf has of it. */
+const { cut: CUT, life: LIFE } = starterShelf("us").tools.find(({ name }) => name === TOOL)!;
+
+function pane(change: (state: State) => State = (state) => state) {
+  const store = new Store(change({ ...fillInExample(startState()), host: "ready" }), () => undefined);
+  return { store, commands: commandsOn(store) };
+}
+
+/** A workbook with a shelf and a plan, and the pane beside it. */
+async function planned() {
+  const { store, commands } = pane();
+  await commands.insertTable("new sheet");
+  expect(store.state.message?.kind).toBe("done");
+  return { store, commands };
+}
+
+const strip = (state: State, entries: Partial<Record<EntryKey, string>>) =>
+  (Object.entries(entries) as [EntryKey, string][]).reduce(
+    (s, [key, text]) => typeEntry(s, key, text),
+    chooseOnStrip(state, { tool: TOOL }),
+  );
+const cutOf = ({ strip: s, inputs, shelf }: State) => cutOnStrip(s, inputs, shelf.shelf) as MeasuredCut;
+const wearOf = ({ strip: s, inputs, shelf }: State) => wearOfSet(s, inputs, shelf.shelf) as MeasuredWear;
+const rowOf = async (tool: string) => (await tableRows("Tooling")).find((row) => row.Tool === tool)!;
+
+// By hand: 1.5 mm over 6 × 1000 ft² is 0.25 mm; 6 mm last for 24 × 1000 ft².
+const WORN = {
+  heightBefore: "8.5",
+  heightAfter: "7",
+  wornArea: "3000",
+  wornPasses: "2",
+  newHeight: "8.5",
+  wornOut: "2.5",
+};
+
+/** Answers a question with yes and waits for the command to end. */
+async function yes({ store, commands }: ReturnType<typeof pane>): Promise<void> {
+  commands.answer(true);
+  await vi.waitFor(() => expect(store.state).toMatchObject({ busy: "", question: null }));
+}
+
+describe("the chosen sequence", () => {
+  it("is what stands on the sheet, every stage with its passes and cost", async () => {
+    const { store, commands } = pane((state) => chooseSource(state, "cheapest"));
+    await commands.insertTable("new sheet");
+    const shelf = starterShelf("us");
+    const { inputs } = store.state;
+    const { stages } = cheapest({ ...inputs, passesFrom: "scratch" }, shelf);
+    const wanted = estimate({ ...inputs, passesFrom: "scratch" }, shelf, stages);
+    const rows = await tableRows("Stages");
+    expect(rows.map((row) => [row.Work, row.Tool])).toEqual(stages.map(({ work, tool }) => [work, tool]));
+    wanted.rows.forEach((row, i) => {
+      expectClose(rows[i]!.Passes, row.passes);
+      expectClose(rows[i]!["Stage cost"], row.cost, 1e-9);
+    });
+    expectClose(await named("Stages_Price"), wanted.price, 1e-9);
+  });
+});
+
+describe("a machines table", () => {
+  it("is on the shelf once it is written, and off it once that is undone", async () => {
+    const { store, commands } = await planned();
+    await commands.addMachines();
+    const { message } = store.state;
+    expect(message?.text).toContain("Machines table written to the new sheet “Machines”");
+    expect(message?.text).toContain("overtype them before you quote");
+    expect(store.state.shelf.shelf.machines).toEqual(starterMachines("us"));
+    await commands.undo(message!.inserted!);
+    expect(store.state.shelf.shelf.machines).toEqual([]);
+  });
+
+  it("gives the sheet the machine of each stage", async () => {
+    const { store, commands } = await planned();
+    await commands.addMachines();
+    // Without edges to keep up with, the wider machine saves the crew's time.
+    store.change((state) => putOnCheapestMachines({ ...state, inputs: { ...state.inputs, edgeLength: 0 } }));
+    const machines = store.state.ownStages!.map(({ machine }) => machine);
+    expect(machines).toContain("Walk-behind 32");
+    await commands.insertTable("new sheet");
+    expect((await tableRows("Stages_2")).map((row) => row["Run on"])).toEqual(machines);
+    expectClose(
+      await named("Stages_Price_2"),
+      estimate(store.state.inputs, store.state.shelf.shelf, store.state.ownStages!).price,
+      1e-9,
+    );
+  });
+});
+
+describe("what was measured", () => {
+  it("asks before it covers the life of the table; a no leaves it, a yes writes, undo puts it back", async () => {
+    const both = await planned();
+    const { store, commands } = both;
+    store.change((state) => strip(state, WORN));
+    const before = await snapshot();
+    await commands.writeMeasured(wearOf(store.state));
+    expect(store.state.question).toMatchObject({
+      what: `${TOOL} in the table Tooling: Life of a set ft² ${LIFE} → 24000, Wear mm per 1000 ft² 0.25.`,
+      question: "Write this?",
+    });
+    commands.answer(false);
+    expect(await snapshot()).toEqual(before);
+
+    await commands.writeMeasured(wearOf(store.state));
+    await yes(both);
+    expect(await rowOf(TOOL)).toMatchObject({ "Life of a set ft²": 24000, "Wear mm per 1000 ft²": 0.25 });
+    expect(store.state.shelf.shelf.tools.find(({ name }) => name === TOOL)).toMatchObject({ life: 24000, wear: 0.25 });
+
+    await commands.undo(store.state.message!.inserted!);
+    expect(await snapshot()).toEqual(before);
+    expect(store.state.shelf.shelf.tools.find(({ name }) => name === TOOL)).toMatchObject({ life: LIFE, wear: null });
+  });
+
+  it("puts the cut of the strip into the row of its tool", async () => {
+    const both = await planned();
+    both.store.change((state) => strip(state, { cut: "120", slideSpeed: "2000" }));
+    await both.commands.writeMeasured(cutOf(both.store.state));
+    await yes(both);
+    expect((await rowOf(TOOL))["Cut per pass µm"]).toBe(120);
+    expect(both.store.state.message).toMatchObject({
+      kind: "done",
+      text: `${TOOL} in the table Tooling: Cut per pass µm ${CUT} → 120.`,
+    });
+  });
+
+  it("needs a tooling table, and says how to get one", async () => {
+    const { store, commands } = pane((state) => strip(state, WORN));
+    await commands.writeMeasured(wearOf(store.state));
+    expect(store.state.message).toMatchObject({ kind: "error" });
+    expect(store.state.message?.text).toContain("Insert a stage table first");
+  });
+
+  it("is not half written when the workbook fails", async () => {
+    const both = await planned();
+    both.store.change((state) => strip(state, WORN));
+    const before = await snapshot();
+    await both.commands.writeMeasured(wearOf(both.store.state));
+    const process = workbook.host.process.bind(workbook.host);
+    const error = {
+      Code: "GeneralException",
+      Message: "No answer.",
+      Location: "",
+      HttpStatusCode: 500,
+      ActionIndex: 0,
+    };
+    let failed = false;
+    // The first request that sets a value does so, and yet is answered with a failure.
+    vi.spyOn(workbook.host, "process").mockImplementation(async (body) => {
+      const done = await process(body);
+      if (failed || !JSON.stringify(body).includes("24000")) return done;
+      failed = true;
+      return { Error: error, Results: done.Results ?? [] } as any;
+    });
+    await yes(both);
+    expect(failed).toBe(true);
+    expect(both.store.state.message).toEqual({
+      kind: "error",
+      text: "Excel refused this: No answer. Nothing was changed.",
+    });
+    expect(await snapshot()).toEqual(before);
+  });
+});
