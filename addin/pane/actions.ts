@@ -96,8 +96,12 @@ export function commandsOn(store: Store): Commands {
       const message = await work(agreed);
       store.change((state) => say(state, message));
     } catch (error) {
-      const yes = () => void run(doing, work, (error as Error).message);
-      const question = error instanceof NeedsAnswer ? { what: error.message, question: error.question, yes } : null;
+      const asked = error instanceof NeedsAnswer ? error : null;
+      const question = asked && {
+        what: asked.message,
+        question: asked.question,
+        yes: () => void run(doing, work, asked.asked),
+      };
       const message = question ? null : failure(doing, error);
       store.change((state) => ({ ...idle(state), message, question }));
     }

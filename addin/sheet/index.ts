@@ -1,7 +1,7 @@
 /** What the pane may ask of the workbook. */
 
 export { later } from "../common/later";
-export { type Consent, Gone, NeedsAnswer, Refusal } from "../common/refusal";
+export { type Consent, Gone, NeedsAnswer, needYes, Refusal } from "../common/refusal";
 export { insertAudit } from "./audit-later";
 export { type ReadCalibration, readCalibration, watchWorkbook } from "./calibration-line";
 export { insertFunction, readLinked, readSelectedCell, recalculate } from "./cells";

@@ -1,12 +1,13 @@
 /** Writes a stage plan into the workbook: all of it or nothing, never over the user's cells without a yes. */
 import { rangeAddress } from "../common/a1";
 import { later } from "../common/later";
-import { type Consent, isAgreed, NeedsAnswer, Refusal } from "../common/refusal";
+import { type Consent, needYes, Refusal } from "../common/refusal";
 import { type Block, extent, type SheetSetup } from "./block";
 import { inWorkbook, refuseReadOnly } from "./in-workbook";
 import { freePlanNames, freeSheetName, takenNames } from "./names";
 import { withRowCounts } from "./past-jobs";
 import type { Plan, PlanNames } from "./plan";
+import { ask } from "./refusals";
 import { type FoundShelf, findShelf, inOtherUnits, otherUnits, refuseTwins, shelfNames } from "./shelf";
 import { shelfSheet } from "./shelf-sheet";
 import type { ShelfLists } from "./stage-table";
@@ -150,18 +151,10 @@ async function targetOf(corner: Excel.Range, end: ReturnType<typeof extent>, agr
   await context.sync();
   const hasRules = dataValidation.type !== "None" || coloring.value > 0;
   const filled = range.formulas.flat().filter((content) => content !== "").length;
-  if (filled > 0 || hasRules) {
-    const cells = filled === 1 ? "1 filled cell" : filled > 0 ? `${filled} filled cells` : "";
-    const rules = hasRules ? "drop-down lists, rules for what may be typed or conditional formats" : "";
-    const has = [cells, rules].filter((words) => words !== "").join(", and ");
-    const loss = hasRules ? " Undoing brings back the cells, but not these rules." : "";
-    const message = `The stage table needs ${range.address}, which has ${has}.${loss}`;
-    if (!isAgreed(agreed, message)) throw new NeedsAnswer(message, "Write over them?");
-  } else if (typeof agreed === "string" && !agreed.includes(range.address)) {
-    // The yes was for other cells: another one is selected by now, or the sheet has another name.
-    const message = `Another place is selected by now: the stage table would go to ${range.address}, which is empty.`;
-    if (!isAgreed(agreed, message)) throw new NeedsAnswer(message, "Write it there?");
-  }
+  const at = range.address;
+  if (filled > 0 || hasRules) needYes(agreed, ask("overCells", { at, filled, hasRules }));
+  // The yes was for other cells: another one is selected by now, or the sheet has another name.
+  else if (typeof agreed === "object" && agreed.facts.at !== at) throw ask("elsewhere", { at });
   return { sheet, range, row, column };
 }
 

@@ -1,10 +1,11 @@
 /** What the pane writes into the shelf that the user keeps: a machines table, and what a test strip or a worn set taught. */
 import { header, starterMachines, starterShelf, TOOL_COLUMNS, type Tool } from "../../functions/plan/shelf";
 import type { System } from "../../functions/units";
-import { type Consent, isAgreed, NeedsAnswer, Refusal } from "../common/refusal";
+import { type Consent, needYes, Refusal } from "../common/refusal";
 import { inWorkbook, refuseReadOnly } from "./in-workbook";
 import { insertSheet } from "./insert";
 import { freeSheetName, freeTogether, takenNames } from "./names";
+import { ask, changeWords } from "./refusals";
 import { type FoundShelf, findShelf, inOtherUnits, otherUnits, refuseTwins } from "./shelf";
 import { machinesSheet, shelfSheet } from "./shelf-sheet";
 import { allOrNothing, type Inserted } from "./undo";
@@ -66,12 +67,11 @@ export function writeMeasured(
     const { table, name, sheet } = found.tooling;
     const row = await rowOf(tool, found);
     const changes = await changesIn(row, measured, found);
-    const told = changes.map(toldOf).join(", ");
-    const missing = changes.filter(({ cell }) => !cell);
-    const asText = changes.filter(isText);
-    const message = `${tool} in the table ${name}: ${told}.${columnsWords(missing)}${textWords(asText)}`;
-    const mustAsk = missing.length > 0 || asText.length > 0 || changes.some(({ cell }) => contentOf(cell) !== "");
-    if (mustAsk && !isAgreed(agreed, message)) throw new NeedsAnswer(message, "Write this?");
+    const changed = changes.map(({ title, cell, value }) => ({ title, before: contentOf(cell), value }));
+    const newColumns = changes.filter(({ cell }) => !cell).map(({ title }) => title);
+    const asText = changes.filter(isText).map(({ title }) => title);
+    const mustAsk = newColumns.length > 0 || asText.length > 0 || changed.some(({ before }) => before !== "");
+    if (mustAsk) needYes(agreed, ask("changeTool", { tool, table: name, changes: changed, newColumns, asText }));
 
     const home = context.workbook.worksheets.getItem(sheet);
     return allOrNothing(context, async (ledger) => {
@@ -91,7 +91,7 @@ export function writeMeasured(
         }
       }
       await context.sync();
-      return { ...(await ledger.close()), what: `${tool} in the table ${name}: ${told}` };
+      return { ...(await ledger.close()), what: `${tool} in the table ${name}: ${changeWords(changed)}` };
     });
   });
 }
@@ -126,22 +126,3 @@ async function changesIn(row: number, measured: Measured, { tooling }: FoundShel
 }
 
 const contentOf = (cell: Excel.Range | undefined) => (cell ? cell.formulas[0]![0] : "");
-
-/** "Life of a set ft² 10000 → 12400", or without the old value where there is none. */
-function toldOf({ title, cell, value }: Change): string {
-  const before = contentOf(cell);
-  return before === "" ? `${title} ${value}` : `${title} ${before} → ${value}`;
-}
-
-/** With the number format Text, no formula could use what was measured. */
-function textWords(asText: readonly Change[]): string {
-  if (asText.length === 0) return "";
-  const titles = asText.map(({ title }) => `“${title}”`).join(" and ");
-  return ` In ${titles} its cell has the number format Text, in which a number is a text: it gets the number format General.`;
-}
-
-function columnsWords(missing: readonly Change[]): string {
-  if (missing.length === 0) return "";
-  const titles = missing.map(({ title }) => `“${title}”`).join(" and ");
-  return ` The table has no column ${titles} yet: it gets one at its right end, and what stands right of it moves over.`;
-}

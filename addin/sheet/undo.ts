@@ -1,9 +1,10 @@
 /** Keeps account of what a command puts into the workbook, so that it can be taken out again, exactly. */
 import { withoutSheet } from "../common/a1";
-import { type Consent, Gone, isAgreed, NeedsAnswer, Refusal } from "../common/refusal";
+import { type Consent, Gone, needYes, Refusal } from "../common/refusal";
 import type { Block } from "./block";
 import { inWorkbook, refuseReadOnly } from "./in-workbook";
 import { askLooks, settable } from "./looks";
+import { ask } from "./refusals";
 import { type Anchor, beforeOf, type Found, type PlacedBefore, stillThere, type Traces, takeOut } from "./take-out";
 
 interface InsertedSheet {
@@ -270,6 +271,5 @@ async function askIfChanged(context: Excel.RequestContext, inserted: Inserted, f
     ...(inserted.columns ?? []).flatMap((column, i) => (isChanged(bodies[i], column) ? `“${column.name}”` : [])),
   ];
   if (places.length === 0) return;
-  const message = `You have changed or moved cells in what was inserted: ${places.join(", ")}.`;
-  if (!isAgreed(agreed, message)) throw new NeedsAnswer(message, "Remove it with your changes?");
+  needYes(agreed, ask("undoChanged", { places }));
 }

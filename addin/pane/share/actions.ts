@@ -12,6 +12,7 @@ import {
   listSheets,
   type Means,
   NeedsAnswer,
+  needYes,
   openAsNewWorkbook,
   Refusal,
   selectedCells,
@@ -132,7 +133,8 @@ export function shareCommandsOn(store: Store, run: Run): ShareCommands {
           }
           const worries = worriesOf(made);
           const worry = worries.join(" ");
-          if (worry && agreed !== worry) throw new NeedsAnswer(worry, "Open the copy all the same?");
+          const asked = { kind: "copyWorries", facts: { worries } };
+          if (worry) needYes(agreed, new NeedsAnswer(worry, "Open the copy all the same?", asked));
           await openAsNewWorkbook(bytes);
           store.change((state) => ({ ...state, announcement: "" }));
           return { kind: "done", text: openedWords(made.kind) };

@@ -18,6 +18,7 @@ vi.mock("../../../addin/sheet", async (original) => ({
 }));
 const workbook = vi.mocked(sheet);
 
+const FILLED = { kind: "overCells", facts: { at: "Quote!B4:F9" } };
 const inserted: sheet.Inserted = { what: "Stage table written to Quote!B4", sheets: [], tables: [], names: [] };
 
 function paneWith(state: Partial<State> = {}) {
@@ -60,7 +61,7 @@ describe("a command that is asked for while another runs", () => {
   });
 
   it("is told no more where the running one fails or has a question", async () => {
-    for (const error of [new sheet.Refusal("No."), new sheet.NeedsAnswer("It is filled.", "Write over it?")]) {
+    for (const error of [new sheet.Refusal("No."), new sheet.NeedsAnswer("It is filled.", "Write over it?", FILLED)]) {
       const { store, commands, command, goOn } = inserting();
       void commands.insertTable("selected cell");
       expect(store.state.turnedAway).toMatch(/^Still inserting the stage table:/);
@@ -131,19 +132,21 @@ describe("inserting the stage table", () => {
   });
 
   it("asks before it writes over cells, and goes on only after a yes, which counts for what was asked", async () => {
-    workbook.insertPlan.mockRejectedValueOnce(new sheet.NeedsAnswer("Quote!B4:F9 is filled.", "Write over it?"));
+    workbook.insertPlan.mockRejectedValueOnce(
+      new sheet.NeedsAnswer("Quote!B4:F9 is filled.", "Write over it?", FILLED),
+    );
     workbook.insertPlan.mockResolvedValueOnce(inserted);
     const { store, commands } = paneWith();
     await commands.insertTable("selected cell");
     expect(store.state.question).toMatchObject({ what: "Quote!B4:F9 is filled.", question: "Write over it?" });
     commands.answer(true);
     await vi.waitFor(() => expect(store.state.message?.kind).toBe("done"));
-    expect(workbook.insertPlan.mock.calls.map((call) => call[2])).toEqual([false, "Quote!B4:F9 is filled."]);
+    expect(workbook.insertPlan.mock.calls.map((call) => call[2])).toEqual([false, FILLED]);
     expect(store.state.question).toBeNull();
   });
 
   it("leaves the workbook alone after a no", async () => {
-    workbook.insertPlan.mockRejectedValueOnce(new sheet.NeedsAnswer("Filled.", "Write over it?"));
+    workbook.insertPlan.mockRejectedValueOnce(new sheet.NeedsAnswer("Filled.", "Write over it?", FILLED));
     const { store, commands } = paneWith();
     await commands.insertTable("selected cell");
     commands.answer(false);

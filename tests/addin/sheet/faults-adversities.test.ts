@@ -483,12 +483,12 @@ describe("a yes counts for what was asked", () => {
     const asked = (await ask("selected cell")) as sheet.NeedsAnswer;
     expect(asked).toBeInstanceOf(sheet.NeedsAnswer);
     await select("Sheet1!B98");
-    const again = (await ask("selected cell", asked.message)) as sheet.NeedsAnswer;
+    const again = (await ask("selected cell", asked.asked)) as sheet.NeedsAnswer;
     expect(again).toBeInstanceOf(sheet.NeedsAnswer);
     expect(again.message).toContain("Sheet1!B98:");
     expect(await cellValue("Sheet1!B100")).toBe("also mine");
     const before = await snapshot();
-    const inserted = (await ask("selected cell", again.message)) as sheet.Inserted;
+    const inserted = (await ask("selected cell", again.asked)) as sheet.Inserted;
     expect(inserted.what).toContain("Sheet1!B98:");
     await sheet.undo(inserted);
     expect(await snapshot()).toEqual(before);
@@ -501,7 +501,7 @@ describe("a yes counts for what was asked", () => {
       const row = starterShelf("us").tools.findIndex(({ name }) => name === TOOL);
       tables.getItem("My_tools").columns.getItem("Cut per pass µm").getDataBodyRange().getCell(row, 0).values = [[170]];
     });
-    const again: any = await outcomeOf(() => sheet.writeMeasured(TOOL, { cut: 163 }, "us", asked.message));
+    const again: any = await outcomeOf(() => sheet.writeMeasured(TOOL, { cut: 163 }, "us", asked.asked));
     expect(again).toBeInstanceOf(sheet.NeedsAnswer);
     expect(again.message).toContain("170 → 163");
   });
@@ -596,7 +596,7 @@ describe("between a question and its answer", () => {
   const asked = async (command: () => Promise<unknown>) => {
     const question = await outcomeOf(command);
     expect(question).toBeInstanceOf(sheet.NeedsAnswer);
-    return (question as Error).message;
+    return question as sheet.NeedsAnswer;
   };
 
   it("an empty place that is selected by now is not taken for the one that was asked about", async () => {
@@ -604,12 +604,12 @@ describe("between a question and its answer", () => {
     const first = await asked(() => overMine());
     await select("Sheet1!M50");
     const before = await snapshot();
-    const second = await asked(() => overMine(first));
-    expect(second).toMatch(
-      /^Another place is selected by now: the stage table would go to Sheet1!M50:\w+, which is empty\.$/,
+    const second = await asked(() => overMine(first.asked));
+    expect(second.message).toMatch(
+      /^The selection has changed: the stage table would go to Sheet1!M50:\w+, which is empty\.$/,
     );
     expect(await snapshot()).toEqual(before);
-    const inserted = await overMine(second);
+    const inserted = await overMine(second.asked);
     expect(inserted.what).toContain("Sheet1!M50:");
     await sheet.undo(inserted);
     expect(await snapshot()).toEqual(before);
@@ -617,9 +617,9 @@ describe("between a question and its answer", () => {
 
   it("cells that were emptied meanwhile need no other yes", async () => {
     await writeMine();
-    const message = await asked(() => overMine());
+    const question = await asked(() => overMine());
     await inExcel(({ worksheets }) => worksheets.getItem("Sheet1").getRange("A1:E9").clear());
-    expect((await overMine(message)).what).toContain("Sheet1!B6:");
+    expect((await overMine(question.asked)).what).toContain("Sheet1!B6:");
   });
 
   it("a sheet that has another name is asked about by that name, and one that is gone is not written to", async () => {
@@ -628,27 +628,27 @@ describe("between a question and its answer", () => {
     const id = sheetId("Sheet1");
     workbook.engine.renameSheet(id, "Renamed O'Brien");
     const before = await snapshot();
-    const second = await asked(() => overMine(first));
-    expect(second).toMatch(/^The stage table needs 'Renamed O''Brien'!B6:\w+, which has \d+ filled cells\.$/);
+    const second = await asked(() => overMine(first.asked));
+    expect(second.message).toMatch(/^The stage table needs 'Renamed O''Brien'!B6:\w+, which has \d+ filled cells\.$/);
     expect(await snapshot()).toEqual(before);
     await inExcel(({ worksheets }) => {
       worksheets.add("Other").activate();
       worksheets.getItem("Renamed O'Brien").delete();
     });
-    const third = await asked(() => overMine(second));
-    expect(third).toMatch(/^Another place is selected by now: the stage table would go to Other!A1:/);
+    const third = await asked(() => overMine(second.asked));
+    expect(third.message).toMatch(/^The selection has changed: the stage table would go to Other!A1:/);
   });
 
   it("the table's sheet may get another name; if it goes, that is told", async () => {
     await putShelf(starterShelf("us"), "us");
-    const message = await asked(() => measured());
+    const question = await asked(() => measured());
     const before = await snapshot();
     workbook.engine.renameSheet(sheetId("Tools"), "Renamed O'Brien");
-    await sheet.undo(await measured(message));
+    await sheet.undo(await measured(question.asked));
     workbook.engine.renameSheet(sheetId("Renamed O'Brien"), "Tools");
     expect(await snapshot()).toEqual(before);
     await inExcel(({ worksheets }) => worksheets.getItem("Tools").delete());
-    const gone: any = await outcomeOf(() => measured(message));
+    const gone: any = await outcomeOf(() => measured(question.asked));
     expect(gone.message).toMatch(/^This workbook has no tooling table to write to yet\./);
   });
 
@@ -659,14 +659,14 @@ describe("between a question and its answer", () => {
     const first = await asked(() => sheet.undo(inserted));
     workbook.engine.renameSheet(sheetId("Sheet1"), "Renamed O'Brien");
     const written = await snapshot();
-    const second = await asked(() => sheet.undo(inserted, first));
-    expect(second).toContain("'Renamed O''Brien'!B6:");
+    const second = await asked(() => sheet.undo(inserted, first.asked));
+    expect(second.message).toContain("'Renamed O''Brien'!B6:");
     expect(await snapshot()).toEqual(written);
     await inExcel(({ worksheets }) => {
       worksheets.add("Other");
       worksheets.getItem("Renamed O'Brien").delete();
     });
-    const gone: any = await outcomeOf(() => sheet.undo(inserted, second));
+    const gone: any = await outcomeOf(() => sheet.undo(inserted, second.asked));
     expect(gone.message).toBe("The sheet with the stage table is gone, so there is nothing to undo on it.");
   });
 });
@@ -742,7 +742,7 @@ describe("an undo, later,", () => {
     const asked: any = await outcomeOf(() => sheet.undo(inserted));
     expect(asked).toBeInstanceOf(sheet.NeedsAnswer);
     expect(asked.message).toContain("Sheet1!B8:");
-    await sheet.undo(inserted, asked.message);
+    await sheet.undo(inserted, asked.asked);
     const numbers = [0, "of mine", "", 1, 2, 3, 4, 5, 6, 7, 8];
     expect((await valuesOf("Sheet1!B1:B12")).flat()).toEqual([...numbers, ""]);
     expect((await names()).names).toEqual([]);

@@ -179,7 +179,7 @@ describe("what was measured of a tool", () => {
           ),
         );
         expect(await everything()).toEqual(before);
-        const inserted = await writeMeasured(TOOL, { life: 24000 }, "us", asked.message);
+        const inserted = await writeMeasured(TOOL, { life: 24000 }, "us", asked.asked);
         expect(await cellValue(CELL)).toBe(24000);
         const { shelf: read, problems } = await readShelf("us");
         expect([read.tools.find(({ name }) => name === TOOL)?.life, problems]).toEqual([24000, []]);
