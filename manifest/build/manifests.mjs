@@ -1,5 +1,6 @@
-/** The manifests of the released add-in and of the development copy, each in both of the host's formats. */
+/** The manifests of the released add-in and of the development copy, in both formats, and what their host needs. */
 import { COPIES, DEVELOPMENT_HOST, VERSION } from "../facts.mjs";
+import { hostingFiles } from "./headers.mjs";
 import { jsonManifest } from "./manifest-json.mjs";
 import { xmlManifest } from "./manifest-xml.mjs";
 
@@ -35,5 +36,6 @@ export function buildManifests(env = {}) {
     "manifest.json": jsonManifest(released),
     "manifest.dev.xml": xmlManifest(development),
     "manifest.dev.json": jsonManifest(development),
+    ...hostingFiles(released.host),
   };
 }

@@ -1,6 +1,6 @@
 /**
  * Serves dist/ on this machine: `node manifest/build/serve.mjs` shows the preview in a browser;
- * with `--https` it serves the add-in to Excel. The headers are those a real host should send too.
+ * with `--https` it serves the add-in to Excel.
  */
 import { spawn } from "node:child_process";
 import { existsSync } from "node:fs";
@@ -10,66 +10,18 @@ import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
 import sirv from "sirv";
 import { DEVELOPMENT_HOST } from "../facts.mjs";
+import { headersOf } from "./headers.mjs";
 
 const DIST = join(dirname(fileURLToPath(import.meta.url)), "../../dist");
 const FIRST_PORT = 3000;
 const PORTS_TO_TRY = 20;
 
-const OFFICE_CDN = "https://appsforoffice.microsoft.com";
-// Where Excel on the web shows a pane: its own frame, inside a page of the user's files. From memory, not tried.
-const EXCEL_ON_THE_WEB = [
-  "https://*.officeapps.live.com",
-  "https://*.live.com",
-  "https://*.office.com",
-  "https://*.sharepoint.com",
-  "https://*.microsoft365.com",
-  "https://*.cloud.microsoft",
-];
-
-const policy = (directives) => {
-  const base = {
-    "default-src": ["'none'"],
-    "object-src": ["'none'"],
-    "base-uri": ["'none'"],
-    "form-action": ["'none'"],
-    "frame-ancestors": ["'none'"],
-  };
-  return Object.entries({ ...base, ...directives })
-    .map(([name, sources]) => `${name} ${sources.join(" ")}`)
-    .join("; ");
-};
-
-const OWN = ["'self'"];
-// The pane's components style themselves through adopted style sheets, which no policy restricts.
-const PANE = { "script-src": OWN, "style-src": OWN, "img-src": [...OWN, "data:"], "connect-src": OWN };
-// The embedded spreadsheet writes style elements and draws its pictures from memory.
-const SPREADSHEET = {
-  ...PANE,
-  "style-src": [...OWN, "'unsafe-inline'"],
-  "img-src": [...OWN, "data:", "blob:"],
-  "font-src": [...OWN, "data:"],
-  "frame-src": OWN,
-};
-
-const POLICIES = {
-  "/pane.html": policy({
-    ...PANE,
-    "script-src": [...OWN, OFFICE_CDN],
-    "frame-ancestors": [...OWN, ...EXCEL_ON_THE_WEB],
-  }),
-  "/preview/pane.html": policy({ ...PANE, "frame-ancestors": OWN }),
-  "/preview/": policy(SPREADSHEET),
-};
-const OTHER_PAGES = policy({ "style-src": [...OWN, "'unsafe-inline'"], "img-src": OWN });
-
 const REDIRECTS = { "/": "/preview/", "/preview": "/preview/", "/preview/index.html": "/preview/" };
 
 function setHeaders(response, path) {
-  response.setHeader("Content-Security-Policy", POLICIES[path] ?? OTHER_PAGES);
-  response.setHeader("X-Content-Type-Options", "nosniff");
+  for (const [name, value] of Object.entries(headersOf(path.slice(1)))) response.setHeader(name, value);
+  // A new build must show at once.
   response.setHeader("Cache-Control", "no-store");
-  // Excel on the web fetches these from a page of its own.
-  if (/\.(js|json)$/.test(path)) response.setHeader("Access-Control-Allow-Origin", "*");
 }
 
 function handlerOf(directory) {
@@ -118,8 +70,8 @@ export async function serve({ port, https = false, directory = DIST } = {}) {
         }),
     };
   }
-  const taken = candidates.length > 1 ? `ports ${candidates[0]} to ${candidates.at(-1)} are` : `port ${port} is`;
-  throw new Error(`${taken} in use; stop what uses it, or set PORT to another`);
+  const taken = candidates.length > 1 ? `Ports ${candidates[0]} to ${candidates.at(-1)} are` : `Port ${port} is`;
+  throw new Error(`${taken} in use. Stop the program that uses it, or set PORT to another port.`);
 }
 
 /** Shows a page where there is a screen; where there is none, or no browser, the printed address is enough. */
@@ -133,20 +85,21 @@ function openBrowser(url) {
   opener.unref();
 }
 
-const SIDELOAD = `In Excel, add the development copy, dist/manifest.dev.xml:
-  on the web   Home > Add-ins > Advanced > Upload My Add-in
-  Windows      put it in a shared folder listed under File > Options > Trust Center > Trusted Add-in Catalogs
-  Mac          copy it to ~/Library/Containers/com.microsoft.Excel/Data/Documents/wef and restart Excel`;
+const SIDELOAD = `Add the development copy, dist/manifest.dev.xml, to Excel:
+  web       Home > Add-ins > More add-ins > My add-ins > Upload my add-in
+  Windows   put it in a shared folder listed under File > Options > Trust Center > Trusted Add-in Catalogs
+  Mac       copy it to ~/Library/Containers/com.microsoft.Excel/Data/Documents/wef and restart Excel`;
 
 function portFrom(text) {
   if (text === undefined) return undefined;
   const port = Number(text);
-  if (!Number.isInteger(port) || port < 0 || port > 65535) throw new Error(`PORT must be a port number; got "${text}"`);
+  if (!Number.isInteger(port) || port < 0 || port > 65535)
+    throw new Error(`PORT must be a number from 0 to 65535; got "${text}".`);
   return port;
 }
 
 async function main(args) {
-  if (!existsSync(DIST)) throw new Error("there is no dist folder yet: run npm run build first");
+  if (!existsSync(DIST)) throw new Error("Nothing is built yet. Run npm run build first.");
   const https = args.includes("--https");
   // The development manifest names its port, so Excel can be served on no other.
   const port = https ? Number(new URL(DEVELOPMENT_HOST).port) : portFrom(process.env.PORT);

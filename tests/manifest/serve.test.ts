@@ -138,7 +138,7 @@ describe("headers", () => {
 describe("ports", () => {
   it("a port given and in use is an error that says so", async () => {
     const port = Number(new URL(served.url).port);
-    await expect(serve({ port, directory: dist })).rejects.toThrow(`port ${port} is in use`);
+    await expect(serve({ port, directory: dist })).rejects.toThrow(`Port ${port} is in use`);
   });
 
   it("without one given, two servers get two ports, from 3000 on", async () => {
