@@ -117,7 +117,7 @@ export default async (env = {}, { mode = "production" } = {}) => {
         filename: "pane.html",
         inject: false,
         minify: false,
-        templateParameters: { scripts: [officeUrl, "functions.js", "pane.js"] },
+        templateParameters: { headScripts: [officeUrl], scripts: ["functions.js", "pane.js"] },
       }),
       new CopyPlugin({
         patterns: [
@@ -169,7 +169,8 @@ export default async (env = {}, { mode = "production" } = {}) => {
         inject: false,
         minify: false,
         templateParameters: {
-          scripts: ["pane-host.js", "office/office.js", "../functions.js", "../pane.js", "demo.js"],
+          headScripts: ["pane-host.js", "office/office.js"],
+          scripts: ["../functions.js", "../pane.js", "demo.js"],
         },
       }),
       new CopyPlugin({

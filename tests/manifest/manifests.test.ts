@@ -168,6 +168,15 @@ describe("files that the manifests name", () => {
   });
 });
 
+// office-platform.md, "Store and installing": office.js in the head.
+it("the pane's page loads office.js in its head, before everything else", () => {
+  const [head, body] = readFileSync("addin/pane/pane.html", "utf8").split("</head>");
+  expect(head).toMatch(/of headScripts\) \{ %> -->\s*<script src="<%= script %>"><\/script>/s);
+  expect(head!.match(/<script/g)).toHaveLength(1);
+  expect(body).toMatch(/of scripts\) \{/);
+  expect(readFileSync("webpack.config.js", "utf8")).toContain("headScripts: [officeUrl], scripts: [");
+});
+
 describe("the development copy", () => {
   it("is another add-in than the released one: id, name and namespace differ", () => {
     const facts = (file: string) => [
