@@ -58,12 +58,14 @@ type Words<Text> = Readonly<Record<string, (facts: any) => Text>>;
 /** No facts where the words need none. */
 type Needs<Text extends Words<unknown>, Kind extends keyof Text> = Parameters<Text[Kind]>;
 
-/** Makes the refusals of one area from the table of their words. */
-export function refusalsOf<Texts extends Words<string>>(
+type Made<Stop> = new (message: string, reason: Reason) => Stop;
+
+/** Makes the refusals of one area from the table of their words; or another kind of error. */
+export function refusalsOf<Texts extends Words<string>, Stop extends Error = Refusal>(
   texts: Texts,
-  Kind: new (message: string, reason: Reason) => Refusal = Refusal,
+  Kind: Made<Stop> = Refusal as unknown as Made<Stop>,
 ) {
-  return <K extends keyof Texts & string>(kind: K, ...[facts = {}]: Needs<Texts, K>): Refusal =>
+  return <K extends keyof Texts & string>(kind: K, ...[facts = {}]: Needs<Texts, K>): Stop =>
     new Kind(texts[kind]!(facts), { kind, facts });
 }
 

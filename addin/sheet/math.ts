@@ -6,11 +6,11 @@
 
 import { cellAddress } from "../common/a1";
 import { later } from "../common/later";
-import type { Block, Cell, Found, Place, ToldFunction, Working, whereabouts } from "../share/math/call-math";
+import type { Block, CallMath, Cell, Found, MathFunction, Place, whereabouts } from "../share/math/call-math";
 import { inWorkbook } from "./in-workbook";
 
 /** A function of the library, with the name it has in its file. */
-export interface LibraryFunction extends ToldFunction {
+export interface LibraryFunction extends MathFunction {
   readonly functionName: string;
 }
 
@@ -41,7 +41,7 @@ export interface CellMath extends ShownCell {
   /** The cells that plain references lead to, one from the other; what follows is of the last of them. */
   readonly followed: readonly ShownCell[];
   /** Of each of our functions in the formula, outermost first; none where it has none of ours. */
-  readonly workings: readonly Working[];
+  readonly workings: readonly CallMath[];
   /** What the formula refers to, where it has none of ours. */
   readonly refers: readonly Referred[];
 }
@@ -60,7 +60,7 @@ type LibraryCall = (...args: readonly unknown[]) => unknown[][];
 const parts = () => later(import(/* webpackChunkName: "math" */ "../share/math/call-math"), "shows workings");
 
 export async function readMath(functions: readonly LibraryFunction[], library: Library): Promise<CellMath> {
-  const { hasOurs, onlyReference, referencesOf, whereabouts, workingsOf } = await parts();
+  const { hasOurs, onlyReference, referencesOf, whereabouts, mathOf } = await parts();
   const isOurs = (formula: string) => readable(() => hasOurs(formula)) ?? false;
   return inWorkbook(async (context) => {
     const start = await standing(context, context.workbook.getActiveCell());
@@ -88,7 +88,7 @@ export async function readMath(functions: readonly LibraryFunction[], library: L
       return { ...told, workings: [], refers: refers.map((one, i) => ({ given: references[i]!, ...one })) };
     }
     const found = await contentsOf(context, from, places);
-    const workings = workingsOf(formula, {
+    const workings = mathOf(formula, {
       functions,
       call: (id, args) => (library[functions.find((fn) => fn.id === id)!.functionName] as LibraryCall)(...args),
       found: (reference) => found[references.indexOf(reference)] ?? { why: "it is not followed here" },

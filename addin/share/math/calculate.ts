@@ -3,6 +3,7 @@
  * the add-in writes are made of. Whatever else stands in a formula is not known here, and said so.
  */
 import type { AstExpression, CallExpression } from "@borgar/fx";
+import { notKnown } from "./texts";
 import { type Block, type Cell, type CellError, cellAt, FIRST, isBlank, isError, mapped, NotKnown } from "./values";
 
 /** A part of a formula; what is left out between two commas is null. */
@@ -43,7 +44,7 @@ export function calculate(part: Part, sources: Sources): Block {
     case "CallExpression":
       return sources.ours(part) ?? called(part, sources);
     default:
-      throw new NotKnown("LET and LAMBDA are not looked into here");
+      throw notKnown("lambda");
   }
 }
 
@@ -67,8 +68,7 @@ export function attempt<T>(work: () => T): T | NotKnown {
 
 function unary(operator: string, part: AstExpression, sources: Sources): Block {
   if (operator === "#" || operator === "@") {
-    if (part.type !== "ReferenceIdentifier")
-      throw new NotKnown(`${operator} beside a calculation is not followed here`);
+    if (part.type !== "ReferenceIdentifier") throw notKnown("besideCalculation", { operator });
     return operator === "#" ? sources.reference(`${part.value}#`) : sources.picked(part.value);
   }
   const [block] = all([part], sources);
@@ -96,8 +96,7 @@ const COMPARISON: Readonly<Record<string, (order: number) => boolean>> = {
 function binary(operator: string, parts: readonly Part[], sources: Sources): Block {
   const arithmetic = ARITHMETIC[operator];
   const comparison = COMPARISON[operator];
-  if (!arithmetic && !comparison && operator !== "&")
-    throw new NotKnown(`the operator ${operator} is not followed here`);
+  if (!arithmetic && !comparison && operator !== "&") throw notKnown("operator", { operator });
   const blocks = all(parts, sources);
   if (arithmetic) {
     return mapped(blocks, (x, y) => (operator === "/" && toNumber(y!) === 0 ? DIVISION : numeric(arithmetic, x!, y!)));
@@ -208,7 +207,7 @@ function matched(wanted: Block, list: Block, mode: Block = one(1)): Block {
     const same = (other: Cell) => !isError(other) && !isBlank(other) && order(other, cell) === 0;
     const isUpTo = (other: Cell) => typeof other === "number" && typeof cell === "number" && other <= cell;
     const at = type === 0 ? cells.findIndex(same) : type === 1 ? cells.findLastIndex(isUpTo) : undefined;
-    if (at === undefined) throw new NotKnown("MATCH from the largest down is not followed here");
+    if (at === undefined) throw notKnown("matchDown");
     return at < 0 ? NOT_FOUND : at + 1;
   });
 }
@@ -219,7 +218,7 @@ function indexed(block: Block, row: Block, column: Block = one(1)): Block {
   return mapped([row, column], (r, c) => {
     const [down, along] = isRow && c === 1 ? [1, r] : [r, c];
     if (typeof down !== "number" || typeof along !== "number" || down < 1 || along < 1) {
-      throw new NotKnown("INDEX of a whole row or column is not followed here");
+      throw notKnown("indexOfAll");
     }
     return block[Math.trunc(down) - 1]?.[Math.trunc(along) - 1] ?? null;
   });
@@ -270,10 +269,10 @@ const not = (truth: boolean | CellError): Cell => (isError(truth) ? truth : !tru
 function called(call: CallExpression, sources: Sources): Block {
   const name = call.callee.name.toUpperCase().replace(/^_XLFN\.(_XLWS\.)?/, "");
   if (name === "IF") return chosen(call.arguments, sources);
-  if (name === "IFERROR") return mended(call.arguments, sources);
+  if (name === "IFERROR") return withFallback(call.arguments, sources);
   const known = SHEET_FUNCTIONS[name];
   const blocks = all(call.arguments, sources);
-  if (!known) throw new NotKnown(`${name} is worked out by the spreadsheet, not here`);
+  if (!known) throw notKnown("sheetFunction", { name });
   return known(...blocks);
 }
 
@@ -302,7 +301,7 @@ function chosen([condition, then = null, otherwise]: readonly Part[], sources: S
   );
 }
 
-function mended([part, instead = null]: readonly Part[], sources: Sources): Block {
+function withFallback([part, instead = null]: readonly Part[], sources: Sources): Block {
   const block = calculate(part!, sources);
   if (!block.flat().some(isError)) return block;
   const others = calculate(instead, sources);

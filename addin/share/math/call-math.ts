@@ -1,40 +1,32 @@
 /**
- * The working of a cell: for each call of ours in its formula, outermost first, what was given, the plain formula with
+ * The math behind a cell: for each call of ours in its formula, outermost first, what was given, the plain formula with
  * this cell's numbers in it, what comes out, in which units, and where the formula comes from. Without a workbook: what
  * the formula refers to is handed in.
  */
 import type { AstExpression, CallExpression } from "@borgar/fx";
-import type { System } from "../../../functions/units";
-import { fallbackOf, isForTheCall, isList, isOneCell, type Parameter, type PlainFunction } from "../arguments";
+import type { Parameter } from "../arguments";
 import { Untranslatable } from "../plain";
 import { ourId } from "../tokens";
+import {
+  type Argument,
+  argumentMath,
+  type MathArgument,
+  type MathFunction,
+  type Outcome,
+  outcomeOf,
+  stretches,
+  systemOf,
+} from "./argument-math";
 import { attempt, calculate, type Part, type Sources } from "./calculate";
 import { written } from "./formula-text";
 import { partsOf, referencesIn } from "./references";
-import { isFraction, unitOf } from "./units";
-import {
-  type Block,
-  type Cell,
-  cellAt,
-  FIRST,
-  isBlank,
-  isError,
-  isWide,
-  NotKnown,
-  numberText,
-  type Place,
-} from "./values";
-import { type CellArgument, type Shown, withNumbers, wordOfUnits } from "./with-numbers";
+import { NOTE, noSuchFunction, notKnown } from "./texts";
+import { type Block, type Cell, cellAt, FIRST, isWide, NotKnown, type Place } from "./values";
+import { type Shown, withNumbers } from "./with-numbers";
 
+export type { MathFunction, Outcome } from "./argument-math";
 export { whereabouts } from "./references";
 export type { Block, Cell, Place } from "./values";
-
-/** A function as a working needs it; the catalogue has more. */
-export interface ToldFunction extends PlainFunction {
-  readonly summary: string;
-  readonly returns: string;
-  readonly source: string;
-}
 
 /** What a reference has in the workbook; or why that is not known. */
 export type Found =
@@ -48,7 +40,7 @@ export type Found =
   | { readonly why: string };
 
 export interface Surroundings {
-  readonly functions: readonly ToldFunction[];
+  readonly functions: readonly MathFunction[];
   /** Calls the function itself, as the spreadsheet does. */
   call(id: string, args: readonly unknown[]): unknown[][];
   found(reference: string): Found;
@@ -60,25 +52,12 @@ export interface Surroundings {
   readonly value: Cell;
 }
 
-export interface ToldArgument {
-  readonly name: string;
-  /** As the formula has it; empty where it is left out. */
-  readonly given: string;
-  /** What it is in this cell, with its unit. */
-  readonly value: string;
-}
-
-export type Outcome =
-  | { readonly kind: "value"; readonly text: string }
-  | { readonly kind: "error"; readonly code: string; readonly message: string }
-  | { readonly kind: "unknown"; readonly why: string };
-
-export interface Working {
+export interface CallMath {
   readonly id: string;
   readonly summary: string;
   /** "no": it stands in a part of the formula that this cell does not need. */
   readonly used: "yes" | "no" | "perhaps";
-  readonly args: readonly ToldArgument[];
+  readonly args: readonly MathArgument[];
   readonly formula?: string | undefined;
   /** Why there is no formula. */
   readonly why?: string | undefined;
@@ -98,11 +77,11 @@ export function onlyReference(formula: string): string | undefined {
 
 export const hasOurs = (formula: string): boolean => callsIn(partsOf(formula)).length > 0;
 
-export function workingsOf(formula: string, around: Surroundings): Working[] {
+export function mathOf(formula: string, around: Surroundings): CallMath[] {
   const root = partsOf(formula);
-  const teller = new Teller(around, root);
-  attempt(() => calculate(root, teller));
-  return callsIn(root).map((call) => teller.workingOf(call));
+  const reader = new MathReader(around, root);
+  attempt(() => calculate(root, reader));
+  return callsIn(root).map((call) => reader.callMath(call));
 }
 
 const idOf = ({ callee }: CallExpression) => ourId({ type: "func", value: callee.name });
@@ -124,7 +103,7 @@ interface Met {
   readonly isDoubtful: boolean;
 }
 
-class Teller implements Sources {
+class MathReader implements Sources {
   private readonly met = new Map<CallExpression, Met>();
   /** Calls whose answer lies cell for cell where the formula's does. */
   private readonly aligned = new Set<Part>();
@@ -153,20 +132,20 @@ class Teller implements Sources {
     });
   }
 
-  private functionOf(call: CallExpression): ToldFunction | undefined {
+  private functionOf(call: CallExpression): MathFunction | undefined {
     const id = idOf(call);
     return this.around.functions.find((fn) => fn.id === id);
   }
 
   reference(text: string): Block {
     const found = this.around.found(text);
-    if ("why" in found) throw new NotKnown(found.why);
+    if ("why" in found) throw notKnown("reference", { why: found.why });
     return found.block;
   }
 
   picked(text: string): Block {
     const found = this.around.found(text);
-    if ("why" in found) throw new NotKnown(found.why);
+    if ("why" in found) throw notKnown("reference", { why: found.why });
     const { block, from = FIRST } = found;
     const { row, column } = this.around.at;
     const cell = cellAt(block, { row: row - from.row, column: column - from.column });
@@ -183,7 +162,7 @@ class Teller implements Sources {
     const id = idOf(call);
     if (id === undefined) return undefined;
     const fn = this.functionOf(call);
-    if (!fn) throw new NotKnown(`there is no function GRIT.${id}`);
+    if (!fn) throw notKnown("noFunction", { id });
     const blocks = (call.arguments as readonly Part[]).map((part) => attempt(() => calculate(part, this)));
     const block = attempt(() => this.answer(fn, blocks));
     this.met.set(call, { blocks, block, isDoubtful: this.doubts > 0 });
@@ -191,10 +170,10 @@ class Teller implements Sources {
     return block;
   }
 
-  private answer(fn: ToldFunction, blocks: readonly (Block | NotKnown)[]): Block {
+  private answer(fn: MathFunction, blocks: readonly (Block | NotKnown)[]): Block {
     const unknown = blocks.findIndex((block) => block instanceof NotKnown);
     if (unknown >= 0) {
-      throw new NotKnown(`${fn.params[unknown]?.name ?? "an argument"} of GRIT.${fn.id} is not known here`);
+      throw notKnown("argument", { id: fn.id, name: fn.params[unknown]?.name });
     }
     const passed = fn.params.map((parameter, i) => {
       const block = blocks[i] as Block | undefined;
@@ -204,14 +183,14 @@ class Teller implements Sources {
     return this.around.call(fn.id, passed) as Cell[][];
   }
 
-  workingOf(call: CallExpression): Working {
+  callMath(call: CallExpression): CallMath {
     const id = idOf(call)!;
     const fn = this.functionOf(call);
-    if (!fn) return unheardOf(id);
-    const told = { id, summary: fn.summary, source: fn.source };
+    if (!fn) return unknownCall(id);
+    const about = { id, summary: fn.summary, source: fn.source };
     const met = this.met.get(call);
     if (!met) {
-      return { ...told, used: "no", args: [], notes: [], outcome: { kind: "unknown", why: "" } };
+      return { ...about, used: "no", args: [], notes: [], outcome: { kind: "unknown", why: "" } };
     }
     const used = met.isDoubtful ? "perhaps" : "yes";
     const place = this.placeOf(call, met.block);
@@ -223,13 +202,14 @@ class Teller implements Sources {
     const outcome = outcomeOf(cell, fn, system, met.block);
     const shown = outcome.kind === "error" ? { notes: [] } : formulaOf(fn, args, place, answerOf(met.block, cell));
     const count = met.block instanceof NotKnown ? 1 : met.block.flat().length;
-    const which = this.takenPlace(call, met.block) ? placeText(place) : "first";
     const isOneOfMany = count > 1 && !this.aligned.has(call);
-    const first = isOneOfMany ? [`It gives ${count} values; this is the working of the ${which}.`] : [];
+    const isTaken = this.takenPlace(call, met.block) !== undefined;
+    const which = isTaken ? NOTE.oneOf(count, place.row + 1, place.column + 1) : NOTE.firstOf(count);
+    const first = isOneOfMany ? [which] : [];
     return {
-      ...told,
+      ...about,
       used,
-      args: args.map((arg) => toldArgument(fn, arg, args, system)),
+      args: args.map((arg) => argumentMath(fn, arg, args, system)),
       ...shown,
       notes: [...first, ...shown.notes],
       outcome,
@@ -267,7 +247,7 @@ class Teller implements Sources {
   }
 
   private argument(
-    fn: ToldFunction,
+    fn: MathFunction,
     parameter: Parameter,
     part: Part,
     found: Block | NotKnown | undefined,
@@ -289,32 +269,15 @@ class Teller implements Sources {
   }
 }
 
-interface Argument extends CellArgument {
-  readonly given: string;
-  readonly isWhole: boolean;
-  readonly why: string | undefined;
-}
-
-/** Which of several values it is. */
-const placeText = ({ row, column }: Place) => `one in row ${row + 1}, column ${column + 1}, which this cell takes`;
-
-const unheardOf = (id: string): Working => ({
+const unknownCall = (id: string): CallMath => ({
   id,
   summary: "",
   used: "yes",
   args: [],
   notes: [],
-  outcome: { kind: "error", code: "#NAME?", message: `There is no function GRIT.${id}; check its name.` },
+  outcome: { kind: "error", code: "#NAME?", message: noSuchFunction(id) },
   source: "",
 });
-
-/** Takes a range cell by cell. */
-const stretches = (fn: ToldFunction, parameter: Parameter | undefined) =>
-  parameter !== undefined &&
-  !fn.plain.startsWith("none") &&
-  !isList(parameter) &&
-  !isForTheCall(parameter) &&
-  !isOneCell(parameter);
 
 /** An argument's text as a part of a formula. */
 function bracketed(part: Part): string {
@@ -322,103 +285,12 @@ function bracketed(part: Part): string {
   return part?.type === "BinaryExpression" || part?.type === "UnaryExpression" ? `(${text})` : text;
 }
 
-/** The system of units of a call; undefined where it is the user's own affair, or not known. */
-function systemOf({ params }: ToldFunction, args: readonly Argument[]): System | undefined {
-  if (!params.some(({ name }) => name === "units")) return undefined;
-  const units = args.find(({ parameter }) => parameter.name === "units")!;
-  if (units.why !== undefined) return undefined;
-  return wordOfUnits(args) === "metric" ? "metric" : "us";
-}
-
-const withUnit = (text: string, unit: string) =>
-  unit.startsWith("money") ? `${text} (${unit})` : unit ? `${text} ${unit}` : text;
-
-/** A percentage is only for reading; the fraction beside it has all its digits. */
-const percent = (value: number) => `${Number((value * 100).toPrecision(6))} %`;
-
-/** A cell as a reader takes it in. */
-function shownCell(cell: Cell, text: string, system: System | undefined): string {
-  if (isBlank(cell)) return "blank";
-  if (isError(cell)) return cell.code;
-  if (typeof cell === "string") return `“${cell}”`;
-  if (typeof cell === "boolean") return String(cell).toUpperCase();
-  return isFraction(text) ? `${numberText(cell)} (${percent(cell)})` : withUnit(numberText(cell), unitOf(text, system));
-}
-
-function toldArgument(
-  fn: ToldFunction,
-  argument: Argument,
-  all: readonly Argument[],
-  system: System | undefined,
-): ToldArgument {
-  const { parameter, given, block, cell, isWhole, why, address } = argument;
-  const { name, text, optional } = parameter;
-  const told = (value: string) => ({ name, given, value });
-  if (given === "")
-    return told(optional ? `left out: ${fallbackText(fn, parameter, all, system)}` : "left out, and it is needed");
-  if (why !== undefined) return told(`not known here: ${why}`);
-  if (isWhole && block) {
-    const filled = block.flat().filter((one) => !isBlank(one)).length;
-    const place = address && address !== given ? `${address}, ` : "";
-    return told(`${place}${block.length} × ${block[0]!.length} cells, ${filled} of them filled`);
-  }
-  if (cell === undefined) return told("outside its range");
-  if (isBlank(cell))
-    return told(optional ? `blank: ${fallbackText(fn, parameter, all, system)}` : "blank, and it is needed");
-  return told(shownCell(cell, text, system));
-}
-
-/** What counts for an argument that is left out. */
-function fallbackText(
-  fn: ToldFunction,
-  parameter: Parameter,
-  all: readonly Argument[],
-  system: System | undefined,
-): string {
-  const number = fallbackOf(parameter) ?? nestedFallback(fn, parameter, all);
-  if (number !== undefined) {
-    const value = number === "FALSE" ? false : Number(number);
-    return `default ${shownCell(value, parameter.text, system)}`;
-  }
-  const words =
-    /([^;,.]*?) when left out/.exec(parameter.text)?.[1] ??
-    /When left out ([^;]*?)(?=; |\.$|$)/.exec(parameter.text)?.[1];
-  return words ? `default ${words.trim()}` : "no default";
-}
-
-/** A default that hangs on another argument: of {share:{bond:0.5|0.35|0.2}}, the one for this bond. */
-function nestedFallback(fn: ToldFunction, { name }: Parameter, all: readonly Argument[]): string | undefined {
-  const nested = new RegExp(`\\{${name}:(\\{\\w+:[^{}]*\\})\\}`).exec(fn.plain)?.[1];
-  if (!nested) return undefined;
-  return attemptText(() => withNumbers({ ...fn, plain: nested }, all, FIRST, [[0]]).formula);
-}
-
-function attemptText(work: () => string | undefined): string | undefined {
-  const text = attempt(work);
-  return text instanceof NotKnown ? undefined : text;
-}
-
-function outcomeOf(
-  cell: Cell | undefined,
-  fn: ToldFunction,
-  system: System | undefined,
-  block: Block | NotKnown,
-): Outcome {
-  if (cell === undefined) return { kind: "unknown", why: block instanceof NotKnown ? block.message : "" };
-  if (isError(cell)) return { kind: "error", code: cell.code, message: cell.message ?? "" };
-  // A table's labels and numbers have no unit of their own.
-  if (block instanceof NotKnown || !isWide(block) || !fn.plain.includes("CHOOSE({")) {
-    return { kind: "value", text: shownCell(cell, fn.returns, system) };
-  }
-  return { kind: "value", text: shownCell(cell, "", system) };
-}
-
 /** All cells of an answer; where they are not known, the one that the sheet shows. */
 const answerOf = (block: Block | NotKnown, cell: Cell | undefined): Block =>
   block instanceof NotKnown ? [[cell ?? null]] : block;
 
 /** The formula, or why there is none. */
-function formulaOf(fn: ToldFunction, args: readonly Argument[], place: Place, answer: Block): Shown {
+function formulaOf(fn: MathFunction, args: readonly Argument[], place: Place, answer: Block): Shown {
   try {
     return withNumbers(fn, args, place, answer);
   } catch (reason) {

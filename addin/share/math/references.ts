@@ -2,7 +2,7 @@
 import { type AstExpression, parse, parseA1Ref, parseStructRef, stringifyA1Ref } from "@borgar/fx";
 import { tokensOf } from "../tokens";
 import type { Part } from "./calculate";
-import { NotKnown } from "./values";
+import { ELSEWHERE, notKnown } from "./texts";
 
 export type Whereabouts =
   | { readonly kind: "cells"; readonly sheet: string | undefined; readonly cells: string; readonly isSpill: boolean }
@@ -21,7 +21,7 @@ export function partsOf(formula: string): AstExpression {
   try {
     return parse(tokensOf(formula)) as AstExpression;
   } catch {
-    throw new NotKnown("the formula could not be read");
+    throw notKnown("unreadable");
   }
 }
 
@@ -49,15 +49,15 @@ export function whereabouts(reference: string): Whereabouts {
   const struct = parseStructRef(text);
   if (struct) {
     const { context = [], table = "", columns = [], sections = [] } = struct;
-    if (context.length > 0) return { kind: "elsewhere", why: "it is in another workbook" };
+    if (context.length > 0) return { kind: "elsewhere", why: ELSEWHERE.workbook };
     return { kind: "table", table, columns, sections };
   }
   const found = parseA1Ref(text);
-  if (!found) return { kind: "elsewhere", why: "it could not be read" };
+  if (!found) return { kind: "elsewhere", why: ELSEWHERE.unreadable };
   const { context = [] } = found;
   const [sheet] = context;
-  if (context.length > 1) return { kind: "elsewhere", why: "it is in another workbook" };
-  if (sheet?.includes(":")) return { kind: "elsewhere", why: "it is on several sheets at once" };
+  if (context.length > 1) return { kind: "elsewhere", why: ELSEWHERE.workbook };
+  if (sheet?.includes(":")) return { kind: "elsewhere", why: ELSEWHERE.sheets };
   if ("name" in found) return { kind: "name", sheet, name: found.name };
   return { kind: "cells", sheet, cells: stringifyA1Ref({ range: found.range }), isSpill };
 }

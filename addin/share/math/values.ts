@@ -1,4 +1,5 @@
 /** Blocks of cells as a calculation hands them on: their shape, the cell of one place, errors, and numbers as text. */
+import type { Reason } from "../../common/refusal";
 
 export interface CellError {
   readonly code: string;
@@ -17,8 +18,15 @@ export interface Place {
 
 export const FIRST: Place = { row: 0, column: 0 };
 
-/** What is not known here, and why. */
-export class NotKnown extends Error {}
+/** What isn't known here, and why. */
+export class NotKnown extends Error {
+  constructor(
+    message: string,
+    readonly reason: Reason,
+  ) {
+    super(message);
+  }
+}
 
 export const isError = (cell: unknown): cell is CellError => typeof cell === "object" && cell !== null;
 

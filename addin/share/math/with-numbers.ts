@@ -6,20 +6,10 @@ import { plainCall } from "../plain";
 import { tokensOf } from "../tokens";
 import type { Sources } from "./calculate";
 import { written } from "./formula-text";
-import { nearestWorking, sizeWorking } from "./grit-sizes";
+import { nearestMath, sizeMath } from "./grit-sizes";
 import { simplified } from "./simplify";
-import {
-  type Block,
-  type Cell,
-  cellAt,
-  columnText,
-  isBlank,
-  isError,
-  literal,
-  NotKnown,
-  numberText,
-  type Place,
-} from "./values";
+import { NO_FORMULA, NOTE, notKnown } from "./texts";
+import { type Block, type Cell, cellAt, columnText, isBlank, isError, literal, numberText, type Place } from "./values";
 import { isWalk, stepTo } from "./walk";
 
 /** An argument in one cell of a call's answer. */
@@ -68,23 +58,22 @@ const isRotary = (id: string, args: readonly CellArgument[]) => {
 /** The plain formula at a place of the answer, of which all cells are known or only this one. */
 export function withNumbers(fn: PlainFunction, args: readonly CellArgument[], place: Place, answer: Block): Shown {
   if (fn.plain.startsWith("none")) {
-    return { why: `It has no plain formula: ${fn.plain.replace(/^none: */, "")}.`, notes: [] };
+    return { why: NO_FORMULA.none(fn.plain.replace(/^none: */, "")), notes: [] };
   }
   return isWalk(fn) ? ofWalk(fn, args, place, answer) : ofCell(fn, args, place, cellAt(answer, place)!);
 }
 
 function ofWalk(fn: PlainFunction, args: readonly CellArgument[], place: Place, answer: Block): Shown {
-  if (isBlank(cellAt(answer, place)!)) return { why: "Its cell of the list is blank, and passed over.", notes: [] };
+  if (isBlank(cellAt(answer, place)!)) return { why: NO_FORMULA.blankInList, notes: [] };
   const step = stepTo(fn, args, place, answer);
-  if (!step) return { why: "It is the first of the list, so there is no step to look at yet.", notes: [] };
+  if (!step) return { why: NO_FORMULA.firstInList, notes: [] };
   const { formula, why, notes } = ofCell(step.fn, step.args, place, cellAt(answer, place)!);
-  return { formula, why, notes: [`The step is from grit ${step.from}, the last good one before it.`, ...notes] };
+  return { formula, why, notes: [NOTE.stepFrom(step.from), ...notes] };
 }
 
 function ofCell(fn: PlainFunction, args: readonly CellArgument[], place: Place, result: Cell): Shown {
   const lists = args.filter(({ parameter }) => isList(parameter));
-  if (lists.length > 0 && isBlank(result))
-    return { why: "This job is passed over, so the cell stays blank.", notes: [] };
+  if (lists.length > 0 && isBlank(result)) return { why: NO_FORMULA.skippedJob, notes: [] };
   const looked = lookUps(fn, args);
   if ("why" in looked) return { why: looked.why, notes: [] };
   const isTable = fn.plain.includes(TABLE);
@@ -99,7 +88,7 @@ function ofCell(fn: PlainFunction, args: readonly CellArgument[], place: Place, 
   const known = new Map(lists.map(({ parameter }, i) => [standIn(parameter), list.blocks[i]!]));
   const whole = simplified(parse(tokensOf(bare)) as AstExpression, sourcesOf(known), list.place);
   if (isTable && whole.type === "Literal" && typeof whole.value === "string") {
-    return { why: "It is the label of the number beside it.", notes: [] };
+    return { why: NO_FORMULA.label, notes: [] };
   }
   const formula = written(whole, (reference, isInList) => {
     const at = lists.findIndex(({ parameter }) => standIn(parameter) === reference);
@@ -113,12 +102,7 @@ const A_HAIR = "*(1-1E-9)";
 const LONG = 400;
 
 function notesOn(formula: string): string[] {
-  return [
-    ...(formula.includes(A_HAIR)
-      ? [`Before it rounds up, ${A_HAIR} takes off the hair that binary arithmetic may add.`]
-      : []),
-    ...(formula.length > LONG ? ["Too long for a pocket calculator; any spreadsheet works it out."] : []),
-  ];
+  return [...(formula.includes(A_HAIR) ? [NOTE.hair(A_HAIR)] : []), ...(formula.length > LONG ? [NOTE.long] : [])];
 }
 
 const numberOrText = (cell: Cell | undefined) => (cell === undefined ? "…" : literal(cell));
@@ -156,12 +140,12 @@ function lookUps(
     const { cell } = args.find(({ parameter }) => parameter.name === name)!;
     const scale = scaleIn(args);
     if (typeof cell !== "number" || !scale) {
-      why = `Its ${typeof cell === "number" ? "scale" : name} is not known here, so neither is its size.`;
+      why = NO_FORMULA.notKnown(typeof cell === "number" ? "scale" : name);
       return "";
     }
-    const working = (kind === "size" ? sizeWorking : nearestWorking)(cell, scale);
-    if (!notes.includes(working.note)) notes.push(working.note);
-    return isAll ? working.formula : numberText(sizeOf(cell, scale));
+    const found = (kind === "size" ? sizeMath : nearestMath)(cell, scale);
+    if (!notes.includes(found.note)) notes.push(found.note);
+    return isAll ? found.formula : numberText(sizeOf(cell, scale));
   });
   return why === undefined ? { plain: filled, notes } : { why };
 }
@@ -191,19 +175,16 @@ function listsOf(
   const texts = lists.map(({ text, address }) => address ?? text);
   if (lists.length === 0) return { texts, blocks: [], place, pairs: 0, isCopied: false, notes: [] };
   const blocks = lists.map(({ block }) => block);
-  if (!blocks.every((block) => block !== undefined))
-    throw new NotKnown(`the cells of ${texts.join(" and ")} are not known here`);
+  if (!blocks.every((block) => block !== undefined)) throw notKnown("listCells", { lists: texts });
   const columns = blocks.map((block) => block.flat());
   const counts = columns[0]!.map((_, i) =>
     columns.every((cells) => typeof cells[i] === "number" && (cells[i] !== 0 || !isRatio)),
   );
   const pairs = counts.filter(Boolean).length;
-  const passedOver = counts.length - pairs;
-  const told = `${pairs} of ${counts.length} rows count`;
-  if (pairs === 0) throw new NotKnown("no row has all its numbers, so there is nothing to add up");
+  const rows = counts.length;
+  if (pairs === 0) throw notKnown("noFullRow");
   if (pairs > MOST_PAIRS) {
-    const notes = [`${told}: more than a formula can show, so it has their cells. Enter it with Ctrl+Shift+Enter.`];
-    return { texts, blocks, place, pairs, isCopied: false, notes };
+    return { texts, blocks, place, pairs, isCopied: false, notes: [NOTE.tooManyRows(pairs, rows)] };
   }
   const kept = columns.map((cells) => cells.filter((_, i) => counts[i]));
   const width = blocks[0]![0]!.length;
@@ -215,18 +196,18 @@ function listsOf(
     place: isTable ? place : { row: before, column: 0 },
     pairs,
     isCopied: true,
-    notes: passedOver > 0 ? [`${told}; those with a blank${isRatio ? " or a 0" : ""} are passed over.`] : [],
+    notes: pairs < rows ? [NOTE.skippedRows(pairs, rows, isRatio)] : [],
   };
 }
 
 const sourcesOf = (known: ReadonlyMap<string, Block>): Sources => ({
   reference(name) {
     const block = known.get(name);
-    if (!block) throw new NotKnown(name);
+    if (!block) throw notKnown("reference", { why: name });
     return block;
   },
   picked(name) {
-    throw new NotKnown(name);
+    throw notKnown("reference", { why: name });
   },
   ours: () => undefined,
   doubtful: (look) => look(),

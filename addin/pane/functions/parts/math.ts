@@ -1,6 +1,6 @@
 /** The selected cell's working: a card above the list of functions. */
 import { html, nothing } from "lit";
-import type { Outcome, Working } from "../../../share/math/call-math";
+import type { CallMath, Outcome } from "../../../share/math/call-math";
 import type { CellMath } from "../../../sheet";
 import type { Commands } from "../../actions";
 import { button } from "../../parts/button";
@@ -56,7 +56,7 @@ const refersView = ({ refers }: CellMath) => html`
   </dl>
 `;
 
-function callView({ id, summary, used, args, formula, why, notes, outcome, source }: Working) {
+function callView({ id, summary, used, args, formula, why, notes, outcome, source }: CallMath) {
   return html`
     <article class="call">
       <h3>GRIT.${id}</h3>

@@ -13,13 +13,13 @@ import {
 } from "../../../../addin/pane/functions/math";
 import { type State, startState } from "../../../../addin/pane/state";
 import { Store } from "../../../../addin/pane/store";
-import type { Working } from "../../../../addin/share/math/call-math";
+import type { CallMath } from "../../../../addin/share/math/call-math";
 import type { CellMath } from "../../../../addin/sheet";
 import * as library from "../../../../functions";
 import { CATALOGUE } from "../../../catalogue";
 import { type GritWorkbook, openGrit, select, write } from "../../sheet/workbook";
 
-const call = (id: string, used: Working["used"] = "yes"): Working => ({
+const call = (id: string, used: CallMath["used"] = "yes"): CallMath => ({
   id,
   summary: "",
   used,

@@ -1,16 +1,10 @@
 /**
- * The working of a cell. What it shows as a formula is entered into IronCalc, which knows nothing of our code, and must
+ * The math behind a cell. What it shows as a formula is entered into IronCalc, which knows nothing of our code, and must
  * come to what the function gives; what else it tells is held against the doc comments and hand arithmetic.
  */
 import fc from "fast-check";
 import { afterAll, describe, expect, it } from "vitest";
-import {
-  type Found,
-  hasOurs,
-  type Surroundings,
-  type Working,
-  workingsOf,
-} from "../../../../addin/share/math/call-math";
+import { type CallMath, type Found, hasOurs, mathOf, type Surroundings } from "../../../../addin/share/math/call-math";
 import { byId, CATALOGUE, type Catalogued, isUnits, validArguments } from "../../../catalogue";
 import { agrees, type Block, type Cell, calculate, isError, rangeOf } from "../engine";
 
@@ -19,7 +13,7 @@ const PLAIN = CATALOGUE.filter(({ plain }) => !plain.startsWith("none"));
 const WALKING = "SEQUENCECHECK";
 
 let compared = 0;
-afterAll(() => console.log(`Workings: ${compared} formulas with numbers agree with the add-in's cells.`));
+afterAll(() => console.log(`Math: ${compared} formulas with numbers agree with the add-in's cells.`));
 
 const FIRST = { row: 0, column: 0 };
 
@@ -36,11 +30,11 @@ const around = (found: Record<string, Found> = {}, more: Partial<Surroundings> =
 const cell = (value: Cell, address?: string): Found => ({ block: [[value]], address });
 const column = (...values: Cell[]): Found => ({ block: values.map((value) => [value]) });
 
-/** The one working of a formula that is nothing but a call. */
-const only = (formula: string, found: Record<string, Found> = {}, more: Partial<Surroundings> = {}): Working =>
-  workingsOf(formula, around(found, more))[0]!;
+/** The math of a formula that is nothing but a call. */
+const only = (formula: string, found: Record<string, Found> = {}, more: Partial<Surroundings> = {}): CallMath =>
+  mathOf(formula, around(found, more))[0]!;
 
-const told = ({ args }: Working, name: string) => args.find((arg) => arg.name === name)!.value;
+const shown = ({ args }: CallMath, name: string) => args.find((arg) => arg.name === name)!.value;
 
 /** A formula as the engine takes it: its arrays are not complete, so what is written as one stands in cells. */
 function entered(formula: string, row: number): { formula: string; blocks: Block[] } {
@@ -121,21 +115,21 @@ describe("the formula with numbers", () => {
         const { formula, found, answer } = callOf(entry, values);
         return answer.flatMap((line, row) =>
           line.flatMap((ours: Cell, column): Case[] => {
-            const working = only(formula, found, { place: { row, column } });
+            const math = only(formula, found, { place: { row, column } });
             if (isError(ours)) {
-              expect(working.outcome).toMatchObject({ kind: "error", code: ours.code });
-              expect(working.formula).toBeUndefined();
+              expect(math.outcome).toMatchObject({ kind: "error", code: ours.code });
+              expect(math.formula).toBeUndefined();
               return [];
             }
-            expect(working.outcome.kind).toBe("value");
-            if (working.formula === undefined) {
+            expect(math.outcome.kind).toBe("value");
+            if (math.formula === undefined) {
               // Labels of a table, and jobs that are passed over.
               expect(typeof ours).toBe("string");
               without++;
               return [];
             }
-            expect(working.formula).not.toMatch(/GRIT|In_|given_|[[\]]/);
-            return [{ formula: working.formula, ours, call: `${formula} of ${JSON.stringify(values)}` }];
+            expect(math.formula).not.toMatch(/GRIT|In_|given_|[[\]]/);
+            return [{ formula: math.formula, ours, call: `${formula} of ${JSON.stringify(values)}` }];
           }),
         );
       });
@@ -158,10 +152,10 @@ describe("the formula with numbers", () => {
       const { formula, found, answer } = callOf(entry, values);
       return answer.flatMap((line, row) =>
         line.flatMap((ours: Cell, column): Case[] => {
-          const working = only(formula, found, { place: { row, column } });
-          if (working.formula === undefined) return [];
-          expect(working.formula).not.toMatch(/IFERROR|""/);
-          return [{ formula: working.formula, ours, call: `${formula} of ${JSON.stringify(values)}` }];
+          const math = only(formula, found, { place: { row, column } });
+          if (math.formula === undefined) return [];
+          expect(math.formula).not.toMatch(/IFERROR|""/);
+          return [{ formula: math.formula, ours, call: `${formula} of ${JSON.stringify(values)}` }];
         }),
       );
     });
@@ -192,14 +186,14 @@ describe("the formula with numbers", () => {
       const entry = byId(id);
       const formula = id === "HOURSAT" ? "=GRIT.HOURSAT(40,E,A)" : `=GRIT.${id}(E,A)`;
       const answer = id === "HOURSAT" ? entry.fn([[40]], estimated, actual) : entry.fn(estimated, actual);
-      const working = only(formula, { E: found!, A: other! }, { place });
-      expect(working.formula).toContain(rangeOf(blocks[0]!));
-      expect(working.notes[0]).toBe(
-        "11 of 12 rows count: more than a formula can show, so it has their cells. Enter it with Ctrl+Shift+Enter.",
+      const math = only(formula, { E: found!, A: other! }, { place });
+      expect(math.formula).toContain(rangeOf(blocks[0]!));
+      expect(math.notes[0]).toBe(
+        "11 of 12 rows count, too many to show, so the formula refers to their cells. Enter it with Ctrl+Shift+Enter.",
       );
-      const question = { formula: `=${working.formula}`, row: 40, column: 1, height: 1, width: 1 };
+      const question = { formula: `=${math.formula}`, row: 40, column: 1, height: 1, width: 1 };
       const ours = answer[place.row]![place.column];
-      expect(agrees(calculate(blocks, [question])[0]![0]![0], ours), `${working.formula} is not ${ours}`).toBe(true);
+      expect(agrees(calculate(blocks, [question])[0]![0]![0], ours), `${math.formula} is not ${ours}`).toBe(true);
     }
   });
 
@@ -237,10 +231,10 @@ describe("the formula with numbers", () => {
     const [found, other] = [column(20, null, 12), column(23, 30, 15)];
     const at = (row: number, c = 0) => ({ place: { row, column: c } });
     expect(only("=GRIT.CALIBRATE(E,A)", { E: found, A: other }, at(1)).why).toBe(
-      "It is the label of the number beside it.",
+      "It's the label of the number beside it.",
     );
     expect(only("=GRIT.OUTLIERS(E,A)", { E: found, A: other }, at(1)).why).toBe(
-      "This job is passed over, so the cell stays blank.",
+      "This job is skipped, so the cell stays blank.",
     );
     expect(only("=GRIT.OUTLIERS(E,A)", { E: found, A: other }, at(2)).formula).toContain("ABS(LN(15/12)-");
   });
@@ -274,12 +268,12 @@ describe("a list of grits, where its formula looks back", () => {
   // Hand: ASTM E11, No. 30 is 600 µm, No. 60 is 250 µm, No. 400 is 38 µm; the text is passed over as a blank is.
   it.runIf(isPlain)("is checked against the last good one before", () => {
     const at = (row: number) => only("=GRIT.SEQUENCECHECK(Grits,Bonds)", list, { place: { row, column: 0 } });
-    expect(at(0).why).toBe("It is the first of the list, so there is no step to look at yet.");
-    expect(at(1).why).toBe("Its cell of the list is blank, and passed over.");
-    expect(at(2).notes[0]).toBe("The step is from grit 30, the last good one before it.");
+    expect(at(0).why).toBe("It's first in the list, so there's no step to check yet.");
+    expect(at(1).why).toBe("Its cell in the list is blank, so it's skipped.");
+    expect(at(2).notes[0]).toBe("The step is from grit 30, the last valid one before it.");
     expect(at(2).formula).toContain("600/250");
     expect(at(3).outcome.kind).toBe("error");
-    expect(at(4).notes[0]).toBe("The step is from grit 60, the last good one before it.");
+    expect(at(4).notes[0]).toBe("The step is from grit 60, the last valid one before it.");
     expect(at(4).formula).toMatch(/^IF\(2-0>1,"add a transitional",.*250\/38/);
     const verdicts = byId("SEQUENCECHECK").fn(...["Grits", "Bonds"].map((name) => (list as any)[name].block));
     compare([2, 4].map((row) => ({ formula: at(row).formula!, ours: verdicts[row]![0], call: `row ${row}` })));
@@ -287,43 +281,43 @@ describe("a list of grits, where its formula looks back", () => {
 });
 
 describe("what was given", () => {
-  it("is told with its text, its value here and its unit", () => {
-    const working = only("=GRIT.PASSTIME(Floor_Area,B2,15*2,,C2,,D2)", {
+  it("is shown with its text, its value here and its unit", () => {
+    const math = only("=GRIT.PASSTIME(Floor_Area,B2,15*2,,C2,,D2)", {
       Floor_Area: cell(390, "Quote!C5"),
       B2: cell(700),
       C2: cell(0.2),
       D2: cell(" Metric "),
     });
-    expect(working.args).toEqual([
+    expect(math.args).toEqual([
       { name: "area", given: "Floor_Area", value: "390 m²" },
       { name: "width", given: "B2", value: "700 mm" },
       { name: "speed", given: "15*2", value: "30 m/min" },
-      { name: "passes", given: "", value: "left out: default 1" },
-      { name: "overlap", given: "C2", value: "0.2 (20 %)" },
-      { name: "efficiency", given: "", value: "left out: default 1 (100 %)" },
+      { name: "passes", given: "", value: "omitted: default 1" },
+      { name: "overlap", given: "C2", value: "0.2 (20%)" },
+      { name: "efficiency", given: "", value: "omitted: default 1 (100%)" },
       { name: "units", given: "D2", value: "“ Metric ”" },
     ]);
     // Hand: 390 / (0.7 × 30 × 60 × 0.8) = 390 / 1008 h.
-    expect(working.outcome).toEqual({ kind: "value", text: "0.386904761904762 h" });
-    expect(working.source).toBe(byId("PASSTIME").source);
-    expect(working.summary).toBe(byId("PASSTIME").summary);
+    expect(math.outcome).toEqual({ kind: "value", text: "0.386904761904762 h" });
+    expect(math.source).toBe(byId("PASSTIME").source);
+    expect(math.summary).toBe(byId("PASSTIME").summary);
   });
 
   it("is in either unit where the function leaves that to the user", () => {
-    const working = only("=GRIT.TOOLCOST(5000,4000,360,A1)", { A1: cell(null) });
-    expect(told(working, "area")).toBe("5000 ft² or m²");
-    expect(told(working, "price")).toBe("360 (money)");
-    expect(told(working, "passes")).toBe("blank: default 1");
-    expect(working.outcome).toEqual({ kind: "value", text: "450 (money)" });
+    const math = only("=GRIT.TOOLCOST(5000,4000,360,A1)", { A1: cell(null) });
+    expect(shown(math, "area")).toBe("5000 ft² or m²");
+    expect(shown(math, "price")).toBe("360 (money)");
+    expect(shown(math, "passes")).toBe("blank: default 1");
+    expect(math.outcome).toEqual({ kind: "value", text: "450 (money)" });
   });
 
   it("says what stands for words and for what hangs on another argument", () => {
-    const working = only('=GRIT.SCRATCH(200,"resin")');
-    expect(told(working, "scale")).toBe("left out: default mesh");
-    expect(told(working, "share")).toBe("left out: default 0.2 (20 %)");
-    expect(told(only("=GRIT.STEPCHECK(30,60)"), "toBond")).toBe("left out: default the other one's");
-    expect(told(only("=GRIT.LADDER(30,100)"), "available")).toMatch(/^left out: default 6, 16, 30, .* and 3000$/);
-    expect(told(only("=GRIT.CONTAINERS(5)"), "containerSize")).toBe("left out, and it is needed");
+    const math = only('=GRIT.SCRATCH(200,"resin")');
+    expect(shown(math, "scale")).toBe("omitted: default mesh");
+    expect(shown(math, "share")).toBe("omitted: default 0.2 (20%)");
+    expect(shown(only("=GRIT.STEPCHECK(30,60)"), "toBond")).toBe("omitted: default the other one's");
+    expect(shown(only("=GRIT.LADDER(30,100)"), "available")).toMatch(/^omitted: default 6, 16, 30, .* and 3000$/);
+    expect(shown(only("=GRIT.CONTAINERS(5)"), "containerSize")).toBe("omitted, but required");
   });
 
   it("has a unit wherever its doc comment has one for each system", () => {
@@ -332,7 +326,7 @@ describe("what was given", () => {
         if (text.includes("range of six columns")) continue;
         const [us, metric] = /, ([^,;|]+) \| ([^,;(.]+?)(?: as [\w ]+)?[;.,]/.exec(text)!.slice(1);
         const call = `=GRIT.${id}(${params.map((other) => (other.name === name ? "1" : "")).join(",")})`;
-        const value = told(only(call), name);
+        const value = shown(only(call), name);
         expect([`1 ${us}`, `1 ${us} or ${metric}`], `${name} of ${id}`).toContain(value);
       }
     }
@@ -340,16 +334,16 @@ describe("what was given", () => {
 
   it("is looked up in the row and column of a spilled cell, in ranges that stretch", () => {
     const found = { Widths: column(20, 24, 28), Speeds: { block: [[10, 15]] } };
-    const working = only("=GRIT.AREARATE(Widths,Speeds)*2", found, { place: { row: 2, column: 1 } });
-    expect(working.formula).toBe("28/12*15*60*(1-0)*1");
-    expect(working.outcome).toEqual({ kind: "value", text: "2100 ft²/h" });
-    expect(working.notes).toEqual([]);
+    const math = only("=GRIT.AREARATE(Widths,Speeds)*2", found, { place: { row: 2, column: 1 } });
+    expect(math.formula).toBe("28/12*15*60*(1-0)*1");
+    expect(math.outcome).toEqual({ kind: "value", text: "2100 ft²/h" });
+    expect(math.notes).toEqual([]);
   });
 
   it("of a call within a sum is the first of its cells, and says so", () => {
-    const working = only("=SUM(GRIT.TOOLSUSED(Areas,4000))", { Areas: column(1000, 2000, 3000) });
-    expect(working.formula).toBe("1000*1/4000");
-    expect(working.notes).toEqual(["It gives 3 values; this is the working of the first."]);
+    const math = only("=SUM(GRIT.TOOLSUSED(Areas,4000))", { Areas: column(1000, 2000, 3000) });
+    expect(math.formula).toBe("1000*1/4000");
+    expect(math.notes).toEqual(["It gives 3 values; this is the math for the first."]);
   });
 
   it("of a table from which INDEX takes several values is that of this cell's value, and says which", () => {
@@ -360,54 +354,52 @@ describe("what was given", () => {
     expect(at(0).outcome).toEqual({ kind: "value", text: "1" });
     expect(at(1).outcome).toMatchObject({ text: expect.stringMatching(/^0\.68647357189/) });
     expect(at(2).outcome).toMatchObject({ text: expect.stringMatching(/^1\.4567203180/) });
-    expect(at(1).notes[0]).toBe(
-      "It gives 10 values; this is the working of the one in row 2, column 2, which this cell takes.",
-    );
+    expect(at(1).notes[0]).toBe("It gives 10 values; this is the math for row 2, column 2, which this cell uses.");
   });
 
   it("of a column from which INDEX takes one value is that value's", () => {
-    const working = only("=INDEX(GRIT.TOOLSUSED(Areas,4000),3)", { Areas: column(1000, 2000, 3000) });
-    expect(working.formula).toBe("3000*1/4000");
+    const math = only("=INDEX(GRIT.TOOLSUSED(Areas,4000),3)", { Areas: column(1000, 2000, 3000) });
+    expect(math.formula).toBe("3000*1/4000");
   });
 
   it("is the cell of its own row where @ says so", () => {
     const found = { "B2:B4": { ...column(10, 20, 30), from: { row: 1, column: 1 } } };
-    const working = only("=GRIT.TOOLSUSED(@B2:B4,5)", found, { at: { row: 2, column: 7 } });
-    expect(working.formula).toBe("20*1/5");
+    const math = only("=GRIT.TOOLSUSED(@B2:B4,5)", found, { at: { row: 2, column: 7 } });
+    expect(math.formula).toBe("20*1/5");
   });
 
   it("keeps the text of what is not known here, with the reason", () => {
-    const working = only("=GRIT.CONTAINERS(VLOOKUP(1,A1:B9,2),Can)", { "A1:B9": cell(1) }, { value: 6 });
-    expect(working.args.map(({ value }) => value)).toEqual([
-      "not known here: VLOOKUP is worked out by the spreadsheet, not here",
+    const math = only("=GRIT.CONTAINERS(VLOOKUP(1,A1:B9,2),Can)", { "A1:B9": cell(1) }, { value: 6 });
+    expect(math.args.map(({ value }) => value)).toEqual([
+      "not known here: only the spreadsheet can calculate VLOOKUP",
       "not known here: there is no such name",
     ]);
-    expect(working.formula).toBe("ROUNDUP(ROUND(VLOOKUP(1,A1:B9,2)/Can*(1-1E-9),9),0)");
+    expect(math.formula).toBe("ROUNDUP(ROUND(VLOOKUP(1,A1:B9,2)/Can*(1-1E-9),9),0)");
     // The call is all there is in the cell, so the cell's value is its own.
-    expect(working.outcome).toEqual({ kind: "value", text: "6" });
+    expect(math.outcome).toEqual({ kind: "value", text: "6" });
     const within = only("=GRIT.CONTAINERS(VLOOKUP(1,A1:B9,2),5)*3", { "A1:B9": cell(1) });
-    expect(within.outcome).toEqual({ kind: "unknown", why: "volume of GRIT.CONTAINERS is not known here" });
-    expect(only("=GRIT.SIZE(Nowhere)").why).toBe("Its grit is not known here, so neither is its size.");
+    expect(within.outcome).toEqual({ kind: "unknown", why: "volume of GRIT.CONTAINERS isn't known here" });
+    expect(only("=GRIT.SIZE(Nowhere)").why).toBe("Its grit isn't known here, so neither is its size.");
   });
 });
 
 describe("several calls in a formula", () => {
   it("come outermost first, each with what the others give it", () => {
     const formula = "=IF(A1>100,GRIT.CONTAINERS(GRIT.LIQUID(A1,400,2,0.1),5)*B1,GRIT.SIZE(30))";
-    const workings = workingsOf(formula, around({ A1: cell(5000), B1: cell(80) }));
-    expect(workings.map(({ id, used }) => [id, used])).toEqual([
+    const calls = mathOf(formula, around({ A1: cell(5000), B1: cell(80) }));
+    expect(calls.map(({ id, used }) => [id, used])).toEqual([
       ["CONTAINERS", "yes"],
       ["LIQUID", "yes"],
       ["SIZE", "no"],
     ]);
     // Hand: 5000 × 2 × 1.1 / 400 = 27.5, in fives 6.
-    expect(workings.map(({ formula: shown }) => shown)).toEqual(["ROUNDUP(27.5/5,0)", "5000*2*(1+0.1)/400", undefined]);
-    expect(workings[0]!.outcome).toEqual({ kind: "value", text: "6" });
+    expect(calls.map(({ formula: shown }) => shown)).toEqual(["ROUNDUP(27.5/5,0)", "5000*2*(1+0.1)/400", undefined]);
+    expect(calls[0]!.outcome).toEqual({ kind: "value", text: "6" });
   });
 
   it("may count or not where the condition is not known", () => {
-    const workings = workingsOf("=IF(ISEVEN(A1),GRIT.SIZE(30),GRIT.SIZE(60))", around({ A1: cell(2) }));
-    expect(workings.map(({ used, outcome }) => [used, outcome])).toEqual([
+    const calls = mathOf("=IF(ISEVEN(A1),GRIT.SIZE(30),GRIT.SIZE(60))", around({ A1: cell(2) }));
+    expect(calls.map(({ used, outcome }) => [used, outcome])).toEqual([
       ["perhaps", { kind: "value", text: "600 µm" }],
       ["perhaps", { kind: "value", text: "250 µm" }],
     ]);
@@ -435,35 +427,35 @@ describe("several calls in a formula", () => {
 });
 
 describe("an error", () => {
-  it("is told with its code and the function's own message", () => {
-    const working = only("=GRIT.AREARATE(20,30,20)");
-    expect(working.outcome).toEqual({
+  it("is shown with its code and the function's own message", () => {
+    const math = only("=GRIT.AREARATE(20,30,20)");
+    expect(math.outcome).toEqual({
       kind: "error",
       code: "#VALUE!",
       message: "overlap must be from 0 to below 1 (20 % is 0.2); got 20",
     });
-    expect(working.formula).toBeUndefined();
+    expect(math.formula).toBeUndefined();
   });
 
   it("of an input is the input's", () => {
-    const working = only("=GRIT.SIZE(A1)", { A1: cell({ code: "#DIV/0!" }) });
-    expect(working.args[0]!.value).toBe("#DIV/0!");
-    expect(working.outcome).toMatchObject({ kind: "error", code: "#DIV/0!" });
+    const math = only("=GRIT.SIZE(A1)", { A1: cell({ code: "#DIV/0!" }) });
+    expect(math.args[0]!.value).toBe("#DIV/0!");
+    expect(math.outcome).toMatchObject({ kind: "error", code: "#DIV/0!" });
   });
 
-  it("of one part leaves the working of the others", () => {
-    const workings = workingsOf("=IFERROR(GRIT.SIZE(3),GRIT.SIZE(4))", around());
-    expect(workings.map(({ outcome }) => outcome)).toEqual([
+  it("of one part leaves the math of the others", () => {
+    const calls = mathOf("=IFERROR(GRIT.SIZE(3),GRIT.SIZE(4))", around());
+    expect(calls.map(({ outcome }) => outcome)).toEqual([
       { kind: "error", code: "#N/A", message: "grit 3 is not on the mesh scale, which runs from 4 to 10000" },
       { kind: "value", text: "4750 µm" },
     ]);
   });
 
-  it("is told of a function there is none of", () => {
+  it("is given for a function there is none of", () => {
     expect(only("=GRIT.SIZES(3)").outcome).toEqual({
       kind: "error",
       code: "#NAME?",
-      message: "There is no function GRIT.SIZES; check its name.",
+      message: "There's no function GRIT.SIZES. Check its name.",
     });
   });
 });
