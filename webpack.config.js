@@ -7,7 +7,8 @@ import HtmlPlugin from "html-webpack-plugin";
 import webpack from "webpack";
 import { BudgetPlugin } from "./manifest/build/budget.mjs";
 import { readCatalogue, readMetadata } from "./manifest/build/catalogue.mjs";
-import { buildManifests } from "./manifest/build/manifests.mjs";
+import { helpPage, withHelp } from "./manifest/build/help-pages.mjs";
+import { buildManifests, hostOf } from "./manifest/build/manifests.mjs";
 import { buildSbom } from "./manifest/build/sbom.mjs";
 
 const ROOT = dirname(fileURLToPath(import.meta.url));
@@ -77,7 +78,8 @@ export default async (env = {}, { mode = "production" } = {}) => {
     plugins: [
       ...budget(mode),
       new EmitPlugin({
-        "functions.json": json,
+        "functions.json": withHelp(json, hostOf(env)),
+        "help/functions.html": helpPage(catalogue),
         "catalogue.json": JSON.stringify(catalogue),
         ...buildManifests(env),
         "sbom.json": buildSbom(env.officejs === "self" ? ["@microsoft/office-js"] : []),

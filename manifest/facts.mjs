@@ -42,6 +42,7 @@ export const FILES = {
   support: "support.html",
   privacy: "privacy.html",
   terms: "terms.html",
+  help: "help/functions.html",
 };
 
 export const PROVIDER = "Gritledger contributors";

@@ -23,13 +23,16 @@ export function checkedVersion(version) {
   return version;
 }
 
+/** Where the released add-in is served. */
+export const hostOf = (env) => checkedHost(env.host ?? DEVELOPMENT_HOST);
+
 /**
  * File name → text. `env.host` is where the released add-in is served; the development copy is always served from
  * this machine by `npm run start:excel`.
  */
 export function buildManifests(env = {}) {
   const version = checkedVersion(VERSION);
-  const released = { ...COPIES.released, version, host: checkedHost(env.host ?? DEVELOPMENT_HOST) };
+  const released = { ...COPIES.released, version, host: hostOf(env) };
   const development = { ...COPIES.development, version, host: DEVELOPMENT_HOST };
   return {
     "manifest.xml": xmlManifest(released),

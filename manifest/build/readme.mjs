@@ -7,7 +7,8 @@ import { ROOT, readCatalogue } from "./catalogue.mjs";
 const README = join(ROOT, "README.md");
 const BEGIN = "<!-- functions: written by `npm run readme` from the doc comments -->";
 const END = "<!-- end of functions -->";
-const ROOMS = {
+/** Headings of the rooms. */
+export const ROOMS = {
   grit: "Grit",
   coverage: "Coverage",
   cutting: "Cutting",
