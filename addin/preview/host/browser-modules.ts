@@ -37,6 +37,7 @@ export {
   SetSuperTableMutation,
   SetTriggerFormulaCalculationStartMutation,
   StringValueObject,
+  ValueObjectFactory,
 } from "@univerjs/engine-formula";
 export {
   AddWorksheetMergeMutation,

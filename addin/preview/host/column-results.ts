@@ -20,8 +20,7 @@ interface Place {
 
 export function spillByColumn(modules: UniverModules, runtime: IFormulaRuntimeService) {
   const { PlainColumn, plainColumn, wrap } = columnsOf(modules);
-  const { CELL_INVERTED_INDEX_CACHE: notes, CellValueType } = modules;
-  const { NUMBER, STRING, BOOLEAN } = CellValueType;
+  const { NUMBER, STRING, BOOLEAN } = modules.CellValueType;
   const place = runtime as unknown as Place;
   const set = runtime.setRuntimeData.bind(runtime);
 
@@ -48,10 +47,7 @@ export function spillByColumn(modules: UniverModules, runtime: IFormulaRuntimeSe
     const spilled = runtime.getRuntimeArrayFormulaCellData()[unitId]![sheetId] as ObjectMatrix<ICellData>;
     if (spilled.getValue(top, left)?.v === SPILL_ERROR) return set(value);
     for (let i = 1; i < plain.length; i++) {
-      const row = top + i;
-      spilled.setValue(row, left, cellOf(plain[i]!));
-      if (notes.shouldContinueBuildingCache(unitId, sheetId, left, row)) continue;
-      notes.set(unitId, sheetId, left, wrap(plain[i]!).getValue(), row, true);
+      spilled.setValue(top + i, left, cellOf(plain[i]!));
     }
   };
 }

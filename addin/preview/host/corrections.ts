@@ -3,29 +3,54 @@
  * meant for others; its version is pinned.
  */
 import type { Workbook, Worksheet } from "@univerjs/core";
-import type { FormulaDataModel, IFormulaDataItem, IFormulaRuntimeService } from "@univerjs/engine-formula";
+import type {
+  BaseValueObject,
+  FormulaDataModel,
+  IFormulaDataItem,
+  IFormulaRuntimeService,
+} from "@univerjs/engine-formula";
 import { COLUMNS, ROWS } from "./a1";
-import { CELL_ERRORS } from "./entry";
 import type { UniverModules } from "./modules";
 
+const READ_ANEW = { rowsInCache: [], rowsNotInCache: [] };
+/** Text and separators of an array constant, and what is neither. */
+const ARRAY_PARTS = /"[^"]*"|[,;]|[^",;]+/g;
+
+const corrected = new WeakSet<UniverModules["ArrayValueObject"]>();
+
+/** What all workbooks share of the engine. */
+export function correctValues(modules: UniverModules) {
+  if (corrected.has(modules.ArrayValueObject)) return;
+  corrected.add(modules.ArrayValueObject);
+  compareCells(modules);
+  keepTextOfArrays(modules);
+}
+
 /**
- * The engine notes which rows of a column hold which value once a formula has compared the column with something.
- * - It noted every calculated cell, compared or not, and looked through all values of its column each time: the square
- *   of the column's length. A cell of a column that no formula compared is read when one does.
- * - To its notes an error is a text like any other, and equal to nothing; Excel passes the error on.
+ * The engine notes which rows of a column hold which value, and then compares its notes instead of the cells. There text
+ * of digits is a number, an error is text and 0 is blank; so it compares the cells.
  */
-export function correctComparisons({ CELL_INVERTED_INDEX_CACHE: notes }: UniverModules) {
-  const { set, canUseCache } = Object.getPrototypeOf(notes) as typeof notes;
-  notes.set = (unitId, sheetId, column, value, row, calculated) => {
-    if (calculated && notes.shouldContinueBuildingCache(unitId, sheetId, column, row)) return;
-    set.call(notes, unitId, sheetId, column, value, row, calculated);
-  };
-  const errors = CELL_ERRORS.map((error) => error.toLowerCase());
-  notes.canUseCache = (unitId, sheetId, column, startRow, endRow) => {
-    const noted = notes.getCellValuePositions(unitId, sheetId, column);
-    const hasErrors = errors.some((error) => noted?.has(error) && noted.get(error)!.size > 0);
-    if (hasErrors) return { rowsInCache: [], rowsNotInCache: [] };
-    return canUseCache.call(notes, unitId, sheetId, column, startRow, endRow);
+function compareCells({ CELL_INVERTED_INDEX_CACHE: notes }: UniverModules) {
+  notes.set = () => undefined;
+  notes.setContinueBuildingCache = () => undefined;
+  notes.canUseCache = () => READ_ANEW;
+}
+
+/** The engine splits an array constant at every comma and semicolon, even inside a text. (It drops quotes inside one before.) */
+function keepTextOfArrays({ ArrayValueObject, StringValueObject, ValueObjectFactory }: UniverModules) {
+  const prototype = ArrayValueObject.prototype as unknown as { _formatValue(given: unknown): unknown };
+  const { _formatValue: take } = prototype;
+  prototype._formatValue = function (given) {
+    if (typeof given !== "string" || !given.includes('"')) return take.call(this, given);
+    const rows: BaseValueObject[][] = [[]];
+    for (const [part] of given.slice(1, -1).matchAll(ARRAY_PARTS)) {
+      if (part === ";") rows.push([]);
+      else if (part.startsWith('"')) rows.at(-1)!.push(StringValueObject.create(part.slice(1, -1)));
+      else if (part.trim() !== "" && part !== ",") rows.at(-1)!.push(ValueObjectFactory.create(part.trim()));
+    }
+    const columnCount = Math.max(...rows.map((row) => row.length));
+    const place = { unitId: "", sheetId: "", row: -1, column: -1 };
+    return take.call(this, { calculateValueList: rows, rowCount: rows.length, columnCount, ...place });
   };
 }
 

@@ -34,7 +34,7 @@ import {
 import { Calculation, type Trigger } from "./calculation";
 import { calculateByColumn } from "./column-functions";
 import { spillByColumn } from "./column-results";
-import { allowTallSpills, correctComparisons, findFormulasQuickly, keepSpillsInPlace } from "./corrections";
+import { allowTallSpills, correctValues, findFormulasQuickly, keepSpillsInPlace } from "./corrections";
 import { type CellValue, type Entry, enter, GENERAL, isCellError } from "./entry";
 import { renameInFormula, shiftFormula, withoutSheet } from "./formula";
 import { ErrorMessages } from "./functions";
@@ -147,7 +147,7 @@ export class Engine {
     const config = injector.get(modules.IConfigService);
     const pauses = { intervalCount: FORMULAS_BETWEEN_PAUSES };
     config.setConfig(modules.ENGINE_FORMULA_PLUGIN_CONFIG_KEY, pauses, { merge: true });
-    correctComparisons(modules);
+    correctValues(modules);
     const runtime = injector.get(modules.IFormulaRuntimeService);
     allowTallSpills(runtime);
     spillByColumn(modules, runtime);

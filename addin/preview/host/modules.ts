@@ -43,6 +43,7 @@ type Formula = Pick<
   | "SetSuperTableMutation"
   | "SetTriggerFormulaCalculationStartMutation"
   | "StringValueObject"
+  | "ValueObjectFactory"
 >;
 
 type Sheets = Pick<
