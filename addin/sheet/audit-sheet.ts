@@ -10,11 +10,12 @@ import {
 } from "../../functions/audit/audit";
 import type { JobProblem } from "../../functions/audit/check";
 import type { JobKey, Mapping } from "../../functions/audit/fields";
+import { EFFECTS } from "../../functions/audit/texts";
 import { TOTAL_WORDS } from "../../functions/audit/totals";
 import { absoluteAddress, cellAddress } from "../common/a1";
 import { columnsFor, type JobColumnKey, type JobRanges, jobColumns, NAME_BAR, NOT_KNOWN } from "./audit-jobs";
 import { type Block, emptyBlock, type PlacedChart, type SheetSetup } from "./block";
-import { columnsOf, type JobSource, problemCell } from "./job-list";
+import { columnsOf, type JobSource, problemCell, problemText } from "./job-list";
 import type { CalibratedJobs } from "./plan";
 import { CHART_FILLS, type NumberFormat, type StyleName } from "./styles";
 
@@ -413,12 +414,8 @@ function rowsToLastJob({ list, problems }: AuditTask): number {
   return rows;
 }
 
-/** What becomes of the row. */
-function effectOf({ effect, sameAs }: JobProblem): string {
-  if (sameAs !== undefined) return "counts once; left out is row";
-  if (effect === "left out") return "the row is in no figure";
-  return effect === "in doubt" ? "the row counts" : "the job counts; what hangs on this cell does not";
-}
+const effectOf = ({ effect, wrong }: JobProblem): string =>
+  wrong.kind === "duplicate" ? "Counted once; not counted is row" : EFFECTS[effect];
 
 /** Lines above the problems: heading, note, names of totals, labels. */
 const PROBLEMS_HEAD = 4;
@@ -426,7 +423,7 @@ const [ROW_LEFT_OUT, REASON] = [LEFT + 5, LEFT + 6];
 
 /** Where the problems keep what the formulas of the job rows ask for. */
 function placesIn({ problems }: AuditTask, top: number): { totals: string; repeats: string | undefined } {
-  const lines = problems.flatMap(({ sameAs }, i) => (sameAs === undefined ? [] : [top + PROBLEMS_HEAD + i]));
+  const lines = problems.flatMap(({ wrong }, i) => (wrong.kind !== "duplicate" ? [] : [top + PROBLEMS_HEAD + i]));
   const [first, last] = [lines[0], lines.at(-1)];
   return {
     totals: absoluteAddress(top + 2, REASON),
@@ -454,7 +451,9 @@ function placeProblems(sheet: Writer, task: AuditTask, top: number): void {
   const none = problems.length === 0 ? "none" : `${problems.length} on ${date}; after mending, write another audit`;
   sheet.text(top + 1, LEFT, none, "note");
   sheet.text(top + 2, LEFT, "Rows with one of these names add others up and are left out:", "note");
-  const found = problems.flatMap(({ total }) => (total === undefined ? [] : [total.toLowerCase()]));
+  const found = problems.flatMap(({ wrong }) =>
+    wrong.kind === "total" && wrong.name ? [wrong.name.toLowerCase()] : [],
+  );
   const names = [...TOTAL_WORDS.flatMap((word) => [word, `${word}:`]), ...found];
   sheet.text(top + 2, REASON, `${NAME_BAR} ${[...new Set(names)].join(` ${NAME_BAR} `)} ${NAME_BAR}`, "inputText");
   sheet.labels(top + 3, LEFT, ["Cell", "", "What becomes of it", "", "", "", "Why"], 7);
@@ -462,10 +461,10 @@ function placeProblems(sheet: Writer, task: AuditTask, top: number): void {
     const row = top + PROBLEMS_HEAD + i;
     sheet.text(row, LEFT, problemCell(list, mapping, problem));
     sheet.text(row, LEFT + 2, effectOf(problem), "unit");
-    if (problem.sameAs !== undefined) {
-      sheet.formula(row, ROW_LEFT_OUT, repeatedRow(task, problem.row, problem.sameAs), "unit");
+    if (problem.wrong.kind === "duplicate") {
+      sheet.formula(row, ROW_LEFT_OUT, repeatedRow(task, problem.row, problem.wrong.of), "unit");
     }
-    sheet.text(row, REASON, problem.reason);
+    sheet.text(row, REASON, problemText(list, problem));
   });
 }
 

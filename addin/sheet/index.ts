@@ -16,6 +16,7 @@ export {
   jobTables,
   type Means,
   problemCell,
+  problemText,
   readJobs,
   stopIfAsked,
 } from "./job-list";

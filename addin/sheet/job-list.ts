@@ -1,6 +1,7 @@
 /** Finds and reads the list of past jobs that the user keeps in the workbook: a table, or plain cells under headings. */
 import { type CheckedJobs, type JobProblem, jobCheck } from "../../functions/audit/check";
 import { JOB_KEYS, type JobKey, type Mapping } from "../../functions/audit/fields";
+import { problemWords } from "../../functions/audit/texts";
 import { cellAddress } from "../common/a1";
 import { Refusal } from "../common/refusal";
 import { inWorkbook } from "./in-workbook";
@@ -199,6 +200,10 @@ export function problemCell(list: JobSource, mapping: Mapping, { row, key }: Job
   if (column === undefined) return `${list.sheetName}, row ${line + 1}`;
   return `${list.sheetName}!${cellAddress(line, list.left + column)}`;
 }
+
+/** What the problem is, with other rows as the user finds them: "row 12". */
+export const problemText = (list: Pick<JobSource, "top">, problem: Pick<JobProblem, "key" | "wrong">): string =>
+  problemWords(problem, (row) => `row ${list.top + row + 1}`);
 
 /** Rows read at once: enough to be fast, few enough for the pane to stay awake. */
 const CHUNK = 2000;

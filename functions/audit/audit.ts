@@ -1,4 +1,4 @@
-/** What past jobs say together: where the margin went, how fast the work really was, and how estimates turn out. */
+/** What past jobs show together: where the margin went, how fast the work really was, and how estimates turned out. */
 import { CellFailure } from "../cell";
 import { type Calibration, calibrationOf, costOfRate, costOfUsage, logRatio, outlierTest, realisedRate } from "../jobs";
 import { matrixFor } from "../tooling";
@@ -7,8 +7,8 @@ import { type Mapping, PAIRS, type PairKey } from "./fields";
 
 /** Where margin is lost or won. Other is a changed price, machines, and whatever is not recorded. */
 export const CAUSES = {
-  rate: "Labour rate",
-  hours: "Labour hours",
+  rate: "Labor rate",
+  hours: "Labor hours",
   toolUse: "Tooling use",
   toolPrice: "Tooling price",
   liquids: "Liquids",
@@ -16,7 +16,7 @@ export const CAUSES = {
 } as const;
 export type Cause = keyof typeof CAUSES;
 export const CAUSE_KEYS = Object.keys(CAUSES) as Cause[];
-/** What a list must tell, both as quoted and as it turned out, for a cause to be known. */
+/** The pairs that a list must have for a cause to be known. */
 const CAUSE_PAIRS: Readonly<Record<Cause, readonly PairKey[]>> = {
   rate: ["hours", "rate"],
   hours: ["hours", "rate"],
@@ -25,7 +25,7 @@ const CAUSE_PAIRS: Readonly<Record<Cause, readonly PairKey[]>> = {
   liquids: ["liquids"],
   other: [],
 };
-/** Whether a list with these headings tells what a cause is made of. */
+/** Whether a list with these headings has what a cause is made of. */
 export const hasCause = (mapping: Mapping, cause: Cause): boolean =>
   CAUSE_PAIRS[cause].every((pair) => PAIRS[pair].every((key) => mapping[key] !== undefined));
 /** Money by cause; above 0 it was lost. */
@@ -46,6 +46,11 @@ export interface RateGroup {
   readonly toolLife?: number;
 }
 
+/** Why a group of jobs has no calibration: too few jobs, or what the calibration itself said. */
+export type WhyNot =
+  | { readonly kind: "tooFew"; readonly jobs: number; readonly least: number }
+  | { readonly kind: "failed"; readonly message: string };
+
 /** Jobs alike in one respect: how their hours turned out against the quote. */
 export interface CalibrationGroup {
   readonly by: "all" | "bond" | "hardness" | "machine";
@@ -55,8 +60,7 @@ export interface CalibrationGroup {
   readonly jobs: number;
   readonly logRatios: readonly number[];
   readonly calibration?: Calibration;
-  /** Why there is no calibration. */
-  readonly whyNot?: string;
+  readonly whyNot?: WhyNot;
   /** Jobs among them whose hours are out of line with those of all jobs. */
   readonly marked: number;
   /** The factor of the others; undefined where none is marked, or too few are left. */
@@ -72,9 +76,9 @@ export interface Audit {
   readonly margin?: Pair;
   /** Money by which the jobs earned less than quoted, each job's rounded to the cent; below 0 they earned more. */
   readonly fade: { readonly whole: number; readonly parts: FadeParts };
-  /** Jobs that tell each cause; what the others lost by it is under other. */
+  /** Jobs that have the figures of each cause; what the others lost by it is under other. */
   readonly recorded: Readonly<Record<Cause, number>>;
-  /** Jobs that lack a cause which the list tells of others, and the money of theirs that is under other for now. */
+  /** Jobs that lack a cause which the list has for others, and the money of theirs that is under other for now. */
   readonly unrecorded: { readonly jobs: number; readonly other: number };
   readonly rates: readonly RateGroup[];
   /** Rows of the jobs whose hours are out of line with the others. */
@@ -85,7 +89,7 @@ export interface Audit {
 /** Whole cents, halves away from 0; 4 units in the last place make up for the half that a double fell short of. */
 const cents = (money: number) => Math.sign(money) * Math.round(Math.abs(money) * 100 * (1 + 4 * Number.EPSILON)) + 0;
 
-/** The slip by cause in whole cents, in which sums are exact; other is what the recorded causes leave of the whole. */
+/** The fade by cause in whole cents, in which sums are exact; other is what the recorded causes leave of the whole. */
 function fadeInCents({ price, cost, hours, rate, sets, setPrice, liquids }: Job): FadeParts {
   const whole = cents(price.quoted - cost.quoted - (price.actual - cost.actual));
   const byRate = hours && rate ? cents(costOfRate(rate.actual, rate.quoted, hours.actual)) : 0;
@@ -100,7 +104,7 @@ function fadeInCents({ price, cost, hours, rate, sets, setPrice, liquids }: Job)
 const inMoney = (parts: FadeParts) =>
   Object.fromEntries(CAUSE_KEYS.map((cause) => [cause, parts[cause] / 100])) as Record<Cause, number>;
 
-/** What a job earned less than quoted, by cause: money, each part to the cent, and to the cent the whole together. */
+/** What a job earned less than quoted, by cause: money, each part to the cent, the parts together the whole to the cent. */
 export const fadeParts = (job: Job): FadeParts => inMoney(fadeInCents(job));
 
 const CLASS_OF_MATRIX = { hard: "soft slab", medium: "medium slab", soft: "hard slab" } as const;
@@ -142,11 +146,11 @@ const byHardness = (jobs: readonly Job[]): Group<HardnessClass | "">[] =>
     .map((value) => ({ value, jobs: jobs.filter((job) => hardnessClass(job.hardness) === value) }))
     .filter((group) => group.jobs.length > 0);
 
-/** Floor worked, passes counted, over what it took of the jobs that tell both. */
+/** Floor worked, passes counted, over what it took, of the jobs that have both. */
 function worked(jobs: readonly Job[], taken: (job: Job) => number | undefined): number | undefined {
-  const telling = jobs.filter((job) => job.area !== undefined && taken(job) !== undefined);
-  const floor = sumOf(telling, (job) => job.area! * job.passes);
-  const total = sumOf(telling, (job) => taken(job)!);
+  const recorded = jobs.filter((job) => job.area !== undefined && taken(job) !== undefined);
+  const floor = sumOf(recorded, (job) => job.area! * job.passes);
+  const total = sumOf(recorded, (job) => taken(job)!);
   return total > 0 ? realisedRate(floor, total) : undefined;
 }
 
@@ -182,15 +186,14 @@ function calibrationGroup(
   const others = members.filter(({ row }) => !outliers.has(row));
   const group = { by, value, jobs: logRatios.length, logRatios, marked: members.length - others.length };
   if (logRatios.length < LEAST_FOR_INTERVAL) {
-    const enough = `at least ${LEAST_FOR_INTERVAL} jobs must have both quoted and actual hours`;
-    return { ...group, whyNot: `${enough}; got ${logRatios.length}` };
+    return { ...group, whyNot: { kind: "tooFew", jobs: logRatios.length, least: LEAST_FOR_INTERVAL } };
   }
   try {
     const calibration = calibrationOf(logRatios, INTERVAL_CONFIDENCE);
     if (group.marked === 0 || others.length < LEAST_FOR_INTERVAL) return { ...group, calibration };
     return { ...group, calibration, without: calibrationOf(others.map(hoursRatio), INTERVAL_CONFIDENCE).factor };
   } catch (failure) {
-    if (failure instanceof CellFailure) return { ...group, whyNot: failure.message };
+    if (failure instanceof CellFailure) return { ...group, whyNot: { kind: "failed", message: failure.message } };
     throw failure;
   }
 }
@@ -214,8 +217,8 @@ function outlierRows(jobs: readonly Job[]): number[] {
   return compared.filter((job) => standsOut(hoursRatio(job))).map((job) => job.row);
 }
 
-/** Whether a job tells what a cause is made of. */
-const TELLS: Readonly<Record<Cause, (job: Job) => unknown>> = {
+/** Whether a job has what a cause is made of. */
+const HAS: Readonly<Record<Cause, (job: Job) => unknown>> = {
   rate: ({ hours, rate }) => hours && rate,
   hours: ({ hours, rate }) => hours && rate,
   toolUse: ({ sets, setPrice }) => sets && setPrice,
@@ -225,7 +228,7 @@ const TELLS: Readonly<Record<Cause, (job: Job) => unknown>> = {
 };
 
 function unrecordedBy(jobs: readonly Job[], fades: readonly FadeParts[], asked: readonly Cause[]): Audit["unrecorded"] {
-  const lacks = jobs.map((job) => asked.some((cause) => !TELLS[cause](job)));
+  const lacks = jobs.map((job) => asked.some((cause) => !HAS[cause](job)));
   const cents = sumOf(
     fades.filter((_, i) => lacks[i]),
     (fade) => fade.other,
@@ -234,20 +237,20 @@ function unrecordedBy(jobs: readonly Job[], fades: readonly FadeParts[], asked: 
 }
 
 function recordedBy(jobs: readonly Job[]): Record<Cause, number> {
-  const count = (cause: Cause) => jobs.filter(TELLS[cause]).length;
-  const [labour, tooling] = [count("hours"), count("toolUse")];
+  const count = (cause: Cause) => jobs.filter(HAS[cause]).length;
+  const [labor, tooling] = [count("hours"), count("toolUse")];
   return {
-    ...{ rate: labour, hours: labour, toolUse: tooling, toolPrice: tooling },
+    ...{ rate: labor, hours: labor, toolUse: tooling, toolPrice: tooling },
     ...{ liquids: count("liquids"), other: jobs.length },
   };
 }
 
-/** Work in short steps, so that between them a page can show how far it is, and be told to stop. */
+/** Work in short steps, so that between them a page can show its progress, and stop it. */
 type Steps<Result> = Generator<undefined, Result>;
 
 /**
- * What the jobs that count say together; of 20,000 jobs no step takes longer than a page may stand still.
- * Without a mapping, the list is taken to tell what any of its jobs tells.
+ * What the jobs that count show together; of 20,000 jobs no step takes longer than a page may stand still.
+ * Without a mapping, the list is taken to have what any of its jobs has.
  */
 export function* auditSteps(jobs: readonly Job[], mapping?: Mapping): Steps<Audit> {
   const price = bothSides(jobs, "price");

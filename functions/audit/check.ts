@@ -1,10 +1,10 @@
 /**
- * The check of the rows of a job list: each bad cell is told with the reason, and nothing is dropped in silence,
- * changed or read as something it is not.
+ * The check of the rows of a job list: every bad cell is listed with a typed reason, and nothing is dropped in silence,
+ * changed or read as something it is not. The words for the reasons are in `texts.ts`.
  */
 import { isBlank } from "../cell";
-import { complaint, isEmpty, isError, missing, trimmed } from "./complaints";
-import { alone, JOB_KEYS, type JobKey, jobField, OTHER_HALF, PAIRS, type PairKey } from "./fields";
+import { JOB_KEYS, type JobField, type JobKey, jobField, OTHER_HALF, PAIRS, type PairKey } from "./fields";
+import { fits, isEmpty, isError, numberMeant, trimmed } from "./job-cells";
 import { addingUp, isTotalName, soundsLikeTotal } from "./totals";
 
 export interface Pair {
@@ -41,21 +41,33 @@ export interface Job {
   readonly liquids?: Pair;
 }
 
+/** What is wrong with a row, or with one of its cells. Other rows are counted below the headings, from 0. */
+export type Wrong =
+  | { readonly kind: "blankRow" }
+  /** Every job needs this cell. */
+  | { readonly kind: "missing" }
+  /** The cell is empty, and its other half is not. */
+  | { readonly kind: "halfMissing"; readonly other: JobKey }
+  /** `meant` is the number that a text was likely meant to be. */
+  | { readonly kind: "badValue"; readonly got: unknown; readonly meant?: number }
+  /** The row adds others up: by its name, by its figures, or by the name of an earlier row that does. */
+  | { readonly kind: "total"; readonly by: "name" | "figures"; readonly name?: string }
+  | { readonly kind: "total"; readonly by: "earlier row"; readonly name: string; readonly of: number }
+  /** The row may add others up; that is the reader's to settle. */
+  | { readonly kind: "maybeTotal"; readonly by: "name" | "figures"; readonly name: string }
+  /** The row is another one over again. */
+  | { readonly kind: "duplicate"; readonly name: string; readonly of: number }
+  /** Another job has the same name. */
+  | { readonly kind: "nameTaken"; readonly name: string; readonly of: number };
+
 export interface JobProblem {
   /** Row below the headings, from 0. */
   readonly row: number;
   /** The field whose cell it is; null for the whole row. */
   readonly key: JobKey | null;
-  readonly reason: string;
-  /**
-   * What becomes of the row: it is in no figure at all, only in those that can do without the cell, or in every figure
-   * because the doubt is the reader's to settle.
-   */
+  readonly wrong: Wrong;
+  /** Whether the row is in no figure at all, only in those that do without the cell, or in all until the reader settles it. */
   readonly effect: "left out" | "counted" | "in doubt";
-  /** Of a row that adds others up: what it is called in the column of jobs. */
-  readonly total?: string;
-  /** Of a row that is another one over again: that other row. */
-  readonly sameAs?: number;
 }
 
 /** The jobs that count, and everything that is wrong, of this many rows. */
@@ -71,7 +83,14 @@ const NOWHERE = 2 ** 30;
 /** Rows with one name that a further one is held against; a column with one name for all is no column of jobs. */
 const MOST_COMPARED = 20;
 
-/** An error is the same as nothing. */
+/** What is wrong with a cell that is not empty, if anything is. */
+function wrongIn(field: JobField, got: unknown): Wrong | undefined {
+  if (fits(field, got)) return undefined;
+  const meant = numberMeant(field, got);
+  return meant === undefined ? { kind: "badValue", got } : { kind: "badValue", got, meant };
+}
+
+/** No two errors are the same. */
 const isSame = (one: readonly unknown[], other: readonly unknown[]) =>
   one.length === other.length && one.every((cell, i) => (cell ?? "") === (other[i] ?? "") && !isError(cell));
 
@@ -101,13 +120,13 @@ export function jobCheck(columns: Readonly<Partial<Record<JobKey, number>>>): {
 
   function addRow(cells: readonly unknown[], row: number): void {
     if (fields.every(({ column }) => isBlank(cells[column]))) {
-      problems.push({ row, key: null, reason: "The row is blank", effect: "left out" });
+      problems.push({ row, key: null, wrong: { kind: "blankRow" }, effect: "left out" });
       return;
     }
     const name = textIn(cells, "job");
-    const total = whyTotal(name, cells);
-    if (total !== undefined) {
-      problems.push({ row, key: "job", reason: total, effect: "left out", total: name });
+    const total = totalIn(name, cells);
+    if (total) {
+      problems.push({ row, key: "job", wrong: total, effect: "left out" });
       if (name !== undefined && !totalRows.has(name.toLowerCase())) totalRows.set(name.toLowerCase(), row);
       sums.endGroup();
       return;
@@ -117,36 +136,34 @@ export function jobCheck(columns: Readonly<Partial<Record<JobKey, number>>>): {
     const before = name === undefined ? [] : rowsBefore(name, row, cells);
     const same = before.find((other) => isSame(other.cells, cells));
     if (same) {
-      const reason = `"${name}" is row ${same.row + 1} below the headings already, the same in every cell, and counts once`;
-      problems.push({ row, key: "job", reason, effect: "left out", sameAs: same.row });
+      problems.push({ row, key: "job", wrong: { kind: "duplicate", name: name!, of: same.row }, effect: "left out" });
       return;
     }
-    const bad: { key: JobKey; reason: string }[] = [];
+    const bad: { key: JobKey; wrong: Wrong }[] = [];
     let counts = true;
     for (const { key, field, least, most, column } of fields) {
       const cell = cells[column];
       // Nearly every cell is a good number, and there are many.
       if (typeof cell === "number" && cell >= least && cell <= most) continue;
-      const reason = isEmpty(field, cell) ? whyNeeded(cells, key) : complaint(field, cell);
-      if (reason === undefined) continue;
-      bad.push({ key, reason });
+      const wrong = isEmpty(field, cell) ? wrongIfEmpty(cells, key) : wrongIn(field, cell);
+      if (!wrong) continue;
+      bad.push({ key, wrong });
       if (field.required) counts = false;
     }
     const good = bad.length === 0 ? cells : without(cells, bad);
-    for (const { key, reason } of bad) problems.push({ row, key, reason, effect: counts ? "counted" : "left out" });
-    const doubts = [before[0] && repetition(name!, before[0].row), counts ? doubt : undefined];
-    for (const reason of doubts) {
-      if (reason) problems.push({ row, key: "job", reason, effect: counts ? "in doubt" : "left out" });
+    for (const { key, wrong } of bad) problems.push({ row, key, wrong, effect: counts ? "counted" : "left out" });
+    const taken: Wrong | undefined = before[0] && { kind: "nameTaken", name: name!, of: before[0].row };
+    for (const wrong of [taken, counts ? doubt : undefined]) {
+      if (wrong) problems.push({ row, key: "job", wrong, effect: counts ? "in doubt" : "left out" });
     }
     if (counts) jobs.push(jobOf(good, row));
   }
 
-  /** Why an empty cell is wrong, if it is. */
-  function whyNeeded(cells: readonly unknown[], key: JobKey): string | undefined {
-    const field = jobField(key);
-    if (field.required) return missing(field);
+  /** What is wrong with a cell that is empty, if anything is. */
+  function wrongIfEmpty(cells: readonly unknown[], key: JobKey): Wrong | undefined {
+    if (jobField(key).required) return { kind: "missing" };
     const other = OTHER_HALF[key];
-    return other === undefined || isBlank(cellOf(cells, other)) ? undefined : alone(other, key);
+    return other === undefined || isBlank(cellOf(cells, other)) ? undefined : { kind: "halfMissing", other };
   }
 
   /** A copy of the row with the bad cells empty; how much floor was worked is not known where the passes are not. */
@@ -157,24 +174,20 @@ export function jobCheck(columns: Readonly<Partial<Record<JobKey, number>>>): {
     return cells.map((cell, column) => (useless.has(column) ? "" : cell));
   }
 
-  /** Why a row adds others up and is no job itself, if so. */
-  function whyTotal(name: string | undefined, cells: readonly unknown[]): string | undefined {
-    if (name === undefined)
-      return sums.isSum(cells) ? "The row has no job, and its figures add up the rows above" : undefined;
-    if (isTotalName(name)) return `"${name}" adds the jobs up and is none itself`;
+  /** That a row adds others up and is no job itself, if so. */
+  function totalIn(name: string | undefined, cells: readonly unknown[]): Wrong | undefined {
+    if (name === undefined) return sums.isSum(cells) ? { kind: "total", by: "figures" } : undefined;
+    if (isTotalName(name)) return { kind: "total", by: "name", name };
     const earlier = totalRows.get(name.toLowerCase());
-    if (earlier !== undefined)
-      return `"${name}" is what row ${earlier + 1} below the headings is called, which adds jobs up`;
+    if (earlier !== undefined) return { kind: "total", by: "earlier row", name, of: earlier };
     const isJob = rowsOf.has(name.toLowerCase());
-    return !isJob && sums.isSum(cells) ? `The figures of "${name}" add up the rows above, so it is no job` : undefined;
+    return !isJob && sums.isSum(cells) ? { kind: "total", by: "figures", name } : undefined;
   }
 
-  /** A row that may add others up, yet counts: a job must not vanish for its name. */
-  function doubtOf(name: string, cells: readonly unknown[]): string | undefined {
-    const why = sums.isNearlySum(cells)
-      ? "its figures are the sums of rows above, or nearly"
-      : soundsLikeTotal(name) && "its name sounds like one";
-    return why ? `"${name}" may be a total: ${why}; if it is one, name it "Total"` : undefined;
+  /** That a row may add others up, yet counts: a job must not vanish for its name. */
+  function doubtOf(name: string, cells: readonly unknown[]): Wrong | undefined {
+    if (sums.isNearlySum(cells)) return { kind: "maybeTotal", by: "figures", name };
+    return soundsLikeTotal(name) ? { kind: "maybeTotal", by: "name", name } : undefined;
   }
 
   /** The rows with this job so far. Upper and lower case are one, as in the spreadsheet's own comparisons. */
@@ -185,9 +198,6 @@ export function jobCheck(columns: Readonly<Partial<Record<JobKey, number>>>): {
     else if (rows.length < MOST_COMPARED) rowsOf.set(name, [...rows, { row, cells }]);
     return rows ?? [];
   }
-
-  const repetition = (job: string, first: number) =>
-    `Job must be each job's own; "${job}" is row ${first + 1} below the headings already, with other cells`;
 
   function numberIn(good: readonly unknown[], key: JobKey): number | undefined {
     const cell = cellOf(good, key);

@@ -1,5 +1,5 @@
 /**
- * What a list of past jobs may tell of a job: the one list of fields that the mapping, the check of the rows, the
+ * What a list of past jobs may record of a job: the one list of fields that the mapping, the check of the rows, the
  * empty jobs table and the Audit sheet all follow; and how the headings of a contractor's own list are recognised.
  */
 import { ABOVE_0, type Domain, FROM_0 } from "../cell";
@@ -32,15 +32,15 @@ const DATE: Domain = { words: "a date", least: 1, most: 2958466 - 1e-6 };
 
 const PRICE = { kind: "number", domain: ABOVE_0, money: true, required: true, words: ["price"] } as const;
 const COST = { kind: "number", domain: FROM_0, money: true, required: true, words: ["cost"] } as const;
-const HOURS = { kind: "number", domain: ABOVE_0, unit: "h", words: ["hours", "labour hours"] } as const;
+const HOURS = { kind: "number", domain: ABOVE_0, unit: "h", words: ["hours", "labor hours"] } as const;
 const RATE = {
   kind: "number",
   domain: FROM_0,
   money: true,
   unit: "/h",
   words: [
-    ...["rate", "labour rate", "rate hours", "labour rate hours"],
-    ...["money per hours", "labour money per hours", "labour cost per hours"],
+    ...["rate", "labor rate", "rate hours", "labor rate hours"],
+    ...["money per hours", "labor money per hours", "labor cost per hours"],
   ],
 } as const;
 const SETS = { kind: "number", domain: FROM_0, unit: "sets", words: ["sets", "tool sets"] } as const;
@@ -55,21 +55,21 @@ const LIQUIDS = { kind: "number", domain: FROM_0, money: true, words: ["liquids"
 export const JOB_FIELDS = {
   job: {
     label: "Job",
-    note: "Number or name, each job its own",
+    note: "Number or name; each job has its own",
     kind: "text",
     required: true,
     words: ["job number", "job", "job name"],
   },
   date: {
     label: "Date",
-    note: "When it was finished",
+    note: "Date finished",
     kind: "date",
     domain: DATE,
     words: ["finished date", "date", "finished"],
   },
   area: {
     label: "Floor area",
-    note: "Ground or polished",
+    note: "Floor ground or polished",
     kind: "number",
     domain: ABOVE_0,
     quantity: "floorArea",
@@ -77,20 +77,20 @@ export const JOB_FIELDS = {
   },
   passes: {
     label: "Passes",
-    note: "Over the whole floor, all stages together; blank counts as 1",
+    note: "Total over all stages; blank counts as 1",
     kind: "number",
     domain: ABOVE_0,
     words: ["passes", "number passes", "actual passes"],
   },
   bond: {
     label: "Bond",
-    note: "Of the tools that did most of the work",
+    note: "Tools that did most of the work",
     kind: "text",
     words: ["bond", "tool bond", "actual bond"],
   },
   hardness: {
     label: "Slab hardness",
-    note: "Mohs number",
+    note: "Mohs scratch number, 1 to 10",
     kind: "number",
     domain: FIELDS.hardness.domain,
     unit: "Mohs",
@@ -98,29 +98,39 @@ export const JOB_FIELDS = {
   },
   machine: {
     label: "Machine",
-    note: "That did most of the work",
+    note: "Machine that did most of the work",
     kind: "text",
     words: ["machine", "machine name", "actual machine"],
   },
-  quotedPrice: { label: "Quoted price", note: "As the job was sold", side: "quoted", ...PRICE },
+  quotedPrice: { label: "Quoted price", note: "Price the job was sold at", side: "quoted", ...PRICE },
   actualPrice: {
     label: "Actual price",
-    note: "As it was charged, extras and credits included",
+    note: "Amount billed, with extras and credits",
     side: "actual",
     ...PRICE,
   },
-  quotedCost: { label: "Quoted cost", note: "The whole cost behind the price", side: "quoted", ...COST },
-  actualCost: { label: "Actual cost", note: "The whole cost in the end", side: "actual", ...COST },
-  quotedHours: { label: "Quoted hours", note: "The hours that the labour rate pays", side: "quoted", ...HOURS },
-  actualHours: { label: "Actual hours", note: "The hours that the labour rate pays", side: "actual", ...HOURS },
-  quotedRate: { label: "Quoted labour rate", note: "For one of those hours, all in", side: "quoted", ...RATE },
-  actualRate: { label: "Actual labour rate", note: "For one of those hours, all in", side: "actual", ...RATE },
-  quotedSets: { label: "Quoted sets", note: "Sets of tools, parts of a set included", side: "quoted", ...SETS },
-  actualSets: { label: "Actual sets", note: "Sets of tools, parts of a set included", side: "actual", ...SETS },
-  quotedSetPrice: { label: "Quoted set price", note: "For one set of tools", side: "quoted", ...SET_PRICE },
-  actualSetPrice: { label: "Actual set price", note: "For one set of tools", side: "actual", ...SET_PRICE },
-  quotedLiquids: { label: "Quoted liquids", note: "Cost of densifier, guard and the like", side: "quoted", ...LIQUIDS },
-  actualLiquids: { label: "Actual liquids", note: "Cost of densifier, guard and the like", side: "actual", ...LIQUIDS },
+  quotedCost: { label: "Quoted cost", note: "Full cost behind the quoted price", side: "quoted", ...COST },
+  actualCost: { label: "Actual cost", note: "Full cost once finished", side: "actual", ...COST },
+  quotedHours: { label: "Quoted hours", note: "Hours paid at the labor rate", side: "quoted", ...HOURS },
+  actualHours: { label: "Actual hours", note: "Hours paid at the labor rate", side: "actual", ...HOURS },
+  quotedRate: { label: "Quoted labor rate", note: "Per hour, with burden", side: "quoted", ...RATE },
+  actualRate: { label: "Actual labor rate", note: "Per hour, with burden", side: "actual", ...RATE },
+  quotedSets: { label: "Quoted sets", note: "Tool sets; fractions are fine", side: "quoted", ...SETS },
+  actualSets: { label: "Actual sets", note: "Tool sets; fractions are fine", side: "actual", ...SETS },
+  quotedSetPrice: { label: "Quoted set price", note: "Price of one tool set", side: "quoted", ...SET_PRICE },
+  actualSetPrice: { label: "Actual set price", note: "Price of one tool set", side: "actual", ...SET_PRICE },
+  quotedLiquids: {
+    label: "Quoted liquids",
+    note: "Cost of densifier, guard and other liquids",
+    side: "quoted",
+    ...LIQUIDS,
+  },
+  actualLiquids: {
+    label: "Actual liquids",
+    note: "Cost of densifier, guard and other liquids",
+    side: "actual",
+    ...LIQUIDS,
+  },
 } as const satisfies Record<string, JobField>;
 
 export type JobKey = keyof typeof JOB_FIELDS;
@@ -128,7 +138,7 @@ export const JOB_KEYS = Object.keys(JOB_FIELDS) as JobKey[];
 /** The field without its literal type, for code that treats all fields alike. */
 export const jobField = (key: JobKey): JobField => JOB_FIELDS[key];
 
-/** What is recorded twice: as quoted and as it turned out. One half says nothing without the other. */
+/** What is recorded twice: as quoted and as it turned out. One half is of no use without the other. */
 export const PAIRS = {
   price: ["quotedPrice", "actualPrice"],
   cost: ["quotedCost", "actualCost"],
@@ -146,10 +156,6 @@ export const OTHER_HALF: Readonly<Partial<Record<JobKey, JobKey>>> = Object.from
     [actual, quoted],
   ]),
 );
-/** What is said of a half whose other half is missing. */
-export const alone = (present: JobKey, absent: JobKey): string =>
-  `${jobField(absent).label} is missing; ${jobField(present).label} says nothing without it`;
-
 /** For each of our fields, the heading of the user's column that holds it. */
 export type Mapping = Partial<Record<JobKey, string>>;
 
@@ -162,8 +168,8 @@ const SYNONYMS: Readonly<Record<string, string>> = {
   cost: "costs expense expenses",
   hours: "hour hourly hrs hr h",
   rate: "rates wage wages",
-  labour: "labor man men crew",
-  "labour hours": "manhours",
+  labor: "labour man men crew",
+  "labor hours": "manhours",
   sets: "set",
   tool: "tools tooling diamond diamonds",
   liquids: "liquid chemical chemicals densifier densifiers guard sealer",
@@ -202,7 +208,7 @@ const bag = (words: Iterable<string>) => [...new Set(words)].sort().join(" ");
 
 /** Which of the field's phrases a heading of these words is, the likeliest being 0; -1 for none. */
 function rankOf(words: readonly string[], { words: phrases, money, side }: JobField): number {
-  // "Job" is a field, in "Job cost" it says nothing; a $ makes a price of "$ per set", and nothing of "Cost ($)".
+  // "Job" is a field, in "Job cost" it means nothing; a $ makes a price of "$ per set", and nothing of "Cost ($)".
   const telling = words.filter((word) => word !== "job" && word !== "per");
   const heard = [words, telling, money ? telling.filter((word) => word !== "money") : telling].map(bag);
   return phrases.findIndex((phrase) => heard.includes(bag([...phrase.split(" "), ...(side ? [side] : [])])));
@@ -225,25 +231,34 @@ export function guessMapping(headings: readonly string[]): Mapping {
   return mapping;
 }
 
-/** What is wrong with a mapping, by field, in words; empty when the list can be read with it. */
-export function problemsOfMapping(mapping: Mapping, headings: readonly string[]): Partial<Record<JobKey, string>> {
-  const problems: Partial<Record<JobKey, string>> = {};
+/** What is wrong with a field's heading. */
+export type WrongHeading =
+  | { readonly kind: "missing" }
+  | { readonly kind: "halfMissing"; readonly other: JobKey }
+  | { readonly kind: "gone"; readonly heading: string }
+  | { readonly kind: "repeated"; readonly heading: string; readonly columns: number }
+  | { readonly kind: "shared"; readonly heading: string; readonly with: JobKey };
+
+/** What is wrong with a mapping, by field; empty when the list can be read with it. */
+export function problemsOfMapping(
+  mapping: Mapping,
+  headings: readonly string[],
+): Partial<Record<JobKey, WrongHeading>> {
+  const problems: Partial<Record<JobKey, WrongHeading>> = {};
   const mapped = JOB_KEYS.filter((key) => mapping[key] !== undefined);
   for (const key of JOB_KEYS) {
-    const { label, required } = jobField(key);
     const heading = mapping[key];
     if (heading === undefined) {
       const other = OTHER_HALF[key];
-      if (required) problems[key] = `${label} is missing; choose the column that holds it`;
-      else if (other && mapping[other] !== undefined) problems[key] = alone(other, key);
+      if (jobField(key).required) problems[key] = { kind: "missing" };
+      else if (other && mapping[other] !== undefined) problems[key] = { kind: "halfMissing", other };
       continue;
     }
     const columns = headings.filter((other) => other === heading).length;
     const rival = mapped.find((other) => other !== key && mapping[other] === heading);
-    if (columns === 0) problems[key] = `${label} must be a column of the list; there is none headed "${heading}"`;
-    else if (columns > 1) problems[key] = `${label} must be one column; ${columns} columns are headed "${heading}"`;
-    else if (rival)
-      problems[key] = `${label} must be a column of its own; "${heading}" is ${jobField(rival).label} too`;
+    if (columns === 0) problems[key] = { kind: "gone", heading };
+    else if (columns > 1) problems[key] = { kind: "repeated", heading, columns };
+    else if (rival) problems[key] = { kind: "shared", heading, with: rival };
   }
   return problems;
 }

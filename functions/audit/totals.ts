@@ -1,4 +1,4 @@
-/** Rows of a job list that add other rows up: known by their words, else by their figures. Neither is a job. */
+/** Total rows of a job list, which are no jobs: known by their names, else by their figures. */
 import { isBlank } from "../cell";
 import type { JobKey } from "./fields";
 
@@ -18,7 +18,7 @@ const words = (name: string) =>
     .replace(/ +/g, " ")
     .trim();
 
-/** "Total:", "Totals 2024", "SUB-TOTAL"; not "Total Wine", who may be a client. */
+/** "Total:", "Totals 2024", "SUB-TOTAL"; not "Total Storage of Elm Street", which may be a client. */
 export const isTotalName = (name: string): boolean => KNOWN.has(words(name));
 
 /** A name that has such a word among others leaves a doubt. */
@@ -68,7 +68,7 @@ class Sums {
   }
 }
 
-/** Follows a list from row to row, and tells what a row is to those before it. */
+/** Follows a list from row to row, and checks whether a row adds up those before it. */
 export function addingUp(columns: Readonly<Partial<Record<JobKey, number>>>) {
   const added = ADDED_UP.map((key) => columns[key]).filter((column) => column !== undefined);
   const all = new Sums(added);

@@ -131,12 +131,12 @@ describe("past jobs from a list of the user's", () => {
     const text = () => textOf("#panel-jobs");
     expect(await text()).toContain("Quoted margin 33.3 % Actual margin 31.3 %");
     expect(await text()).toContain("The jobs earned 130.00 less than quoted.");
-    expect(await text()).toContain("Labour hours 60.00 lost");
+    expect(await text()).toContain("Labor hours 60.00 lost");
     expect(await text()).toContain("Other 70.00 lost");
     expect(await text()).toContain("Old jobs!D7 Actual price must be above 0; got the text");
     expect(await text()).toContain("Old jobs, row 8 The row is blank.");
     expect(await text()).toContain("Old jobs!H9 Actual hours must be above 0; got 0.");
-    expect(await text()).toContain("resin bond 1 job Fewer than 3 jobs with hours (1), so no factor.");
+    expect(await text()).toContain("resin bond 1 job Needs 3 jobs with quoted and actual hours; has 1.");
     expect(
       await pane()
         .getByLabel(/^Use for the next quote/)

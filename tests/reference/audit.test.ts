@@ -15,13 +15,13 @@ const withLogRatios = (values: readonly number[], rest: Partial<Job> = {}) =>
 
 describe("the slip by cause", () => {
   reference(
-    "of labour at 9.50 for 0.20 h against 8.00 for 0.10 h is 0.30 by rate and 0.80 by hours, 1.10 in all",
+    "of labor at 9.50 for 0.20 h against 8.00 for 0.10 h is 0.30 by rate and 0.80 by hours, 1.10 in all",
     "published: OpenStax Principles of Accounting Vol. 2, ch. 8.3, labor variances",
     () => {
-      const labour = job({ cost: pair(0.8, 1.9), hours: pair(0.1, 0.2), rate: pair(8, 9.5) });
+      const labor = job({ cost: pair(0.8, 1.9), hours: pair(0.1, 0.2), rate: pair(8, 9.5) });
       const none = { toolUse: 0, toolPrice: 0, liquids: 0, other: 0 };
-      expect(fadeParts(labour)).toEqual({ ...none, rate: 0.3, hours: 0.8 });
-      expect(auditOf([labour]).fade.whole).toBe(1.1);
+      expect(fadeParts(labor)).toEqual({ ...none, rate: 0.3, hours: 0.8 });
+      expect(auditOf([labor]).fade.whole).toBe(1.1);
     },
   );
 

@@ -7,7 +7,6 @@ import {
   hardnessClass,
   hasCause,
   INTERVAL_CONFIDENCE,
-  LEAST_FOR_INTERVAL,
 } from "../../../functions/audit/audit";
 import type { JobProblem } from "../../../functions/audit/check";
 import {
@@ -17,7 +16,9 @@ import {
   jobField,
   type Mapping,
   problemsOfMapping,
+  type WrongHeading,
 } from "../../../functions/audit/fields";
+import { whyNotWords } from "../../../functions/audit/texts";
 import type { Inputs } from "../../../functions/plan/inputs";
 import type { Known } from "../../../functions/plan/learned";
 import type { Inserted, JobSource, WrittenAudit } from "../../sheet";
@@ -134,7 +135,7 @@ export function setHeading(jobs: JobsState, key: JobKey, heading: string): JobsS
   return afresh(jobs, { mapping, chosen: "user" });
 }
 
-export const mappingProblems = ({ source, mapping }: JobsState): Partial<Record<JobKey, string>> =>
+export const mappingProblems = ({ source, mapping }: JobsState): Partial<Record<JobKey, WrongHeading>> =>
   source ? problemsOfMapping(mapping, source.headings) : {};
 
 /** Headings to choose from: each once, and none that is blank. */
@@ -227,9 +228,8 @@ export function groupName({ by, value }: Pick<CalibrationGroup, "by" | "value">)
 const ratio = (x: number) => x.toFixed(2);
 
 /** What a group teaches, in a sentence; or why it teaches nothing yet. */
-export function teaching({ jobs, calibration, whyNot }: CalibrationGroup): string {
-  if (jobs < LEAST_FOR_INTERVAL) return `Fewer than ${LEAST_FOR_INTERVAL} jobs with hours (${jobs}), so no factor.`;
-  if (!calibration) return `No factor: ${whyNot}.`;
+export function teaching({ calibration, whyNot }: CalibrationGroup): string {
+  if (!calibration) return whyNotWords(whyNot!);
   const { factor, low, high } = calibration;
   const interval = `${ratio(low)} to ${ratio(high)} with ${share(INTERVAL_CONFIDENCE)} confidence`;
   return `Took ${ratio(factor)} × the quoted hours; ${interval}.`;

@@ -160,6 +160,6 @@ it("more rows to mend than one request takes are all listed, each with its cell,
   expect(figureUnder(cells, "Jobs counted")).toBe(0);
   const listed = cells.filter((line) => /^Old jobs!C\d+$/.test(line[0]));
   expect(listed.map((line) => line[0])).toEqual(problems.map(({ row }) => `Old jobs!C${row + 2}`));
-  const reason = 'Actual price must be above 0; got the text "n/a"';
-  for (const line of listed) expect(line).toEqual(expect.arrayContaining([reason, "the row is in no figure"]));
+  const reason = 'Actual price must be above 0; got the text "n/a".';
+  for (const line of listed) expect(line).toEqual(expect.arrayContaining([reason, "Row not counted"]));
 });

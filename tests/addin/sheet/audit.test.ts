@@ -48,7 +48,7 @@ const lessonsIn = (cells: any[][]) =>
 const lesson = (cells: any[][], like: string, by: string) =>
   lessonsIn(cells).find((row) => row["Jobs like"] === like && row.by === by)!;
 
-// Worked by hand: labour rate is (actual − quoted rate) × actual hours, labour hours (actual − quoted) × quoted rate,
+// Worked by hand: labor rate is (actual − quoted rate) × actual hours, labor hours (actual − quoted) × quoted rate,
 // tools in the same way; the slip is (price − cost) as quoted less (price − cost) in the end; other is the rest of it.
 // Job 105 does not tell its tools, so what they cost more or less is not known, and is in other.
 const BY_JOB: Record<string, readonly (number | undefined)[]> = {
@@ -60,7 +60,7 @@ const BY_JOB: Record<string, readonly (number | undefined)[]> = {
   "105": [200.55, 3.33, 0, undefined, undefined, 0, 197.22],
 };
 const SUMS = [10.55, 141.33, -50, 30, 35.5, 0, -146.28];
-const CAUSES = ["Labour rate", "Labour hours", "Tooling use", "Tooling price", "Liquids", "Other"];
+const CAUSES = ["Labor rate", "Labor hours", "Tooling use", "Tooling price", "Liquids", "Other"];
 
 describe.each([
   ["a table", "Jobs"],
@@ -122,7 +122,7 @@ describe.each([
     await type(101, "Actual hours", 0);
     const cells = await auditCells();
     const [line] = jobRows(cells, 5);
-    expect(line).toMatchObject({ "Labour rate": "not known", "Labour hours": "not known", "Hours quoted": 0 });
+    expect(line).toMatchObject({ "Labor rate": "not known", "Labor hours": "not known", "Hours quoted": 0 });
     // Of 400 the tools took 180 and the liquids 10.
     close(line!.Other, 400 - 150 - 30 - 10);
     close(causesIn(cells)["of Other"], 210);
@@ -198,10 +198,10 @@ describe.each([
     await type(105, "Actual hours", 100);
     const cells = await auditCells();
     const line = jobRows(cells, 5)[4]!;
-    close(line["Labour hours"], 90 * 38);
+    close(line["Labor hours"], 90 * 38);
     expect(line.Hours).toBe("stands out");
     expect(figureUnder(cells, "Stand out")).toBe(1);
-    close(causesIn(cells)["Labour hours"], -50 + 3420);
+    close(causesIn(cells)["Labor hours"], -50 + 3420);
     close(lesson(cells, "all", "all jobs").Factor, (1.1 * 0.8 * 1.25 * 10) ** (1 / 5));
   });
 
@@ -269,7 +269,7 @@ describe("a list that grows", () => {
     expect(figureUnder(cells, "Jobs counted")).toBe(6);
     close(figureUnder(cells, "Quoted price"), 20700 + 900);
     close(figureUnder(cells, "Slip, money"), 10.55 + 200);
-    close(causesIn(cells)["Labour hours"], -50 + 5 * 40);
+    close(causesIn(cells)["Labor hours"], -50 + 5 * 40);
     close(causesIn(cells).All, 10.55 + 200);
     const slabs = slabsIn(cells);
     close(slabs[1]!["Area per h"], (14000 + 3000) / (94 + 15));
@@ -374,7 +374,7 @@ describe.each([
     // The picture of the margins has the five jobs and no empty place for the sum.
     const [margins] = auditSheet({ name: "Audit", list, mapping, audit, problems, date: "2026-11-25" }).block.charts;
     expect(margins).toMatchObject({ title: "Margin by job", rows: 5 });
-    expect(cells.some((line) => line[0] === "Old jobs!A7" && line.includes("the row is in no figure"))).toBe(true);
+    expect(cells.some((line) => line[0] === "Old jobs!A7" && line.includes("Row not counted"))).toBe(true);
   });
 
   it("says so at the head once such a row is no total by its name any more, and counts", async () => {

@@ -66,7 +66,7 @@ describe("the list at the selected cell", () => {
       const source = await findJobList();
       const { rows, jobs, problems } = await readJobs(source, MAPPING, quietly());
       expect([source.name, rows, jobs.map(({ job }) => job)]).toEqual(["Sheet1!A1:E4", 3, ["A1", "A2"]]);
-      expect(problems).toEqual([{ row: 1, key: null, reason: "The row is blank", effect: "left out" }]);
+      expect(problems).toEqual([{ row: 1, key: null, wrong: { kind: "blankRow" }, effect: "left out" }]);
       expect(problemCell(source, MAPPING, problems[0]!)).toBe("Sheet1, row 3");
     }
   });

@@ -2,6 +2,7 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { auditOf, CAUSE_KEYS, type FadeParts, fadeParts, hardnessClass } from "../../../functions/audit/audit";
 import type { Job, Pair } from "../../../functions/audit/check";
+import { whyNotWords } from "../../../functions/audit/texts";
 import { expectClose, reference } from "../../helpers";
 
 const pair = (quoted: number, actual: number): Pair => ({ quoted, actual });
@@ -9,12 +10,12 @@ const pair = (quoted: number, actual: number): Pair => ({ quoted, actual });
 /** Five invented jobs; what they come to is worked out by hand beside each check. */
 const FIVE: readonly Job[] = [
   {
-    ...{ row: 0, job: "1001", bond: "metal", hardness: 3, machine: "Walk-behind 28", area: 5000, passes: 2 },
+    ...{ row: 0, job: "1001", bond: "metal", hardness: 3, machine: "Machine A, 28 in", area: 5000, passes: 2 },
     ...{ price: pair(10000, 10000), cost: pair(7000, 7600), hours: pair(40, 50), rate: pair(50, 52) },
     ...{ sets: pair(2, 2.5), setPrice: pair(300, 320), liquids: pair(200, 180) },
   },
   {
-    ...{ row: 1, job: "1002", bond: "metal", hardness: 7, machine: "Walk-behind 28", area: 4000, passes: 1 },
+    ...{ row: 1, job: "1002", bond: "metal", hardness: 7, machine: "Machine A, 28 in", area: 4000, passes: 1 },
     ...{ price: pair(8000, 8500), cost: pair(5000, 5200), hours: pair(30, 25), sets: pair(1, 1) },
   },
   {
@@ -26,7 +27,7 @@ const FIVE: readonly Job[] = [
     ...{ price: pair(5000, 4800), cost: pair(3000, 3100), hours: pair(20, 22), rate: pair(40, 40) },
   },
   {
-    ...{ row: 7, job: "1005", machine: "Walk-behind 28", passes: 1 },
+    ...{ row: 7, job: "1005", machine: "Machine A, 28 in", passes: 1 },
     ...{ price: pair(2000, 2000), cost: pair(1500, 1450), liquids: pair(100, 90) },
   },
 ];
@@ -35,7 +36,7 @@ const none: FadeParts = { rate: 0, hours: 0, toolUse: 0, toolPrice: 0, liquids: 
 const sum = (values: readonly number[]) => values.reduce((total, x) => total + x, 0);
 const inCents = (parts: FadeParts) => sum(CAUSE_KEYS.map((cause) => Math.round(parts[cause] * 100)));
 
-describe("the slip of a job by cause", () => {
+describe("the margin fade of a job by cause", () => {
   reference(
     "is 100 by rate, 500 by hours, 150 by tool use, 50 by tool price, -20 by liquids, -180 by the rest",
     "hand: (52 - 50) × 50 h; (50 - 40) × 50; (2.5 - 2) × 300; (320 - 300) × 2.5; 180 - 200; whole 3000 - 2400 = 600",
@@ -142,7 +143,7 @@ describe("the audit of five jobs", () => {
   );
 
   reference(
-    "adds up the slip by cause",
+    "adds up the margin fade by cause",
     "hand: whole 600 - 300 + 0 + 300 - 50 = 550; hours 500 + 2 × 40; liquids -20 - 10; other -180 - 300 + 220 - 40",
     () => {
       const parts = { rate: 100, hours: 580, toolUse: 150, toolPrice: 50, liquids: -30, other: -300 };
@@ -164,12 +165,12 @@ describe("the audit of five jobs", () => {
   );
 
   reference(
-    "tells how much of Other is of jobs that lack a cause, of those that the list tells",
+    "gives how much of Other is of jobs that lack a cause, of those that the list has",
     "hand: 1002 lacks the rate, 1003 and 1004 sets and liquids, 1005 hours and sets: -300 + 0 + 220 - 40; 1004's 220 = 300 - 80",
     () => {
       expect(audit.unrecorded).toEqual({ jobs: 4, other: -120 });
       const hours = { quotedHours: "a", actualHours: "b", quotedRate: "c", actualRate: "d" };
-      // Asked for labour alone, only 1002 and 1005 lack it.
+      // Asked for labor alone, only 1002 and 1005 lack it.
       expect(auditOf(FIVE, hours).unrecorded).toEqual({ jobs: 2, other: -340 });
       expect(auditOf(FIVE, {}).unrecorded).toEqual({ jobs: 0, other: 0 });
     },
@@ -183,7 +184,7 @@ describe("the audit of five jobs", () => {
       ["hardness", "soft slab", 2],
       ["hardness", "medium slab", 1],
       ["hardness", "hard slab", 1],
-      ["machine", "Walk-behind 28", 2],
+      ["machine", "Machine A, 28 in", 2],
     ]);
   });
 
@@ -201,7 +202,8 @@ describe("the audit of five jobs", () => {
   it("gives fewer than 3 jobs no interval, and says so", () => {
     const [, , ...few] = audit.groups;
     expect(few.map(({ calibration }) => calibration)).toEqual([undefined, undefined, undefined, undefined, undefined]);
-    expect(few[1]!.whyNot).toBe("at least 3 jobs must have both quoted and actual hours; got 2");
+    expect(few[1]!.whyNot).toEqual({ kind: "tooFew", jobs: 2, least: 3 });
+    expect(whyNotWords(few[1]!.whyNot!)).toBe("Needs 3 jobs with quoted and actual hours; has 2.");
     expect(audit.groups[1]!.whyNot).toBeUndefined();
   });
 
@@ -213,7 +215,7 @@ describe("the audit of five jobs", () => {
 });
 
 describe("an audit", () => {
-  it("of no jobs has nothing to tell, and fails at nothing", () => {
+  it("of no jobs shows nothing, and fails at nothing", () => {
     expect(auditOf([])).toEqual({
       ...{ jobs: 0, price: pair(0, 0), cost: pair(0, 0), fade: { whole: 0, parts: none }, rates: [], outliers: [] },
       recorded: none,
@@ -237,6 +239,8 @@ describe("an audit", () => {
     const jobs = [1e300, 1, 1e-300].map((actual) => ({ ...FIVE[0]!, hours: pair(1, actual) }));
     const [all] = auditOf(jobs).groups;
     expect(all!.calibration).toBeUndefined();
-    expect(all!.whyNot).toBe("the jobs differ too much for an answer at this confidence");
+    const message = "the jobs differ too much for an answer at this confidence";
+    expect(all!.whyNot).toEqual({ kind: "failed", message });
+    expect(whyNotWords(all!.whyNot!)).toBe(`No factor: ${message}.`);
   });
 });

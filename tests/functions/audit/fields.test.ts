@@ -9,6 +9,7 @@ import {
   OTHER_HALF,
   problemsOfMapping,
 } from "../../../functions/audit/fields";
+import { headingWords } from "../../../functions/audit/texts";
 import { QUANTITIES } from "../../../functions/units";
 
 const OWN_LABELS = JOB_KEYS.map((key) => jobField(key).label);
@@ -36,6 +37,10 @@ describe("the fields of a job list", () => {
     });
     expect(phrases.filter((phrase, i) => phrases.indexOf(phrase) !== i)).toEqual([]);
   });
+});
+
+it("notes of fields have at most ten words", () => {
+  expect(JOB_KEYS.filter((key) => jobField(key).note.split(" ").length > 10)).toEqual([]);
 });
 
 describe("headings", () => {
@@ -119,7 +124,7 @@ describe("headings", () => {
       ["Tooling cost est", "Grit"],
     ],
     [
-      "who thinks in labour",
+      "who thinks in labor",
       {
         quotedHours: "Man-hours, planned",
         actualHours: "Man-hours, worked",
@@ -186,38 +191,52 @@ describe("a mapping", () => {
     actualCost: "Cost",
   };
   const HEADINGS = [...Object.values(REQUIRED), "Hrs bid", "Hrs", "Rate", "Rate"];
+  const wordsOf = (mapping: Mapping) =>
+    Object.fromEntries(
+      Object.entries(problemsOfMapping(mapping, HEADINGS)).map(([key, wrong]) => [
+        key,
+        headingWords(key as JobKey, wrong),
+      ]),
+    );
 
   it("with all that is required is enough", () => {
     expect(problemsOfMapping(REQUIRED, HEADINGS)).toEqual({});
     expect(problemsOfMapping({ ...REQUIRED, quotedHours: "Hrs bid", actualHours: "Hrs" }, HEADINGS)).toEqual({});
   });
 
-  it("without anything tells each required field", () => {
+  it("without anything lists each required field", () => {
     const required = JOB_KEYS.filter((key) => jobField(key).required);
     expect(required).toEqual(Object.keys(REQUIRED));
     const problems = problemsOfMapping({}, HEADINGS);
     expect(Object.keys(problems)).toEqual(required);
-    expect(problems.job).toBe("Job is missing; choose the column that holds it");
+    expect(problems.job).toEqual({ kind: "missing" });
+    expect(wordsOf({}).job).toBe("Job is missing. Choose its column.");
   });
 
-  it("tells a heading that the list has not, or has twice", () => {
+  it("lists a heading that the list doesn't have, or has twice", () => {
     const hours = { ...REQUIRED, quotedHours: "Hours bid", actualHours: "Hrs" };
-    expect(problemsOfMapping(hours, HEADINGS)).toEqual({
-      quotedHours: 'Quoted hours must be a column of the list; there is none headed "Hours bid"',
+    expect(problemsOfMapping(hours, HEADINGS)).toEqual({ quotedHours: { kind: "gone", heading: "Hours bid" } });
+    expect(wordsOf(hours).quotedHours).toBe('No column is headed "Hours bid" now. Choose another.');
+    const rates = { ...REQUIRED, quotedRate: "Rate", actualRate: "Hrs" };
+    expect(problemsOfMapping(rates, HEADINGS)).toEqual({
+      quotedRate: { kind: "repeated", heading: "Rate", columns: 2 },
     });
-    expect(problemsOfMapping({ ...REQUIRED, quotedRate: "Rate", actualRate: "Hrs" }, HEADINGS)).toEqual({
-      quotedRate: 'Quoted labour rate must be one column; 2 columns are headed "Rate"',
+    expect(wordsOf(rates).quotedRate).toBe('2 columns are headed "Rate". Rename one, or choose another.');
+  });
+
+  it("lists both fields that are taken from one column", () => {
+    const cost = { ...REQUIRED, quotedCost: "Cost" };
+    expect(problemsOfMapping(cost, HEADINGS)).toEqual({
+      quotedCost: { kind: "shared", heading: "Cost", with: "actualCost" },
+      actualCost: { kind: "shared", heading: "Cost", with: "quotedCost" },
+    });
+    expect(wordsOf(cost)).toEqual({
+      quotedCost: '"Cost" is also used for Actual cost. Choose another column.',
+      actualCost: '"Cost" is also used for Quoted cost. Choose another column.',
     });
   });
 
-  it("tells both fields that are taken from one column", () => {
-    expect(problemsOfMapping({ ...REQUIRED, quotedCost: "Cost" }, HEADINGS)).toEqual({
-      quotedCost: 'Quoted cost must be a column of its own; "Cost" is Actual cost too',
-      actualCost: 'Actual cost must be a column of its own; "Cost" is Quoted cost too',
-    });
-  });
-
-  it("tells the half of a pair that is missing", () => {
+  it("lists the half of a pair that is missing", () => {
     for (const [one, other] of [
       ["quotedHours", "actualHours"],
       ["actualRate", "quotedRate"],
@@ -225,8 +244,10 @@ describe("a mapping", () => {
       ["actualSetPrice", "quotedSetPrice"],
       ["quotedLiquids", "actualLiquids"],
     ] as const) {
-      expect(problemsOfMapping({ ...REQUIRED, [one]: "Hrs" }, HEADINGS)).toEqual({
-        [other]: `${JOB_FIELDS[other].label} is missing; ${JOB_FIELDS[one].label} says nothing without it`,
+      const half = { ...REQUIRED, [one]: "Hrs" };
+      expect(problemsOfMapping(half, HEADINGS)).toEqual({ [other]: { kind: "halfMissing", other: one } });
+      expect(wordsOf(half)).toEqual({
+        [other]: `${JOB_FIELDS[other].label} is missing. ${JOB_FIELDS[one].label} can't be used without it.`,
       });
     }
   });

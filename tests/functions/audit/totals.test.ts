@@ -35,22 +35,21 @@ const ALL_FOUR = ["J-1", "J-2", "J-3", "J-4"];
 describe("what a row that adds up is called", () => {
   const CALLED =
     "Total|TOTAL:|Totals 2024|2024 total|Grand total:|Sum:|Sub-total|Subtotal|sub total -|Average|AVG.|All jobs";
-  it.each(CALLED.split("|"))("leaves out a row called %s, whatever its figures, and tells its cell", (name) => {
+  it.each(CALLED.split("|"))("leaves out a row called %s, whatever its figures, and lists its cell", (name) => {
     expect(isTotalName(name)).toBe(true);
     const { jobs, problems } = checked(...FOUR, [name, 1, 2, 3, 4, 5, 6]);
     expect(jobs.map(({ job }) => job)).toEqual(ALL_FOUR);
-    expect(problems).toEqual([
-      { row: 4, key: "job", reason: `"${name}" adds the jobs up and is none itself`, effect: "left out", total: name },
-    ]);
+    expect(problems).toEqual([{ row: 4, key: "job", wrong: { kind: "total", by: "name", name }, effect: "left out" }]);
   });
 
-  it("is not a client's name, which counts and is told to be looked at", () => {
-    const row = ["Total Wine", 900, 900, 600, 650, 10, 11];
+  it("is not a client's name, which counts and is listed to be looked at", () => {
+    const row = ["Total Storage of Elm Street", 900, 900, 600, 650, 10, 11];
     const { jobs, problems } = checked(...FOUR, row);
-    expect(jobs.at(-1)!.job).toBe("Total Wine");
+    expect(jobs.at(-1)!.job).toBe("Total Storage of Elm Street");
     expect(problems.map(({ row, key, effect }) => [row, key, effect])).toEqual([[4, "job", "in doubt"]]);
-    for (const client of ["Total Wine", "Sum Systems", "Average Joe's"]) expect(isTotalName(client)).toBe(false);
-    for (const job of ["2401", "Totalis Ltd", "Summit", "Overall Cleaning", "20240"]) {
+    for (const client of ["Total Storage of Elm Street", "Sum of Parts Toy Shed", "Average Hen Farm Stand"])
+      expect(isTotalName(client)).toBe(false);
+    for (const job of ["2401", "Totalwood Barn", "Sumac Road 12", "Overall Mending on Elm Street", "20240"]) {
       expect([isTotalName(job), soundsLikeTotal(job)]).toEqual([false, false]);
     }
   });
@@ -60,15 +59,15 @@ describe("a row whose every figure is the sum of those above", () => {
   it.each(["Whole year", "J-5", 2025, "Total for March"])("is no job, called %s", (name) => {
     const { jobs, problems } = checked(...FOUR, [name, ...SUMS]);
     expect(jobs.map(({ job }) => job)).toEqual(ALL_FOUR);
-    expect(problems.map(({ row, effect, total }) => [row, effect, total])).toEqual([[4, "left out", String(name)]]);
+    expect(problems).toEqual([
+      { row: 4, key: "job", wrong: { kind: "total", by: "figures", name: String(name) }, effect: "left out" },
+    ]);
   });
 
-  it("is no job with some of its figures blank, nor without a name, and is told once", () => {
+  it("is no job with some of its figures blank, nor without a name, and is listed once", () => {
     expect(namesOf([...FOUR, ["Year", ...SUMS.slice(0, 4), "", ""]])).toEqual(ALL_FOUR);
     const { problems } = checked(...FOUR, ["", ...SUMS]);
-    expect(problems).toEqual([
-      { row: 4, key: "job", reason: "The row has no job, and its figures add up the rows above", effect: "left out" },
-    ]);
+    expect(problems).toEqual([{ row: 4, key: "job", wrong: { kind: "total", by: "figures" }, effect: "left out" }]);
   });
 
   it("is found under each group, and under all of them", () => {
@@ -86,7 +85,7 @@ describe("a row whose every figure is the sum of those above", () => {
     expect(namesOf(list)).toEqual(ALL_FOUR);
   });
 
-  it("counts where it has a job's own number, or is a cent or more off, and is told to be looked at", () => {
+  it("counts where it has a job's own number, or is a cent or more off, and is listed to be looked at", () => {
     const numbered = checked(...FOUR, ["J-4", ...SUMS]);
     expect(numbered.jobs).toHaveLength(5);
     expect(numbered.problems.map(({ row, effect }) => [row, effect])).toContainEqual([4, "in doubt"]);
@@ -100,12 +99,12 @@ describe("a row whose every figure is the sum of those above", () => {
     expect(namesOf([first, ["J-2", ...first.slice(1)]])).toEqual(["J-1", "J-2"]);
   });
 
-  it("makes a later row of its name none either, which is told", () => {
+  it("makes a later row of its name none either, which is listed", () => {
     const { jobs, problems } = checked(...FOUR, ["Year", ...SUMS], ["year", 1, 1, 1, 1, 1, 1]);
     expect(jobs).toHaveLength(4);
-    expect(problems.map(({ row, effect }) => [row, effect])).toEqual([
-      [4, "left out"],
-      [5, "left out"],
+    expect(problems.map(({ row, wrong, effect }) => [row, wrong, effect])).toEqual([
+      [4, { kind: "total", by: "figures", name: "Year" }, "left out"],
+      [5, { kind: "total", by: "earlier row", name: "year", of: 4 }, "left out"],
     ]);
   });
 

@@ -3,7 +3,8 @@ import { html, nothing, svg } from "lit";
 import type { Audit } from "../../../../functions/audit/audit";
 import type { JobProblem, Pair } from "../../../../functions/audit/check";
 import type { Mapping } from "../../../../functions/audit/fields";
-import { type JobSource, problemCell } from "../../../sheet";
+import { EFFECTS } from "../../../../functions/audit/texts";
+import { type JobSource, problemCell, problemText } from "../../../sheet";
 import { money, percent } from "../../numbers";
 import { button } from "../../parts/button";
 import type { Store } from "../../store";
@@ -75,13 +76,6 @@ const bar = ({ length, words }: SlipBar) => {
     </svg>`;
 };
 
-/** What a problem means for the figures. */
-const EFFECTS = {
-  "left out": "The row is left out of every figure.",
-  counted: "The job counts, but not where this cell is needed.",
-  "in doubt": "The row counts.",
-} as const satisfies Record<JobProblem["effect"], string>;
-
 function problemsView(store: Store, source: JobSource, problems: readonly JobProblem[]) {
   const { mapping, shown } = store.state.jobs;
   const more = problems.length - shown;
@@ -93,8 +87,8 @@ function problemsView(store: Store, source: JobSource, problems: readonly JobPro
       ${problems.slice(0, shown).map(
         (problem) => html`
           <li>
-            <p><span class="address">${problemCell(source, mapping, problem)}</span> ${problem.reason}.</p>
-            <p class="note">${EFFECTS[problem.effect]}</p>
+            <p><span class="address">${problemCell(source, mapping, problem)}</span> ${problemText(source, problem)}</p>
+            <p class="note">${EFFECTS[problem.effect]}.</p>
           </li>
         `,
       )}

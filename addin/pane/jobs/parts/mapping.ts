@@ -1,7 +1,8 @@
 /** Which of the user's headings holds which field: a row a field, with what is wrong told beside it. */
 import { html, nothing } from "lit";
 import { live } from "lit/directives/live.js";
-import { JOB_KEYS, type JobKey, jobField } from "../../../../functions/audit/fields";
+import { JOB_KEYS, type JobKey, jobField, type WrongHeading } from "../../../../functions/audit/fields";
+import { headingWords } from "../../../../functions/audit/texts";
 import type { JobSource } from "../../../sheet";
 import type { Store } from "../../store";
 import { headingsOf, mappingDigest, mappingProblems, setHeading } from "../state";
@@ -36,8 +37,9 @@ export function mappingView(store: Store, source: JobSource) {
   `;
 }
 
-function row(key: JobKey, store: Store, headings: readonly string[], problem: string | undefined) {
+function row(key: JobKey, store: Store, headings: readonly string[], wrong: WrongHeading | undefined) {
   const { label, note, required } = jobField(key);
+  const problem = wrong && headingWords(key, wrong);
   const heading = store.state.jobs.mapping[key] ?? "";
   const known = heading === "" || headings.includes(heading);
   const choose = (event: Event) => {
