@@ -3,6 +3,7 @@
  * functions, or its value, and all else stays as it is. Bytes in, bytes and a report out.
  */
 import type { PlainFunction } from "./arguments";
+import { NOTE_SHEET, REFERENCE_SHEET, type Worded } from "./copy-texts";
 import { addSheet, freeName, Reference, type Value } from "./parts/added-sheets";
 import { calculatingSheet } from "./parts/calculating-sheet";
 import { calculatingNames, calculatingTables, namesOf } from "./parts/defined-names";
@@ -21,12 +22,12 @@ export interface CalculatingOptions {
   /** What units the workbook works in, in words. */
   readonly units: string;
   readonly cautions: readonly string[];
-  /** Ids of this add-in, by which its pane is told from others that the workbook opens. */
+  /** Ids of this add-in, which tell its pane from others that the workbook opens. */
   readonly addInIds?: readonly string[];
 }
 
 export interface CalculatingReport {
-  /** How many formulas were made plain. */
+  /** How many formulas were converted. */
   readonly formulas: number;
   /** How often each function was, by name. */
   readonly functions: Readonly<Record<string, number>>;
@@ -34,8 +35,8 @@ export interface CalculatingReport {
   readonly values: readonly Kept[];
   /** The sheets that were added. */
   readonly sheets: readonly string[];
-  /** What else the workbook had and the copy has not, in words; nothing of it is the user's own work. */
-  readonly removed: readonly string[];
+  /** What else the workbook had and the copy has not; nothing of it is the user's own work. */
+  readonly removed: readonly Worded[];
   /** How many of the cells that became values show an error, such as #NAME?. */
   readonly errors: number;
 }
@@ -48,7 +49,7 @@ export function calculatingCopy(
 ): { bytes: Uint8Array; report: CalculatingReport } {
   const workbook = openWorkbook(bytes);
   const log = new Log();
-  const reference = new Reference(freeName(workbook, "Reference"));
+  const reference = new Reference(freeName(workbook, REFERENCE_SHEET.name));
   const formulas = new Formulas(options.functions, reference, namesOf(workbook));
   calculatingNames(workbook, formulas, log);
   calculatingTables(workbook, formulas, log);
@@ -60,7 +61,7 @@ export function calculatingCopy(
     if (after !== before) workbook.parts.write(part, after);
   }
 
-  const note = freeName(workbook, "About this copy");
+  const note = freeName(workbook, NOTE_SHEET.name);
   const tables = reference.rows();
   const sheets = tables.length > 0 ? [reference.sheet, note] : [note];
   if (tables.length > 0) addSheet(workbook, reference.sheet, tables, columnWidths(tables));
@@ -85,28 +86,29 @@ function noteRows(report: CalculatingReport, { version, date, units, cautions }:
   const heading = (text: string): Value[][] => [[], [{ heading: text }]];
   const sentence = (text: string): Value[] => [{ sentence: text }];
   const counts = Object.entries(report.functions).map(([name, times]): Value[] => [`GRIT.${name}`, times]);
-  const values = report.values.map(({ sheet, place, formula, reason }): Value[] => [sheet, place, formula, reason]);
+  const values = report.values.map(({ sheet, place, formula, reason }): Value[] => [
+    sheet,
+    place,
+    formula,
+    reason.text,
+  ]);
   return [
-    [{ heading: "About this copy" }],
-    ["Made on", date],
-    ["Made by", `Gritledger ${version}`],
-    ["Units", units],
-    sentence(
-      "This workbook calculates without the add-in. Formulas that used its functions now use the spreadsheet's own.",
-    ),
-    sentence(
-      "Change your own inputs as before: on a stage plan they are the coloured cells. Leave the formulas as they are.",
-    ),
-    ...heading("What was put into plain formulas"),
-    ["Formulas", report.formulas],
+    [{ heading: NOTE_SHEET.name }],
+    [NOTE_SHEET.madeOn, date],
+    [NOTE_SHEET.madeBy, NOTE_SHEET.program(version)],
+    [NOTE_SHEET.units, units],
+    sentence(NOTE_SHEET.about),
+    sentence(NOTE_SHEET.inputs),
+    ...heading(NOTE_SHEET.converted),
+    [NOTE_SHEET.formulas, report.formulas],
     ...counts,
-    ...heading("What became a value and no longer calculates"),
-    ...(values.length > 0
-      ? [[{ heading: "Sheet" }, { heading: "Where" }, { heading: "Its formula was" }, { heading: "Why" }], ...values]
-      : [["Nothing"]]),
-    ...(report.removed.length > 0 ? [...heading("What was left out"), ...report.removed.map(sentence)] : []),
-    ...heading("Take care"),
-    sentence("Costs and margin are inside, where the workbook has them: whoever has this copy can see them."),
+    ...heading(NOTE_SHEET.values),
+    ...(values.length > 0 ? [NOTE_SHEET.headings.map((text) => ({ heading: text })), ...values] : [[NOTE_SHEET.none]]),
+    ...(report.removed.length > 0
+      ? [...heading(NOTE_SHEET.leftOut), ...report.removed.map(({ text }) => sentence(text))]
+      : []),
+    ...heading(NOTE_SHEET.care),
+    sentence(NOTE_SHEET.costs),
     ...cautions.map(sentence),
   ];
 }

@@ -24,7 +24,7 @@ export interface Copy {
   readonly made: Made;
 }
 
-/** Told as the work goes on: the share of it that is done, from 0 to 1. */
+/** Called as the work goes on, with the share of it that is done, from 0 to 1. */
 export type Follow = (share: number) => void;
 
 export function copyOf(order: Order, follow: Follow): Copy {

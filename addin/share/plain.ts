@@ -15,20 +15,13 @@ import {
   wordIn,
   wordsOf,
 } from "./arguments";
+import { untranslatable } from "./refusals";
 import { nearestFormula, nearestOn, type ScaleCells, sizeFormula, sizeOn } from "./scales";
-
-/** What cannot be said in the spreadsheet's own functions, and why. */
-export class Untranslatable extends Error {}
-
-/** What can only be said in a formula for each cell that it fills. */
-export class OnlyCellByCell extends Untranslatable {}
 
 interface Argument {
   readonly parameter: Parameter;
   readonly given: Given;
 }
-
-const no = (why: string) => new Untranslatable(why);
 
 /** Spreadsheet functions that make one value of a range, so that a formula with them answers for one cell only. */
 const ONE_AT_A_TIME = /SUMPRODUCT\(/;
@@ -44,15 +37,17 @@ export interface PlainCall {
 
 export function plainCall(fn: PlainFunction, given: readonly Given[], cells: ScaleCells): PlainCall {
   const { id, plain, params } = fn;
-  if (plain.startsWith("none")) throw no(`GRIT.${id} has no plain formula: ${plain.replace(/^none: */, "")}`);
-  if (given.length > params.length)
-    throw no(`GRIT.${id} takes at most ${params.length} arguments; got ${given.length}`);
+  if (plain.startsWith("none")) {
+    throw untranslatable("noPlainFormula", { id, why: plain.replace(/^none: */, "") });
+  }
+  if (given.length > params.length) {
+    throw untranslatable("tooManyArguments", { id, most: params.length, given: given.length });
+  }
   const args = params.map((parameter, i) => ({ parameter, given: given[i] ?? LEFT_OUT }));
   for (const arg of args) refuse(id, arg);
   const wide = args.filter(({ given, parameter }) => given.isRange && !isList(parameter) && !isForTheCall(parameter));
   if (wide.length > 0 && (ONE_AT_A_TIME.test(plain) || looksBack(fn))) {
-    const words = `the plain formula of GRIT.${id} answers for one cell, and ${wide[0]!.parameter.name} is a range`;
-    throw new OnlyCellByCell(words);
+    throw untranslatable("oneAtATime", { id, name: wide[0]!.parameter.name });
   }
   const ranges = args.filter((arg) => wide.includes(arg) || arg.given.isSpread);
   const forTheCall = args.filter(({ parameter }) => isForTheCall(parameter));
@@ -81,10 +76,10 @@ const isNoScale = ({ extent }: Given) => extent !== undefined && extent[1] !== 2
 function refuse(id: string, { parameter, given }: Argument): void {
   const { name } = parameter;
   if (isForTheCall(parameter) && given.isRange && !given.scale && !isNoScale(given)) {
-    throw no(`${name} of GRIT.${id} is a range; a plain formula needs one of its words, or cells of two columns`);
+    throw untranslatable("rangeForTheCall", { id, name });
   }
   if (isList(parameter) && !isOneOrMore(parameter) && !given.isRange) {
-    throw no(`${name} of GRIT.${id} is not a range`);
+    throw untranslatable("noList", { id, name });
   }
 }
 

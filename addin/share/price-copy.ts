@@ -2,16 +2,17 @@
  * A workbook with nothing but the price in it: the chosen sheets or ranges as values. It is written anew from what was
  * chosen, so that what this code does not know of cannot be left in it.
  */
-import { Refusal } from "../common/refusal";
+import { caution, LEFT_OUT, type LeftOut, type Worded } from "./copy-texts";
 import type { Shown } from "./parts/number-format";
 import { Package } from "./parts/package";
-import { type Area, areaOf, type Counts, priceSheet } from "./parts/price-sheet";
+import { type Area, areaOf, type Counts, type Dropped, priceSheet } from "./parts/price-sheet";
 import { priceStyles, priceTheme } from "./parts/price-styles";
 import { printNames } from "./parts/print-names";
 import { sharedTexts, Texts } from "./parts/shared-texts";
 import { Unseen } from "./parts/unseen";
 import { openWorkbook, type Sheet, sharePassed, type Workbook } from "./parts/workbook";
 import { attribute, elements, first, written } from "./parts/xml";
+import { refuseChoice } from "./refusals";
 
 export interface PriceOnlyOptions {
   /** What is kept: a whole sheet without its hidden rows and columns, or exactly the cells of a range. */
@@ -26,8 +27,8 @@ export interface PriceOnlyReport {
    * What else it does not have: how many parts of each in the workbook (a sheet has its comments in one), and how many rules,
    * headers and footers on the sheets that it has.
    */
-  readonly without: readonly { readonly what: string; readonly count: number }[];
-  readonly cautions: readonly string[];
+  readonly without: readonly { readonly kind: LeftOut; readonly what: string; readonly count: number }[];
+  readonly cautions: readonly Worded[];
 }
 
 const MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main";
@@ -79,10 +80,7 @@ export function priceOnlyCopy(
       printed.length,
       sheets.flatMap(({ dropped }) => dropped),
     ),
-    cautions: sheets.flatMap(({ name, counts, unseen }) => [
-      ...cautionsOf(name, counts),
-      ...unseenCaution(name, unseen),
-    ]),
+    cautions: sheets.flatMap(({ name, counts, unseen }) => cautionsOf(name, counts, unseen)),
   };
   return { bytes: packed(parts, workbookXml(workbook, names, printed)), report };
 }
@@ -98,13 +96,12 @@ const part = (path: string, lead: string, type: string, xml: string): Part => ({
 
 /** Sheets in the workbook's order, each once, with its chosen areas; none where the whole sheet is chosen. */
 function choicesOf({ sheets }: Workbook, keep: PriceOnlyOptions["keep"]) {
-  if (keep.length === 0) throw new Refusal("Choose at least one sheet or range: an empty workbook is no quote.");
+  if (keep.length === 0) throw refuseChoice("nothing");
   const same = (a: string, b: string) => a.toLowerCase() === b.toLowerCase();
   for (const { sheet } of keep) {
     const found = sheets.find(({ name }) => same(name, sheet));
-    const known = sheets.map(({ name }) => `"${name}"`).join(", ");
-    if (!found) throw new Refusal(`The workbook has no sheet "${sheet}"; it has ${known}.`);
-    if (!found.hasCells) throw new Refusal(`The sheet "${sheet}" is a chart or a dialog, and has no cells to copy.`);
+    if (!found) throw refuseChoice("noSheet", { sheet, sheets: sheets.map(({ name }) => name) });
+    if (!found.hasCells) throw refuseChoice("noCells", { sheet });
   }
   return sheets
     .map((sheet) => ({ sheet, chosen: keep.filter((one) => same(one.sheet, sheet.name)) }))
@@ -155,37 +152,33 @@ function packed(parts: readonly Part[], workbook: string): Uint8Array {
 }
 
 /** What a reader of the report would look for, by the relationships that lead to it. */
-const KINDS: readonly [what: string, kinds: readonly string[]][] = [
+const LEADS_TO: readonly [kind: LeftOut, types: readonly string[]][] = [
   ["comments", ["/comments", "/threadedComment"]],
   ["charts", ["/chart", "/chartEx"]],
   ["pictures", ["/image"]],
   ["tables", ["/table"]],
-  ["pivot tables", ["/pivotTable"]],
-  ["links to other files", ["/externalLink", "/hyperlink"]],
-  ["custom parts", ["/customXml"]],
-  [
-    "document properties",
-    ["/core-properties", "/metadata/core-properties", "/extended-properties", "/custom-properties"],
-  ],
+  ["pivotTables", ["/pivotTable"]],
+  ["links", ["/externalLink", "/hyperlink"]],
+  ["customParts", ["/customXml"]],
+  ["properties", ["/core-properties", "/metadata/core-properties", "/extended-properties", "/custom-properties"]],
 ];
 
 function withoutOf(
   { parts, part }: Workbook,
   namesKept: number,
-  dropped: PriceOnlyReport["without"],
+  dropped: readonly Dropped[],
 ): PriceOnlyReport["without"] {
   const types = ["", ...parts.names()].flatMap((name) => leadsOf(parts, name));
   const names = [...elements(parts.text(part), ["definedName"])].length - namesKept;
-  const ofSheets = new Map<string, number>();
-  for (const { what, count } of dropped) ofSheets.set(what, (ofSheets.get(what) ?? 0) + count);
-  return [
-    { what: "names", count: names },
-    ...KINDS.map(([what, kinds]) => ({
-      what,
-      count: types.filter((type) => kinds.some((kind) => type.endsWith(kind))).length,
-    })),
-    ...[...ofSheets].map(([what, count]) => ({ what, count })),
-  ].filter(({ count }) => count > 0);
+  const ofSheets = new Map<LeftOut, number>();
+  for (const { kind, count } of dropped) ofSheets.set(kind, (ofSheets.get(kind) ?? 0) + count);
+  const ofWorkbook = LEADS_TO.map(([kind, ends]): [LeftOut, number] => [
+    kind,
+    types.filter((type) => ends.some((end) => type.endsWith(end))).length,
+  ]);
+  return [["names", names] as const, ...ofWorkbook, ...ofSheets]
+    .map(([kind, count]) => ({ kind, what: LEFT_OUT[kind], count }))
+    .filter(({ count }) => count > 0);
 }
 
 /** The kinds of what a part leads to. A part that nobody knows may be damaged: it is not copied, so it stops nothing. */
@@ -197,34 +190,11 @@ function leadsOf(parts: Package, name: string): string[] {
   }
 }
 
-function cautionsOf(name: string, { hiddenKept, unknown, errors }: Counts): string[] {
-  const cautions: string[] = [];
-  if (hiddenKept > 0) {
-    cautions.push(
-      `${cells(hiddenKept)} of the range chosen on "${name}" are in hidden rows or columns, and are in the copy.`,
-    );
-  }
-  if (unknown > 0) {
-    cautions.push(`${cells(unknown)} on "${name}" have formulas without a saved value, and are empty in the copy.`);
-  }
-  if (errors > 0)
-    cautions.push(
-      `${cells(errors)} of the copy on "${name}" ${errors === 1 ? "shows" : "show"} an error, such as #NAME?.`,
-    );
-  return cautions;
-}
-
-/** As many addresses as a question can hold. */
-const ADDRESSES_TOLD = 12;
-
-function unseenCaution(name: string, unseen: readonly string[]): string[] {
-  if (unseen.length === 0) return [];
-  const more = unseen.length - ADDRESSES_TOLD;
-  const list = unseen.slice(0, ADDRESSES_TOLD).join(", ") + (more > 0 ? ` and ${more} more` : "");
-  const [holds, it] = unseen.length === 1 ? ["holds", "it"] : ["hold", "one"];
+function cautionsOf(sheet: string, { hiddenKept, unknown, errors }: Counts, unseen: readonly string[]): Worded[] {
   return [
-    `${cells(unseen.length)} of the copy on "${name}" ${holds} what nobody sees, by a number format that shows nothing or by letters in the colour of the cell: ${list}. Whoever selects ${it} can read it.`,
+    ...(hiddenKept > 0 ? [caution("hiddenKept", { sheet, count: hiddenKept })] : []),
+    ...(unknown > 0 ? [caution("noValue", { sheet, count: unknown })] : []),
+    ...(errors > 0 ? [caution("errors", { sheet, count: errors })] : []),
+    ...(unseen.length > 0 ? [caution("unseen", { sheet, addresses: unseen })] : []),
   ];
 }
-
-const cells = (count: number) => `${count} ${count === 1 ? "cell" : "cells"}`;

@@ -1,7 +1,8 @@
 /** What is known of an expression before it is calculated: whether it is more than one cell, whether it is a number. */
 import { MAX_COLS, MAX_ROWS, parseA1Ref } from "@borgar/fx";
 import { type Extent, isForTheCall, isList, type PlainFunction } from "./arguments";
-import { isOneOrMore, Untranslatable } from "./plain";
+import { isOneOrMore } from "./plain";
+import { untranslatable } from "./refusals";
 import { argumentsIn, closing, isOperator, isSpace, ourId, type Token } from "./tokens";
 
 export interface Shape {
@@ -81,7 +82,7 @@ export function shapeOf(tokens: readonly Token[], known: KnownReferences): Shape
     } else if (isOperator(token, "@")) {
       isPicked = true;
     } else if (isOperator(token, ",")) {
-      throw new Untranslatable("one of its arguments is several references at once");
+      throw untranslatable("severalReferences");
     } else if (isOperator(token, ":", "#")) {
       isRange = true;
     } else if (token.type === "operator") {
@@ -103,7 +104,7 @@ function shapeOfCall(token: Token, args: readonly Token[][], known: KnownReferen
   const isNumber = NUMBERS.has(name);
   if (ONE_VALUE.has(name)) return { isRange: false, isNumber };
   if (SPILLING.has(name)) return { isRange: true, isNumber };
-  if (UNKNOWN.has(name)) throw new Untranslatable(`how many cells ${name} gives is not known beforehand`);
+  if (UNKNOWN.has(name)) throw untranslatable("unknownSize", { name });
   const wide = (part: readonly Token[] | undefined) => part !== undefined && shapeOf(part, known).isRange;
   if (name === "INDEX") return { isRange: isWholeLine(args) || args.slice(1).some(wide), isNumber };
   const counted = BY_ARGUMENT[name];

@@ -5,7 +5,7 @@
 import { parseA1Ref, stringifyA1Ref } from "@borgar/fx";
 import { cellAddress } from "../common/a1";
 import type { Before, Extent } from "./arguments";
-import { Untranslatable } from "./plain";
+import { untranslatable } from "./refusals";
 import { extentOf, type KnownReferences, shapeOf } from "./shape";
 import { argumentsIn, closing, isOperator, isSpace, ourId, type Token } from "./tokens";
 
@@ -31,8 +31,7 @@ export function spread(tokens: readonly Token[], place: Place, known: KnownRefer
       out.push(...spreadCall(tokens.slice(at, end + 1), place, known));
       at = end;
     } else if (isOperator(token, "{", "#", ":", "@")) {
-      const what = token.value === "{" ? "an array typed into" : `a ${token.value} in`;
-      throw new Untranslatable(`${what} a formula is not followed cell by cell`);
+      throw token.value === "{" ? untranslatable("typedArray") : untranslatable("operator", { operator: token.value });
     } else if (token.type === "operator" || isSpace(token)) {
       out.push(token);
     } else {
@@ -47,7 +46,7 @@ function spreadCall(call: readonly Token[], place: Place, known: KnownReferences
   if (ourId(name) !== undefined || !shapeOf(call, known).isRange) return call;
   const inside = call.slice(2, -1);
   if (!CELL_BY_CELL.has(name.value.toUpperCase()) || argumentsIn(inside).length === 0) {
-    throw new Untranslatable(`${name.value} of several cells is not followed cell by cell`);
+    throw untranslatable("severalCells", { name: name.value });
   }
   return [...call.slice(0, 2), ...spread(inside, place, known), ...call.slice(-1)];
 }
@@ -57,7 +56,7 @@ function rangeOf(reference: string, known: KnownReferences) {
   const cells = extentOf(reference) ? reference : known.cellsOf?.(reference);
   const found = cells === undefined ? undefined : parseA1Ref(cells);
   if (!found || !("range" in found) || found.context?.some((part) => part.includes(":"))) {
-    throw new Untranslatable(`which cells ${reference} is, is not known beforehand`);
+    throw untranslatable("unknownCells", { reference });
   }
   return { ...found, extent: extentOf(cells!)! };
 }
@@ -70,7 +69,7 @@ function cellOf(reference: string, { row, column }: Pick<Place, "row" | "column"
   const { extent, range, ...rest } = rangeOf(reference, known);
   const [down, across] = [extent[0] > 1 ? row : 0, extent[1] > 1 ? column : 0];
   if (down >= extent[0] || across >= extent[1]) {
-    throw new Untranslatable(`the formula fills more cells than ${reference} has`);
+    throw untranslatable("tooFewCells", { reference });
   }
   const { $top = false, $left = false } = range;
   const [top, left] = [(range.top ?? 0) + down, (range.left ?? 0) + across];

@@ -1,6 +1,6 @@
 /** A formula cut into tokens: which brackets belong together, which arguments a call has, what is a call of ours. */
 import { tokenize } from "@borgar/fx";
-import { Untranslatable } from "./plain";
+import { untranslatable } from "./refusals";
 
 export type Token = ReturnType<typeof tokenize>[number];
 
@@ -33,7 +33,7 @@ export function closing(tokens: readonly Token[], open: number): number {
     if (isOperator(tokens[at], "(", "{")) depth++;
     if (isOperator(tokens[at], ")", "}") && --depth === 0) return at;
   }
-  throw new Untranslatable("a bracket of the formula is not closed");
+  throw untranslatable("bracketOpen");
 }
 
 /** What stands between the commas of a call, without the spaces around it. */

@@ -9,13 +9,12 @@ import {
   type Parameter,
   type PlainFunction,
 } from "./arguments";
-import { looksBack, type PlainCall, plainCall, Untranslatable } from "./plain";
+import { looksBack, type PlainCall, plainCall } from "./plain";
+import { untranslatable } from "./refusals";
 import type { OwnScale, ScaleCells } from "./scales";
 import { extentOf, type KnownReferences, shapeOf } from "./shape";
 import { before, extentIn, type Place, spread, wholeCall } from "./spread";
 import { argumentsIn, closing, isOneTerm, isSpace, ourId, type Token, tokensOf } from "./tokens";
-
-export { OnlyCellByCell, Untranslatable } from "./plain";
 
 /** What a formula refers to, as the workbook and its copy have it. */
 export interface Surroundings extends KnownReferences {
@@ -45,7 +44,7 @@ export function translation(formula: string, around: Surroundings, place?: Place
   const writer = new Writer(around, place, wholeCall(tokens));
   const plain = writer.plainOf(place ? spread(tokens, place, around) : tokens);
   if (plain.length > MOST_CHARACTERS) {
-    throw new Untranslatable(`the plain formula has ${plain.length} characters, and a cell holds ${MOST_CHARACTERS}`);
+    throw untranslatable("tooLong", { length: plain.length, most: MOST_CHARACTERS });
   }
   return { plain, isArray: writer.isArray };
 }
@@ -77,12 +76,10 @@ class Writer {
 
   private plainOfCall(id: string, inside: readonly Token[], isWhole: boolean): PlainCall {
     const fn = this.around.functions.find((other) => other.id === id);
-    if (!fn) throw new Untranslatable(`there is no function GRIT.${id}`);
+    if (!fn) throw untranslatable("noFunction", { id });
     const given = argumentsIn(inside).map((tokens, i) => this.givenBy(tokens, fn, fn.params[i]));
     if (looksBack(fn) && given.some(({ isSpread, extent }) => isSpread && !(isWhole && extent))) {
-      throw new Untranslatable(
-        `each answer of GRIT.${id} looks back at those before it, so it must be all of its formula, and of plain ranges`,
-      );
+      throw untranslatable("looksBack", { id });
     }
     this.isArray ||= given.some(({ isRange }, i) => isRange && !(fn.params[i] && isForTheCall(fn.params[i])));
     return plainCall(fn, given, this.around.scales);

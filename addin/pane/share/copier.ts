@@ -17,7 +17,7 @@ export function makeCopy(order: Order, { signal, progress }: Means): Promise<Cop
     const hear = (word: Word) => {
       if ("share" in word) void progress(Math.round(100 * word.share), 100, "Per cent of the copy");
       else if ("copy" in word) resolve(word.copy);
-      else reject("refused" in word ? new Refusal(word.refused) : new Error(word.fault));
+      else reject("refused" in word ? new Refusal(word.refused, word.reason) : new Error(word.fault));
     };
     signal.addEventListener("abort", () => reject(new Refusal(CANCELLED)), { once: true });
     worker.addEventListener("message", ({ data }: MessageEvent<Word>) => hear(data));

@@ -146,19 +146,20 @@ export function worriesOf(made: Made): string[] {
         ];
   }
   const { report, costWords } = made;
-  if (costWords.length === 0) return [...report.cautions];
+  const cautions = report.cautions.map(({ text }) => text);
+  if (costWords.length === 0) return cautions;
   const told = costWords.slice(0, TEXTS_TOLD).map((text) => `“${text}”`);
   const more = costWords.length - told.length;
   const list = more > 0 ? [...told, `${more} more`] : told;
-  return [...report.cautions, `These texts in the copy sound like costs or margin: ${list.join(", ")}.`];
+  return [...cautions, `These texts in the copy sound like costs or margin: ${list.join(", ")}.`];
 }
 
 type Value = CalculatingReport["values"][number];
 
 /** What becomes a value, with the cells that do for the same reason together. */
 export function valuesByReason({ values }: CalculatingReport): { reason: string; places: string[] }[] {
-  const reasons = [...new Set(values.map(({ reason }) => reason))];
-  return reasons.map((reason) => ({ reason, places: runs(values.filter((value) => value.reason === reason)) }));
+  const reasons = [...new Set(values.map(({ reason }) => reason.text))];
+  return reasons.map((reason) => ({ reason, places: runs(values.filter((value) => value.reason.text === reason)) }));
 }
 
 /** Places in words; cells that follow each other down a column are one: "Plan!C4:C9". */

@@ -5,7 +5,7 @@
  */
 import type { AstExpression, CallExpression } from "@borgar/fx";
 import type { Parameter } from "../arguments";
-import { Untranslatable } from "../plain";
+import { Untranslatable } from "../refusals";
 import { ourId } from "../tokens";
 import {
   type Argument,
@@ -294,8 +294,8 @@ function formulaOf(fn: MathFunction, args: readonly Argument[], place: Place, an
   try {
     return withNumbers(fn, args, place, answer);
   } catch (reason) {
-    if (reason instanceof NotKnown || reason instanceof Untranslatable)
-      return { why: `${capital(reason.message)}.`, notes: [] };
+    if (reason instanceof NotKnown) return { why: `${capital(reason.message)}.`, notes: [] };
+    if (reason instanceof Untranslatable) return { why: reason.message, notes: [] };
     throw reason;
   }
 }

@@ -1,14 +1,7 @@
 /** The sheets that a calculating copy has besides the user's: the published tables, and what was done. */
 import { absoluteAddress, cellAddress } from "../../common/a1";
-import {
-  type ListedScale,
-  type OwnScale,
-  SCALE_TABLES,
-  type ScaleCells,
-  type ScalePart,
-  type ScaleTable,
-  scaleRows,
-} from "../scales";
+import { REFERENCE_SHEET, SCALE_HEADINGS, SCALE_SOURCES } from "../copy-texts";
+import { type OwnScale, SCALE_TABLES, type ScaleCells, type ScalePart, type ScaleTable, scaleRows } from "../scales";
 import { fontOf, wrapFormat } from "./added-styles";
 import { OWN_COLUMNS, ownScaleTable } from "./own-scale";
 import type { Workbook } from "./workbook";
@@ -113,21 +106,6 @@ function cellXml(value: Value, row: number, column: number, { wrap, font }: Look
   return `<c${written({ r, s, t: "inlineStr" })}><is>${inside}</is></c>`;
 }
 
-const SOURCES: Readonly<Record<ListedScale, string>> = {
-  mesh: "mesh: ASTM E11, then the trade's resin grits (15000 / grit)",
-  f: "f: FEPA F, ISO 8486",
-  p: "p: FEPA P, ISO 6344",
-  jis: "jis: JIS R 6001",
-};
-
-const HEADINGS: Readonly<Record<ScalePart, string>> = {
-  grit: "grit",
-  size: "size, µm",
-  exponent: "exponent to the next",
-  from: "from size², µm²",
-  nearest: "nearest grit",
-};
-
 const HEADING_ROWS = 3;
 
 /** A table, and the column where it begins. */
@@ -169,8 +147,8 @@ export class Reference {
     const table: ScaleTable = part === "from" || part === "nearest" ? "nearest" : "sizes";
     const parts: readonly ScalePart[] = SCALE_TABLES[table];
     const { column, rows } = this.place(`${scale} ${table}`, () => ({
-      heading: SOURCES[scale],
-      headings: parts.map((one) => HEADINGS[one]),
+      heading: SCALE_SOURCES[scale],
+      headings: parts.map((one) => SCALE_HEADINGS[one]),
       rows: scaleRows(scale).map((row) => parts.map((one) => row[one])),
     }));
     return this.at(HEADING_ROWS, column + parts.indexOf(part), HEADING_ROWS + rows.length - 1);
@@ -194,7 +172,7 @@ export class Reference {
       this.used.flatMap((placed) => [...cells(placed), ""]);
     const longest = Math.max(...this.used.map(({ rows }) => rows.length));
     return [
-      [{ heading: "Grits and their sizes. The formulas of this workbook look them up." }],
+      [{ heading: REFERENCE_SHEET.title }],
       line(({ heading, headings, corner = "" }) =>
         headings.map((_, i) => (i === 0 ? { heading, wraps: true } : i === headings.length - 1 ? corner : "")),
       ),

@@ -1,7 +1,8 @@
 /** One sheet of the calculating copy: its cells and its rules. */
 import { parseA1Range, translateFormulaToA1, translateFormulaToR1C1 } from "@borgar/fx";
 import { cellAddress } from "../../common/a1";
-import { OnlyCellByCell, Untranslatable } from "../plain";
+import { type Effect, PLACE, type Worded, withEffects } from "../copy-texts";
+import { Untranslatable, untranslatable } from "../refusals";
 import type { Place } from "../spread";
 import { type Formulas, type Plain, shownFormula } from "./formulas";
 import type { Log } from "./log";
@@ -10,7 +11,7 @@ import { attribute, attributes, type Element, elements, escaped, first, Splices,
 
 /** Why a formula is a value, and whether formulas for each of its cells could do. */
 interface Kept {
-  readonly reason: string;
+  readonly reason: Worded;
   readonly onlyCellByCell: boolean;
 }
 
@@ -26,15 +27,11 @@ interface Group {
 export function fateOf(formula: string, sheet: string, formulas: Formulas, where?: "cell" | Place): Fate {
   try {
     const plain = formulas.plain(formula, sheet, where === "cell" ? undefined : where);
-    if (where === undefined && plain?.isOwn) {
-      throw new Untranslatable(
-        "its scale is a range that moves with the cell; with $ before its letters and numbers it could stay",
-      );
-    }
+    if (where === undefined && plain?.isOwn) throw untranslatable("movingScale");
     return plain;
   } catch (error) {
     if (!(error instanceof Untranslatable)) throw error;
-    return { reason: error.message, onlyCellByCell: error instanceof OnlyCellByCell };
+    return { reason: { ...error.reason, text: error.message }, onlyCellByCell: error.onlyCellByCell };
   }
 }
 
@@ -135,14 +132,13 @@ class Cells {
   }
 
   /** A formula for each cell that the one fills; all of them or none. */
-  private putCellByCell(cell: Cell, f: Element, formula: string, reason: string): void {
+  private putCellByCell(cell: Cell, f: Element, formula: string, reason: Worded): void {
     const filled = this.filledBy(cell, f);
     const fates = filled.map(({ place }) => fateOf(formula, this.sheet, this.formulas, place));
     const lost = fates.find(isKept);
     const hasAll = filled.every(({ address }) => this.cells.has(address));
     if (lost) this.keepValue(cell, f, formula, lost.onlyCellByCell ? reason : lost.reason);
-    else if (!hasAll)
-      this.keepValue(cell, f, formula, `${reason}, and not every cell that it fills is in the workbook`);
+    else if (!hasAll) this.keepValue(cell, f, formula, reason, "cellMissing");
     else {
       this.log.translated((fates[0] as Plain).functions);
       for (const [i, { address }] of filled.entries()) this.putOne(cell, f, address, fates[i] as Plain);
@@ -197,15 +193,18 @@ class Cells {
     } else this.splices.replace(innerStart, innerStart, formula);
   }
 
-  private keepValue(cell: Cell, f: Element, formula: string, reason: string): void {
+  private keepValue(cell: Cell, f: Element, formula: string, reason: Worded, ...effects: Effect[]): void {
     const { t, ref = "" } = Object.fromEntries(attributes(f));
     const place = t === "array" && ref.includes(":") ? ref : cell.address;
     const kept =
       place === cell.address ? [cell.element] : this.filledBy(cell, f).map(({ address }) => this.cells.get(address));
-    const lacks = first(this.xml, "v", cell.element)
-      ? ""
-      : "; the workbook holds no value for it, so the cell is empty";
-    this.log.kept({ sheet: this.sheet, place, formula: shownFormula(formula), reason: reason + lacks });
+    if (!first(this.xml, "v", cell.element)) effects.push("empty");
+    this.log.kept({
+      sheet: this.sheet,
+      place,
+      formula: shownFormula(formula),
+      reason: withEffects(reason, ...effects),
+    });
     this.splices.remove(f);
     this.splices.attribute(cell.element, "cm");
     for (const element of kept) if (element) this.standAlone(element);
@@ -226,15 +225,12 @@ class Cells {
 
 /** Where rules keep their formulas; "f" is the newer rules' own. */
 const RULE_FORMULAS = ["formula", "formula1", "formula2", "f"];
-const RULES: Readonly<Record<string, string>> = {
-  dataValidation: "the data validation",
-  cfRule: "the conditional format",
-};
+const RULES = ["dataValidation", "cfRule"] as const;
 
 /** A rule has no value to fall back on: one that cannot be made plain is left out. */
 function changeRules(xml: string, sheet: string, formulas: Formulas, log: Log, splices: Splices): void {
   for (const list of elements(xml, ["conditionalFormatting", "dataValidations"])) {
-    const rules = [...elements(xml, Object.keys(RULES), list.innerStart, list.innerEnd)];
+    const rules = [...elements(xml, RULES, list.innerStart, list.innerEnd)];
     const lost: Element[] = [];
     for (const rule of rules) {
       const cells = attribute(rule, "sqref") ?? attribute(list, "sqref") ?? sqrefIn(xml, rule) ?? sqrefIn(xml, list);
@@ -271,8 +267,8 @@ function changeRule(
     const formula = textIn(xml, at);
     const fate = fateOf(formula, sheet, formulas);
     if (isKept(fate)) {
-      const place = `${RULES[rule.name]} of ${cells}`;
-      log.kept({ sheet, place, formula: shownFormula(formula), reason: `${fate.reason}; the rule is left out` });
+      const place = PLACE[rule.name as (typeof RULES)[number]](cells);
+      log.kept({ sheet, place, formula: shownFormula(formula), reason: withEffects(fate.reason, "ruleGone") });
       return false;
     }
     if (fate) changes.push({ at, plain: fate });

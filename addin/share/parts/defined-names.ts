@@ -1,4 +1,5 @@
 /** Defined names and tables: what formulas refer to by name, and their own formulas. */
+import { PLACE } from "../copy-texts";
 import { fateOf, isKept } from "./calculating-sheet";
 import { type Formulas, type Names, shownFormula, spillKey, type Table } from "./formulas";
 import type { Log } from "./log";
@@ -85,7 +86,7 @@ export function calculatingNames({ parts, part, sheets }: Workbook, formulas: Fo
     if (/^_xldudf_GRIT_/i.test(shown)) splices.remove(name);
     else if (isKept(fate)) {
       const sheet = localSheetId === undefined ? "" : (sheets[Number(localSheetId)]?.name ?? "");
-      log.kept({ sheet, place: `the name ${shown}`, formula: shownFormula(formula), reason: fate.reason });
+      log.kept({ sheet, place: PLACE.name(shown), formula: shownFormula(formula), reason: fate.reason });
       splices.replace(name.innerStart, name.innerEnd, "#N/A");
     } else if (fate && !formulas.lost.has(keyOf(at))) {
       splices.replace(name.innerStart, name.innerEnd, escaped(fate.formula));
@@ -111,7 +112,7 @@ export function calculatingTables(workbook: Workbook, formulas: Formulas, log: L
         const formula = textIn(xml, f);
         const fate = fateOf(formula, sheet, formulas);
         if (isKept(fate)) {
-          const place = `the column ${attribute(column, "name")} of the table ${name}`;
+          const place = PLACE.column(attribute(column, "name") ?? "", name);
           log.kept({ sheet, place, formula: shownFormula(formula), reason: fate.reason });
           splices.remove(f);
           if (f.name === "totalsRowFormula") splices.attribute(column, "totalsRowFunction");

@@ -2,7 +2,7 @@
 import { parseA1Range, parseStructRef } from "@borgar/fx";
 import { absoluteAddress } from "../../common/a1";
 import type { PlainFunction } from "../arguments";
-import { Untranslatable } from "../plain";
+import { untranslatable } from "../refusals";
 import type { OwnScale, ScaleCells } from "../scales";
 import type { Place } from "../spread";
 import { ourId, type Token, tokensOf } from "../tokens";
@@ -79,7 +79,7 @@ export class Formulas {
     const before = tokensOf(formula);
     for (const { type, value } of before) {
       if (type === "range_named" && this.lost.has(localName(value))) {
-        throw new Untranslatable(`it uses the name ${value}, whose own formula could not be made plain`);
+        throw untranslatable("lostName", { name: value });
       }
     }
     const tokens = this.fixedSpills(before, sheet);
@@ -88,7 +88,7 @@ export class Formulas {
     if (functions.length === 0) return text === formula ? undefined : { formula: text, isArray: false, functions };
     const isRange = (reference: string) => {
       const isWide = this.widthOf(reference);
-      if (isWide === undefined) throw new Untranslatable(`the workbook has no name ${reference}`);
+      if (isWide === undefined) throw untranslatable("noName", { name: reference });
       return isWide;
     };
     const cellsOf = (reference: string) => this.cellsOf(reference);
@@ -149,7 +149,7 @@ export class Formulas {
     const [top, bottom] = [area.top ?? 0, area.bottom ?? Infinity];
     const rows = bottom - top + 1;
     if (rows > MOST_SCALE_ROWS) {
-      throw new Untranslatable(`the scale ${reference} has more than ${MOST_SCALE_ROWS} rows`);
+      throw untranslatable("scaleTooLong", { reference, most: MOST_SCALE_ROWS });
     }
     const on = cells!.includes("!") ? cells!.slice(0, cells!.lastIndexOf("!")) : `'${sheet.replace(/'/g, "''")}'`;
     const pinned = `${absoluteAddress(top, area.left!)}:${absoluteAddress(bottom, area.right!)}`;

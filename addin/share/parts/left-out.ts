@@ -2,17 +2,18 @@
  * What a copy that calculates leaves out: the task pane of an add-in that the partner does not have, a signature that no
  * longer holds, and lists that the spreadsheet makes again by itself.
  */
+import { removed, type Worded } from "../copy-texts";
 import type { Package, Relationship } from "./package";
 import type { Workbook } from "./workbook";
 import { attribute, elements, relationshipId, Splices } from "./xml";
 
-/** Takes them out, and says in words what a user would miss. */
-export function leaveOut({ parts }: Workbook, addInIds: readonly string[]): string[] {
-  const removed: string[] = [];
-  if (removePanes(parts, addInIds)) removed.push("this add-in's task pane and settings");
-  if (removeSignatures(parts)) removed.push("the digital signature: it does not hold for a changed workbook");
+/** Takes them out, and says what a user would miss. */
+export function leaveOut({ parts }: Workbook, addInIds: readonly string[]): Worded[] {
+  const gone: Worded[] = [];
+  if (removePanes(parts, addInIds)) gone.push(removed("panes"));
+  if (removeSignatures(parts)) gone.push(removed("signature"));
   forgetTitles(parts);
-  return removed;
+  return gone;
 }
 
 const leadsTo = (parts: Package, from: string, kind: string): Relationship[] =>
@@ -50,7 +51,7 @@ function removePanes(parts: Package, addInIds: readonly string[]): boolean {
   return any;
 }
 
-/** Told by the add-in's id, or by a setting of ours in it. */
+/** Known by the add-in's id, or by a setting of ours in it. */
 function isOurs(xml: string, addInIds: readonly string[]): boolean {
   const idOf = (text: string | undefined) => (text ?? "").replace(/[{}]/g, "").toLowerCase();
   const ids = addInIds.map(idOf);

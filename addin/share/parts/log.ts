@@ -1,4 +1,5 @@
-/** What the making of a copy did, as its report and its note sheet tell it. */
+/** What the making of a copy did, for its report and its note sheet. */
+import type { Worded } from "../copy-texts";
 
 /** A formula that the copy does not have, and why. */
 export interface Kept {
@@ -7,7 +8,7 @@ export interface Kept {
   /** A cell, or what else had the formula. */
   readonly place: string;
   readonly formula: string;
-  readonly reason: string;
+  readonly reason: Worded;
 }
 
 export class Log {

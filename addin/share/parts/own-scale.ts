@@ -3,6 +3,7 @@
  * the function does, and put it in order for the formulas that look sizes up.
  */
 import { absoluteAddress } from "../../common/a1";
+import { REFERENCE_SHEET, SCALE_HEADINGS } from "../copy-texts";
 import type { ScalePart } from "../scales";
 
 type OwnColumn = ScalePart | "given grit" | "given size" | "counts";
@@ -54,17 +55,8 @@ export function ownScaleTable(range: string, given: number, column: number, top:
     };
   };
   return {
-    heading: `your own: ${range}`,
-    headings: [
-      "grit as given",
-      "size as given",
-      "counts",
-      "grit",
-      "size, µm",
-      "exponent to the next",
-      "from size², µm²",
-      "nearest grit",
-    ],
+    heading: REFERENCE_SHEET.ownScale(range),
+    headings: OWN_COLUMNS.map((name) => SCALE_HEADINGS[name]),
     rows: Array.from({ length: count }, (_, i) => OWN_COLUMNS.map((name) => ({ formula: row(i)[name] }))),
     corner: {
       formula: `IF(ROWS(${range})>${count},#N/A,IF(${counted}=0,#VALUE!,${counted}+0*SUM(${all("exponent")})))`,

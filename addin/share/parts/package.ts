@@ -1,6 +1,6 @@
 /** An .xlsx file: a zip of parts, which relationships hold together. */
 import { unzipSync, type Zippable, zipSync } from "fflate";
-import { UnreadableWorkbook } from "./unreadable";
+import { type Needed, type UnreadableWorkbook, unreadable } from "../refusals";
 import { attribute, attributes, elements, escaped, root, Splices } from "./xml";
 
 export interface Relationship {
@@ -28,17 +28,13 @@ export class Package {
   }
 
   static open(bytes: Uint8Array): Package {
-    if (bytes.length === 0) throw new UnreadableWorkbook("The file is empty: there is no workbook in it.");
-    if (begins(bytes, OLE)) throw new UnreadableWorkbook(wordsForOle(bytes));
-    if (!begins(bytes, ZIP)) {
-      throw new UnreadableWorkbook(
-        "The file is no Excel workbook (.xlsx). Save it as an Excel Workbook and try again.",
-      );
-    }
+    if (bytes.length === 0) throw unreadable("empty");
+    if (begins(bytes, OLE)) throw refusalOfOle(bytes);
+    if (!begins(bytes, ZIP)) throw unreadable("noWorkbook");
     try {
       return new Package(unzipSync(bytes));
     } catch (error) {
-      throw new UnreadableWorkbook(`The file is damaged and cannot be unpacked (${(error as Error).message}).`);
+      throw unreadable("brokenZip", { detail: (error as Error).message });
     }
   }
 
@@ -50,12 +46,15 @@ export class Package {
     return this.parts.has(name);
   }
 
-  /** The text of a part; `what` says in a message what is missing. */
-  text(name: string, what = "a part of it"): string {
+  /** The text of a part; a refusal says what it is for. */
+  text(name: string, needed: Needed | { readonly sheet: string } = "part"): string {
     const known = this.texts.get(name);
     if (known !== undefined) return known;
     const bytes = this.parts.get(name);
-    if (!bytes) throw new UnreadableWorkbook(`The workbook is damaged: ${what} (${name}) is missing from the file.`);
+    if (!bytes) {
+      if (typeof needed === "object") throw unreadable("sheetMissing", { part: name, ...needed });
+      throw unreadable("partMissing", { part: name, needed });
+    }
     const text = new TextDecoder().decode(bytes);
     this.texts.set(name, text);
     return text;
@@ -170,12 +169,10 @@ function relationshipsPart(part: string): string {
 const ownerOf = (list: string) => list.replace(/_rels\/([^/]*)\.rels$/, "$1");
 
 /** Old workbooks name their streams in UTF-16; an encrypted new one has a stream of this name. */
-function wordsForOle(bytes: Uint8Array): string {
+function refusalOfOle(bytes: Uint8Array): UnreadableWorkbook {
   const name = [..."EncryptedPackage"].flatMap((letter) => [letter.charCodeAt(0), 0]);
   for (let at = bytes.indexOf(name[0]!); at >= 0; at = bytes.indexOf(name[0]!, at + 1)) {
-    if (name.every((byte, i) => bytes[at + i] === byte)) {
-      return "The workbook is encrypted with a password. Take the password off (File, Info, Protect Workbook) and try again.";
-    }
+    if (name.every((byte, i) => bytes[at + i] === byte)) return unreadable("encrypted");
   }
-  return "The file is an old workbook (.xls). Save it as an Excel Workbook (.xlsx) and try again.";
+  return unreadable("old");
 }

@@ -1,7 +1,8 @@
 /** One sheet of a price-only copy, written anew with nothing but the chosen cells' values and looks. */
 import { parseA1Range } from "@borgar/fx";
 import { cellAddress } from "../../common/a1";
-import { Refusal } from "../../common/refusal";
+import type { LeftOut } from "../copy-texts";
+import { refuseChoice } from "../refusals";
 import type { Shown } from "./number-format";
 import { chosen } from "./price-styles";
 import type { Texts } from "./shared-texts";
@@ -25,7 +26,12 @@ export interface PriceSheet {
   /** Addresses of cells that show nothing of what is in them. */
   readonly unseen: readonly string[];
   /** What stood on the sheet beside its cells, and is not in the copy. */
-  readonly dropped: readonly { readonly what: string; readonly count: number }[];
+  readonly dropped: readonly Dropped[];
+}
+
+export interface Dropped {
+  readonly kind: LeftOut;
+  readonly count: number;
 }
 
 export interface Counts {
@@ -44,7 +50,7 @@ export interface Counts {
 
 export function areaOf(range: string): Area {
   const found = parseA1Range(range.trim().toUpperCase());
-  if (!found) throw new Refusal(`"${range}" is no range of cells; write it as A1:F30.`);
+  if (!found) throw refuseChoice("noRange", { range });
   const { top, left, bottom, right } = found;
   return { top: top ?? 0, left: left ?? 0, bottom: bottom ?? Infinity, right: right ?? Infinity };
 }
@@ -147,7 +153,7 @@ function breaks(xml: string, name: string): string {
 }
 
 /** What a reader would miss of what stands behind the cells. */
-function droppedFrom(xml: string): PriceSheet["dropped"] {
+function droppedFrom(xml: string): Dropped[] {
   const behind = first(xml, "sheetData")?.end ?? 0;
   const rules = [...elements(xml, ["conditionalFormatting"], behind)].flatMap(({ innerStart, innerEnd }) => [
     ...elements(xml, ["cfRule"], innerStart, innerEnd),
@@ -155,10 +161,10 @@ function droppedFrom(xml: string): PriceSheet["dropped"] {
   const validations = first(xml, "dataValidations");
   const texts = pageTexts(xml).map((one) => textIn(xml, one));
   return [
-    { what: "headers and footers", count: texts.filter((text) => text !== "" && !PAGE_NUMBERS.test(text)).length },
-    { what: "conditional formats", count: rules.length },
+    { kind: "pageTexts", count: texts.filter((text) => text !== "" && !PAGE_NUMBERS.test(text)).length },
+    { kind: "conditionalFormats", count: rules.length },
     {
-      what: "data validations",
+      kind: "validations",
       count: validations
         ? [...elements(xml, ["dataValidation"], validations.innerStart, validations.innerEnd)].length
         : 0,

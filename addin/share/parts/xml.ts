@@ -2,7 +2,7 @@
  * XML as text. Elements are found by where they stand and changed by splicing, so that whatever is not changed stays
  * byte for byte as its writer wrote it, and a sheet of a million cells needs no tree.
  */
-import { UnreadableWorkbook } from "./unreadable";
+import { unreadable } from "../refusals";
 
 /** An element and where it stands in its text. */
 export interface Element {
@@ -64,7 +64,7 @@ function closingTag(xml: string, from: number, prefix: string, name: string): nu
     else if (!tag[0].endsWith("/>")) depth++;
     if (depth === 0) return tag.index;
   }
-  throw new UnreadableWorkbook(`The workbook is damaged: in one of its parts <${prefix}${name}> is not closed.`);
+  throw unreadable("notClosed", { tag: prefix + name });
 }
 
 /** The first element of a name, inside another where one is given. */
@@ -80,7 +80,7 @@ export function root(xml: string): Element {
     if (tag[3] !== undefined) return first(xml, tag[3])!;
     at = tag.index + tag[0].length;
   }
-  throw new UnreadableWorkbook("The workbook is damaged: one of its parts is empty.");
+  throw unreadable("partEmpty");
 }
 
 const ATTRIBUTE = /([^\s=]+)\s*=\s*(?:"([^"]*)"|'([^']*)')/g;

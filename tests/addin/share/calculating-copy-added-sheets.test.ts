@@ -52,8 +52,10 @@ it("have texts that go on in a next line, by one format behind the workbook's ow
 
 it("tell the partner what to change, and the sender that costs are inside", () => {
   const texts = Object.values(read(copy).Sheets["About this copy"]!).map((cell) => String((cell as { v?: unknown }).v));
-  expect(texts.some((text) => text.startsWith("Change your own inputs as before"))).toBe(true);
-  expect(texts.some((text) => text.startsWith("Costs and margin are inside"))).toBe(true);
+  expect(texts.some((text) => text.startsWith("Change the inputs as before"))).toBe(true);
+  expect(texts.some((text) => text.startsWith("If your workbook shows costs and margin, so does this copy."))).toBe(
+    true,
+  );
 });
 
 it("are sound in a workbook without formats", () => {

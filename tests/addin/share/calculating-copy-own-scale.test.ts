@@ -177,7 +177,7 @@ describe("where a scale of the user's own is given", () => {
     expect(report.values).toEqual([]);
     // 100 is midway between 10 and 1000 in ratio, and so is its size.
     expect([Number(value("B3")), Number(value("C3"))]).toEqual([expect.closeTo(100, 7), expect.closeTo(100, 7)]);
-    expect(parts["xl/worksheets/sheet2.xml"]!.match(/your own: /g)).toHaveLength(1);
+    expect(parts["xl/worksheets/sheet2.xml"]!.match(/Your scale: /g)).toHaveLength(1);
   });
 
   it("in formulas that cells share, each has its own range where the range moves", () => {
@@ -186,16 +186,16 @@ describe("where a scale of the user's own is given", () => {
     );
     expect(report.functions).toEqual({ SIZE: 2 });
     expect(parts["xl/worksheets/sheet1.xml"]).not.toContain("shared");
-    expect(parts["xl/worksheets/sheet2.xml"]).toContain("your own: 'Plan'!$A$1:$B$2");
-    expect(parts["xl/worksheets/sheet2.xml"]).toContain("your own: 'Plan'!$A$2:$B$3");
+    expect(parts["xl/worksheets/sheet2.xml"]).toContain("Your scale: 'Plan'!$A$1:$B$2");
+    expect(parts["xl/worksheets/sheet2.xml"]).toContain("Your scale: 'Plan'!$A$2:$B$3");
   });
 
   it("in a rule, it must not move with the cell", () => {
     const rule = (range: string) =>
       `<conditionalFormatting sqref="A1:A9"><cfRule type="expression" priority="1"><formula>GRIT.SIZE(A1,${range})&gt;5</formula></cfRule></conditionalFormatting>`;
     expect(copyOf("", rule("$A$1:$B$2")).report.values).toEqual([]);
-    expect(copyOf("", rule("A1:B2")).report.values[0]!.reason).toContain(
-      "its scale is a range that moves with the cell",
+    expect(copyOf("", rule("A1:B2")).report.values[0]!.reason.text).toContain(
+      "Its scale is a range that moves with the cell",
     );
   });
 
@@ -203,7 +203,7 @@ describe("where a scale of the user's own is given", () => {
     const { report, parts } = copyOf(
       '<row r="3"><c r="D3"><f>GRIT.SIZE(100,A:B)</f><v>1</v></c><c r="E3"><f>GRIT.SIZE(100,A1:C2)</f></c></row>',
     );
-    expect(report.values.map(({ reason }) => reason)).toEqual(["the scale A:B has more than 500 rows"]);
+    expect(report.values.map(({ reason }) => reason.text)).toEqual(["The scale A:B has more than 500 rows."]);
     expect(parts["xl/worksheets/sheet1.xml"]).toContain('<c r="E3"><f>#VALUE!</f></c>');
   });
 });

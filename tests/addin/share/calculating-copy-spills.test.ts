@@ -79,15 +79,14 @@ describe("a list of verdicts in a calculating copy", () => {
 
   it("stays as values where it is not all of its formula, is of no plain range, or fills cells that are not there", () => {
     const whole = (formula: string, data = spill(formula)) => copyOf(data).report.values;
-    const looksBack =
-      "each answer of GRIT.SEQUENCECHECK looks back at those before it, so it must be all of its formula";
-    expect(whole('IF(GRIT.SEQUENCECHECK(A2:A4)="ok",1,0)')[0]!.reason).toContain(looksBack);
-    expect(whole("GRIT.SEQUENCECHECK(A2:A4*1)")[0]!.reason).toContain(looksBack);
-    expect(whole("GRIT.SEQUENCECHECK({30;60;90})")[0]!.reason).toBe(
-      "an array typed into a formula is not followed cell by cell",
+    const looksBack = "Each answer of GRIT.SEQUENCECHECK depends on those before it, so it must be the whole formula";
+    expect(whole('IF(GRIT.SEQUENCECHECK(A2:A4)="ok",1,0)')[0]!.reason.text).toContain(looksBack);
+    expect(whole("GRIT.SEQUENCECHECK(A2:A4*1)")[0]!.reason.text).toContain(looksBack);
+    expect(whole("GRIT.SEQUENCECHECK({30;60;90})")[0]!.reason.text).toBe(
+      "A formula with a typed array can't be split cell by cell.",
     );
     const { xml, report } = copyOf(spill("GRIT.SEQUENCECHECK(A2:A4)").replace(/<c r="B3".*?<\/c>/, ""));
-    expect(report.values[0]!.reason).toContain("not every cell that it fills is in the workbook");
+    expect(report.values[0]!.reason.text).toContain("Some cells that it fills aren't in the workbook.");
     expect(xml).not.toContain("<f");
     expect(report.values[0]!.place).toBe("B2:B4");
   });
@@ -120,7 +119,11 @@ describe("a ladder in a calculating copy", () => {
         sheet: "Plan",
         place: "B2:B4",
         formula: "=GRIT.LADDER(30,120)",
-        reason: "GRIT.LADDER has no plain formula: a search over the grits there are",
+        reason: {
+          kind: "noPlainFormula",
+          facts: { id: "LADDER", why: "a search over the grits there are" },
+          text: "GRIT.LADDER has no plain formula: a search over the grits there are.",
+        },
       },
     ]);
     expect(report.errors).toBe(0);

@@ -10,10 +10,10 @@ import { calculatingCopy } from "../../../addin/share/calculating-copy";
 import { book, bookParts, type Parts, sheet, unzipped, zipped } from "./copy-files";
 
 vi.mock("../../../addin/share/translate", async () => {
-  const { Untranslatable } = await import("../../../addin/share/plain");
+  const { untranslatable } = await import("../../../addin/share/refusals");
   return {
     translation(formula: string, around: import("../../../addin/share/translate").Surroundings) {
-      if (formula.includes("LADDER")) throw new Untranslatable("LADDER is a search");
+      if (formula.includes("LADDER")) throw untranslatable("noPlainFormula", { id: "LADDER", why: "a search" });
       let isArray = false;
       const plain = formula.replace(
         /(?:_xldudf_GRIT_|GRIT\.)(SIZE|AREARATE)\(([^()]*)\)/g,
@@ -105,12 +105,13 @@ describe("a formula of the calculating copy", () => {
     );
     expect(xml).toContain('<c r="B2" t="inlineStr" s="1"><is><t xml:space="preserve">30 &amp; 60</t></is></c>');
     expect(xml).toContain('<c r="B4"><v>8</v></c>');
-    const lacks = "LADDER is a search; the workbook holds no value for it, so the cell is empty";
-    expect(report.values).toEqual([
-      { sheet: "Plan", place: "B2", formula: "=GRIT.SIZE(4)&GRIT.LADDER(30,400)", reason: "LADDER is a search" },
+    const search = "GRIT.LADDER has no plain formula: a search.";
+    const lacks = `${search} The workbook holds no value for it, so the cell is empty.`;
+    expect(report.values.map(({ reason, ...one }) => ({ ...one, reason: reason.text }))).toEqual([
+      { sheet: "Plan", place: "B2", formula: "=GRIT.SIZE(4)&GRIT.LADDER(30,400)", reason: search },
       { sheet: "Plan", place: "C2", formula: "=GRIT.LADDER(1,2)", reason: lacks },
-      { sheet: "Plan", place: "B3", formula: "=GRIT.LADDER(A3,9)", reason: "LADDER is a search" },
-      { sheet: "Plan", place: "B4", formula: "=GRIT.LADDER(A4,9)", reason: "LADDER is a search" },
+      { sheet: "Plan", place: "B3", formula: "=GRIT.LADDER(A3,9)", reason: search },
+      { sheet: "Plan", place: "B4", formula: "=GRIT.LADDER(A4,9)", reason: search },
     ]);
   });
 
@@ -144,7 +145,10 @@ describe("a formula of the calculating copy", () => {
 
   it("is a value where a name in it is unknown, and names that go round in a circle do not hang", () => {
     const { report } = cellsOf('<row r="1"><c r="B1"><f>GRIT.AREARATE(Nowhere,4)</f><v>3</v></c></row>');
-    expect(report.values[0]).toMatchObject({ place: "B1", reason: "the workbook has no name Nowhere" });
+    expect(report.values[0]).toMatchObject({
+      place: "B1",
+      reason: { kind: "noName", text: "This workbook has no name Nowhere." },
+    });
     const circle =
       '<definedNames><definedName name="One">Two+1</definedName><definedName name="Two">One+1</definedName></definedNames>';
     const { xml } = cellsOf('<row r="1"><c r="B1"><f>GRIT.AREARATE(One,4)</f></c></row>', "", { behind: circle });
@@ -299,7 +303,7 @@ describe("the calculating copy as a file", () => {
       "Plan",
       "A1",
       "=GRIT.LADDER(1,2)",
-      "LADDER is a search",
+      "GRIT.LADDER has no plain formula: a search.",
     ];
     for (const one of told)
       expect(

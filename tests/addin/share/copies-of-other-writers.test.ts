@@ -151,20 +151,20 @@ describe("what is no workbook is refused in words", () => {
   };
   const whole = book({ sheets: { Plan: sheet("") } });
   it.each([
-    ["nothing", new Uint8Array(), "The file is empty"],
-    ["a text", strToU8("area,hours\n1,2"), "The file is no Excel workbook (.xlsx). Save it as an Excel Workbook"],
-    ["half a file", whole.slice(0, whole.length / 2), "The file is damaged and cannot be unpacked"],
-    ["an old workbook", ole("Workbook"), "The file is an old workbook (.xls). Save it as"],
-    ["an encrypted one", ole("EncryptedPackage"), "The workbook is encrypted with a password."],
+    ["nothing", new Uint8Array(), "This file is empty"],
+    ["a text", strToU8("area,hours\n1,2"), "This isn't an Excel workbook (.xlsx). Save it as an Excel Workbook"],
+    ["half a file", whole.slice(0, whole.length / 2), "This file is damaged and can't be unpacked"],
+    ["an old workbook", ole("Workbook"), "This is an old workbook (.xls). Save it as"],
+    ["an encrypted one", ole("EncryptedPackage"), "This workbook is encrypted with a password."],
     ["another zip", zipSync({ "a.txt": strToU8("a") }), "its list of contents ([Content_Types].xml) is missing"],
-    ["no sheet list", without("xl/workbook.xml"), "its list of sheets (xl/workbook.xml) is missing from the file."],
+    ["no sheet list", without("xl/workbook.xml"), "its list of sheets (xl/workbook.xml) is missing."],
     ["no sheet", without("xl/worksheets/sheet2.xml"), 'the sheet "Costs" (xl/worksheets/sheet2.xml) is missing'],
     [
       "a torn sheet",
       book({ sheets: { Plan: "<worksheet><sheetData><row><c><f>GRIT.SIZE(4)" } }),
-      "<sheetData> is not closed",
+      "<sheetData> isn't closed",
     ],
-    ["no way to it", without("xl/_rels/workbook.xml.rels"), 'nothing says where the sheet "Plan" is.'],
+    ["no way to it", without("xl/_rels/workbook.xml.rels"), 'it doesn\'t say where the sheet "Plan" is.'],
     [
       "a binary one",
       without("", (xml) => xml.replace("xl/workbook.xml", "xl/workbook.bin")),

@@ -56,7 +56,7 @@ describe("the looks of a price-only copy", () => {
         '<headerFooter differentFirst="1"><oddFooter>&amp;LPage &amp;P of &amp;N</oddFooter></headerFooter><rowBreaks count="1" manualBreakCount="1"><brk id="40" max="16383" man="1"/></rowBreaks></worksheet>',
     );
     // &Z&F is the file's path and name.
-    expect(report.without).toEqual([{ what: "headers and footers", count: 1 }]);
+    expect(report.without).toEqual([{ kind: "pageTexts", what: "headers and footers", count: 1 }]);
   });
 
   it.each(["&amp;F", "&amp;A", "&amp;G", "&amp;D", "Ruth", "&amp;P 31.75", "&amp;&quot;Arial&quot;&amp;P"])(
@@ -79,7 +79,7 @@ describe("the looks of a price-only copy", () => {
         "<definedName name=\"_xlnm.Print_Titles\" localSheetId=\"0\">'Our quote'!$A:$A,'Our quote'!$1:$3</definedName></definedNames>",
     );
     expect(workbook).not.toMatch(/Costs|Margin/);
-    expect(report.without).toEqual([{ what: "names", count: 2 }]);
+    expect(report.without).toEqual([{ kind: "names", what: "names", count: 2 }]);
     const reader = new ExcelJS.Workbook();
     await reader.xlsx.load(bytes as unknown as ExcelJS.Buffer);
     expect(reader.getWorksheet("Our quote")!.pageSetup.printArea).toContain("A1:C4");
@@ -103,7 +103,7 @@ describe("the looks of a price-only copy", () => {
       },
     });
     expect(Object.keys(parts).filter((name) => /media|drawing/.test(name))).toEqual([]);
-    expect(report.without).toEqual([{ what: "pictures", count: 1 }]);
+    expect(report.without).toEqual([{ kind: "pictures", what: "pictures", count: 1 }]);
   });
 });
 
@@ -153,8 +153,8 @@ describe("cells with an error in a price-only copy", () => {
     });
     const { report } = priceOnlyCopy(bytes, { keep: [{ sheet: "Quote" }] });
     expect(report.sheets[0]).toMatchObject({ cells: 2, errors: 2 });
-    expect(report.cautions).toEqual(['2 cells of the copy on "Quote" show an error, such as #NAME?.']);
+    expect(report.cautions.map(({ text }) => text)).toEqual(['2 cells on "Quote" show an error, such as #NAME?.']);
     const [cell] = priceOnlyCopy(bytes, { keep: [{ sheet: "Quote", range: "A1" }] }).report.cautions;
-    expect(cell).toBe('1 cell of the copy on "Quote" shows an error, such as #NAME?.');
+    expect(cell!.text).toBe('1 cell on "Quote" shows an error, such as #NAME?.');
   });
 });

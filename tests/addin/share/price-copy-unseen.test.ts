@@ -23,7 +23,7 @@ function cautionsOf(
     '<borders count="1"><border/></borders><cellXfs count="2"><xf numFmtId="0" fontId="0" fillId="0" borderId="0"/>' +
     '<xf numFmtId="164" fontId="1" fillId="2" borderId="0"/></cellXfs></styleSheet>';
   const bytes = book({ sheets: { Quote: sheet(`<row r="7">${cell}</row>`) }, styles, ...more });
-  return priceOnlyCopy(bytes, { keep: [{ sheet: "Quote" }] }).report.cautions;
+  return priceOnlyCopy(bytes, { keep: [{ sheet: "Quote" }] }).report.cautions.map(({ text }) => text);
 }
 
 const NUMBER = '<c r="C7" s="1"><v>3815</v></c>';
@@ -45,7 +45,7 @@ const theme = {
 
 it("are named, and whoever makes the copy has to agree", () => {
   expect(cautionsOf(NUMBER, { code: ";;;" })).toEqual([
-    '1 cell of the copy on "Quote" holds what nobody sees, by a number format that shows nothing or by letters in the colour of the cell: C7. Whoever selects it can read it.',
+    '1 cell on "Quote" contains a hidden value, by a format that shows nothing or text in the cell\'s own color: C7. Anyone who selects it can read it.',
   ]);
 });
 
@@ -95,9 +95,9 @@ it.each([
   expect(cautionsOf(cell, looks)).toEqual([]);
 });
 
-it("are told as far as a question can hold", () => {
+it("are listed as far as a question can hold", () => {
   const cells = Array.from("ABCDEFGHIJKLMN", (column) => `<c r="${column}7" s="1"><v>5</v></c>`).join("");
   expect(cautionsOf(cells, { code: ";;;" })).toEqual([
-    '14 cells of the copy on "Quote" hold what nobody sees, by a number format that shows nothing or by letters in the colour of the cell: A7, B7, C7, D7, E7, F7, G7, H7, I7, J7, K7, L7 and 2 more. Whoever selects one can read it.',
+    '14 cells on "Quote" contain hidden values, by a format that shows nothing or text in the cell\'s own color: A7, B7, C7, D7, E7, F7, G7, H7, I7, J7, K7, L7 and 2 more. Anyone who selects one can read it.',
   ]);
 });

@@ -204,8 +204,8 @@ describe("a price-only copy of a range", () => {
   it("has the hidden cells that are in it, and says so", () => {
     const { bytes, report } = copyOf(quote(), [{ sheet: "Quote", range: "A1:B3" }]);
     expect(read(bytes).Sheets.Quote!.B3!.v).toBeCloseTo(0.3175, 12);
-    expect(report.cautions).toEqual([
-      '2 cells of the range chosen on "Quote" are in hidden rows or columns, and are in the copy.',
+    expect(report.cautions.map(({ text }) => text)).toEqual([
+      '2 cells in hidden rows or columns on "Quote" will be in the copy: the chosen range includes them.',
     ]);
   });
 
@@ -309,8 +309,8 @@ describe("a price-only copy of what other programs write", () => {
 describe("a choice that is not in the workbook", () => {
   it.each([
     [[], "Choose at least one sheet or range"],
-    [[{ sheet: "Qoute" }], 'The workbook has no sheet "Qoute"; it has "Quote", "Costs", "Secret margin".'],
-    [[{ sheet: "Quote", range: "the top" }], '"the top" is no range of cells; write it as A1:F30.'],
+    [[{ sheet: "Qoute" }], 'This workbook has no sheet "Qoute". It has "Quote", "Costs", "Secret margin".'],
+    [[{ sheet: "Quote", range: "the top" }], '"the top" isn\'t a range of cells. Write it like A1:F30.'],
   ])("is refused in words: %j", (keep, words) => {
     expect(() => copyOf(quote(), keep)).toThrow(words);
   });

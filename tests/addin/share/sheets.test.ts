@@ -1,6 +1,7 @@
 /** The add-in's own sheets, every formula of them translated in place: the embedded spreadsheet then shows the same figures. */
 import { afterAll, afterEach, beforeEach, describe, expect, it, vi } from "vitest";
-import { hasOurCalls, translate, Untranslatable } from "../../../addin/share/translate";
+import { Untranslatable } from "../../../addin/share/refusals";
+import { hasOurCalls, translate } from "../../../addin/share/translate";
 import { insertPlan } from "../../../addin/sheet";
 import { startInputs } from "../../../functions/plan/inputs";
 import { floor, planFor } from "../sheet/agreement";

@@ -39,7 +39,8 @@ function calculatingView(report: CalculatingReport) {
   `;
 }
 
-const removedView = (removed: readonly string[]) => removed.map((what) => html`<p>Left out: ${what}.</p>`);
+const removedView = (removed: CalculatingReport["removed"]) =>
+  removed.map(({ text }) => html`<p>Left out: ${text}.</p>`);
 
 function valuesView(report: CalculatingReport) {
   const { values } = report;

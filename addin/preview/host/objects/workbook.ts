@@ -1,5 +1,5 @@
 /** The workbook, the application, and what the document carries besides sheets. */
-import { UnreadableWorkbook } from "../../../share/parts/unreadable";
+import { UnreadableWorkbook } from "../../../share/refusals";
 import { openWorkbook } from "../../../share/parts/workbook";
 import { cellRect, parseAddress } from "../a1";
 import { accessDenied, invalidArgument, invalidOperation, itemNotFound, notImplemented } from "../errors";

@@ -206,8 +206,8 @@ describe("a copy that takes long", () => {
 
 describe("a file that no copy can be made of", () => {
   it.each([
-    ["is no workbook", new Uint8Array([1, 2, 3]), /^The file is no Excel workbook/],
-    ["is empty", new Uint8Array(), /^The file is empty/],
+    ["is no workbook", new Uint8Array([1, 2, 3]), /^This isn't an Excel workbook/],
+    ["is empty", new Uint8Array(), /^This file is empty/],
   ])("%s: the user is told in words", async (_, bytes, words) => {
     workbook.documentBytes.mockResolvedValue(bytes);
     const { store, commands } = paneWith();

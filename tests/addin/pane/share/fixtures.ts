@@ -9,7 +9,14 @@ export const found = (name: string, more: Partial<SheetFound> = {}): SheetFound 
   ...more,
 });
 
-const kept = (sheet: string, place: string, reason: string) => ({ sheet, place, reason, formula: "=GRIT.LADDER(30)" });
+export const worded = (text: string) => ({ kind: text, facts: {}, text });
+
+const kept = (sheet: string, place: string, reason: string) => ({
+  sheet,
+  place,
+  reason: worded(reason),
+  formula: "=GRIT.LADDER(30)",
+});
 
 export const CALCULATING = {
   kind: "calculating",
@@ -37,7 +44,7 @@ export const PRICE: Extract<Made, { kind: "price" }> = {
       { ...counts, name: "Terms", cells: 1204 },
     ],
     gone: ["Costs"],
-    without: [{ what: "names", count: 2 }],
+    without: [{ kind: "names", what: "names", count: 2 }],
     cautions: [],
   },
   costWords: [],

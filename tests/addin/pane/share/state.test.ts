@@ -24,7 +24,7 @@ import {
   worriesOf,
 } from "../../../../addin/pane/share/state";
 import { startState } from "../../../../addin/pane/state";
-import { CALCULATING, found, PRICE } from "./fixtures";
+import { CALCULATING, found, PRICE, worded } from "./fixtures";
 
 const SHEETS = [found("Rates", { visible: false }), found("Quote"), found("Costs"), found("Old", { visible: false })];
 const LISTED = takeSheets(startShare(), SHEETS);
@@ -116,7 +116,7 @@ describe("what was shown", () => {
 describe("what needs a yes", () => {
   const withWords = (costWords: string[], cautions: string[] = []): Made => ({
     ...PRICE,
-    report: { ...PRICE.report, cautions },
+    report: { ...PRICE.report, cautions: cautions.map(worded) },
     costWords,
   });
 
@@ -152,7 +152,12 @@ it("values are told by their reason, each place once", () => {
 });
 
 it("cells that follow each other down a column are told as one, and no others", () => {
-  const at = (sheet: string, place: string) => ({ sheet, place, formula: "=GRIT.LADDER(30)", reason: "a search" });
+  const at = (sheet: string, place: string) => ({
+    sheet,
+    place,
+    formula: "=GRIT.LADDER(30)",
+    reason: worded("a search"),
+  });
   const values = [
     at("P", "C4"),
     at("P", "D4"),
