@@ -1,6 +1,7 @@
 /** The workbook, the application, and what the document carries besides sheets. */
-import { UnreadableWorkbook } from "../../../share/refusals";
+
 import { openWorkbook } from "../../../share/parts/workbook";
+import { UnreadableWorkbook } from "../../../share/refusals";
 import { cellRect, parseAddress } from "../a1";
 import { accessDenied, invalidArgument, invalidOperation, itemNotFound, notImplemented } from "../errors";
 import type { Model, XmlPart } from "../model";
