@@ -317,7 +317,7 @@ const writeJobs = async (context: Excel.RequestContext, rows: readonly (readonly
 it("measures the audit of 20,000 past jobs by the clock", async () => {
   const turns: Record<"find" | "check" | "audit", number>[] = [];
   for (let turn = 0; turn < AUDITS; turn++) {
-    const preview = await openPreview();
+    const preview = await openPreview({ fresh: true });
     const { click, tab } = commandsOf(preview);
     const clocked = async (work: () => Promise<unknown>) => {
       const start = performance.now();
@@ -350,7 +350,7 @@ it("measures the audit of 20,000 past jobs by the clock", async () => {
 const heaps: [string, number][] = [];
 
 it("measures what the pane does with a plan and with 20,000 past jobs", async () => {
-  const preview = await openPreview();
+  const preview = await openPreview({ fresh: true });
   const { click, press, tab } = commandsOf(preview);
   const browser = await theBrowser();
   heaps.push(["the demo workbook", await heap(preview.page)]);
@@ -372,7 +372,7 @@ it("measures what the pane does with a plan and with 20,000 past jobs", async ()
 });
 
 it("measures 20,000 of our cells: their recalculation, and what the pane does with such a workbook", async () => {
-  const preview = await openPreview();
+  const preview = await openPreview({ fresh: true });
   const { click, tab } = commandsOf(preview);
   const browser = await theBrowser();
   const spilled = await recalculation(preview, "Spilled");

@@ -7,10 +7,12 @@ import { existsSync, mkdirSync, readFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
+import { isDeepStrictEqual } from "node:util";
 import type axe from "axe-core";
 import { type Browser, type BrowserContext, chromium, type Frame, type FrameLocator, type Page } from "playwright-core";
 import { expect } from "vitest";
 import { serve } from "../../manifest/build/serve.mjs";
+import { type Found, find, putBack } from "./put-back";
 
 export const DIST = fileURLToPath(new URL("../../dist", import.meta.url));
 const SHOTS = process.env.SHOTS ?? "/tmp/gritledger-shots";
@@ -41,9 +43,11 @@ export interface PreviewOptions {
   paneWidth?: 320 | 350;
   /** What else stands in the page's address. */
   query?: Record<string, string>;
+  /** A page that no test has used: for the first run, for pictures and for what is attacked. */
+  fresh?: boolean;
 }
 
-export type Preview = Awaited<ReturnType<typeof openPreview>>;
+export type Preview = Awaited<ReturnType<typeof openFresh>>;
 
 export type CellValue = string | number | boolean;
 
@@ -61,6 +65,9 @@ function expectNone(problems: string[]): void {
 
 /** One browser for a test file; close it in afterAll. Also a preview that no test closes must have had no problem. */
 export async function closeBrowser(): Promise<void> {
+  const last = kept;
+  kept = undefined;
+  await last?.preview.close();
   await browser?.close();
   browser = undefined;
   expectNone([...unseen].flat());
@@ -74,12 +81,65 @@ export async function theBrowser(): Promise<Browser> {
   return browser;
 }
 
-export async function openPreview(options: PreviewOptions = {}) {
+/** A page that tests take turns with, how its workbook was at first, and how the last of them had it shown. */
+interface Kept {
+  readonly preview: Preview;
+  readonly found: Found;
+  readonly shown: PreviewOptions;
+}
+
+let kept: Kept | undefined;
+
+/**
+ * A preview with the demo workbook in it: most tests get the page that the one before gave back, with the workbook put
+ * back, the pane started anew and nothing remembered. To open a page takes several times as long.
+ */
+export async function openPreview(options: PreviewOptions = {}): Promise<Preview> {
+  if (options.fresh || options.query) return openFresh(options);
+  const last = kept;
+  kept = undefined;
+  if (last && (await isAsFound(last, options))) return lend(last.preview, last.found, options);
+  await last?.preview.close();
+  const preview = await openFresh(options);
+  return lend(preview, await preview.excel(find), options);
+}
+
+/** A preview whose `close` gives it back, unless it had a problem. */
+function lend(preview: Preview, found: Found, shown: PreviewOptions): Preview {
+  const close = async () => {
+    if (preview.problems.length > 0) return preview.close();
+    kept = { preview, found, shown };
+  };
+  return { ...preview, close };
+}
+
+const themeOf = ({ theme = "light" }: PreviewOptions) => theme;
+const paneWidthOf = ({ paneWidth = 350 }: PreviewOptions) => paneWidth;
+const sizeOf = ({ width = 1400, height = 900 }: PreviewOptions) => ({ width, height });
+
+/** Makes a used page as good as new; false where that did not work, so that another is opened. */
+async function isAsFound({ preview, found, shown }: Kept, asked: PreviewOptions): Promise<boolean> {
+  const { page, pane, frame, excel } = preview;
+  await page.unrouteAll({ behavior: "wait" });
+  await page.setViewportSize(sizeOf(asked));
+  if (themeOf(asked) !== themeOf(shown)) await page.getByRole("switch", { name: "Dark" }).click();
+  if (paneWidthOf(asked) !== paneWidthOf(shown)) await page.locator("#pane-width").click();
+  await excel(putBack, found);
+  // The workbook is there: the demo is not written into it again.
+  await page.route("**/demo.js", (route) => route.fulfill({ contentType: "text/javascript", body: "" }));
+  await frame().evaluate("localStorage.clear(); sessionStorage.clear()");
+  await frame().goto(frame().url());
+  await pane().locator("#insert").waitFor();
+  await frame().evaluate("Office.onReady().then(() => undefined)");
+  return isDeepStrictEqual(await excel(find), found);
+}
+
+async function openFresh(options: PreviewOptions = {}) {
   if (!existsSync(join(DIST, "preview/index.html")))
     throw new Error("there is no dist/preview: run npm run build first");
-  const { width = 1400, height = 900, theme, paneWidth, query = {} } = options;
+  const { theme, paneWidth, query = {} } = options;
   const served = await serve({ port: 0, directory: DIST });
-  const context = await (await theBrowser()).newContext({ viewport: { width, height } });
+  const context = await (await theBrowser()).newContext({ viewport: sizeOf(options) });
   const problems = await watch(context, served.url);
   unseen.add(problems);
   const page = await context.newPage();
@@ -137,9 +197,8 @@ export async function openPreview(options: PreviewOptions = {}) {
 
   /** What breaks the rules of accessibility in the pane as it stands. */
   const violations = async (): Promise<string[]> => {
-    const frame = page.frames().find((one) => one.url().includes("/preview/pane.html"))!;
-    await frame.evaluate(AXE);
-    const { violations: found } = await frame.evaluate<axe.AxeResults>("axe.run()");
+    await frame().evaluate(AXE);
+    const { violations: found } = await frame().evaluate<axe.AxeResults>("axe.run()");
     return found.map(({ id, nodes }) => `${id}: ${nodes.map((node) => node.html).join(" ")}`);
   };
 
@@ -179,6 +238,7 @@ export async function openPreview(options: PreviewOptions = {}) {
   return {
     page,
     pane,
+    frame,
     excel,
     cells,
     table,

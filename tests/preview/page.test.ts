@@ -230,7 +230,7 @@ describe("charts", () => {
 });
 
 describe("a page asked to be dark", () => {
-  onePage({ theme: "dark", paneWidth: 320 });
+  onePage({ theme: "dark", paneWidth: 320, fresh: true });
 
   it("starts dark, pane and all", async () => {
     const { page } = preview;

@@ -64,7 +64,7 @@ const violations = () => preview.violations();
 
 describe("the demo workbook", () => {
   it("opens on a stage table whose numbers are the functions' own, in a quote that takes its price", async () => {
-    preview = await openPreview();
+    preview = await openPreview({ fresh: true });
     await expectTable("Stages", "Stages_Price", DEMO);
     expect(await sheets()).toEqual(["Quote", "Past jobs", "Shelf", "Stage plan"]);
     const [[price]] = (await preview.cells("Quote", "C10")) as [[number]];

@@ -201,7 +201,7 @@ describe("the preview", () => {
   });
 
   it("fails the test that opened it when an inline script is put into its pane", async () => {
-    const preview = await openPreview();
+    const preview = await openPreview({ fresh: true });
     expect(preview.problems).toEqual([]);
     const pane = preview.page.frames().find((frame) => frame.url().includes("/preview/pane.html"))!;
     await pane.evaluate(`setTimeout(() => { window.attacked = {}; ${SCRIPTS["an inline script"]!.code} }, 0)`);

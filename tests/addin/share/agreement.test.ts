@@ -3,17 +3,18 @@
  * kind the same value, or an error of the same class.
  */
 import fc from "fast-check";
-import { afterAll, describe, expect, it } from "vitest";
+import { describe, expect, it } from "vitest";
 import { looksBack } from "../../../addin/share/plain";
 import { translate, translation } from "../../../addin/share/translate";
 import { CATALOGUE, type Catalogued } from "../../catalogue";
+import { reportCompared } from "../../run/compared";
 import { type Call, callOf, EXTENTS, isStretched, randomArguments } from "./calls";
 import { address, agrees, calculate, isError, type Question, rangeOf, SURROUNDINGS } from "./engine";
 
 const TRANSLATED = CATALOGUE.filter(({ plain }) => !plain.startsWith("none"));
 
 let compared = 0;
-afterAll(() => console.log(`Plain formulas: ${compared} cells agree with the add-in's.`));
+reportCompared("plain formulas, IronCalc", () => compared);
 
 const shown = (cell: unknown) => (isError(cell) ? cell.code : String(cell));
 

@@ -3,10 +3,11 @@
  * goes on doing so when the cells change.
  */
 import fc from "fast-check";
-import { afterAll, describe, expect, it } from "vitest";
+import { describe, expect, it } from "vitest";
 import { columnLetters } from "../../../addin/common/a1";
 import { calculatingCopy } from "../../../addin/share/calculating-copy";
 import { byId, CATALOGUE } from "../../catalogue";
+import { reportCompared } from "../../run/compared";
 import { calculated } from "./copy-calculated";
 import { type Book, book, sheet, unzipped, zipped } from "./copy-files";
 import { agrees, type Cell, isError } from "./engine";
@@ -14,7 +15,7 @@ import { agrees, type Cell, isError } from "./engine";
 const OPTIONS = { functions: CATALOGUE, version: "1.0.0", date: "today", units: "US units", cautions: [] };
 
 let compared = 0;
-afterAll(() => console.log(`Own scales: ${compared} cells agree with the add-in's.`));
+reportCompared("own scales, IronCalc", () => compared);
 
 function cellXml(address: string, cell: Cell): string {
   if (cell === null) return `<c r="${address}"/>`;

@@ -1,13 +1,14 @@
 /** Calls within calls, within the user's own functions, and every example of the doc comments, calculated by IronCalc. */
 import fc from "fast-check";
-import { afterAll, describe, expect, it } from "vitest";
+import { describe, expect, it } from "vitest";
 import { looksBack } from "../../../addin/share/plain";
 import { translate } from "../../../addin/share/translate";
 import { byId, CATALOGUE, isUnits, valid } from "../../catalogue";
+import { reportCompared } from "../../run/compared";
 import { address, agrees, type Block, type Cell, calculate, isError, rangeOf, SURROUNDINGS } from "./engine";
 
 let compared = 0;
-afterAll(() => console.log(`Nested calls and examples: ${compared} cells agree with the add-in's.`));
+reportCompared("nested calls and examples, IronCalc", () => compared);
 
 const TRANSLATED = CATALOGUE.filter(({ plain }) => !plain.startsWith("none"));
 

@@ -1,9 +1,12 @@
 /** The add-in's own sheets, every formula of them translated in place: the embedded spreadsheet then shows the same figures. */
-import { afterAll, afterEach, beforeEach, describe, expect, it, vi } from "vitest";
+
+import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { Untranslatable } from "../../../addin/share/refusals";
 import { hasOurCalls, translate } from "../../../addin/share/translate";
+
 import { insertPlan } from "../../../addin/sheet";
 import { startInputs } from "../../../functions/plan/inputs";
+import { reportCompared } from "../../run/compared";
 import { floor, planFor } from "../sheet/agreement";
 import { FIVE_JOBS } from "../sheet/five-jobs";
 import { auditList, typeList } from "../sheet/job-lists";
@@ -68,7 +71,7 @@ async function translateAll(): Promise<{ kept: string[]; translated: number }> {
 }
 
 let compared = 0;
-afterAll(() => console.log(`Translated sheets: ${compared} cells agree with the add-in's.`));
+reportCompared("translated sheets", () => compared);
 
 function expectSame(before: Sheets, after: Sheets): void {
   const formulas = Object.values(after).flatMap((sheet) => sheet.formulas.flat());

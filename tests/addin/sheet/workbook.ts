@@ -7,9 +7,13 @@ import { readMetadata } from "../../../manifest/build/catalogue.mjs";
 
 export type GritWorkbook = Awaited<ReturnType<typeof openGrit>>;
 
+/** Takes a tenth of a second: once for all workbooks. */
+let metadata: ReturnType<typeof readMetadata> | undefined;
+
 export async function openGrit(blankAs: BlankAs = null) {
   Object.assign((globalThis as any).CustomFunctions, { Error: CustomFunctionError });
-  const { json, associate } = await readMetadata();
+  metadata ??= readMetadata();
+  const { json, associate } = await metadata;
   const byName = functions as unknown as Record<string, (...args: any[]) => any[][]>;
   const named = Object.fromEntries(associate.map(({ id, functionName }) => [id, byName[functionName]!]));
   const workbook = await openWorkbook({ functions: named, functionsJson: json, blankAs });

@@ -10,6 +10,7 @@ import { openWorkbook } from "../../../../addin/share/parts/workbook";
 import { insertPlan } from "../../../../addin/sheet";
 import { CHECK_WORDS } from "../../../../addin/sheet/check-cell";
 import { CATALOGUE } from "../../../catalogue";
+import { reportCompared } from "../../../run/compared";
 import { floor, planFor } from "../../sheet/agreement";
 import { auditList } from "../../sheet/job-lists";
 import { cellValue, type GritWorkbook, named, openGrit, select, write } from "../../sheet/workbook";
@@ -115,10 +116,8 @@ beforeAll(async () => {
     emptied(copy.bytes, "Quote!C6"),
   ]);
 }, 600_000);
-afterAll(async () => {
-  console.log(`LibreOffice: ${compared} cells of the demo workbook, its audit and a plan agree with the add-in's.`);
-  await workbook.dispose();
-});
+reportCompared("a workbook with demo, audit and plan, LibreOffice", () => compared);
+afterAll(() => workbook.dispose());
 
 /** Cells that differ. */
 function different(which: number): string[] {

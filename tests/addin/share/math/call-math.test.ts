@@ -3,9 +3,12 @@
  * come to what the function gives; what else it tells is held against the doc comments and hand arithmetic.
  */
 import fc from "fast-check";
-import { afterAll, describe, expect, it } from "vitest";
+
+import { describe, expect, it } from "vitest";
 import { type CallMath, type Found, hasOurs, mathOf, type Surroundings } from "../../../../addin/share/math/call-math";
+
 import { byId, CATALOGUE, type Catalogued, isUnits, validArguments } from "../../../catalogue";
+import { reportCompared } from "../../../run/compared";
 import { agrees, type Block, type Cell, calculate, isError, rangeOf } from "../engine";
 
 const PLAIN = CATALOGUE.filter(({ plain }) => !plain.startsWith("none"));
@@ -13,7 +16,7 @@ const PLAIN = CATALOGUE.filter(({ plain }) => !plain.startsWith("none"));
 const WALKING = "SEQUENCECHECK";
 
 let compared = 0;
-afterAll(() => console.log(`Math: ${compared} formulas with numbers agree with the add-in's cells.`));
+reportCompared("formulas with numbers, IronCalc", () => compared);
 
 const FIRST = { row: 0, column: 0 };
 
