@@ -1,6 +1,6 @@
 /** The commands: each calls the workbook's side once, one at a time, and says how it went. */
 import { shown } from "../../functions/cell";
-import { FIELDS, type Key } from "../../functions/plan/inputs";
+import { FIELDS, type Key } from "../../functions/plan/fields";
 import {
   type Consent,
   Gone,

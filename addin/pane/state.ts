@@ -5,18 +5,20 @@
  */
 import { shown } from "../../functions/cell";
 import {
-  applies,
   type Choice,
   FIELDS,
   type Field,
   field,
-  floorOf,
   type Group,
-  type Inputs,
-  inUnits,
   KEYS,
   type Key,
   type NumberField,
+} from "../../functions/plan/fields";
+import {
+  applies,
+  floorOf,
+  type Inputs,
+  inUnits,
   type Problems,
   problemsOf,
   startInputs,

@@ -1,5 +1,5 @@
 /** Small commands on single cells and on the whole workbook. */
-import type { Key } from "../../functions/plan/inputs";
+import type { Key } from "../../functions/plan/fields";
 import { withoutSheet } from "../common/a1";
 import { Refusal } from "../common/refusal";
 import { inWorkbook } from "./in-workbook";

@@ -5,7 +5,7 @@
  * do not work here. The price and the wages are held against the spreadsheet's own arithmetic besides. Last, it says what
  * other lines found wrong with the inputs and the stages (plan-checks.ts).
  */
-import type { Key } from "../../functions/plan/inputs";
+import type { Key } from "../../functions/plan/fields";
 import { type Column, header, LIQUID_COLUMNS, MACHINE_COLUMNS, TOOL_COLUMNS } from "../../functions/plan/shelf";
 import type { System } from "../../functions/units";
 import type { PlanNames } from "./plan";
@@ -19,7 +19,7 @@ export const CHECK_WORDS = {
     "not recalculated: Gritledger's functions do not work here; install the add-in, or use Check and repair in its Functions view",
   badInput: "cannot tell: an input or the shelf shows an error",
   badPrice: "calculated, but the price shows an error",
-  badLearned: "calculated, but what past jobs teach shows an error; see Confidence and the audit",
+  badCalibration: "calculated, but what past jobs teach shows an error; see Confidence and the audit",
 } as const;
 
 /** Goes before what is wrong with figures that do belong to their inputs. */
@@ -79,7 +79,7 @@ export interface CheckedCells {
   /** What the stages' crew costs, as an expression. */
   crewCost: string;
   /** What past jobs teach; none where a plan does not learn. */
-  learned: readonly string[];
+  calibrated: readonly string[];
   /** Cells that say yes, or what is wrong with the inputs and the stages. */
   answers: readonly string[];
   input(key: Key): string;
@@ -93,7 +93,7 @@ export function answerFormula({
   hours,
   setup,
   crewCost,
-  learned,
+  calibrated,
   answers,
   input,
 }: CheckedCells): string {
@@ -108,7 +108,9 @@ export function answerFormula({
     [`ROUND(${back}-${figure},4)<>0`, "outOfDate"],
     [`ISERROR(${isOff})`, "badPrice"],
     [isOff, "outOfDate"],
-    ...(learned.length > 0 ? [[`ISERROR(SUM(${learned.join(",")}))`, "badLearned"] as [string, "badLearned"]] : []),
+    ...(calibrated.length > 0
+      ? [[`ISERROR(SUM(${calibrated.join(",")}))`, "badCalibration"] as [string, "badCalibration"]]
+      : []),
   ];
   const words = (answer: keyof typeof CHECK_WORDS) => `"${CHECK_WORDS[answer]}"`;
   const inOrder = answers.reduceRight(

@@ -11,7 +11,7 @@ import {
   VERDICTS,
   wrongWords,
 } from "../../functions/plan/exposure";
-import type { Key } from "../../functions/plan/inputs";
+import type { Key } from "../../functions/plan/fields";
 import { NIOSH_NOISE, OSHA_NOISE } from "../../functions/tables/exposure-limits";
 import type { System } from "../../functions/units";
 import { absoluteAddress } from "../common/a1";

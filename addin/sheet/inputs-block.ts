@@ -1,7 +1,6 @@
 /** The inputs on the sheet: one row each, its value live for every formula. */
 import { tellsExposure } from "../../functions/plan/exposure";
 import {
-  applies,
   type ChoiceField,
   FIELDS,
   type Field,
@@ -10,8 +9,8 @@ import {
   type Group,
   KEYS,
   type Key,
-  unitOf,
-} from "../../functions/plan/inputs";
+} from "../../functions/plan/fields";
+import { applies, unitOf } from "../../functions/plan/inputs";
 import { usualDepth, usualLastGrit } from "../../functions/plan/proposal";
 import { pinned } from "../common/a1";
 import type { PlacedCell, PlacedRule } from "./block";

@@ -1,6 +1,6 @@
 /** The stage plan in little, for a place in a quote that the user already has. */
 import { tellsExposure } from "../../functions/plan/exposure";
-import type { Key } from "../../functions/plan/inputs";
+import type { Key } from "../../functions/plan/fields";
 import { absoluteAddress, cellAddress } from "../common/a1";
 import { type Block, emptyBlock } from "./block";
 import { inputsFigure } from "./check-cell";
@@ -44,10 +44,10 @@ const SHOWN: readonly LineKey[] = [
   "cost",
   "price",
   "hours",
-  "learnedFactor",
+  "jobsFactor",
   "hoursAt",
   "priceAt",
-  "learnedSlab",
+  "jobsSlab",
   "days",
   "daysAt",
   "sequence",

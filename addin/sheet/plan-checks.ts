@@ -4,7 +4,8 @@
  * Typing is warned of by the cells' own rules; pasting and clearing go past those.
  */
 import { ABOVE_0, ABOVE_1, BELOW_1, type Domain } from "../../functions/cell";
-import { type Field, field, type Inputs, type Key } from "../../functions/plan/inputs";
+import { type Field, field, type Key } from "../../functions/plan/fields";
+import type { Inputs } from "../../functions/plan/inputs";
 import { type Column, header, LIQUID_COLUMNS, MACHINE_COLUMNS, TOOL_COLUMNS } from "../../functions/plan/shelf";
 import { allowedValues, inputContent, mayBeBlank } from "./inputs-block";
 import type { Plan, PlanNames } from "./plan";

@@ -1,6 +1,6 @@
 /** The stage plan on a sheet of its own: key figures, stage table, inputs, price and pictures. */
 import { tellsExposure } from "../../functions/plan/exposure";
-import { FIELDS, type Key } from "../../functions/plan/inputs";
+import { FIELDS, type Key } from "../../functions/plan/fields";
 import { symbol } from "../../functions/units";
 import { absoluteAddress, cellAddress } from "../common/a1";
 import { type Block, emptyBlock, type SheetSetup } from "./block";

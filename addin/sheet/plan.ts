@@ -1,5 +1,6 @@
 /** A stage plan as the pane hands it over to be written. */
-import type { Inputs, Key } from "../../functions/plan/inputs";
+import type { Key } from "../../functions/plan/fields";
+import type { Inputs } from "../../functions/plan/inputs";
 import type { PlannedStage } from "../../functions/plan/proposal";
 import type { Shelf, Tool } from "../../functions/plan/shelf";
 

@@ -1,6 +1,7 @@
 /** From the stages' cost to the price: the lines of the price block, each a live formula. */
 import { hardnessClass } from "../../functions/audit/audit";
-import type { Key } from "../../functions/plan/inputs";
+import type { Key } from "../../functions/plan/fields";
+import { ADDED_TO_COST, costFormula, priceFormula } from "../../functions/plan/price-chain";
 import { matrixFor } from "../../functions/tooling";
 import { type System, symbol } from "../../functions/units";
 import type { PlacedCell } from "./block";
@@ -10,9 +11,9 @@ import type { StageColumnKey } from "./stage-columns";
 import type { NumberFormat } from "./styles";
 
 /** What past jobs say of the hours, and of the price that hangs on them. */
-const LEARNED_FIGURES = ["learnedFactor", "hoursAt", "priceAt", "priceLow", "priceHigh"] as const;
+const CALIBRATED_FIGURES = ["jobsFactor", "hoursAt", "priceAt", "priceLow", "priceHigh"] as const;
 /** Lines that a plan has only where past jobs teach it. */
-const LEARNED_LINES: readonly LineKey[] = [...LEARNED_FIGURES, "learnedSlab", "daysAt"];
+const CALIBRATED_LINES: readonly LineKey[] = [...CALIBRATED_FIGURES, "jobsSlab", "daysAt"];
 /** Whether the numbers belong to the inputs, what else may be wrong with them, and the two figures that tell the first. */
 export const CHECK_LINES = [
   "passesEnough",
@@ -63,8 +64,8 @@ const PRICE_LINES = [
   "margin",
   "markup",
   "hours",
-  ...LEARNED_FIGURES,
-  "learnedSlab",
+  ...CALIBRATED_FIGURES,
+  "jobsSlab",
   "crewHours",
   "days",
   "daysAt",
@@ -78,7 +79,7 @@ export type LineKey = (typeof PRICE_LINES)[number];
 
 /** The lines that a plan has: those that past jobs teach only where there are some, on their slab only where they share one. */
 export const priceLineKeys = ({ pastJobs }: Plan): LineKey[] =>
-  PRICE_LINES.filter((key) => (key === "learnedSlab" ? pastJobs?.slab : pastJobs || !LEARNED_LINES.includes(key)));
+  PRICE_LINES.filter((key) => (key === "jobsSlab" ? pastJobs?.slab : pastJobs || !CALIBRATED_LINES.includes(key)));
 
 /** Lines whose figures have names in the workbook, so that a quote of the user's can refer to them. */
 export const NAMED_LINES = [
@@ -110,9 +111,15 @@ export function priceLines(
   const { slab = "" } = pastJobs;
   const jobs = `${pastJobs.estimated},${pastJobs.actual}`;
   const factor = `INDEX(GRIT.CALIBRATE(${jobs}),1,2)`;
+  /** Everything before a share that is added to the cost. */
+  const before = (key: (typeof ADDED_TO_COST)[number]) =>
+    [of("direct"), ...ADDED_TO_COST.slice(0, ADDED_TO_COST.indexOf(key)).map(of)].join("+");
+  const added = (key: (typeof ADDED_TO_COST)[number]) => `=(${before(key)})*${input(key)}`;
   /** The price if the stages take these hours: crew and machine cost grow with them, tools and liquids do not. */
-  const priceOfHours = (hours: string) =>
-    `=GRIT.PRICEAT((${of("direct")}+(SUM(${column("crew")})+SUM(${column("machine")}))*(${hours}/${of("hours")}-1))*(1+${input("overhead")})*(1+${input("contingency")}),${input("margin")},${input("minimum")})`;
+  const priceOfHours = (hours: string) => {
+    const grown = `(SUM(${column("crew")})+SUM(${column("machine")}))*(${hours}/${of("hours")}-1)`;
+    return `=${priceFormula(costFormula(`(${of("direct")}+${grown})`, input), input)}`;
+  };
   const wages = `${input("crew")},${input("rate")},${input("burden")}`;
   const siteHours = (hours: LineKey) => `(${of(hours)}+${input("setup")})`;
   const daysFor = (hours: LineKey) => `=ROUNDUP(ROUND(${siteHours(hours)}/${input("hoursADay")},9),0)`;
@@ -133,23 +140,23 @@ export function priceLines(
       format: "money",
       strong: true,
     },
-    overhead: { label: "Overhead", formula: `=${of("direct")}*${input("overhead")}`, unit: "", format: "money" },
+    overhead: { label: "Overhead", formula: added("overhead"), unit: "", format: "money" },
     contingency: {
       label: "Contingency",
-      formula: `=(${of("direct")}+${of("overhead")})*${input("contingency")}`,
+      formula: added("contingency"),
       unit: "",
       format: "money",
     },
     cost: {
       label: "Total cost",
-      formula: `=${of("direct")}+${of("overhead")}+${of("contingency")}`,
+      formula: `=${["direct", ...ADDED_TO_COST].map((key) => of(key as LineKey)).join("+")}`,
       unit: "",
       format: "money",
       strong: true,
     },
     price: {
       label: "Price at margin, or minimum",
-      formula: `=GRIT.PRICEAT(${of("cost")},${input("margin")},${input("minimum")})`,
+      formula: `=${priceFormula(of("cost"), input)}`,
       unit: "",
       format: "money",
       strong: true,
@@ -179,7 +186,7 @@ export function priceLines(
       unit: "h",
       format: "hours",
     },
-    learnedFactor: {
+    jobsFactor: {
       label: "Past jobs: hours over estimate",
       formula: `=${factor}`,
       unit: "×",
@@ -210,7 +217,7 @@ export function priceLines(
       unit: "",
       format: "money",
     },
-    learnedSlab: {
+    jobsSlab: {
       label: "Past jobs on such slabs?",
       formula: `=IF(GRIT.BOND(${input("hardness")})="${MATRIX_ON[slab]}","yes","no: they were on ${slab}s")`,
       unit: "",
@@ -237,7 +244,7 @@ export function priceLines(
         setup: of("setup"),
         crewCost: `SUM(${column("crew")})`,
         answers: ANSWERS.map(of),
-        learned: keys.filter((key) => LEARNED_LINES.includes(key)).map(of),
+        calibrated: keys.filter((key) => CALIBRATED_LINES.includes(key)).map(of),
         input,
       })}`,
       unit: "",

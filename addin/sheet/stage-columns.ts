@@ -2,7 +2,7 @@
  * The columns of the stage table. Every cell of a column holds the same formula, so that a row the user adds or
  * changes keeps working; what a formula needs beyond its row (an input, a tool's data) it gets through `Row`.
  */
-import type { Key } from "../../functions/plan/inputs";
+import type { Key } from "../../functions/plan/fields";
 import {
   header,
   LIQUID_COLUMNS,

@@ -3,7 +3,7 @@
  * empty jobs table and the Audit sheet all follow; and how the headings of a contractor's own list are recognised.
  */
 import { ABOVE_0, type Domain, FROM_0 } from "../cell";
-import { FIELDS } from "../plan/inputs";
+import { FIELDS } from "../plan/fields";
 import type { Quantity } from "../units";
 
 export type Side = "quoted" | "actual";

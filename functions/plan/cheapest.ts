@@ -1,12 +1,12 @@
 /** The sequence of least cost from the shelf, each stage on the machine that does it for least. */
 import { CellFailure } from "../cell";
-import { type Bond, DEFAULT_MAX_RATIO, scratchDepth } from "../grit";
+import { type Bond, scratchDepth } from "../grit";
 import { cheapestPath, type Grinding } from "../planning";
 import { MESH, sizeOf } from "../scale";
 import { FIRST_GRIT_ON_COATING } from "../tables/usual-grits";
 import { matrixFor } from "../tooling";
 import { changeCostOf, cutOf, machinesFor, toolStage } from "./estimate";
-import type { Inputs } from "./inputs";
+import { type Inputs, orStart } from "./inputs";
 import {
   type Candidate,
   candidatesOf,
@@ -35,19 +35,19 @@ export function cheapest(inputs: Inputs, shelf: Shelf): Proposal {
   const uncut = new Set<string>();
   const options = found.flatMap((candidate) => optionsFor(candidate, inputs, shelf, uncut));
   if (uncut.size > 0) {
-    notes.push(`Left out, because nobody has measured their cut per pass: ${[...uncut].join(", ")}.`);
+    notes.push(`Left out (no measured cut per pass): ${[...uncut].join(", ")}.`);
   }
   const task = {
     startScratch: inputs.depth ?? usualDepth(inputs),
     finishGrit: last.tool.grit,
-    maxRatio: inputs.maxRatio ?? DEFAULT_MAX_RATIO,
+    maxRatio: orStart(inputs, "maxRatio"),
     changeCost: changeCostOf(inputs),
   };
   const path = cheapestOf(options, (among) => cheapestPath(among, task, ({ costOfPass }) => costOfPass), inputs, notes);
   if (!path) return { stages: [], notes };
   const stages = path.map((at, i) => {
     const stage = { ...stageOf(at, path[i - 1], i === path.length - 1, inputs), machine: at.machine };
-    return i > 0 ? stage : { ...stage, reason: `Cheapest start for ${Math.round(task.startScratch)} µm to take off.` };
+    return i > 0 ? stage : { ...stage, reason: `Cheapest start for removing ${Math.round(task.startScratch)} µm.` };
   });
   return { stages: withLiquids(stages, path, inputs, shelf, notes), notes };
 }
@@ -76,10 +76,10 @@ const isNeverDearer = (a: Option, than: Option, isFirst: boolean) =>
 
 /** What usually comes first on such a floor, where the cheapest start is something else. */
 function doubtsAbout({ tool, bond, size }: Option, inputs: Inputs): string[] {
-  const cheap = `Starting with ${tool.name} is cheapest by the cut per pass`;
-  if (needsMetalFirst(inputs) && bond !== "metal") return [`${cheap}; opening this floor is usually work for metal.`];
+  const cheap = `Starting with ${tool.name} is cheapest by cut per pass`;
+  if (needsMetalFirst(inputs) && bond !== "metal") return [`${cheap}, but metal usually opens this floor.`];
   if (inputs.surface !== "coated" || size >= sizeOf(FIRST_GRIT_ON_COATING, MESH)) return [];
-  return [`${cheap}; to get a coating or adhesive off, grit ${FIRST_GRIT_ON_COATING} or coarser usually comes first.`];
+  return [`${cheap}, but ${FIRST_GRIT_ON_COATING} grit or coarser usually comes first on a coating or adhesive.`];
 }
 
 /**
@@ -92,9 +92,9 @@ function cheapestOf(
   inputs: Inputs,
   notes: string[],
 ): Option[] | undefined {
-  const wanted = matrixFor(inputs.hardness ?? 5);
+  const wanted = matrixFor(orStart(inputs, "hardness"));
   const suited = options.filter(({ bond, tool }) => bond !== "metal" || tool.matrix === null || tool.matrix === wanted);
-  const unsuited = `No sequence of tools with a ${wanted} matrix leads there, so others may wear or glaze on this slab.`;
+  const unsuited = `No sequence works with a ${wanted} matrix alone, so some tools may wear fast or glaze on this slab.`;
   const attempts = [
     { among: suited, note: undefined },
     { among: options, note: unsuited },
@@ -111,6 +111,6 @@ function cheapestOf(
       why = failure.message;
     }
   }
-  notes.push(`The shelf has no such sequence: ${why}.`);
+  notes.push(`The shelf has no workable sequence: ${why}.`);
   return undefined;
 }

@@ -2,12 +2,14 @@
 import { badValue, roundUp } from "../cell";
 import { areaPerHour } from "../coverage";
 import { cutPerCoefficient, passesNeeded } from "../cutting";
-import { DEFAULT_MAX_RATIO, scratchDepth, stepVerdict } from "../grit";
+import { scratchDepth, stepVerdict } from "../grit";
 import { liquidVolume, wholeContainers } from "../liquids";
-import { crewCostOf, priceAtMargin } from "../price";
+import { crewCostOf } from "../price";
 import { setsToBuy, setsUsed } from "../tooling";
 import { TOOL_SIZES_PER_LENGTH } from "../units";
-import { floorOf, type Inputs } from "./inputs";
+import type { Key } from "./fields";
+import { floorOf, type Inputs, needed, orStart } from "./inputs";
+import { costOf, priceOf } from "./price-chain";
 import { type PlannedStage, toolSize, usualDepth, type Work } from "./proposal";
 import type { Liquid, Machine, Shelf, Tool } from "./shelf";
 
@@ -51,21 +53,14 @@ export interface Estimate {
   perArea: number;
 }
 
-/** An input that a plan cannot do without; `problemsOf` has told the user before it comes to this. */
-function given(inputs: Inputs, key: keyof Inputs): number {
-  const value = inputs[key];
-  if (typeof value !== "number") throw badValue(`${key} is missing`);
-  return value;
-}
-
 /** The machine that the inputs describe. */
 const machineOfInputs = (inputs: Inputs): Machine => ({
   name: "",
-  width: given(inputs, "machineWidth"),
-  speed: given(inputs, "speed"),
-  load: given(inputs, "load"),
-  toolsASet: given(inputs, "toolsASet"),
-  cost: given(inputs, "machineCost"),
+  width: needed(inputs, "machineWidth"),
+  speed: needed(inputs, "speed"),
+  load: needed(inputs, "load"),
+  toolsASet: needed(inputs, "toolsASet"),
+  cost: needed(inputs, "machineCost"),
 });
 
 /** The machine of the inputs and those of the machines table. */
@@ -82,17 +77,17 @@ export function cutOf(tool: Tool, size: number, machine: Machine, inputs: Inputs
   const { cutCoefficient, overlap, units } = inputs;
   if (cutCoefficient === null) return tool.cut ?? undefined;
   const { load, width } = machine;
-  const slideSpeed = given(inputs, "slideSpeed");
+  const slideSpeed = needed(inputs, "slideSpeed");
   const pass = { load, slideSpeed, width, speed: machine.speed * tool.speedFactor, overlap: overlap ?? 0 };
-  return (cutCoefficient * cutPerCoefficient(pass, units) * size) / given(inputs, "stripSize");
+  return (cutCoefficient * cutPerCoefficient(pass, units) * size) / needed(inputs, "stripSize");
 }
 
 /** Money that one change of tools costs. */
 export const changeCostOf = (inputs: Inputs): number =>
-  crewCostOf(given(inputs, "changeHours"), given(inputs, "crew"), given(inputs, "rate"), given(inputs, "burden"));
+  crewCostOf(needed(inputs, "changeHours"), needed(inputs, "crew"), needed(inputs, "rate"), needed(inputs, "burden"));
 
 export function estimate(inputs: Inputs, shelf: Shelf, stages: readonly PlannedStage[]): Estimate {
-  const need = (key: keyof Inputs) => given(inputs, key);
+  const need = (key: Key) => needed(inputs, key);
   const { area } = floorOf(inputs);
   let sizeBefore: number | undefined;
   let bondBefore: Tool["bond"] | undefined;
@@ -106,7 +101,7 @@ export function estimate(inputs: Inputs, shelf: Shelf, stages: readonly PlannedS
     const verdict =
       sizeBefore === undefined
         ? "start"
-        : stepVerdict(sizeBefore, size, bondBefore, tool.bond, inputs.maxRatio ?? DEFAULT_MAX_RATIO);
+        : stepVerdict(sizeBefore, size, bondBefore, tool.bond, orStart(inputs, "maxRatio"));
     const machine = machineCalled(machineName, inputs, shelf);
     const scratch = scratchDepth(size, tool.bond);
     const cut = cutOf(tool, size, machine, inputs);
@@ -122,8 +117,8 @@ export function estimate(inputs: Inputs, shelf: Shelf, stages: readonly PlannedS
   const siteHours = hours + need("setup");
   const setup = crewCostOf(need("setup"), need("crew"), need("rate"), need("burden"));
   const directCost = sum(rows, (row) => row.cost) + setup;
-  const cost = directCost * (1 + need("overhead")) * (1 + need("contingency"));
-  const price = priceAtMargin(cost, need("margin"), need("minimum"));
+  const cost = costOf(directCost, inputs);
+  const price = priceOf(cost, inputs);
   return {
     rows,
     hours,
@@ -138,7 +133,7 @@ export function estimate(inputs: Inputs, shelf: Shelf, stages: readonly PlannedS
 
 /** A stage with a tool, as far as the tool, the machine and the passes decide it. */
 export function toolStage(tool: Tool, machine: Machine, passes: number, inputs: Inputs) {
-  const need = (key: keyof Inputs) => given(inputs, key);
+  const need = (key: Key) => needed(inputs, key);
   const { area, edge } = floorOf(inputs);
   const perLength = TOOL_SIZES_PER_LENGTH[inputs.units];
   const speed = machine.speed * tool.speedFactor;
@@ -173,7 +168,7 @@ export function toolStage(tool: Tool, machine: Machine, passes: number, inputs: 
 }
 
 function liquidStage(work: Work, liquid: Liquid, inputs: Inputs, area: number): StageEstimate {
-  const need = (key: keyof Inputs) => given(inputs, key);
+  const need = (key: Key) => needed(inputs, key);
   const hours = (area * liquid.coats) / liquid.rate;
   const volume = liquidVolume(area, liquid.coverage, liquid.coats, liquid.waste);
   const parts = {

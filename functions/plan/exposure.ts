@@ -1,14 +1,15 @@
 /**
- * What one person's day on the job comes to beside the values it is held against. The lines and their words stand here
+ * One person's day on the job, beside the exposure values it is compared with. The lines and their words stand here
  * once: the pane works them out on plain numbers, the sheet has the same arithmetic in formulas.
  */
 import { dailyVibration, hoursUntil, permittedHours, REFERENCE_HOURS, shroudAirflow } from "../exposure";
 import { HOURS_IN_A_DAY, NIOSH_NOISE, OSHA_NOISE, SILICA_LIMITS, VIBRATION_LIMITS } from "../tables/exposure-limits";
 import { type System, symbol } from "../units";
-import { FIELDS, type Inputs, isWithin, KEYS, type Key, type NumberField, type Problems } from "./inputs";
+import { FIELDS, KEYS, type Key, type NumberField } from "./fields";
+import { type Inputs, isWithin, type Problems } from "./inputs";
 
 export const EXPOSURE_CAUTION =
-  "Figures for planning, not a permission: local law, the makers' instructions and a licensed professional come first.";
+  "For planning only, not a permit: local law, manufacturers' instructions and a licensed professional come first.";
 
 const EXPOSURE_KEYS: readonly Key[] = KEYS.filter((key) => FIELDS[key].group === "exposure");
 
@@ -31,13 +32,13 @@ export const VERDICTS = {
   belowLimit: "below the limit",
   fromLimit: "at or above the limit",
   inADay: "within a day",
-  longerThanADay: "more than a day has",
+  longerThanADay: "longer than a day",
 } as const;
 
-/** Said after the verdict on OSHA's dose: the sum counts every level, the rule does not. */
+/** Added to the verdict on OSHA's dose: the sum counts every level, the rule does not. */
 export const OSHA_REMARKS = {
-  aboveCeiling: `; OSHA permits no more than 15 minutes at ${OSHA_NOISE.ceiling} dBA and nothing above`,
-  belowLimitFrom: `; levels below ${OSHA_NOISE.limitFrom} dBA are counted here, for its limit OSHA leaves them out`,
+  aboveCeiling: `; OSHA allows at most 15 minutes at ${OSHA_NOISE.ceiling} dBA and nothing above it`,
+  belowLimitFrom: `; levels below ${OSHA_NOISE.limitFrom} dBA are counted here, but OSHA leaves them out of its limit`,
 } as const;
 
 /** The inputs of this group, all of them numbers. */
@@ -47,7 +48,7 @@ export type ExposureInput = {
 
 export const exposureInput = (key: ExposureInput): NumberField => FIELDS[key];
 
-/** Said beside a figure that has none because of this input. */
+/** Shown beside a figure that this input keeps from being calculated. */
 export const wrongWords = (key: ExposureInput): string => {
   const { label, domain } = exposureInput(key);
   return `${label} must be ${domain.words}`;
@@ -60,7 +61,7 @@ interface Line {
   readonly limit?: number;
   /** The inputs its figures come from: with one of them wrong there is no figure, which could only be too low. */
   readonly from: readonly ExposureInput[];
-  /** Said where it is not given. */
+  /** Shown where it is not given. */
   readonly needs: string;
 }
 
@@ -83,13 +84,13 @@ export const EXPOSURE_LINES = {
     needs: `needs hours and vibration ${TWO_TOOLS}`,
   },
   handUntil: {
-    label: "Hand tool alone: hours to action / limit",
+    label: "Hand tool alone: hours to each value",
     unit: () => "h",
     from: ["handVibration"],
     needs: "needs its vibration",
   },
   machineUntil: {
-    label: "Machine alone: hours to action / limit",
+    label: "Machine alone: hours to each value",
     unit: () => "h",
     from: ["machineVibration"],
     needs: "needs its vibration",
@@ -114,10 +115,10 @@ export const EXPOSURE_LINES = {
     unit: () => "µg/m³",
     ...SILICA_LIMITS,
     from: ["dust", "dustHours"],
-    needs: "needs what was measured and its hours (0 h for none)",
+    needs: "needs a measurement and its hours (0 h for none)",
   },
   shroud: {
-    label: "Airflow at the shroud, at least",
+    label: "Minimum shroud airflow",
     unit: (units) => symbol("airflow", units),
     from: ["shroudDiameter"],
     needs: "needs the wheel's diameter",

@@ -17,7 +17,7 @@ import {
 } from "../tables/usual-grits";
 import { matrixFor } from "../tooling";
 import { convert } from "../units";
-import { type Inputs, sizeOrFailure } from "./inputs";
+import { type Inputs, orStart, sizeOrFailure } from "./inputs";
 import { BONDS, type Shelf, type Tool } from "./shelf";
 
 export const WORKS = ["grind", "hone", "polish", "densify", "guard"] as const;
@@ -52,7 +52,7 @@ export function usualLastGrit(inputs: Inputs): number {
 
 /** Depth that has to come off before the first scratch is the last one, µm; what a blank depth stands for. */
 export function usualDepth(inputs: Inputs): number {
-  if (inputs.surface === "ground") return deepestScratch(inputs.groundGrit ?? 80, NAMED_SCALES[inputs.scale]);
+  if (inputs.surface === "ground") return deepestScratch(orStart(inputs, "groundGrit"), NAMED_SCALES[inputs.scale]);
   const last = lastSize(inputs);
   // The last tool may be the only one, and none may start that scratches deeper than there is to take off.
   const byLast = last instanceof CellFailure ? 0 : scratchDepth(last, "metal");
@@ -145,7 +145,7 @@ function nearestTo(size: number, candidates: Candidate[], inputs: Inputs): Candi
 
 /** A hard slab wants a soft matrix and a soft slab a hard one; a tool without a matrix fits less well than the right one. */
 function matrixCost(tool: Tool, inputs: Inputs): number {
-  if (tool.bond !== "metal" || tool.matrix === matrixFor(inputs.hardness ?? 5)) return 0;
+  if (tool.bond !== "metal" || tool.matrix === matrixFor(orStart(inputs, "hardness"))) return 0;
   return tool.matrix === null ? WRONG_MATRIX / 2 : WRONG_MATRIX;
 }
 
@@ -174,9 +174,9 @@ function startCost({ tool, size }: Candidate, inputs: Inputs): number {
     const tooSoft = tool.bond !== "metal" && needsMetalFirst(inputs);
     return POOR_START * apart(size, sizeOf(firstGrit(inputs), MESH)) + (tooSoft ? 2 * OUT_OF_ORDER : 0);
   }
-  const left = sizeOrFailure(() => sizeOf(inputs.groundGrit ?? 80, NAMED_SCALES[inputs.scale]));
+  const left = sizeOrFailure(() => sizeOf(orStart(inputs, "groundGrit"), NAMED_SCALES[inputs.scale]));
   if (left instanceof CellFailure) return OUT_OF_ORDER;
-  return stepVerdict(left, size, undefined, undefined, inputs.maxRatio ?? 2.5) === "ok" ? 0 : OUT_OF_ORDER;
+  return stepVerdict(left, size, undefined, undefined, orStart(inputs, "maxRatio")) === "ok" ? 0 : OUT_OF_ORDER;
 }
 
 /** Opening the aggregate or taking a coating off is work for a metal bond; a cement-fines floor may start softer. */
@@ -184,7 +184,7 @@ export const needsMetalFirst = ({ surface, exposure }: Inputs) =>
   surface === "coated" || (surface === "bare" && exposure !== "A");
 
 const verdict = (from: Candidate, to: Candidate, inputs: Inputs) =>
-  stepVerdict(from.size, to.size, from.tool.bond as Bond, to.tool.bond as Bond, inputs.maxRatio ?? 2.5);
+  stepVerdict(from.size, to.size, from.tool.bond as Bond, to.tool.bond as Bond, orStart(inputs, "maxRatio"));
 
 const stepCost = (from: Candidate, to: Candidate, inputs: Inputs) =>
   (verdict(from, to, inputs) === "ok" ? 0 : OUT_OF_ORDER) + UNEVEN * Math.log(from.size / to.size) ** 2;
@@ -202,25 +202,24 @@ export function stageOf(at: Candidate, before: Candidate | undefined, isLast: bo
 
 function reasonFor(at: Candidate, before: Candidate | undefined, isLast: boolean, inputs: Inputs): string {
   if (!before) {
-    if (inputs.surface === "ground") return `Follows the grit ${inputs.groundGrit} the floor was left at.`;
-    if (inputs.surface === "coated") return "Coarse start: the coating or adhesive has to come off.";
-    if (inputs.finish === "coating") return "Leaves the profile the coating asks for.";
+    if (inputs.surface === "ground") return `Continues from the existing ${inputs.groundGrit} grit.`;
+    if (inputs.surface === "coated") return "Coarse start to remove the coating or adhesive.";
+    if (inputs.finish === "coating") return "Leaves the profile the coating needs.";
     return `Usual start for exposure class ${inputs.exposure}.`;
   }
   const ratio = (before.size / at.size).toFixed(1);
-  if (before.tool.bond === at.tool.bond) return isLast ? `Last grit, ${ratio} × finer.` : `${ratio} × finer.`;
-  if (before.tool.bond === "metal" && at.tool.bond === "transitional")
-    return "Takes the metal scratch out before resin.";
-  return `Hands over from ${before.tool.bond} to ${at.tool.bond}.`;
+  if (before.tool.bond === at.tool.bond) return isLast ? `Last grit, ${ratio}× finer.` : `${ratio}× finer.`;
+  if (before.tool.bond === "metal" && at.tool.bond === "transitional") return "Removes metal scratches before resin.";
+  return `Moves from ${before.tool.bond} to ${at.tool.bond}.`;
 }
 
 export function notesOn(inputs: Inputs): string[] {
   if (inputs.finish !== "coating") return [];
   const coating = coatingOf(inputs);
-  const wanted = `A ${coating.name} asks for a profile of CSP ${coating.leastProfile} to ${coating.mostProfile}`;
+  const wanted = `A ${coating.name} needs a profile of CSP ${coating.leastProfile} to ${coating.mostProfile}`;
   const { least, most } = GRINDING_PROFILES;
-  if (grindingSuits(coating)) return [`${wanted}; the coating maker's data sheet comes first.`];
-  return [`${wanted}; grinding leaves CSP ${least} to ${most}. Another method is needed, such as shotblasting.`];
+  if (grindingSuits(coating)) return [`${wanted}. Check the manufacturer's data sheet first.`];
+  return [`${wanted}; grinding leaves CSP ${least} to ${most}. Use another method, such as shot blasting.`];
 }
 
 /** Steps that the shelf cannot make in order, and unsuited matrices. */
@@ -233,11 +232,13 @@ function troubles(path: Candidate[], inputs: Inputs): string[] {
       notes.push(`The shelf has no good step from ${before.tool.name} to ${at.tool.name}: ${found}.`);
     }
   });
-  const wanted = matrixFor(inputs.hardness ?? 5);
+  const wanted = matrixFor(orStart(inputs, "hardness"));
   const unsuited = path.filter(({ tool }) => tool.bond === "metal" && tool.matrix !== null && tool.matrix !== wanted);
   if (unsuited.length > 0) {
     const names = unsuited.map(({ tool }) => tool.name).join(", ");
-    notes.push(`This slab wants a ${wanted} matrix; the shelf has none at this grit, so ${names} may wear or glaze.`);
+    notes.push(
+      `This slab needs a ${wanted} matrix. The shelf has none at this grit, so ${names} may wear fast or glaze.`,
+    );
   }
   return notes;
 }
@@ -253,7 +254,7 @@ export function withLiquids(
   if (!["satin", "polished", "highly polished"].includes(inputs.finish)) return stages;
   const densifier = shelf.liquids.find((liquid) => liquid.work === "densify");
   const guard = shelf.liquids.find((liquid) => liquid.work === "guard");
-  if (!densifier) notes.push("The shelf has no densifier, so none is in the sequence.");
+  if (!densifier) notes.push("The shelf has no densifier, so the sequence has none.");
   const open = path.findIndex(({ size }) => size <= DENSIFY_BELOW);
   const after = open < 0 ? path.length : open + 1;
   const densify: Stage[] = densifier
@@ -261,7 +262,7 @@ export function withLiquids(
         {
           work: "densify",
           tool: densifier.name,
-          reason: "Hardens the open surface before it is closed by finer tools.",
+          reason: "Hardens the surface before finer tools close it.",
         },
       ]
     : [];

@@ -3,8 +3,8 @@
  */
 import * as z from "zod/mini";
 import { ABOVE_0, BELOW_1, type Domain, FROM_0, shown } from "../cell";
-import { convert, type System } from "../units";
-import { FIELDS, upTo } from "./inputs";
+import { convert, type System, symbol } from "../units";
+import { FIELDS, upTo } from "./fields";
 
 export const BONDS = ["metal", "transitional", "resin"] as const;
 export const MATRICES = ["soft", "medium", "hard"] as const;
@@ -233,7 +233,7 @@ function lowered(key: string, cell: unknown): unknown {
   return key === "bond" && word === "hybrid" ? "transitional" : word;
 }
 
-/** The shelf in the tables' rows (without headers); rows that cannot be used are told, not dropped in silence. */
+/** The shelf in the tables' rows (without headers); rows that cannot be used are listed, not dropped in silence. */
 export function shelfOf(
   toolRows: readonly (readonly unknown[])[],
   liquidRows: readonly (readonly unknown[])[],
@@ -263,7 +263,7 @@ const tool = (
   cut: number,
 ): Tool => ({ name, bond, grit, size: null, matrix, life, price, passes, speedFactor, onHand, cut, wear: null });
 
-/** Invented tools and prices to start from, in us units; the user overtypes them with what is on the shelf. */
+/** Sample tools and prices to start from, in us units; the user replaces them with what is on the shelf. */
 const STARTER: Shelf = {
   tools: [
     tool("Metal 16 soft", "metal", 16, "soft", 6000, 540, 1, 0.8, 0, 460),
@@ -289,11 +289,15 @@ const STARTER: Shelf = {
   machines: [],
 };
 
-/** Invented machines to start a machines table from, in us units. */
-const STARTER_MACHINES: readonly Machine[] = [
-  { name: "Walk-behind 20", width: 20, speed: 15, load: 330, toolsASet: 9, cost: 19 },
-  { name: "Walk-behind 32", width: 32, speed: 15, load: 750, toolsASet: 12, cost: 36 },
+/** Sample machines to start a machines table from, in us units. */
+const STARTER_MACHINES: readonly Omit<Machine, "name">[] = [
+  { width: 20, speed: 15, load: 330, toolsASet: 9, cost: 19 },
+  { width: 32, speed: 15, load: 750, toolsASet: 12, cost: 36 },
 ];
+
+/** "Machine A, 20 in". */
+const sampleName = (i: number, width: number, units: System) =>
+  `Machine ${String.fromCharCode(65 + i)}, ${width} ${symbol("toolSize", units)}`;
 
 /** A measured amount in the other system, to three digits: a shelf is stocked in round numbers. */
 const rounded = (x: number) => Number(x.toPrecision(3));
@@ -313,11 +317,16 @@ export function starterShelf(units: System): Shelf {
 }
 
 export function starterMachines(units: System): readonly Machine[] {
-  if (units === "us") return STARTER_MACHINES;
-  return STARTER_MACHINES.map((machine) => ({
-    ...machine,
-    width: rounded(convert(machine.width, "toolSize", "us", "metric")),
-    speed: rounded(convert(machine.speed, "travelSpeed", "us", "metric")),
-    load: rounded(convert(machine.load, "load", "us", "metric")),
-  }));
+  return STARTER_MACHINES.map((machine, i) => {
+    const sized =
+      units === "us"
+        ? machine
+        : {
+            ...machine,
+            width: rounded(convert(machine.width, "toolSize", "us", "metric")),
+            speed: rounded(convert(machine.speed, "travelSpeed", "us", "metric")),
+            load: rounded(convert(machine.load, "load", "us", "metric")),
+          };
+    return { name: sampleName(i, sized.width, units), ...sized };
+  });
 }

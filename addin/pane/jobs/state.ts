@@ -19,8 +19,8 @@ import {
   type WrongHeading,
 } from "../../../functions/audit/fields";
 import { whyNotWords } from "../../../functions/audit/texts";
+import type { HoursRatio } from "../../../functions/plan/calibrated";
 import type { Inputs } from "../../../functions/plan/inputs";
-import type { Known } from "../../../functions/plan/learned";
 import type { Inserted, JobSource, WrittenAudit } from "../../sheet";
 import { money, share } from "../numbers";
 import type { State } from "../state";
@@ -32,7 +32,7 @@ export interface Lesson {
   readonly by: CalibrationGroup["by"];
   readonly value: string;
   /** As the audit had it when it was last read. */
-  readonly known: Known;
+  readonly known: HoursRatio;
   /** What the plan's formulas refer to. */
   readonly estimated: string;
   readonly actual: string;

@@ -1,9 +1,9 @@
 /** The lesson that the plan is made with, kept true: to what the audit says now, and to the slab that it is about. */
 import { hardnessClass, INTERVAL_CONFIDENCE } from "../../../functions/audit/audit";
 import { CellFailure } from "../../../functions/cell";
+import { type Calibrated, calibrated, spreadBehind } from "../../../functions/plan/calibrated";
 import type { Estimate } from "../../../functions/plan/estimate";
-import { FIELDS } from "../../../functions/plan/inputs";
-import { type Learned, learned, spreadBehind } from "../../../functions/plan/learned";
+import { FIELDS } from "../../../functions/plan/fields";
 import type { ReadCalibration } from "../../sheet";
 import { carried, groupName, type Lesson, labelOf, lessonOf, teaching } from "../jobs/state";
 import { briefly } from "../numbers";
@@ -27,11 +27,11 @@ export function takeCalibration(state: State, asked: Lesson, told: ReadCalibrati
 }
 
 /** What the lesson makes of the plan, or why there is nothing to tell. */
-export function learnedOf({ inputs, jobs }: State, estimate: Estimate): Learned | string {
+export function learnedOf({ inputs, jobs }: State, estimate: Estimate): Calibrated | string {
   const { lesson, lessonTrouble } = jobs;
   if (lessonTrouble || !lesson) return lessonTrouble;
   try {
-    return learned(estimate, inputs, lesson.known);
+    return calibrated(estimate, inputs, lesson.known);
   } catch (failure) {
     if (failure instanceof CellFailure) return `No hours at this confidence: ${failure.message}.`;
     throw failure;

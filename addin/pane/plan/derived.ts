@@ -1,16 +1,8 @@
 /** What follows from a state: the sequence, its price, and what stands in the way of it. */
 import { CellFailure } from "../../../functions/cell";
 import { type Estimate, estimate } from "../../../functions/plan/estimate";
-import {
-  applies,
-  FIELDS,
-  GROUPS,
-  type Group,
-  type Inputs,
-  KEYS,
-  type Key,
-  type Problems,
-} from "../../../functions/plan/inputs";
+import { FIELDS, GROUPS, type Group, KEYS, type Key } from "../../../functions/plan/fields";
+import { applies, type Inputs, type Problems } from "../../../functions/plan/inputs";
 import { type PlannedStage, type Proposal, propose } from "../../../functions/plan/proposal";
 import type { Shelf } from "../../../functions/plan/shelf";
 import type { Plan } from "../../sheet";

@@ -1,6 +1,7 @@
 /** The plan being worked on, kept over a reload of the pane. */
 import * as z from "zod/mini";
-import { type Field, field, type Inputs, KEYS, type Key } from "../../../functions/plan/inputs";
+import { type Field, field, KEYS, type Key } from "../../../functions/plan/fields";
+import type { Inputs } from "../../../functions/plan/inputs";
 import { WORKS } from "../../../functions/plan/proposal";
 import { PLACES, type State } from "../state";
 import { SOURCES } from "./sequences";

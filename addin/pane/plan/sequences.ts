@@ -1,7 +1,8 @@
 /** The two sequences on offer, the user's own and the cheapest from the shelf, counted alike and side by side. */
 import { cheapest } from "../../../functions/plan/cheapest";
 import { cutOf, type Estimate, estimate, machinesFor } from "../../../functions/plan/estimate";
-import { FIELDS, type Inputs, KEYS } from "../../../functions/plan/inputs";
+import { FIELDS, KEYS } from "../../../functions/plan/fields";
+import type { Inputs } from "../../../functions/plan/inputs";
 import { type PlannedStage, type Proposal, usualDepth } from "../../../functions/plan/proposal";
 import type { Shelf } from "../../../functions/plan/shelf";
 import { hours, money } from "../numbers";

@@ -2,16 +2,8 @@
 import { ABOVE_0, ANY_NUMBER, CellFailure, FROM_0 } from "../../../functions/cell";
 import { cutPerCoefficient, meanSlideSpeed } from "../../../functions/cutting";
 import { machinesFor } from "../../../functions/plan/estimate";
-import {
-  FIELDS,
-  type Inputs,
-  KEYS,
-  type NumberField,
-  problemsOf,
-  sizeOrFailure,
-  unitOf,
-  upTo,
-} from "../../../functions/plan/inputs";
+import { FIELDS, KEYS, type NumberField, upTo } from "../../../functions/plan/fields";
+import { type Inputs, problemsOf, sizeOrFailure, unitOf } from "../../../functions/plan/inputs";
 import { toolSize } from "../../../functions/plan/proposal";
 import type { Shelf, Tool } from "../../../functions/plan/shelf";
 import { floorLeft, wearOf } from "../../../functions/tooling";

@@ -1,6 +1,7 @@
 /** The Plan view: the inputs, the shelf, the sequence, and what it comes to. */
 import { html, nothing } from "lit";
-import { GROUPS, type Group, unitOf } from "../../../functions/plan/inputs";
+import { GROUPS, type Group } from "../../../functions/plan/fields";
+import { unitOf } from "../../../functions/plan/inputs";
 import { CAUTION } from "../../sheet";
 import type { Commands } from "../actions";
 import { carried } from "../jobs/state";

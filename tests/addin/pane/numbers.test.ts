@@ -11,7 +11,7 @@ import {
   share,
   typedAs,
 } from "../../../addin/pane/numbers";
-import { field, type NumberField } from "../../../functions/plan/inputs";
+import { field, type NumberField } from "../../../functions/plan/fields";
 
 const area = field("area") as NumberField;
 const overlap = field("overlap") as NumberField;

@@ -303,7 +303,7 @@ describe("a plan that learns from past jobs", () => {
     await put(PLAN, [[await addressOf("Price_Confidence"), confidence]]);
     expect((await besideLabel(PLAN, "Price at ?")).value).toMatch(/^#/);
     expect((await besideLabel(PLAN, "Days on site at ?")).value).toMatch(/^#/);
-    expect(await answerOn(PLAN)).toBe(CHECK_WORDS.badLearned);
+    expect(await answerOn(PLAN)).toBe(CHECK_WORDS.badCalibration);
   });
 
   it("shows no price when the past jobs are gone, and the check cell tells", async () => {
@@ -311,7 +311,7 @@ describe("a plan that learns from past jobs", () => {
       ["B1", ""],
       ["B2", ""],
     ]);
-    expect(await answerOn(PLAN)).toBe(CHECK_WORDS.badLearned);
+    expect(await answerOn(PLAN)).toBe(CHECK_WORDS.badCalibration);
   });
 
   it("says when the slab is of another kind than theirs", async () => {

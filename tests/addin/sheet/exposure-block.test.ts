@@ -8,7 +8,8 @@ import {
   exposureLine,
   exposureOf,
 } from "../../../functions/plan/exposure";
-import { FIELDS, type Inputs, type Key, type Problems, startInputs } from "../../../functions/plan/inputs";
+import { FIELDS, type Key } from "../../../functions/plan/fields";
+import { type Inputs, type Problems, startInputs } from "../../../functions/plan/inputs";
 import type { System } from "../../../functions/units";
 import { SURROUNDINGS } from "../share/engine";
 import { expectSheetAgrees, floor, planFor } from "./agreement";

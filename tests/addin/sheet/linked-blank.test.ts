@@ -3,7 +3,8 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { insertPlan } from "../../../addin/sheet";
 import { CHECK_WORDS } from "../../../addin/sheet/check-cell";
 import { estimate } from "../../../functions/plan/estimate";
-import type { Inputs, Key } from "../../../functions/plan/inputs";
+import type { Key } from "../../../functions/plan/fields";
+import type { Inputs } from "../../../functions/plan/inputs";
 import { close, floor, planFor } from "./agreement";
 import { type GritWorkbook, named, openGrit, valuesOf, write } from "./workbook";
 

@@ -1,6 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { FIELDS, floorOf, inUnits, KEYS, problemsOf, startInputs } from "../../../functions/plan/inputs";
+import { FIELDS, KEYS } from "../../../functions/plan/fields";
+import { floorOf, inUnits, problemsOf, startInputs } from "../../../functions/plan/inputs";
 import { QUANTITIES } from "../../../functions/units";
 
 const filled = { ...startInputs("us"), area: 4000 };

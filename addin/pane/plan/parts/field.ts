@@ -1,14 +1,8 @@
 /** One input of the plan: label, control, unit, hint, and what is wrong with it. */
 import { html, nothing } from "lit";
 import { live } from "lit/directives/live.js";
-import {
-  type ChoiceField,
-  field,
-  type Key,
-  type NumberField,
-  type TextField,
-  unitOf,
-} from "../../../../functions/plan/inputs";
+import { type ChoiceField, field, type Key, type NumberField, type TextField } from "../../../../functions/plan/fields";
+import { unitOf } from "../../../../functions/plan/inputs";
 import type { Commands } from "../../actions";
 import { iconButton } from "../../parts/button";
 import { ICONS } from "../../parts/icons";

@@ -7,7 +7,7 @@ import { derive } from "../../../../addin/pane/plan/derived";
 import { fillInExample, type State, setChoice, startState, typeNumber } from "../../../../addin/pane/state";
 import { Store } from "../../../../addin/pane/store";
 import { watchWorkbook } from "../../../../addin/sheet";
-import type { Learned } from "../../../../functions/plan/learned";
+import type { Calibrated } from "../../../../functions/plan/calibrated";
 import { expectClose } from "../../../helpers";
 import { figureBeside, type GritWorkbook, named, openGrit, select, write } from "../../sheet/workbook";
 
@@ -53,7 +53,7 @@ async function learning(value = "medium slab") {
 }
 
 const shown = ({ state }: Store) => learnedOf(state, derive(state).estimate!);
-const hoursOf = (store: Store) => (shown(store) as Learned).hours / derive(store.state).estimate!.hours;
+const hoursOf = (store: Store) => (shown(store) as Calibrated).hours / derive(store.state).estimate!.hours;
 
 /** C2 now took 10 of its 20 hours: log ratios ln 1.25, ln 0.5 and ln 0.8; their mean is ln 0.5 / 3. */
 const CHANGED = at80(
@@ -93,7 +93,7 @@ describe("what a plan learned", () => {
     await write("Old jobs!H5", [[10]]);
     await commands.insertTable("new sheet");
     expectClose(hoursOf(store), CHANGED, 1e-9);
-    const { price, hours, days } = shown(store) as Learned;
+    const { price, hours, days } = shown(store) as Calibrated;
     expectClose(await figureBeside("Price at 80%", "Stage plan"), price, 1e-9);
     expectClose(await named("Stages_HoursAt"), hours, 1e-9);
     expect(await named("Stages_DaysAt")).toBe(days);

@@ -1,8 +1,8 @@
 import { describe, expect } from "vitest";
 import { calibrationOf } from "../../../functions/jobs";
+import { calibrated, spreadBehind } from "../../../functions/plan/calibrated";
 import { estimate } from "../../../functions/plan/estimate";
 import type { Inputs } from "../../../functions/plan/inputs";
-import { learned, spreadBehind } from "../../../functions/plan/learned";
 import { expectClose, reference } from "../../helpers";
 import { hourAPass, tool } from "./fixtures";
 
@@ -30,7 +30,7 @@ describe("what past jobs teach of a plan", () => {
     "is the hours to count on and their price",
     "hand: t(0.8, 2) = 0.6 / √0.32; 2 h × exp(t × ln 1.25 × √(4/3)) = 2.628573 h; 440 + 100 × 0.628573, × 1.1 × 1.05 / 0.7 = × 1.65",
     () => {
-      const { hours, price } = learned(plan, inputs, asQuoted);
+      const { hours, price } = calibrated(plan, inputs, asQuoted);
       const wanted = 2 * Math.exp((0.6 / Math.sqrt(0.32)) * Math.log(1.25) * Math.sqrt(4 / 3));
       expectClose(hours, wanted);
       expectClose(price, 1.65 * (440 + 100 * (wanted - 2)));
@@ -42,7 +42,7 @@ describe("what past jobs teach of a plan", () => {
     "is a price range that two jobs in three stay in",
     "hand: t(5/6, 2) = (2/3) / √(2 × 5/36) = 1.264911; exp(t × ln 1.25 × √(4/3)) = 1.385307; 2 h / 1.385307 = 1.443723 h, 440 − 55.627704; 2 h × 1.385307 = 2.770615 h, 440 + 77.061467; both × 1.65",
     () => {
-      const { low, high } = learned(plan, inputs, asQuoted);
+      const { low, high } = calibrated(plan, inputs, asQuoted);
       expect(low).toBeCloseTo(1.65 * 384.372296, 4);
       expect(high).toBeCloseTo(1.65 * 517.061467, 4);
     },
@@ -52,7 +52,7 @@ describe("what past jobs teach of a plan", () => {
     "is centred on the hours that such jobs usually take",
     "hand: half of them stay within 2 × 2 h, 440 + 200 = 640, × 1.65 = 1056; a sixth within 4 h / 1.385307 = 2.887446 h, 528.744591 × 1.65 = 872.428575; five sixths within 5.541229 h, 794.122934 × 1.65 = 1310.302841",
     () => {
-      const { hours, price, low, high } = learned(plan, { ...inputs, confidence: 0.5 }, twice);
+      const { hours, price, low, high } = calibrated(plan, { ...inputs, confidence: 0.5 }, twice);
       expectClose(hours, 4);
       expectClose(price, 1056);
       expect(low).toBeCloseTo(872.428575, 5);
@@ -61,7 +61,7 @@ describe("what past jobs teach of a plan", () => {
   );
 
   reference("never falls below the minimum charge", "hand: 634.21 is below 700, 853.15 above", () => {
-    const { low, high } = learned(plan, { ...inputs, minimum: 700 }, asQuoted);
+    const { low, high } = calibrated(plan, { ...inputs, minimum: 700 }, asQuoted);
     expect(low).toBe(700);
     expect(high).toBeCloseTo(853.15, 2);
   });
@@ -72,7 +72,7 @@ describe("what past jobs teach of a plan", () => {
     () => {
       const withSetUp = { ...inputs, setup: 3 };
       const planned = estimate(withSetUp, shelf, [{ work: "grind", tool: "M30" }]);
-      expect(learned(planned, withSetUp, asQuoted).low).toBeCloseTo(1005.464288, 4);
+      expect(calibrated(planned, withSetUp, asQuoted).low).toBeCloseTo(1005.464288, 4);
     },
   );
 
@@ -81,8 +81,8 @@ describe("what past jobs teach of a plan", () => {
     "hand: 2.628573 h and 3 h of set-up are 5.628573 h: 3 days of 2 h, where the plain 5 h are 3 as well; 6 days of 1 h, where they are 5",
     () => {
       const withSetUp = { ...inputs, setup: 3, hoursADay: 2 };
-      expect(learned(plan, withSetUp, asQuoted).days).toBe(3);
-      expect(learned(plan, { ...withSetUp, hoursADay: 1 }, asQuoted).days).toBe(6);
+      expect(calibrated(plan, withSetUp, asQuoted).days).toBe(3);
+      expect(calibrated(plan, { ...withSetUp, hoursADay: 1 }, asQuoted).days).toBe(6);
     },
   );
 
