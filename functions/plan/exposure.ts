@@ -84,13 +84,13 @@ export const EXPOSURE_LINES = {
     needs: `needs hours and vibration ${TWO_TOOLS}`,
   },
   handUntil: {
-    label: "Hand tool alone: hours to each value",
+    label: "Hand tool alone: hours to action and limit",
     unit: () => "h",
     from: ["handVibration"],
     needs: "needs its vibration",
   },
   machineUntil: {
-    label: "Machine alone: hours to each value",
+    label: "Machine alone: hours to action and limit",
     unit: () => "h",
     from: ["machineVibration"],
     needs: "needs its vibration",

@@ -157,10 +157,10 @@ describe("wrong input", () => {
     await preview.pane().locator("details", { hasText: "Machine" }).first().locator("summary").click();
     await field("overlap").fill("120");
     const problem = preview.pane().locator("#problem-overlap");
-    expect(await problem.textContent()).toBe("Overlap must be from 0 % to below 100 %; got 120 %");
+    expect(await problem.textContent()).toBe("Overlap must be from 0% to below 100%; got 120%");
     expect(await field("overlap").getAttribute("aria-invalid")).toBe("true");
     await preview.pane().locator("#insert").click({ force: true });
-    expect(await message().textContent()).toContain("Overlap must be from 0 % to below 100 %");
+    expect(await message().textContent()).toContain("Overlap must be from 0% to below 100%");
     expect(await preview.pane().locator(":focus").getAttribute("id")).toBe("field-overlap");
     await field("overlap").fill("lots");
     expect(await problem.textContent()).toMatch(/Overlap/);

@@ -195,7 +195,7 @@ describe("the check cell", () => {
   it("notices figures left behind even where the check figures were worked out", async () => {
     await insertPlan(planFor(inputs), "new sheet");
     const cells = await inputCells();
-    const price = await besideLabel(PLAN, "Price at margin, or minimum");
+    const price = await besideLabel(PLAN, "Price at margin or minimum");
     await put(PLAN, [[price.address, price.value]]);
     expect(await answerOn(PLAN)).toBe(CHECK_WORDS.upToDate);
     const margin = cells.find(({ formula }) => formula === inputs.margin)!;
@@ -206,7 +206,7 @@ describe("the check cell", () => {
       [price.address, price.formula],
     ]);
     expect(await answerOn(PLAN)).toBe(CHECK_WORDS.upToDate);
-    const setup = await besideLabel(PLAN, "Set-up and clean-up");
+    const setup = await besideLabel(PLAN, "Setup and cleanup");
     await put(PLAN, [[setup.address, setup.value * 1.1]]);
     expect(await answerOn(PLAN)).toBe(CHECK_WORDS.outOfDate);
   });
@@ -218,7 +218,7 @@ describe("the check cell", () => {
       PLAN,
       ours.map(({ address, formula }) => [address, formula.replaceAll("GRIT.", "NOADDIN.")]),
     );
-    const price = await besideLabel(PLAN, "Price at margin, or minimum");
+    const price = await besideLabel(PLAN, "Price at margin or minimum");
     expect(price.value).toBe("#NAME?");
     expect(await answerOn(PLAN)).toBe(CHECK_WORDS.notWorking);
   });
@@ -248,10 +248,10 @@ describe("the check cell", () => {
     );
     expect((await cellsOf(PLAN)).filter(isOurs)).toEqual([]);
     expect(await answerOn(PLAN)).toBe(CHECK_WORDS.upToDate);
-    const before = await besideLabel(PLAN, "Price at margin, or minimum");
+    const before = await besideLabel(PLAN, "Price at margin or minimum");
     const length = await besideLabel(PLAN, "Floor length");
     await put(PLAN, [[length.address, 160]]);
-    expect((await besideLabel(PLAN, "Price at margin, or minimum")).value).toBeGreaterThan(1.5 * before.value);
+    expect((await besideLabel(PLAN, "Price at margin or minimum")).value).toBeGreaterThan(1.5 * before.value);
     expect(await answerOn(PLAN)).toBe(CHECK_WORDS.upToDate);
   });
 });
@@ -316,7 +316,7 @@ describe("a plan that learns from past jobs", () => {
 
   it("says when the slab is of another kind than theirs", async () => {
     // common practice, the classes of the bond to try first: Mohs 5 is a medium slab, 7.5 a hard one
-    const slab = async () => (await besideLabel(PLAN, "Past jobs on such slabs?")).value;
+    const slab = async () => (await besideLabel(PLAN, "Past jobs on slabs like this?")).value;
     expect(await slab()).toBe("yes");
     await put(PLAN, [[await addressOf("Floor_Hardness"), 7.5]]);
     expect(await slab()).toBe("no: they were on medium slabs");

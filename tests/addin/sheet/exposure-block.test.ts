@@ -164,12 +164,12 @@ describe("the block on the sheet", () => {
     };
     // Hand: 120 dBA may last 8 / 2^6 h by the formula, so 0.05 h is 40 %.
     expect(await words(0.05, 120, 0, 80)).toBe(
-      "below the action value; OSHA permits no more than 15 minutes at 115 dBA and nothing above",
+      "below the action value; OSHA allows at most 15 minutes at 115 dBA and nothing above it",
     );
     expect(await words(0.05, 115, 0, 120)).toBe("below the action value");
     // Hand: 89 dBA may last 8 × 2^0.2 = 9.19 h by the formula.
     expect(await words(0, 80, 10, 89)).toBe(
-      "above the limit; levels below 90 dBA are counted here, for its limit OSHA leaves them out",
+      "above the limit; levels below 90 dBA are counted here, but OSHA leaves them out of its limit",
     );
     expect(await words(0, 80, 10, 90)).toBe("above the limit");
     expect(await words(0, 80, 9, 89)).toBe("at or above the action value");
@@ -190,7 +190,7 @@ describe("the block on the sheet", () => {
     await change("handHours", 14);
     await change("machineHours", 13);
     expect((await line("Hand-arm vibration A(8)")).value).toBe("too many hours");
-    expect((await line("Hours on tools and machine")).words).toBe("more than a day has");
+    expect((await line("Hours on tools and machine")).words).toBe("longer than a day");
   });
 
   /** Each is outside what its input may be; a text stands for one that cannot be read. */

@@ -125,7 +125,7 @@ it("a plan learns from jobs that are added to the table later", async () => {
     { ...planFor(floor({ pastJobs: "all", confidence: 0.5 })), pastJobs: written.calibrationRefs[0] },
     "new sheet",
   );
-  const factor = () => figureBeside("Past jobs: hours over estimate", "Stage plan");
+  const factor = () => figureBeside("Past jobs: actual ÷ estimated hours", "Stage plan");
   close(await factor(), (1.1 * 0.8 * 1.25) ** (1 / 5));
   await addRows("Done", [
     [106, 1000, 1, "resin", 5, "Narrow", 900, 900, 500, 600, 10, 20, 40, 40, "", "", "", "", "", ""],

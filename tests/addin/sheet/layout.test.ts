@@ -34,7 +34,7 @@ const fullPlan: Plan = {
     machineHours: 4,
     handVibration: 5,
   },
-  stages: plan.stages.map((stage) => ({ ...stage, machine: stage.work === "grind" ? "Walk-behind 32" : "" })),
+  stages: plan.stages.map((stage) => ({ ...stage, machine: stage.work === "grind" ? "Machine B, 32 in" : "" })),
   pastJobs: { estimated: "Past[Estimated]", actual: "Past[Actual]", slab: "medium slab" },
 };
 
@@ -174,7 +174,7 @@ describe("columns that the tooling table does not have", () => {
 describe("past jobs", () => {
   it("add their lines and the confidence; without them there are none", () => {
     const labels = (block: Block) => block.cells.map((cell) => cell.content);
-    const learned = ["Confidence", "Past jobs: hours over estimate"];
+    const learned = ["Confidence", "Past jobs: actual ÷ estimated hours"];
     for (const block of [planSheet(fullPlan, names, lists).block, planBlock(fullPlan, names, lists, 4, 2)]) {
       expect(labels(block)).toEqual(expect.arrayContaining(learned));
       expect(formulasOf(block).join()).toMatch(/GRIT\.HOURSAT\([^,]+,Past\[Estimated\],Past\[Actual\],/);

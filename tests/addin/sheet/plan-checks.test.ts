@@ -43,8 +43,8 @@ async function beside(label: string, sheet = PLAN): Promise<unknown> {
   return row!.slice(row!.indexOf(label) + 1).find((value) => value !== "");
 }
 const LINE = {
-  inputs: "Inputs filled and possible?",
-  rows: "Every stage with its figures?",
+  inputs: "Inputs complete and valid?",
+  rows: "All stages calculated?",
   chosen: "Stages chosen for these inputs?",
   passes: "Enough passes for the depth?",
 };
@@ -144,13 +144,13 @@ describe.each(["new sheet", "selected cell"] as const)("the check cell on a %s",
   }
 
   it.each([
-    ["Efficiency", "", "Efficiency must be above 0 % and at most 100 %"],
-    ["Overhead", "", "Overhead must be 0 % or more"],
-    ["Overhead", -0.5, "Overhead must be 0 % or more"],
-    ["Contingency", "", "Contingency must be 0 % or more"],
+    ["Efficiency", "", "Efficiency must be above 0% and at most 100%"],
+    ["Overhead", "", "Overhead must be 0% or more"],
+    ["Overhead", -0.5, "Overhead must be 0% or more"],
+    ["Contingency", "", "Contingency must be 0% or more"],
     ["Machine cost", -1, "Machine cost must be 0 or more"],
     ["Tool change", -1, "Tool change must be from 0 to 1000"],
-    ["People on site", 2.5, "People on site must be a whole number from 1 to 1000"],
+    ["Crew size", 2.5, "Crew size must be a whole number from 1 to 1000"],
     ["Units", "metric", "Units must be us"],
     ["Largest step", 1, "Largest step must be above 1"],
   ])("names the input that is blank or impossible: %s as %s", async (label, value, words) => {
@@ -159,7 +159,7 @@ describe.each(["new sheet", "selected cell"] as const)("the check cell on a %s",
     if (where === "new sheet") await setNamed(name, PLAN, value);
     else await putBeside(label, value);
     expect(await beside(LINE.inputs, sheet)).toBe(`no: ${words}`);
-    if (label === "Largest step" || label === "People on site") return;
+    if (label === "Largest step" || label === "Crew size") return;
     expect(await answer(sheet)).toBe(`${BUT}${words}`);
   });
 
@@ -195,7 +195,7 @@ describe.each(["new sheet", "selected cell"] as const)("the check cell on a %s",
     const [tool] = (await tableRows("Stages")).map((row) => row.Tool);
     const cut = (await tableRows("My_tools")).find((row) => row.Tool === tool)!["Cut per pass µm"];
     const scratch = (await tableRows("Stages"))[0]!["Scratch µm"];
-    await putBeside("Depth to take off", 1587.5);
+    await putBeside("Depth to remove", 1587.5);
     const needed = Math.ceil((1587.5 - scratch) / cut);
     expect(needed).toBeGreaterThan(2);
     await setInTable("Stages", 0, "Passes", needed - 1);

@@ -119,14 +119,14 @@ describe.each([
     const priceOf = (h: number) =>
       ((directCost + perHour * (h - hours)) * (1 + inputs.overhead!) * (1 + inputs.contingency!)) /
       (1 - inputs.margin!);
-    close(await figureBeside("Past jobs: hours over estimate", sheet), 1.2);
+    close(await figureBeside("Past jobs: actual ÷ estimated hours", sheet), 1.2);
     close(await figureBeside("Hours at 80%", sheet), hoursAt);
     close(await figureBeside("Price at 80%", sheet), priceOf(hoursAt));
     if (where === "selected cell") return;
     // Two in three: t(5/6) = (2/3) × √(2 / (4 × 5/6 × 1/6)), to both sides of the mean.
     const reach = (2 / 3) * Math.sqrt(18 / 5) * Math.sqrt(1 + 1 / 3);
-    close(await figureBeside("Two jobs in three: price from", sheet), priceOf(hours * 1.2 ** (1 - reach)));
-    close(await figureBeside("Two jobs in three: price to", sheet), priceOf(hours * 1.2 ** (1 + reach)));
+    close(await figureBeside("Likely price range, low", sheet), priceOf(hours * 1.2 ** (1 - reach)));
+    close(await figureBeside("Likely price range, high", sheet), priceOf(hours * 1.2 ** (1 + reach)));
   });
 });
 

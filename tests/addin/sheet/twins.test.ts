@@ -10,7 +10,7 @@ import { starterMachines, starterShelf } from "../../../functions/plan/shelf";
 import { floor, planFor, putShelf } from "./agreement";
 import { type GritWorkbook, named, openGrit, select, setInTable, snapshot, tableRows, write } from "./workbook";
 
-// Two rows of one name: an owner had two machines called “Walk-behind 20” and got the price of the dearer one, in silence.
+// Two rows of one name: an owner had two machines called “Machine A, 20 in” and got the price of the dearer one, in silence.
 vi.setConfig({ testTimeout: 60_000 });
 
 let workbook: GritWorkbook;

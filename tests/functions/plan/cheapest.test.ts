@@ -70,7 +70,7 @@ describe("the cheapest sequence", () => {
 
   it("says from what depth it starts", () => {
     expect(cheapest({ ...hourAPass, depth: 500 }, holding([m30, m60])).stages[0]!.reason).toBe(
-      "Cheapest start for 500 µm to take off.",
+      "Cheapest start for removing 500 µm.",
     );
   });
 
@@ -108,7 +108,7 @@ describe("the cheapest sequence", () => {
           const names = stages.map((stage) => stage.tool);
           if (allowed.length === 0) {
             expect(stages).toEqual([]);
-            expect(notes.join()).toMatch(/The shelf has no such sequence/);
+            expect(notes.join()).toMatch(/The shelf has no workable sequence/);
             return;
           }
           if (allowed.length > 1) withAChoice++;
@@ -143,7 +143,7 @@ describe("a slab and its matrix", () => {
     const { stages, notes } = cheapest(inputs, shelf);
     expect(stages.map((stage) => stage.tool)).toEqual(["M30", "M60"]);
     expect(notes).toEqual([
-      "No sequence of tools with a medium matrix leads there, so others may wear or glaze on this slab.",
+      "No sequence works with a medium matrix alone, so some tools may wear fast or glaze on this slab.",
     ]);
   });
 
@@ -159,7 +159,7 @@ describe("what is said of the cheapest sequence", () => {
   it("names the tools whose cut nobody has measured, and goes on without them", () => {
     const { stages, notes } = cheapest(inputs, holding([{ ...m30, cut: null }, { ...m40, cut: null }, m60]));
     expect(stages.map((stage) => stage.tool)).toEqual(["M60"]);
-    expect(notes).toEqual(["Left out, because nobody has measured their cut per pass: M30, M40."]);
+    expect(notes).toEqual(["Left out (no measured cut per pass): M30, M40."]);
   });
 
   it("leaves none out with a cutting coefficient, which gives each its cut", () => {
@@ -173,14 +173,14 @@ describe("what is said of the cheapest sequence", () => {
     expect(cheapest(inputs, holding([m30, { ...m60, cut: null }]))).toEqual({
       stages: [],
       notes: [
-        "Left out, because nobody has measured their cut per pass: M60.",
-        "The shelf has no such sequence: tooling has no tool of grit 60.",
+        "Left out (no measured cut per pass): M60.",
+        "The shelf has no workable sequence: tooling has no tool of grit 60.",
       ],
     });
     // By hand: half of No. 400's 38 µm is there; M60 leaves 125.
     const fine = { ...hourAPass, surface: "ground" as const, groundGrit: 400 };
     expect(cheapest(fine, holding([m30, m60])).notes).toEqual([
-      "The shelf has no such sequence: every tool leaves a deeper scratch than the 19 µm that are there.",
+      "The shelf has no workable sequence: every tool leaves a deeper scratch than the 19 µm that are there.",
     ]);
     expect(cheapest(inputs, holding([]))).toEqual({
       stages: [],
@@ -191,7 +191,7 @@ describe("what is said of the cheapest sequence", () => {
   it("warns of a start without metal where the aggregate has to be opened", () => {
     const resin = worn("R60", 60, 25, { bond: "resin" });
     const warned = cheapest({ ...inputs, surface: "bare", exposure: "C" }, holding([resin])).notes.join();
-    expect(warned).toMatch(/Starting with R60 is cheapest by the cut per pass; .* work for metal/);
+    expect(warned).toMatch(/Starting with R60 is cheapest by cut per pass, but metal usually opens this floor/);
     expect(cheapest({ ...inputs, surface: "ground", groundGrit: 30 }, holding([resin])).notes).toEqual([]);
   });
 });
@@ -222,7 +222,7 @@ describe("the cheapest sequence from the starter shelf", () => {
     // By hand: No. 200's 75 µm leave 37.5 µm; Resin 100 leaves 0.2 × 150 = 30, Transitional 100 0.35 × 150 = 52.5.
     const { stages } = cheapest(floor({ surface: "ground", groundGrit: 200 }), shelf);
     expect(stages[0]!.tool).toMatch(/^Resin/);
-    expect(stages[0]!.reason).toBe("Cheapest start for 38 µm to take off.");
+    expect(stages[0]!.reason).toBe("Cheapest start for removing 38 µm.");
     expect(stages.filter((stage) => stage.work !== "guard").at(-1)!.tool).toBe("Resin 800");
   });
 

@@ -41,10 +41,10 @@ describe("the crew's exposure", () => {
 
   it.each([
     // Hand: by the formula 120 dBA may last 8 / 2^6 h, 115 dBA 8 / 2^5 h, 89 dBA 8 × 2^0.2 = 9.19 h. Table G-16 has 90 to 115 dBA.
-    [0.05, 120, "below the action value; OSHA permits no more than 15 minutes at 115 dBA and nothing above"],
+    [0.05, 120, "below the action value; OSHA allows at most 15 minutes at 115 dBA and nothing above it"],
     [0.25, 115, "at or above the action value"],
     [0, 120, "below the action value"],
-    [10, 89, "above the limit; levels below 90 dBA are counted here, for its limit OSHA leaves them out"],
+    [10, 89, "above the limit; levels below 90 dBA are counted here, but OSHA leaves them out of its limit"],
     [9, 89, "at or above the action value"],
     [10, 90, "above the limit"],
   ])("for %d h at %d dBA is, by OSHA, %s", (handHours, handNoise, words) => {
@@ -53,7 +53,7 @@ describe("the crew's exposure", () => {
 
   it("tells how long each tool alone may run: 8 × (2.5/10)² and 8 × (5/10)² h, 8 × (2.5/2)² and 8 × (5/2)² h", () => {
     for (const key of ["handUntil", "machineUntil"] as const) {
-      expect(exposureLine(key).label).toMatch(/hours to action \/ limit$/);
+      expect(exposureLine(key).label).toMatch(/hours to action and limit$/);
     }
     const { handUntil, machineUntil } = figures(FULL);
     expect(handUntil).toEqual({ value: "", action: 0.5, limit: 2, words: "" });
@@ -162,10 +162,10 @@ describe("the inputs of the crew's exposure", () => {
     expect(problemsOf(day(bad))).toEqual({
       handHours: "Hours with hand tools must be from 0 to 24; got 25",
       machineHours: "Hours at the machine must be from 0 to 24; got -1",
-      handVibration: "Vibration of hand tool must be above 0; got 0",
-      handNoise: "Noise of hand tool must be above 0 and at most 194; got 950",
-      dust: "Silica dust measured must be above 0 (leave it blank if it was not measured); got 0",
-      dustHours: "Hours of that dust must be from 0 to 24; got 30",
+      handVibration: "Hand-tool vibration must be above 0; got 0",
+      handNoise: "Hand-tool noise must be above 0 and at most 194; got 950",
+      dust: "Measured silica dust must be above 0 (leave it blank if not measured); got 0",
+      dustHours: "Hours at that dust level must be from 0 to 24; got 30",
     });
   });
 
@@ -174,7 +174,7 @@ describe("the inputs of the crew's exposure", () => {
     for (const { value } of [hours, vibration, osha]) expect(value).toBe("check the inputs");
     expect(vibration).toMatchObject({ action: 2.5, limit: 5, words: "Hours with hand tools must be from 0 to 24" });
     expect(handUntil.action).toBe("check the inputs");
-    expect(handUntil.words).toBe("Vibration of hand tool must be above 0");
+    expect(handUntil.words).toBe("Hand-tool vibration must be above 0");
     expect([dust.value, shroud.value]).toEqual([30, 175]);
   });
 
@@ -186,10 +186,10 @@ describe("the inputs of the crew's exposure", () => {
   it("refuse a day of more than 24 hours, and figures of it are not told", () => {
     const long = { ...FULL, handHours: 14, machineHours: 13 };
     expect(problemsOf(day(long))).toEqual({
-      machineHours: "Hours with hand tools and at the machine must come to at most 24; got 27",
+      machineHours: "Hours with hand tools and at the machine must total at most 24; got 27",
     });
     const { hours, vibration, osha } = figures(long);
-    expect(hours).toMatchObject({ value: 27, words: "more than a day has" });
+    expect(hours).toMatchObject({ value: 27, words: "longer than a day" });
     expect(vibration).toMatchObject({ value: "too many hours", words: "" });
     expect(osha.value).toBe("too many hours");
   });

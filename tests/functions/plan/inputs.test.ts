@@ -9,20 +9,18 @@ const filled = { ...startInputs("us"), area: 4000 };
 describe("the inputs of a plan", () => {
   it("start complete but for the floor's size", () => {
     expect(problemsOf(startInputs("us"))).toEqual({
-      area: "Floor area is missing; give it, or both length and width",
+      area: "Floor area is missing; enter it, or both length and width",
     });
     expect(problemsOf(filled)).toEqual({});
     expect(problemsOf({ ...startInputs("metric"), length: 20, width: 15 })).toEqual({});
   });
 
   it("tell what is wrong, what was given and what is allowed, next to the field", () => {
-    expect(problemsOf({ ...filled, overlap: 1.2 }).overlap).toBe("Overlap must be from 0 % to below 100 %; got 120 %");
+    expect(problemsOf({ ...filled, overlap: 1.2 }).overlap).toBe("Overlap must be from 0% to below 100%; got 120%");
     expect(problemsOf({ ...filled, hardness: 11 }).hardness).toBe(
       "Slab hardness must be from 1 to 10 on the Mohs scale; got 11",
     );
-    expect(problemsOf({ ...filled, crew: 1.5 }).crew).toBe(
-      "People on site must be a whole number from 1 to 1000; got 1.5",
-    );
+    expect(problemsOf({ ...filled, crew: 1.5 }).crew).toBe("Crew size must be a whole number from 1 to 1000; got 1.5");
     expect(problemsOf({ ...filled, speed: 99_999_999_999 }).speed).toBe(
       "Travel speed must be above 0 and at most 1000; got 99999999999",
     );
@@ -35,9 +33,7 @@ describe("the inputs of a plan", () => {
     expect(problemsOf({ ...filled, surface: "wooden" as any }).surface).toBe(
       'Starting surface must be one of bare, coated, ground; got the text "wooden"',
     );
-    expect(problemsOf({ ...filled, finish: "by grit" }).lastGrit).toBe(
-      "Last grit is missing; this finish is set by it",
-    );
+    expect(problemsOf({ ...filled, finish: "by grit" }).lastGrit).toBe("Last grit is missing; this finish needs it");
   });
 
   it("refuse edges alongside the machine for a crew of one", () => {
@@ -54,7 +50,7 @@ describe("the inputs of a plan", () => {
 
   it("want the strip's grit size and the sliding speed with a cutting coefficient, and not without", () => {
     expect(problemsOf({ ...filled, cutCoefficient: 200 })).toEqual({
-      stripSize: "Grit size on the strip is missing; the cutting coefficient needs it",
+      stripSize: "Test strip grit size is missing; the cutting coefficient needs it",
       slideSpeed: "Sliding speed is missing; the cutting coefficient needs it",
     });
     expect(problemsOf({ ...filled, cutCoefficient: 200, stripSize: 600, slideSpeed: 2000 })).toEqual({});
@@ -65,7 +61,7 @@ describe("the inputs of a plan", () => {
 
   it("want a depth and a tool change of 0 or more, and a way to count passes that there is", () => {
     expect(problemsOf({ ...filled, depth: -1, changeHours: -0.5, passesFrom: "guess" as any })).toEqual({
-      depth: "Depth to take off must be from 0 to 50000; got -1",
+      depth: "Depth to remove must be from 0 to 50000; got -1",
       changeHours: "Tool change must be from 0 to 1000; got -0.5",
       passesFrom: 'Passes must be one of shelf, scratch; got the text "guess"',
     });
@@ -78,14 +74,14 @@ describe("the inputs of a plan", () => {
   it("mind the confidence only where past jobs teach the hours", () => {
     expect(problemsOf({ ...filled, confidence: 1 })).toEqual({});
     expect(problemsOf({ ...filled, pastJobs: "polished floors", confidence: 1 }).confidence).toBe(
-      "Confidence must be above 0 % and below 100 %; got 100 %",
+      "Confidence must be above 0% and below 100%; got 100%",
     );
   });
 
   it("want the grit a floor was left at on the chosen scale (JIS R 6001 begins at 240)", () => {
     const ground = { ...filled, surface: "ground" as const, scale: "jis" as const };
     expect(problemsOf({ ...ground, groundGrit: 80 }).groundGrit).toMatch(
-      /^Last grit on it: grit 80 is not on the jis scale, which runs from 240 to \d+$/,
+      /^Existing grit: grit 80 is not on the jis scale, which runs from 240 to \d+$/,
     );
     expect(problemsOf({ ...ground, groundGrit: 240 })).toEqual({});
     expect(problemsOf({ ...ground, surface: "bare" })).toEqual({});

@@ -106,7 +106,7 @@ describe("a machines table", () => {
     // Without edges to keep up with, the wider machine saves the crew's time.
     store.change((state) => putOnCheapestMachines({ ...state, inputs: { ...state.inputs, edgeLength: 0 } }));
     const machines = store.state.ownStages!.map(({ machine }) => machine);
-    expect(machines).toContain("Walk-behind 32");
+    expect(machines).toContain("Machine B, 32 in");
     await commands.insertTable("new sheet");
     expect((await tableRows("Stages_2")).map((row) => row["Run on"])).toEqual(machines);
     expectClose(
