@@ -114,7 +114,7 @@ describe("two sequences side by side", () => {
     const [m30, m60] = twoTools().shelf.shelf.tools;
     const unmeasured = derive(twoTools({ tools: [m30!, { ...m60!, cut: null }] }));
     expect(unmeasured.comparison).toBeNull();
-    expect(unmeasured.noComparison).toContain("no measured cut per pass: M60");
+    expect(unmeasured.noComparison).toContain("no measured cut per pass): M60");
     expect(derive({ ...twoTools(), ownStages: [] }).noComparison).toContain("no stages yet");
     const gone = derive({ ...twoTools(), ownStages: [{ work: "grind", tool: "M7" }] });
     expect([gone.comparison, gone.noComparison]).toEqual([null, "The shelf has no M7"]);
