@@ -52,8 +52,7 @@ const budget = (mode) => (mode === "production" ? [new BudgetPlugin()] : []);
 
 const typescript = { test: /\.ts$/, loader: "esbuild-loader", options: { target: "es2022" } };
 
-export default async (env = {}, { mode = "production" } = {}) => {
-  const { json, associate } = await readMetadata();
+export default (env = {}, { mode = "production" } = {}) => {
   const catalogue = readCatalogue();
   const officeUrl = env.officejs === "self" ? "office/office.js" : OFFICE_CDN;
 
@@ -61,24 +60,17 @@ export default async (env = {}, { mode = "production" } = {}) => {
     ...shared(mode),
     name: "functions",
     entry: { functions: at("functions/index.ts") },
-    // The pane, whose page loads them too, calls the very functions that the spreadsheet calls.
-    output: { path: at("dist"), filename: "[name].js", library: { name: "gritledgerFunctions", type: "var" } },
-    module: {
-      rules: [
-        typescript,
-        {
-          test: /\.ts$/,
-          include: at("functions"),
-          enforce: "pre",
-          loader: at("manifest/build/associate-loader.cjs"),
-          options: { associate },
-        },
-      ],
+    // The pane, whose page loads them too, calls the very functions that the spreadsheet calls, by their ids.
+    output: {
+      path: at("dist"),
+      filename: "[name].js",
+      library: { name: "gritledgerFunctions", type: "var", export: "FUNCTIONS" },
     },
+    module: { rules: [typescript] },
     plugins: [
       ...budget(mode),
       new EmitPlugin({
-        "functions.json": withHelp(json, hostOf(env)),
+        "functions.json": withHelp(readMetadata(catalogue), hostOf(env)),
         "help/functions.html": helpPage(catalogue),
         "catalogue.json": JSON.stringify(catalogue),
         ...buildManifests(env),

@@ -1,7 +1,7 @@
 /**
  * The boundary between a cell and a formula: blanks, ranges and broadcasting, words, and errors.
- * A room declares its arguments with `number`, `word` or `yesNo` and writes only the arithmetic; everything a
- * spreadsheet can do to an argument is dealt with here, once.
+ * A room declares its arguments (declare.ts) and writes only the arithmetic; everything a spreadsheet can do to an
+ * argument is dealt with here, once.
  */
 import * as z from "zod/mini";
 
@@ -34,7 +34,7 @@ export const noAnswer = (message: string) => new CellFailure("#NUM!", message);
 /** One cell as the host passes it: number, text, TRUE/FALSE, blank (null or "", by host) or an error. */
 type Cell = unknown;
 
-/** The numbers an argument may be, with the words its messages use. Bounds are inclusive. */
+/** The numbers something may be, with the words its messages use. `least` and `most` are themselves allowed. */
 export interface Domain {
   readonly words: string;
   readonly least: number;
@@ -42,30 +42,61 @@ export interface Domain {
   readonly whole?: boolean;
 }
 
+/** One end of a domain. */
+export type Bound = readonly [operator: ">" | ">=" | "<" | "<=", value: number];
+
+/** A domain with its ends as a reader would state them. */
+export interface BoundedDomain extends Domain {
+  readonly bounds: readonly Bound[];
+}
+
 // The nearest double inside an open bound stands for the bound itself, so that one comparison serves both kinds.
-const JUST_ABOVE_0 = Number.MIN_VALUE;
-const JUST_BELOW_1 = 1 - Number.EPSILON / 2;
+const justAbove = (x: number) => (x === 0 ? Number.MIN_VALUE : x * (1 + Number.EPSILON));
+const justBelow = (x: number) => x * (1 - Number.EPSILON / 2);
 
-export const ABOVE_0: Domain = { words: "above 0", least: JUST_ABOVE_0, most: Number.MAX_VALUE };
-export const FROM_0: Domain = { words: "0 or more", least: 0, most: Number.MAX_VALUE };
-export const FROM_1: Domain = { words: "1 or more", least: 1, most: Number.MAX_VALUE };
-export const ABOVE_1: Domain = { words: "above 1", least: 1 + Number.EPSILON, most: Number.MAX_VALUE };
-export const ANY_NUMBER: Domain = { words: "a number", least: -Number.MAX_VALUE, most: Number.MAX_VALUE };
-export const BELOW_1: Domain = { words: "from 0 to below 1 (20 % is 0.2)", least: 0, most: JUST_BELOW_1 };
-export const MARGIN: Domain = { words: "below 1 (20 % is 0.2)", least: -Number.MAX_VALUE, most: JUST_BELOW_1 };
-export const SHARE: Domain = { words: "above 0 and at most 1 (80 % is 0.8)", least: JUST_ABOVE_0, most: 1 };
-export const WHOLE_FROM_0: Domain = { words: "a whole number, 0 or more", least: 0, most: 1e9, whole: true };
-export const WHOLE_FROM_1: Domain = { words: "a whole number, 1 or more", least: 1, most: 1e9, whole: true };
+/** A domain by its words and its ends; without an end it goes on as far as numbers do. */
+export function domain(words: string, bounds: readonly Bound[], whole = false): BoundedDomain {
+  let least = -Number.MAX_VALUE;
+  let most = Number.MAX_VALUE;
+  for (const [operator, value] of bounds) {
+    if (operator === ">" || operator === ">=") least = operator === ">" ? justAbove(value) : value;
+    else most = operator === "<" ? justBelow(value) : value;
+  }
+  return { words, bounds, least, most, ...(whole && { whole }) };
+}
 
-/** An argument as declared by a function: its cells, and how one cell of it becomes a value. */
-export interface Argument<T> {
-  readonly name: string;
-  readonly cells: Cell[][];
+/** Counts stay far below it; a number above it is a slip of the keyboard. */
+const MOST_WHOLE: Bound = ["<=", 1e9];
+
+export const ABOVE_0 = domain("above 0", [[">", 0]]);
+export const FROM_0 = domain("0 or more", [[">=", 0]]);
+export const ABOVE_1 = domain("above 1", [[">", 1]]);
+export const ANY_NUMBER = domain("a number", []);
+export const BELOW_1 = domain("from 0 to below 1 (20% is 0.2)", [
+  [">=", 0],
+  ["<", 1],
+]);
+export const ANY_BELOW_1 = domain("below 1 (20% is 0.2)", [["<", 1]]);
+export const SHARE = domain("above 0 and at most 1 (80% is 0.8)", [
+  [">", 0],
+  ["<=", 1],
+]);
+export const WHOLE_FROM_0 = domain("a whole number, 0 or more", [[">=", 0], MOST_WHOLE], true);
+export const WHOLE_FROM_1 = domain("a whole number, 1 or more", [[">=", 1], MOST_WHOLE], true);
+
+/** How one cell of an argument becomes a value. */
+export interface Reader<T> {
   readonly optional: boolean;
   readonly fallback: T;
   /** Set for plain numbers, whose check is done in line because ranges of them must be fast. */
-  readonly domain?: Domain;
-  read(cell: Cell): T;
+  readonly domain?: Domain | undefined;
+  read(name: string, cell: Cell): T;
+}
+
+/** An argument of one call: its cells, and how one of them becomes a value. */
+export interface Argument<T> extends Reader<T> {
+  readonly name: string;
+  readonly cells: Cell[][];
 }
 
 /** Blank cells arrive as null or "" (and on the desktop as 0, which then means 0). */
@@ -119,20 +150,13 @@ function passError(name: string, cell: Cell): void {
 const mustBe = (name: string, allowed: string, cell: Cell) =>
   badValue(`${name} must be ${allowed}; got ${shown(cell)}`);
 
-/** A number or a range of numbers. Without a fallback it is required. */
-export function number(
-  name: string,
-  cells: Cell[][] | null | undefined,
-  domain: Domain,
-  fallback?: number,
-): Argument<number> {
+/** Reads numbers. Without a fallback they are required. */
+export function numberReader(domain: Domain, fallback?: number): Reader<number> {
   return {
-    name,
-    cells: block(name, cells),
     optional: fallback !== undefined,
     fallback: fallback as number,
     domain,
-    read(cell) {
+    read(name, cell) {
       const fits = typeof cell === "number" && cell >= domain.least && cell <= domain.most;
       if (!fits || (domain.whole && !Number.isInteger(cell))) throw mustBe(name, domain.words, cell);
       // Adding 0 makes a -0 a plain 0, which no cell shows otherwise.
@@ -141,26 +165,45 @@ export function number(
   };
 }
 
-/** A number that may be left out, where leaving it out means something no number can say. */
-export function numberOrNone(
-  name: string,
-  cells: Cell[][] | null | undefined,
-  domain: Domain,
-): Argument<number | undefined> {
-  return { ...number(name, cells, domain), optional: true, fallback: undefined, domain: undefined };
-}
+/** Reads numbers that may be left out, where leaving them out means something no number can say. */
+export const numberOrNoneReader = (domain: Domain): Reader<number | undefined> => ({
+  ...numberReader(domain),
+  optional: true,
+  fallback: undefined,
+  domain: undefined,
+});
+
+/** An argument with its cells, whatever the host made of them. */
+export const argument = <T>(name: string, cells: unknown, reader: Reader<T>): Argument<T> => ({
+  name,
+  cells: block(name, cells),
+  optional: reader.optional,
+  fallback: reader.fallback,
+  domain: reader.domain,
+  read: reader.read,
+});
+
+/** One cell under a name of its own, such as one of a table's. */
+export const readAs = <T>(name: string, cell: Cell, reader: Reader<T>): T =>
+  readCell({ name, cells: [], ...reader }, cell);
 
 /** The words an argument may be: what is typed (in lower case), and what it stands for. */
 export interface Words<T extends string> {
   readonly allowed: string;
+  /** Each meaning's words, the usual one first. */
+  readonly alike: readonly (readonly string[])[];
   parse(cell: Cell): T | undefined;
 }
 
 export function words<T extends string>(allowed: string, meanings: Readonly<Record<string, T>>): Words<T> {
   const schema = z.enum(Object.keys(meanings) as [string, ...string[]]);
   const seen = new Map<string, T | undefined>();
+  const alike = [...new Set(Object.values(meanings))].map((meaning) =>
+    Object.keys(meanings).filter((typed) => meanings[typed] === meaning),
+  );
   return {
     allowed,
+    alike,
     parse(cell) {
       // No word is long, and a long text takes long to compare.
       if (typeof cell !== "string" || cell.length > 100) return undefined;
@@ -173,39 +216,27 @@ export function words<T extends string>(allowed: string, meanings: Readonly<Reco
   };
 }
 
-/** A word or a range of words; a blank one is undefined. */
-export function word<T extends string>(
-  name: string,
-  cells: Cell[][] | null | undefined,
-  vocabulary: Words<T>,
-): Argument<T | undefined> {
-  return {
-    name,
-    cells: block(name, cells),
-    optional: true,
-    fallback: undefined,
-    read(cell) {
-      const meaning = vocabulary.parse(cell);
-      if (meaning === undefined) throw mustBe(name, vocabulary.allowed, cell);
-      return meaning;
-    },
-  };
-}
+/** Reads words; a blank one is undefined. */
+export const wordReader = <T extends string>(vocabulary: Words<T>): Reader<T | undefined> => ({
+  optional: true,
+  fallback: undefined,
+  read(name, cell) {
+    const meaning = vocabulary.parse(cell);
+    if (meaning === undefined) throw mustBe(name, vocabulary.allowed, cell);
+    return meaning;
+  },
+});
 
-/** TRUE or FALSE, or a range of them; blank is FALSE. */
-export function yesNo(name: string, cells: Cell[][] | null | undefined): Argument<boolean> {
-  return {
-    name,
-    cells: block(name, cells),
-    optional: true,
-    fallback: false,
-    read(cell) {
-      if (cell === true || cell === 1) return true;
-      if (cell === false || cell === 0) return false;
-      throw mustBe(name, "TRUE or FALSE", cell);
-    },
-  };
-}
+/** Reads TRUE or FALSE; blank is FALSE. */
+export const YES_NO: Reader<boolean> = {
+  optional: true,
+  fallback: false,
+  read(name, cell) {
+    if (cell === true || cell === 1) return true;
+    if (cell === false || cell === 0) return false;
+    throw mustBe(name, "TRUE or FALSE", cell);
+  },
+};
 
 /** One word for the whole call (units, a scale): it does not broadcast. Blank gives the fallback. */
 export function oneWord<T extends string>(name: string, cell: Cell, vocabulary: Words<T>, fallback: T): T {
@@ -224,7 +255,7 @@ export function readCell<T>(argument: Argument<T>, cell: Cell): T {
     throw badValue(`${argument.name} is missing${allowed}`);
   }
   passError(argument.name, cell);
-  return argument.read(cell);
+  return argument.read(argument.name, cell);
 }
 
 /** An argument that is one value for the whole call, where a range would make no sense. */
@@ -247,7 +278,7 @@ export function answer(compute: () => any[][]): any[][] {
 }
 
 type ValuesOf<A extends readonly Argument<any>[]> = { [K in keyof A]: A[K] extends Argument<infer T> ? T : never };
-type Result = number | string | boolean;
+export type Result = number | string | boolean;
 type UpToEight = 0 | 1 | 2 | 3 | 4 | 5 | 6 | 7 | 8;
 
 const isRange = (cells: Cell[][]) => cells.length > 1 || cells[0]!.length > 1;

@@ -1,41 +1,26 @@
 /** Cutting: how fast the tools slide, how hard they press, and how deep one pass cuts. */
-import {
-  ABOVE_0,
-  ANY_NUMBER,
-  type Argument,
-  answer,
-  BELOW_1,
-  type Domain,
-  each,
-  FROM_0,
-  number,
-  roundUp,
-  WHOLE_FROM_0,
-  WHOLE_FROM_1,
-} from "./cell";
-import { forEachSystem, type System, si, systemOf } from "./units";
+import { OVERLAP, SPEED, WIDTH } from "./arguments";
+import { ABOVE_0, ANY_NUMBER, FROM_0, roundUp, WHOLE_FROM_0, WHOLE_FROM_1 } from "./cell";
+import { amount, count, define, UNITS } from "./declare";
+import { forEachSystem, type System, si } from "./units";
 
 /**
- * Speed of the rim of a turning disc.
- * @customfunction TIPSPEED
- * @param diameter Diameter of the disc or wheel, in | mm; above 0.
- * @param rpm Turning speed, revolutions per minute; 0 or more.
- * @param [units] System of units, "us" or "metric"; us when left out.
- * @returns Speed of the rim, ft/min | m/s.
+ * Rim speed of a turning disc.
  * @example =GRIT.TIPSPEED(12,100) → 314.1592653589793 | hand: the rim of a disc 1 ft across runs π ft in a turn, 100 turns a minute
  * @example =GRIT.TIPSPEED(230,6650,"metric") → 80.08443272775981 | hand: π × 0.230 m × 6650 / 60 s
  * @fails =GRIT.TIPSPEED(0,6000) → #VALUE! diameter must be above 0; got 0
  * @plain PI()*{diameter}/{units:12|1000}*{rpm}/{units:1|60}
  * @source Geometry of a circle: π × diameter × turns.
  */
-export function tipSpeed(diameter: any[][], rpm: any[][], units?: string): any[][] {
-  return answer(() => {
-    const system = systemOf(units);
-    return each([number("diameter", diameter, ABOVE_0), number("rpm", rpm, FROM_0)], (d, turns) =>
-      rimSpeed(d, turns, system),
-    );
-  });
-}
+export const TIPSPEED = define(
+  { label: "Rim speed", unit: "slidingSpeed" },
+  [
+    amount("diameter", "Diameter of the disc or wheel", "toolSize", ABOVE_0),
+    amount("rpm", "Turning speed", "turns", FROM_0),
+    UNITS,
+  ],
+  (units) => (diameter, rpm) => rimSpeed(diameter, rpm, units),
+);
 
 /** Sliding speed at the rim of a wheel of one tool size that turns once a minute: π × diameter × turns. */
 const RIM_SPEED_OF_ONE = forEachSystem(
@@ -91,15 +76,8 @@ export function meanSlideSpeed({ toHead, toTool, head, carrier }: Heads, system:
 }
 
 /**
- * Mean speed at which a tool slides over the floor, on a rotary or a planetary machine.
- * @customfunction SLIDESPEED
- * @remarks The head's speed counts relative to its carrier. Both turning the same way have the same sign; a counter-rotating head has the opposite one. Where the head does not turn relative to the carrier, it is the mean over tools spread evenly round the head.
- * @param headRadius From the machine's axis to the head's axis, in | mm; 0 or more.
- * @param toolRadius From the head's axis to the tool, in | mm; 0 or more.
- * @param headRpm Turning speed of the head relative to its carrier, revolutions per minute; a number, its sign the direction.
- * @param [carrierRpm] Turning speed of the carrier, revolutions per minute; a number, its sign the direction; 0 (a rotary machine) when left out.
- * @param [units] System of units, "us" or "metric"; us when left out.
- * @returns Mean sliding speed, ft/min | m/s.
+ * Mean speed at which a tool slides over the floor, on a rotary or planetary machine.
+ * @remarks The head's speed counts relative to its carrier. If both turn the same way, give both the same sign; a counter-rotating head has the opposite sign. If the head doesn't turn relative to the carrier, the result is the mean over tools spread evenly around the head.
  * @example =GRIT.SLIDESPEED(12,3,90,30) → 240 | published: Abramowitz and Stegun, Handbook of Mathematical Functions (1964), E(1) = 1; a = 2π × 1 ft × 30 and b = 2π × 0.25 ft × 120 are both 60π, and (2/π) × 120π × 1 = 240
  * @example =GRIT.SLIDESPEED(12,3,60,60) → 400.9467966166577 | library: mpmath 1.3.0 ellipe, (2/π) × 180π × E(8/9) with a = 120π and b = 60π ft/min
  * @example =GRIT.SLIDESPEED(0,6,600) → 1884.9555921538759 | hand: a rotary machine, 2π × 0.5 ft × 600 a minute
@@ -108,55 +86,42 @@ export function meanSlideSpeed({ toHead, toTool, head, carrier }: Heads, system:
  * @plain 4/3/{units:12|1000}/{units:1|60}*(({headRadius}*ABS({carrierRpm})+{toolRadius}*ABS({headRpm}+{carrierRpm}))/2+SUMPRODUCT(SQRT(({headRadius}*ABS({carrierRpm})+{toolRadius}*ABS({headRpm}+{carrierRpm}))^2+(({headRadius}*ABS({carrierRpm})-{toolRadius}*ABS({headRpm}+{carrierRpm}))*SINH({1;2;3;4;5;6;7;8;9;10;11;12;13;14;15;16;17;18;19;20;21;22;23;24;25;26;27;28;29;30;31;32;33;34;35;36;37;38;39;40;41;42;43;44;45;46;47;48;49;50;51;52;53;54;55;56;57;58;59;60;61;62;63;64;65;66;67;68;69;70;71;72}/3))^2)/COSH({1;2;3;4;5;6;7;8;9;10;11;12;13;14;15;16;17;18;19;20;21;22;23;24;25;26;27;28;29;30;31;32;33;34;35;36;37;38;39;40;41;42;43;44;45;46;47;48;49;50;51;52;53;54;55;56;57;58;59;60;61;62;63;64;65;66;67;68;69;70;71;72}/3)^2))
  * @source Mean of |v₁ + v₂| on an epicycle: (2/π)(a + b)·E(4ab/(a + b)²). The plain formula is the same integral by the trapezoidal rule in steps of 1/3 after sin φ = tanh t, good to 1e-10.
  */
-export function slideSpeed(
-  headRadius: any[][],
-  toolRadius: any[][],
-  headRpm: any[][],
-  carrierRpm?: any[][],
-  units?: string,
-): any[][] {
-  return answer(() => {
-    const system = systemOf(units);
-    return each(
-      [
-        number("headRadius", headRadius, FROM_0),
-        number("toolRadius", toolRadius, FROM_0),
-        number("headRpm", headRpm, ANY_NUMBER),
-        number("carrierRpm", carrierRpm, ANY_NUMBER, 0),
-      ],
-      (toHead, toTool, head, carrier) => meanSlideSpeed({ toHead, toTool, head, carrier }, system),
-    );
-  });
-}
+export const SLIDESPEED = define(
+  { label: "Mean sliding speed", unit: "slidingSpeed" },
+  [
+    amount("headRadius", "From the machine's axis to the head's axis", "toolSize", FROM_0),
+    amount("toolRadius", "From the head's axis to the tool", "toolSize", FROM_0),
+    amount("headRpm", "Turning speed of the head relative to its carrier, its sign the direction", "turns", ANY_NUMBER),
+    amount("carrierRpm", "Turning speed of the carrier, its sign the direction", "turns", ANY_NUMBER, {
+      omitted: 0,
+      meaning: "a rotary machine",
+    }),
+    UNITS,
+  ],
+  (units) => (toHead, toTool, head, carrier) => meanSlideSpeed({ toHead, toTool, head, carrier }, units),
+);
 
 /**
  * Pressure of the segments on the floor.
- * @customfunction PRESSURE
- * @param load Load on all the tools together, lbf | kgf; 0 or more.
- * @param segments Segments that touch the floor; a whole number, 1 or more.
- * @param segmentArea Face area of one segment, in² | mm²; above 0.
- * @param [units] System of units, "us" or "metric"; us when left out.
- * @returns Contact pressure, psi | kPa.
  * @example =GRIT.PRESSURE(450,18,0.5) → 50 | hand: 450 lbf / (18 × 0.5 in²)
  * @example =GRIT.PRESSURE(90,9,600,"metric") → 163.44416666666666 | hand: 90 × 9.80665 N / 5400 mm² = 0.16344 MPa
  * @fails =GRIT.PRESSURE(450,4.5,0.5) → #VALUE! segments must be a whole number, 1 or more; got 4.5
  * @plain {load}*{units:1|9806.65}/({segments}*{segmentArea})
  * @source Pressure is force over area; NIST SP 811, 1 kgf = 9.80665 N.
  */
-export function pressure(load: any[][], segments: any[][], segmentArea: any[][], units?: string): any[][] {
-  return answer(() => {
-    const system = systemOf(units);
-    const pressureOfOne = si("load", system) / si("segmentArea", system) / si("pressure", system);
-    return each(
-      [
-        number("load", load, FROM_0),
-        number("segments", segments, WHOLE_FROM_1),
-        number("segmentArea", segmentArea, ABOVE_0),
-      ],
-      (force, count, area) => (force / (count * area)) * pressureOfOne,
-    );
-  });
-}
+export const PRESSURE = define(
+  { label: "Contact pressure", unit: "pressure" },
+  [
+    amount("load", "Load on all the tools together", "load", FROM_0),
+    count("segments", "Segments touching the floor", WHOLE_FROM_1),
+    amount("segmentArea", "Face area of one segment", "segmentArea", ABOVE_0),
+    UNITS,
+  ],
+  (units) => {
+    const pressureOfOne = si("load", units) / si("segmentArea", units) / si("pressure", units);
+    return (load, segments, segmentArea) => (load / (segments * segmentArea)) * pressureOfOne;
+  },
+);
 
 /** One pass of the machine, as typed in a system of units. */
 interface Pass {
@@ -181,116 +146,64 @@ export const cutPerCoefficient = ({ load, slideSpeed, width, speed, overlap }: P
   ((load * slideSpeed) / (width * (1 - overlap) * speed)) * CUT_OF_ONE[system];
 
 /**
- * Preston's law in every row, for whichever side of it is asked: `solve` gets the given number and the depth in µm that
- * the row's pass cuts per unit of coefficient. `atWork` is what load and sliding speed may be.
- */
-function eachPass(
-  given: () => Argument<number>,
-  { load, slideSpeed, width, speed, overlap }: Record<keyof Pass, any[][] | undefined>,
-  atWork: Domain,
-  units: string | undefined,
-  solve: (given: number, depthOfOne: number) => number,
-): any[][] {
-  return answer(() => {
-    const system = systemOf(units);
-    return each(
-      [
-        given(),
-        number("load", load, atWork),
-        number("slideSpeed", slideSpeed, atWork),
-        number("width", width, ABOVE_0),
-        number("speed", speed, ABOVE_0),
-        number("overlap", overlap, BELOW_1, 0),
-      ],
-      (value, load, slideSpeed, width, speed, overlap) =>
-        solve(value, cutPerCoefficient({ load, slideSpeed, width, speed, overlap }, system)),
-    );
-  });
-}
-
-/**
  * Depth that one pass of the machine takes off the floor.
- * @customfunction CUTPERPASS
- * @remarks Preston's law over one pass: each point of the floor sees the tools for a time that grows with their contact area while the pressure falls with it, so the area cancels.
- * @param coefficient Cutting coefficient of tool and slab, mm³ of floor per kJ of load × sliding distance (measure it with CUTCOEFFICIENT on a test strip); 0 or more.
- * @param load Load on all the tools together, lbf | kgf; 0 or more.
- * @param slideSpeed Mean sliding speed of the tools, ft/min | m/s; 0 or more.
- * @param width Working width of the machine, in | mm; above 0.
- * @param speed Travel speed, ft/min | m/min; above 0.
- * @param [overlap] Share of each lane that overlaps the one before, a fraction from 0 to below 1 (20 % is 0.2); 0 when left out.
- * @param [units] System of units, "us" or "metric"; us when left out.
- * @returns Depth of cut, µm.
+ * @remarks Preston's law over one pass: a larger contact area keeps the tools on each point longer but lowers the pressure by as much, so the area cancels out.
  * @example =GRIT.CUTPERPASS(200,200,10,700,6,0,"metric") → 56.038 | hand: 200e-12 × 200 × 9.80665 N × 10 m/s / (0.7 m × 0.1 m/s) = 56.038e-6 m
  * @example =GRIT.CUTPERPASS(200,440,2000,28,10) → 110.07972501207087 | hand: 200e-12 × 440 × 4.4482216152605 N × 10.16 m/s / (0.7112 m × 0.0508 m/s) in m
  * @fails =GRIT.CUTPERPASS(200,440,2000,28,0) → #VALUE! speed must be above 0; got 0
  * @plain {coefficient}*{load}*{units:4.4482216152605|9.80665}*{slideSpeed}*{units:1|60}/({width}*{units:0.0254|0.001}*(1-{overlap})*{speed})/10^6
  * @source Preston's law, removal rate = k × pressure × speed, integrated over one pass.
  */
-export function cutPerPass(
-  coefficient: any[][],
-  load: any[][],
-  slideSpeed: any[][],
-  width: any[][],
-  speed: any[][],
-  overlap?: any[][],
-  units?: string,
-): any[][] {
-  return eachPass(
-    () => number("coefficient", coefficient, FROM_0),
-    { load, slideSpeed, width, speed, overlap },
-    FROM_0,
-    units,
-    (k, depthOfOne) => k * depthOfOne,
-  );
-}
+export const CUTPERPASS = define(
+  { label: "Depth of cut", unit: "micrometers" },
+  [
+    amount("coefficient", "Cutting coefficient of tool and slab", "cutting", FROM_0, {
+      note: "volume of floor per load × sliding distance, from CUTCOEFFICIENT on a test strip",
+    }),
+    amount("load", "Load on all the tools together", "load", FROM_0),
+    amount("slideSpeed", "Mean sliding speed of the tools", "slidingSpeed", FROM_0),
+    WIDTH,
+    SPEED,
+    OVERLAP,
+    UNITS,
+  ],
+  (units) => (coefficient, load, slideSpeed, width, speed, overlap) =>
+    coefficient * cutPerCoefficient({ load, slideSpeed, width, speed, overlap }, units),
+);
 
 /**
  * Cutting coefficient of a tool on a slab, from the depth measured on a test strip.
- * @customfunction CUTCOEFFICIENT
- * @param cut Depth that one pass took off the test strip, µm; 0 or more.
- * @param load Load on all the tools together, lbf | kgf; above 0.
- * @param slideSpeed Mean sliding speed of the tools, ft/min | m/s; above 0.
- * @param width Working width of the machine, in | mm; above 0.
- * @param speed Travel speed, ft/min | m/min; above 0.
- * @param [overlap] Share of each lane that overlaps the one before, a fraction from 0 to below 1 (20 % is 0.2); 0 when left out.
- * @param [units] System of units, "us" or "metric"; us when left out.
- * @returns Cutting coefficient, mm³ of floor per kJ of load × sliding distance; the same number in both systems.
  * @example =GRIT.CUTCOEFFICIENT(56.038,200,10,700,6,0,"metric") → 200 | hand: 56.038e-6 m × 0.7 m × 0.1 m/s / (200 × 9.80665 N × 10 m/s) = 200e-12
  * @example =GRIT.CUTCOEFFICIENT(110.07972501207087,440,2000,28,10) → 200 | identity: the inverse of CUTPERPASS(200,440,2000,28,10)
  * @fails =GRIT.CUTCOEFFICIENT(50,0,2000,28,10) → #VALUE! load must be above 0; got 0
  * @plain {cut}*10^6*{width}*{units:0.0254|0.001}*(1-{overlap})*{speed}/({load}*{units:4.4482216152605|9.80665}*{slideSpeed}*{units:1|60})
  * @source Preston's law integrated over one pass, solved for k.
  */
-export function cutCoefficient(
-  cut: any[][],
-  load: any[][],
-  slideSpeed: any[][],
-  width: any[][],
-  speed: any[][],
-  overlap?: any[][],
-  units?: string,
-): any[][] {
-  return eachPass(
-    () => number("cut", cut, FROM_0),
-    { load, slideSpeed, width, speed, overlap },
-    ABOVE_0,
-    units,
-    (depth, depthOfOne) => depth / depthOfOne,
-  );
-}
+export const CUTCOEFFICIENT = define(
+  {
+    label: "Cutting coefficient",
+    unit: "cutting",
+    note: "volume of floor per load × sliding distance, the same number in both unit systems",
+  },
+  [
+    amount("cut", "Depth one pass took off the test strip", "micrometers", FROM_0),
+    amount("load", "Load on all the tools together", "load", ABOVE_0),
+    amount("slideSpeed", "Mean sliding speed of the tools", "slidingSpeed", ABOVE_0),
+    WIDTH,
+    SPEED,
+    OVERLAP,
+    UNITS,
+  ],
+  (units) => (cut, load, slideSpeed, width, speed, overlap) =>
+    cut / cutPerCoefficient({ load, slideSpeed, width, speed, overlap }, units),
+);
 
 /** Passes to cut from one scratch depth down to another, never fewer than the minimum. */
 export const passesNeeded = (fromScratch: number, toScratch: number, cutPerPass: number, minimum = 1) =>
   Math.max(minimum, roundUp((fromScratch - toScratch) / cutPerPass));
 
 /**
- * Passes it takes to grind the scratches of the stage before out of the floor.
- * @customfunction PASSESTOCLEAR
- * @param fromScratch Depth of the scratches that are there, µm; 0 or more.
- * @param toScratch Depth of the scratches this stage leaves, µm; 0 or more.
- * @param cutPerPass Depth one pass takes off, µm; above 0.
- * @param [minimum] Fewest passes in any case; a whole number, 0 or more, 1 when left out.
- * @returns Whole number of passes.
+ * Passes needed to remove the previous stage's scratches.
  * @example =GRIT.PASSESTOCLEAR(150,40,30) → 4 | hand: 110 µm / 30 µm = 3.67
  * @example =GRIT.PASSESTOCLEAR(40,150,30) → 1 | hand: nothing to clear, so the fewest passes
  * @example =GRIT.PASSESTOCLEAR(4.2,0,0.7) → 6 | hand: 4.2 / 0.7 = 6, which binary arithmetic puts a hair above
@@ -298,21 +211,13 @@ export const passesNeeded = (fromScratch: number, toScratch: number, cutPerPass:
  * @plain IF(ROUNDUP(ROUND(({fromScratch}-{toScratch})/{cutPerPass}*(1-1E-9),9),0)>{minimum},ROUNDUP(ROUND(({fromScratch}-{toScratch})/{cutPerPass}*(1-1E-9),9),0),{minimum})
  * @source common practice, no source: a stage has done its work when the scratches before it are gone.
  */
-export function passesToClear(
-  fromScratch: any[][],
-  toScratch: any[][],
-  cutPerPass: any[][],
-  minimum?: any[][],
-): any[][] {
-  return answer(() =>
-    each(
-      [
-        number("fromScratch", fromScratch, FROM_0),
-        number("toScratch", toScratch, FROM_0),
-        number("cutPerPass", cutPerPass, ABOVE_0),
-        number("minimum", minimum, WHOLE_FROM_0, 1),
-      ],
-      passesNeeded,
-    ),
-  );
-}
+export const PASSESTOCLEAR = define(
+  { label: "Whole number of passes" },
+  [
+    amount("fromScratch", "Depth of the scratches already in the floor", "micrometers", FROM_0),
+    amount("toScratch", "Depth of the scratches this stage leaves", "micrometers", FROM_0),
+    amount("cutPerPass", "Depth one pass takes off", "micrometers", ABOVE_0),
+    count("minimum", "Fewest passes in any case", WHOLE_FROM_0, { omitted: 1 }),
+  ],
+  () => passesNeeded,
+);

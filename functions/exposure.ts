@@ -2,17 +2,50 @@
  * Exposure: what a day's vibration, noise and dust come to for one person. Figures for planning, never a permission:
  * local law, the makers' instructions and a licensed professional come first.
  */
-import { ABOVE_0, answer, badValue, type Domain, each, finite, isFilled, number, readCell, single } from "./cell";
+import {
+  ABOVE_0,
+  argument,
+  badValue,
+  type Domain,
+  domain,
+  finite,
+  isFilled,
+  numberReader,
+  readAs,
+  readCell,
+} from "./cell";
+import { amount, define, oneCell, oneOrList, type Raw, UNITS } from "./declare";
 import { HOURS_IN_A_DAY, OSHA_NOISE, SHROUD_AIRFLOW, VIBRATION_LIMITS } from "./tables/exposure-limits";
-import { convert, type System, systemOf } from "./units";
+import { convert, type System } from "./units";
 
 /** Exposures are averaged over a working day of 8 hours, however long it was. */
 export const REFERENCE_HOURS = 8;
 
 /** Undistorted sound in air ends at 194 dB: a level above it is a slip of the keyboard. */
-export const LEVEL: Domain = { words: "above 0 and at most 194", least: ABOVE_0.least, most: 194 };
-const EXCHANGE: Domain = { words: "from 1 to 10", least: 1, most: 10 };
-export const HOURS: Domain = { words: "from 0 to 24", least: 0, most: HOURS_IN_A_DAY };
+export const LEVEL = domain("above 0 and at most 194", [
+  [">", 0],
+  ["<=", 194],
+]);
+const HALVING = domain("from 1 to 10", [
+  [">=", 1],
+  ["<=", 10],
+]);
+export const HOURS = domain("from 0 to 24", [
+  [">=", 0],
+  ["<=", HOURS_IN_A_DAY],
+]);
+
+const CRITERION = amount("criterion", "Level permitted for 8 hours", "soundLevel", LEVEL, {
+  omitted: OSHA_NOISE.criterion,
+  meaning: "OSHA; NIOSH 85",
+});
+const EXCHANGE = amount("exchange", "Rise in level that halves the time", "soundRise", HALVING, {
+  omitted: OSHA_NOISE.exchange,
+  meaning: "OSHA; NIOSH 3",
+});
+
+const hoursOf = (label: string, beside: string) =>
+  oneOrList(amount("hours", label, "hours", HOURS, { note: `in the shape of ${beside}` }), { most: HOURS_IN_A_DAY });
 
 /** Adding up tenths of hours leaves binary dust, which is no twenty-fifth hour. */
 const MOST_HOURS = HOURS_IN_A_DAY * (1 + 1e-9);
@@ -44,13 +77,13 @@ function placeIn(cells: unknown[][], r: number, c: number): string {
  */
 function overDay(
   name: string,
-  amounts: any[][],
+  amounts: Raw,
   domain: Domain,
-  hours: any[][],
+  hours: Raw,
   part: (amount: number, hours: number) => number,
 ): number {
-  const amount = number(name, amounts, domain);
-  const time = number("hours", hours, HOURS);
+  const amount = argument(name, amounts, numberReader(domain));
+  const time = argument("hours", hours, numberReader(HOURS));
   const shape = ({ cells }: typeof amount) => `${cells.length} × ${cells[0]!.length} cells`;
   if (shape(amount) !== shape(time)) {
     throw badValue(`hours must have the shape of ${name}, ${shape(amount)}; got ${shape(time)}`);
@@ -60,7 +93,7 @@ function overDay(
     const { least, most } = argument.domain!;
     if (typeof cell === "number" && cell >= least && cell <= most) return cell;
     const place = placeIn(argument.cells, r, c);
-    return readCell({ ...number(argument.name + place, null, argument.domain!) }, cell);
+    return readAs(argument.name + place, cell, numberReader(argument.domain!));
   };
   let sum = 0;
   let total = 0;
@@ -83,12 +116,8 @@ function overDay(
 }
 
 /**
- * Hand-arm vibration of one person's day, A(8): all tools together, as if it had come evenly over 8 hours.
- * @customfunction HANDARM
- * @param vibration Vibration of each tool at the hand, m/s², from its plate or the maker's sheet; a number or a range of numbers above 0.
- * @param hours Time the hands are on each tool in the day, h, in the shape of vibration; a number or a range of numbers from 0 to 24, at most 24 in all.
- * @returns Daily exposure A(8), m/s².
- * @remarks A range is several tools in one day; a row with neither (blank or 0) is passed over, and hours without a vibration are an error. Hold the result against the action value 2.5 and the limit 5.0 m/s² of Directive 2002/44/EC, or what your law says. A maker's figure can be lower than what the tool does on your floor. The result is a figure for planning, never a permission.
+ * One person's daily hand-arm vibration A(8): all tools together, averaged over 8 hours.
+ * @remarks A range is several tools in one day; a row with neither (blank or 0) is skipped, and hours without a vibration are an error. Compare the result with the action value 2.5 and the limit 5.0 m/s² of Directive 2002/44/EC, or with your own law. A maker's figure can be lower than what the tool does on your floor. The result is a figure for planning, never a permission.
  * @example =GRIT.HANDARM(4,4.5) → 3 | published: EU Good Practice Guide HAV (2006) to Directive 2002/44/EC, 4 m/s² for 4.5 h (from memory); hand: 4 × √(4.5/8)
  * @example =GRIT.HANDARM({10;5},{0.5;2}) → 3.5355339059327378 | hand: 10² × 0.5 + 5² × 2 = 100, √(100/8)
  * @fails =GRIT.HANDARM({4;6},{12;13}) → #VALUE! hours must come to at most 24 in all; got 25
@@ -96,21 +125,22 @@ function overDay(
  * @plain IF(({vibration:rows}<>{hours:rows})+({vibration:columns}<>{hours:columns})+(SUM(IFERROR(({vibration}<>0)*({vibration}<>""),1))=0),#VALUE!,SQRT(SUM(IF(IFERROR(({vibration}<>0)*({vibration}<>""),1)+IFERROR(({hours}<>0)*({hours}<>""),1),IF(0*{vibration}+({vibration}<"")*({vibration}>0),IF(0*{hours}+({hours}<"")*({hours}>=0)*({hours}<=24),{vibration}^2*{hours},#VALUE!),#VALUE!),0))/8)+IF(SUM({hours})>24*(1+1E-9),#VALUE!,0))
  * @source ISO 5349-1:2001, daily vibration exposure: A(8) = √(Σ a² × t / 8).
  */
-export function handArm(vibration: any[][], hours: any[][]): any[][] {
-  return answer(() => {
-    const squares = overDay("vibration", vibration, ABOVE_0, hours, (a, t) => a ** 2 * t);
-    return [[dailyVibration(finite(squares))]];
-  });
-}
+export const HANDARM = define(
+  { label: "Daily exposure A(8)", unit: "acceleration" },
+  [
+    oneOrList(
+      amount("vibration", "Vibration of each tool at the hand", "acceleration", ABOVE_0, {
+        note: "from its plate or the maker's data sheet",
+      }),
+    ),
+    hoursOf("Time the hands are on each tool in the day", "vibration"),
+  ],
+  (vibration, hours) => dailyVibration(finite(overDay("vibration", vibration, ABOVE_0, hours, (a, t) => a ** 2 * t))),
+);
 
 /**
- * Hours that a noise may last in a day by the rule of a criterion level and an exchange rate.
- * @customfunction NOISETIME
- * @param level Sound level at the ear, dBA; above 0 and at most 194.
- * @param [criterion] Level that may last 8 hours, dBA; above 0 and at most 194, 90 when left out (OSHA; NIOSH 85).
- * @param [exchange] Rise in level that halves the time, dB; from 1 to 10, 5 when left out (OSHA; NIOSH 3).
- * @returns Hours, h; above 24 the level does not reach it in a day.
- * @remarks Table G-16 of OSHA ends at 115 dBA, where a quarter of an hour or less is permitted; the formula goes on, the rule does not. The result is a figure for planning, never a permission.
+ * Permitted daily hours at a noise level.
+ * @remarks OSHA's Table G-16 ends at 115 dBA, where a quarter of an hour or less is permitted; the formula goes on, the rule doesn't. The result is a figure for planning, never a permission.
  * @example =GRIT.NOISETIME(95) → 4 | published: 29 CFR 1910.95, Table G-16: 95 dBA, 4 hours
  * @example =GRIT.NOISETIME({85;90;105}) → {16;8;1} | published: 29 CFR 1910.95 Appendix A, Table G-16A
  * @example =GRIT.NOISETIME(100,85,3) → 0.25 | published: NIOSH 98-126, Table 1-1: 100 dBA, 15 minutes
@@ -118,28 +148,15 @@ export function handArm(vibration: any[][], hours: any[][]): any[][] {
  * @plain 8/2^(({level}-{criterion})/{exchange})
  * @source 29 CFR 1910.95 Appendix A: T = 8 / 2^((L − 90)/5); NIOSH 98-126 with 85 and 3.
  */
-export function noiseTime(level: any[][], criterion?: any[][], exchange?: any[][]): any[][] {
-  return answer(() =>
-    each(
-      [
-        number("level", level, LEVEL),
-        number("criterion", criterion, LEVEL, OSHA_NOISE.criterion),
-        number("exchange", exchange, EXCHANGE, OSHA_NOISE.exchange),
-      ],
-      permittedHours,
-    ),
-  );
-}
+export const NOISETIME = define(
+  { label: "Hours", unit: "hours", note: "above 24 the level doesn't reach it in a day" },
+  [amount("level", "Sound level at the ear", "soundLevel", LEVEL), CRITERION, EXCHANGE],
+  () => permittedHours,
+);
 
 /**
- * Noise dose of one person's day, in percent of what the rule permits.
- * @customfunction NOISEDOSE
- * @param levels Sound level at the ear in each part of the day, dBA; a number or a range of numbers above 0 and at most 194.
- * @param hours How long each part lasts, h, in the shape of levels; a number or a range of numbers from 0 to 24, at most 24 in all.
- * @param [criterion] Level that may last 8 hours, dBA, one cell; above 0 and at most 194, 90 when left out (OSHA; NIOSH 85).
- * @param [exchange] Rise in level that halves the time, dB, one cell; from 1 to 10, 5 when left out (OSHA; NIOSH 3).
- * @returns Dose, %; 100 is the limit, and OSHA's hearing conservation begins at 50.
- * @remarks A row with neither (blank or 0) is passed over, and hours without a level are an error. Every level given counts, also one below 80 dBA, which OSHA's measurements leave out, and those from 80 to 90 dBA, which count for its action value and not for its limit (29 CFR 1910.95(a) and (b), from memory): that makes the dose higher, never lower, and a dose above 100 that comes from levels below 90 dBA is not above OSHA's limit. OSHA permits a quarter of an hour at 115 dBA and nothing above, however small the dose (Table G-16 ends there). The result is a figure for planning, never a permission.
+ * One person's daily noise dose, in percent of what the rule permits.
+ * @remarks A row with neither (blank or 0) is skipped, and hours without a level are an error. Every level given counts, including one below 80 dBA, which OSHA's measurements leave out, and those from 80 to 90 dBA, which count for its action value but not for its limit (29 CFR 1910.95(a) and (b), from memory): that makes the dose higher, never lower, and a dose above 100 that comes from levels below 90 dBA is not above OSHA's limit. OSHA permits a quarter of an hour at 115 dBA and nothing above, however small the dose (Table G-16 ends there). The result is a figure for planning, never a permission.
  * @example =GRIT.NOISEDOSE({90;95},{4;2}) → 100 | published: 29 CFR 1910.95 Appendix A, D = 100 × (4/8 + 2/4) with the times of Table G-16A
  * @example =GRIT.NOISEDOSE(92,8) → 131.9507910772894 | published: 29 CFR 1910.95 Appendix A, D = 100 × 8/T and T = 8 / 2^(2/5), worked to 30 digits in Python's decimal
  * @example =GRIT.NOISEDOSE({85;88},{4;4},85,3) → 150 | published: NIOSH 98-126, Table 1-1: 8 hours at 85 dBA, 4 at 88, so 4/8 + 4/4
@@ -147,22 +164,21 @@ export function noiseTime(level: any[][], criterion?: any[][], exchange?: any[][
  * @plain IF(({levels:rows}<>{hours:rows})+({levels:columns}<>{hours:columns})+(SUM(IFERROR(({levels}<>0)*({levels}<>""),1))=0),#VALUE!,100/8*SUM(IF(IFERROR(({levels}<>0)*({levels}<>""),1)+IFERROR(({hours}<>0)*({hours}<>""),1),IF(0*{levels}+({levels}<"")*({levels}>0)*({levels}<=194),IF(0*{hours}+({hours}<"")*({hours}>=0)*({hours}<=24),{hours}*2^(({levels}-{criterion})/{exchange}),#VALUE!),#VALUE!),0))+IF(SUM({hours})>24*(1+1E-9),#VALUE!,0))
  * @source 29 CFR 1910.95 Appendix A: D = 100 × Σ C/T, T as NOISETIME gives it.
  */
-export function noiseDose(levels: any[][], hours: any[][], criterion?: any[][], exchange?: any[][]): any[][] {
-  return answer(() => {
-    const base = single(number("criterion", criterion, LEVEL, OSHA_NOISE.criterion));
-    const halving = single(number("exchange", exchange, EXCHANGE, OSHA_NOISE.exchange));
-    const share = overDay("levels", levels, LEVEL, hours, (level, t) => t / permittedHours(level, base, halving));
-    return [[finite(100 * share)]];
-  });
-}
+export const NOISEDOSE = define(
+  { label: "Dose", unit: "percent", note: "100 is the limit, and OSHA's hearing conservation begins at 50" },
+  [
+    oneOrList(amount("levels", "Sound level at the ear in each part of the day", "soundLevel", LEVEL)),
+    hoursOf("Length of each part", "levels"),
+    oneCell(CRITERION),
+    oneCell(EXCHANGE),
+  ],
+  (levels, hours, criterion, exchange) =>
+    100 * overDay("levels", levels, LEVEL, hours, (level, time) => time / permittedHours(level, criterion, exchange)),
+);
 
 /**
- * Least airflow at the shroud of a hand grinder that grinds dry.
- * @customfunction SHROUDAIR
- * @param diameter Wheel diameter, in | mm; above 0.
- * @param [units] System of units, "us" or "metric"; us when left out.
- * @returns Airflow, cfm | m³/h.
- * @remarks For hand-held grinders; for a floor grinder the rule asks for the airflow its maker recommends. It holds at the shroud, with a clean filter and the hose that is used. The result is a figure for planning, never a permission.
+ * Minimum shroud airflow for a hand grinder grinding dry.
+ * @remarks For hand-held grinders; for a floor grinder the rule asks for the airflow its maker recommends. It applies at the shroud, with a clean filter and the hose in use. The result is a figure for planning, never a permission.
  * @example =GRIT.SHROUDAIR(7) → 175 | published: 29 CFR 1926.1153 Table 1, 25 cfm per inch of wheel diameter; hand: 7 × 25
  * @example =GRIT.SHROUDAIR(4.5) → 112.5 | hand: 4.5 × 25
  * @example =GRIT.SHROUDAIR(177.8,"metric") → 297.326889216 | hand: 177.8 mm is 7 in, 175 cfm; 1 cfm = 0.3048³ × 60 = 1.69901079552 m³/h (NIST SP 811)
@@ -170,51 +186,50 @@ export function noiseDose(levels: any[][], hours: any[][], criterion?: any[][], 
  * @plain {diameter}*{units:25|25/25.4*1.69901079552}
  * @source 29 CFR 1926.1153 Table 1, hand-held grinders with shroud and dust collector.
  */
-export function shroudAir(diameter: any[][], units?: string): any[][] {
-  return answer(() => {
-    const system = systemOf(units);
-    return each([number("diameter", diameter, ABOVE_0)], (wheel) => shroudAirflow(wheel, system));
-  });
-}
+export const SHROUDAIR = define(
+  { label: "Airflow", unit: "airflow" },
+  [amount("diameter", "Wheel diameter", "toolSize", ABOVE_0), UNITS],
+  (units) => (diameter) => shroudAirflow(diameter, units),
+);
 
 /**
- * Hours with one tool in the hands until a daily vibration exposure is reached.
- * @customfunction HANDTIME
- * @param vibration Vibration of the tool at the hand, m/s², from its plate or the maker's sheet; above 0.
- * @param [limit] Daily exposure A(8) to reach, m/s²; above 0, 5 when left out (the limit value; the action value is 2.5).
- * @returns Hours, h; above 24 the tool does not reach it in a day.
- * @remarks With no other tool that day; with several, HANDARM adds them up. The result is a figure for planning, never a permission.
+ * Hours with one tool in hand until a daily vibration exposure is reached.
+ * @remarks With no other tool that day; HANDARM adds up several. The result is a figure for planning, never a permission.
  * @example =GRIT.HANDTIME(10) → 2 | hand: 8 × (5/10)²
  * @example =GRIT.HANDTIME({10;2.5;5},2.5) → {0.5;8;2} | published: Directive 2002/44/EC, A(8) is normalised to 8 h: at 2.5 m/s² all 8; hand: 8 × (2.5/10)² and 8 × (2.5/5)²
  * @fails =GRIT.HANDTIME(0) → #VALUE! vibration must be above 0; got 0
  * @plain 8*({limit}/{vibration})^2
  * @source ISO 5349-1:2001, A(8) = a × √(t/8), solved for t; limit values of Directive 2002/44/EC.
  */
-export function handTime(vibration: any[][], limit?: any[][]): any[][] {
-  return answer(() =>
-    each(
-      [number("vibration", vibration, ABOVE_0), number("limit", limit, ABOVE_0, VIBRATION_LIMITS.limit)],
-      hoursUntil,
-    ),
-  );
-}
+export const HANDTIME = define(
+  { label: "Hours", unit: "hours", note: "above 24 the tool doesn't reach it in a day" },
+  [
+    amount("vibration", "Vibration of the tool at the hand", "acceleration", ABOVE_0, {
+      note: "from its plate or the maker's data sheet",
+    }),
+    amount("limit", "Daily exposure A(8) to reach", "acceleration", ABOVE_0, {
+      omitted: VIBRATION_LIMITS.limit,
+      meaning: "the limit value; the action value is 2.5",
+    }),
+  ],
+  () => hoursUntil,
+);
 
 /**
- * Average of respirable dust over 8 hours, from what was measured in each part of one person's day.
- * @customfunction DUSTTWA
- * @param concentrations Respirable dust or silica in the air breathed, µg/m³; a number or a range of numbers above 0.
- * @param hours How long each part lasts, h, in the shape of concentrations; a number or a range of numbers from 0 to 24, at most 24 in all.
- * @returns Average over 8 hours, µg/m³.
- * @remarks Leave out hours without dust: a row with neither (blank or 0) is passed over, and hours without a concentration are an error. The sum is divided by 8 even when the day was longer, so a long day counts fully. For respirable crystalline silica OSHA has the action level 25 and the limit 50 µg/m³. The result is a figure for planning, never a permission.
+ * 8-hour average of respirable dust, from what was measured in each part of one person's day.
+ * @remarks Leave out hours without dust: a row with neither (blank or 0) is skipped, and hours without a concentration are an error. The sum is divided by 8 even when the day was longer, so a long day counts fully. For respirable crystalline silica OSHA's action level is 25 and its limit 50 µg/m³. The result is a figure for planning, never a permission.
  * @example =GRIT.DUSTTWA({150;75;50},{2;2;4}) → 81.25 | published: 29 CFR 1910.1000(d)(1)(ii), 2 h at 150, 2 h at 75 and 4 h at 50 average 81.25
  * @example =GRIT.DUSTTWA(100,4) → 50 | hand: 100 × 4 / 8
  * @fails =GRIT.DUSTTWA({60;""},{4;2}) → #VALUE! concentrations in row 2 is missing; it must be above 0
  * @plain IF(({concentrations:rows}<>{hours:rows})+({concentrations:columns}<>{hours:columns})+(SUM(IFERROR(({concentrations}<>0)*({concentrations}<>""),1))=0),#VALUE!,SUM(IF(IFERROR(({concentrations}<>0)*({concentrations}<>""),1)+IFERROR(({hours}<>0)*({hours}<>""),1),IF(0*{concentrations}+({concentrations}<"")*({concentrations}>0),IF(0*{hours}+({hours}<"")*({hours}>=0)*({hours}<=24),{concentrations}*{hours},#VALUE!),#VALUE!),0))/8+IF(SUM({hours})>24*(1+1E-9),#VALUE!,0))
  * @source 29 CFR 1910.1000(d)(1): E = Σ C × T / 8; limits of 29 CFR 1926.1153.
  */
-export function dustTwa(concentrations: any[][], hours: any[][]): any[][] {
-  return answer(() => {
-    const sum = overDay("concentrations", concentrations, ABOVE_0, hours, (c, t) => c * t);
-    return [[finite(sum / REFERENCE_HOURS)]];
-  });
-}
+export const DUSTTWA = define(
+  { label: "Average over 8 hours", unit: "concentration" },
+  [
+    oneOrList(amount("concentrations", "Respirable dust or silica in the air breathed", "concentration", ABOVE_0)),
+    hoursOf("Length of each part", "concentrations"),
+  ],
+  (concentrations, hours) =>
+    overDay("concentrations", concentrations, ABOVE_0, hours, (c, t) => c * t) / REFERENCE_HOURS,
+);

@@ -3,22 +3,30 @@ import {
   ABOVE_0,
   ABOVE_1,
   ANY_NUMBER,
-  answer,
   badValue,
   block,
-  each,
   isBlank,
   noAnswer,
-  number,
-  numberOrNone,
-  readCell,
+  numberReader,
+  readAs,
   roundUp,
   SHARE,
-  single,
-  word,
   words,
 } from "./cell";
-import { MICROMETRES, nearestGrit, type Scale, scaleOf, sizeOf } from "./scale";
+import {
+  amount,
+  count,
+  define,
+  defineInTurn,
+  gritNumber,
+  oneCell,
+  oneOf,
+  orNone,
+  rangeOf,
+  SCALE,
+  share,
+} from "./declare";
+import { MICROMETRES, nearestGrit, type Scale, sizeOf } from "./scale";
 import { COMMON_GRITS } from "./tables/trade-grits";
 
 /** Ratios this close count as equal, so that the last digit of a division decides nothing. */
@@ -26,6 +34,10 @@ const CLOSE = 1e-9;
 
 /** The usual limit of a step: a little above double. */
 export const DEFAULT_MAX_RATIO = 2.5;
+
+export const MAX_RATIO = count("maxRatio", "Largest size ratio allowed in one step", ABOVE_1, {
+  omitted: DEFAULT_MAX_RATIO,
+});
 
 /** What holds the grit, in the order the work goes. */
 export type Bond = "metal" | "transitional" | "resin";
@@ -41,11 +53,7 @@ export const BONDS = words<Bond>('"metal", "transitional" (or "hybrid") or "resi
 
 /**
  * Particle size of a grit number.
- * @customfunction SIZE
- * @param grit Grit number; above 0.
- * @param [scale] Scale of the grit numbers: "mesh", "f", "p", "jis" or "um" (the numbers are sizes in µm), or a range of two columns (grit, size in µm) with the maker's own; mesh when left out.
- * @returns Particle size, µm.
- * @remarks The size of a grit differs by maker and by standard: where the maker states sizes, give them as the scale. A grit between two listed ones is interpolated in logarithms; one beyond the ends of its scale is #N/A.
+ * @remarks The size of a grit differs by maker and by standard: if the maker states sizes, give them as the scale. A grit between two listed ones is interpolated in logarithms; one beyond the ends of its scale is #N/A.
  * @example =GRIT.SIZE(30) → 600 | published: ASTM E11-17, Table 1, opening of sieve No. 30
  * @example =GRIT.SIZE({16;120;800;3000}) → {1180;125;18.75;5} | published: ASTM E11-17, Table 1, sieves No. 16 and No. 120; from 800 on 15000 / grit, common practice
  * @example =GRIT.SIZE(120,"p") → 125 | published: ISO 6344-2, grit P120
@@ -56,20 +64,15 @@ export const BONDS = words<Bond>('"metal", "transitional" (or "hybrid") or "resi
  * @plain {grit:size}
  * @source ASTM E11-17 Table 1; ISO 8486 (f); ISO 6344 (p); JIS R 6001 (jis); from mesh 800 on 15000 / grit, common practice.
  */
-export function size(grit: any[][], scale?: any[][]): any[][] {
-  return answer(() => {
-    const numbers = scaleOf(scale);
-    return each([number("grit", grit, ABOVE_0)], (g) => sizeOf(g, numbers));
-  });
-}
+export const SIZE = define(
+  { label: "Particle size", unit: "micrometers" },
+  [gritNumber("grit", "Grit number", ABOVE_0), SCALE],
+  (scale) => (grit) => sizeOf(grit, scale),
+);
 
 /**
- * Listed grit whose particle size is nearest to a size.
- * @customfunction NEAREST
- * @param size Particle size, µm; above 0.
- * @param [scale] Scale of the grit numbers: "mesh", "f", "p", "jis" or "um" (the numbers are sizes in µm), or a range of two columns (grit, size in µm) with the maker's own; mesh when left out.
- * @returns Grit number.
- * @remarks Nearest in ratio; between two equally near, the coarser. A size beyond the ends of the scale gives the grit at that end. On the mesh scale 800, 1500 and 3000 are listed besides the sieve numbers.
+ * Listed grit number closest to a particle size.
+ * @remarks Closest in ratio; between two equally close, the coarser. A size beyond the ends of the scale gives the grit at that end. On the mesh scale 800, 1500 and 3000 are listed besides the sieve numbers.
  * @example =GRIT.NEAREST(600) → 30 | published: ASTM E11-17, Table 1, opening of sieve No. 30
  * @example =GRIT.NEAREST(8) → 1500 | hand: 1500 is 10 µm and 3000 is 5 µm; 10 / 8 = 1.25 is less than 8 / 5 = 1.6
  * @example =GRIT.NEAREST(30,"jis") → 400 | published: JIS R 6001:1987, #400
@@ -77,20 +80,17 @@ export function size(grit: any[][], scale?: any[][]): any[][] {
  * @plain {size:nearest}
  * @source The tables of SIZE, read backwards.
  */
-export function nearest(size: any[][], scale?: any[][]): any[][] {
-  return answer(() => {
-    const numbers = scaleOf(scale);
-    return each([number("size", size, ABOVE_0)], (s) => nearestGrit(s, numbers));
-  });
-}
+export const NEAREST = define(
+  { label: "Grit number" },
+  [amount("size", "Particle size", "micrometers", ABOVE_0), SCALE],
+  (scale) => (size) => nearestGrit(size, scale),
+);
+
+const FROM = gritNumber("from", "Grit before the step", ABOVE_0);
+const TO = gritNumber("to", "Grit after the step", ABOVE_0);
 
 /**
  * How many times finer the next grit is than this one.
- * @customfunction STEPRATIO
- * @param from Grit before the step; above 0.
- * @param to Grit after the step; above 0.
- * @param [scale] Scale of the grit numbers: "mesh", "f", "p", "jis" or "um" (the numbers are sizes in µm), or a range of two columns (grit, size in µm) with the maker's own; mesh when left out.
- * @returns Ratio of the sizes: above 1 is finer, 1 is a repeat, below 1 is backwards.
  * @example =GRIT.STEPRATIO(40,400) → 11.18421052631579 | published: ASTM E11-17, Table 1, sieves No. 40 and No. 400; 425 / 38
  * @example =GRIT.STEPRATIO(400,200) → 0.5066666666666667 | published: ASTM E11-17, Table 1, sieves No. 400 and No. 200; 38 / 75
  * @example =GRIT.STEPRATIO(90,30,"um") → 3 | hand: 90 µm / 30 µm
@@ -98,15 +98,11 @@ export function nearest(size: any[][], scale?: any[][]): any[][] {
  * @plain {from:size}/{to:size}
  * @source Ratio of the sizes that SIZE gives.
  */
-export function stepRatio(from: any[][], to: any[][], scale?: any[][]): any[][] {
-  return answer(() => {
-    const numbers = scaleOf(scale);
-    return each(
-      [number("from", from, ABOVE_0), number("to", to, ABOVE_0)],
-      (f, t) => sizeOf(f, numbers) / sizeOf(t, numbers),
-    );
-  });
-}
+export const STEPRATIO = define(
+  { label: "Ratio of the sizes: above 1 is finer, 1 is a repeat, below 1 is backwards" },
+  [FROM, TO, SCALE],
+  (scale) => (from, to) => sizeOf(from, scale) / sizeOf(to, scale),
+);
 
 export type Verdict = "backwards" | "add a transitional" | "repeat" | "too far" | "ok";
 
@@ -132,15 +128,7 @@ export function stepVerdict(
 
 /**
  * Whether one grit may follow another, in words.
- * @customfunction STEPCHECK
- * @param from Grit before the step; above 0.
- * @param to Grit after the step; above 0.
- * @param [fromBond] Bond before the step, "metal", "transitional" (or "hybrid") or "resin"; the other one's when left out.
- * @param [toBond] Bond after the step, "metal", "transitional" (or "hybrid") or "resin"; the other one's when left out.
- * @param [maxRatio] Largest ratio of the sizes in one step; above 1, 2.5 when left out.
- * @param [scale] Scale of the grit numbers: "mesh", "f", "p", "jis" or "um" (the numbers are sizes in µm), or a range of two columns (grit, size in µm) with the maker's own; mesh when left out.
- * @returns "ok", "too far", "repeat", "backwards" or "add a transitional".
- * @remarks The first that applies: a bond that goes back in the order metal, transitional, resin is backwards; metal straight to resin wants a transitional between; within one bond a coarser grit is backwards and the same size a repeat; at the hand-over to the next bond the sizes may overlap down to a ratio of 0.5, below it is backwards; a ratio above maxRatio is too far; all else is ok.
+ * @remarks The first that applies: a bond that goes back in the order metal, transitional, resin is backwards; metal straight to resin needs a transitional between; within one bond a coarser grit is backwards and the same size a repeat; when moving to the next bond the sizes may overlap down to a ratio of 0.5, below it is backwards; a ratio above maxRatio is too far; all else is ok.
  * @example =GRIT.STEPCHECK(30,60) → "ok" | hand: 600 µm / 250 µm = 2.4, not above 2.5 (ASTM E11, No. 30 and No. 60)
  * @example =GRIT.STEPCHECK(400,200) → "backwards" | common practice: 200 cuts harder than 400, so it comes before
  * @example =GRIT.STEPCHECK(80,100,"metal","resin") → "add a transitional" | common practice: metal to resin is too much of a jump
@@ -150,37 +138,22 @@ export function stepVerdict(
  * @plain IF(0*{from:size}/{to:size}+IF(({fromBond}="")+({toBond}=""),0,{toBond:0|1|2}-{fromBond:0|1|2})<0,"backwards",IF(IF(({fromBond}="")+({toBond}=""),0,{toBond:0|1|2}-{fromBond:0|1|2})>1,"add a transitional",CHOOSE(2+SIGN(ROUND({from:size}/{to:size},9)-IF(IF(({fromBond}="")+({toBond}=""),0,{toBond:0|1|2}-{fromBond:0|1|2})=0,1,0.5)),"backwards",IF(IF(({fromBond}="")+({toBond}=""),0,{toBond:0|1|2}-{fromBond:0|1|2})=0,"repeat","ok"),IF(ROUND({from:size}/{to:size}/{maxRatio},9)>1,"too far","ok"))))
  * @source common practice, no source; steps of about double, bonds in the order metal, transitional, resin.
  */
-export function stepCheck(
-  from: any[][],
-  to: any[][],
-  fromBond?: any[][],
-  toBond?: any[][],
-  maxRatio?: any[][],
-  scale?: any[][],
-): any[][] {
-  return answer(() => {
-    const numbers = scaleOf(scale);
-    return each(
-      [
-        number("from", from, ABOVE_0),
-        number("to", to, ABOVE_0),
-        word("fromBond", fromBond, BONDS),
-        word("toBond", toBond, BONDS),
-        number("maxRatio", maxRatio, ABOVE_1, DEFAULT_MAX_RATIO),
-      ],
-      (f, t, fBond, tBond, limit) => stepVerdict(sizeOf(f, numbers), sizeOf(t, numbers), fBond, tBond, limit),
-    );
-  });
-}
+export const STEPCHECK = define(
+  { label: '"ok", "too far", "repeat", "backwards" or "add a transitional"' },
+  [
+    FROM,
+    TO,
+    oneOf("fromBond", "Bond before the step", BONDS, { omitted: "the other one's" }),
+    oneOf("toBond", "Bond after the step", BONDS, { omitted: "the other one's" }),
+    MAX_RATIO,
+    SCALE,
+  ],
+  (scale) => (from, to, fromBond, toBond, maxRatio) =>
+    stepVerdict(sizeOf(from, scale), sizeOf(to, scale), fromBond, toBond, maxRatio),
+);
 
 /**
  * Whether each grit of a list may follow the one before it, in words.
- * @customfunction SEQUENCECHECK
- * @param grits Grits in the order of work, one column or one row, each above 0; a blank cell is passed over.
- * @param [bonds] Bond of each grit, "metal", "transitional" (or "hybrid") or "resin", in the same shape as grits, or one for all; the neighbour's when left out.
- * @param [maxRatio] Largest ratio of the sizes in one step; above 1, 2.5 when left out.
- * @param [scale] Scale of the grit numbers: "mesh", "f", "p", "jis" or "um" (the numbers are sizes in µm), or a range of two columns (grit, size in µm) with the maker's own; mesh when left out.
- * @returns One verdict for each grit, as STEPCHECK gives it; the first is "start".
  * @remarks Each grit is checked against the last good one before it: a blank stays blank, a bad cell gives its own error, and neither spoils the next.
  * @example =GRIT.SEQUENCECHECK({16;30;60;400}) → {"start";"ok";"ok";"too far"} | hand: 1180 / 600 = 1.97, 600 / 250 = 2.4, 250 / 38 = 6.6 (ASTM E11 openings)
  * @example =GRIT.SEQUENCECHECK({30;60;50;100},{"metal";"metal";"transitional";"resin"}) → {"start";"ok";"ok";"ok"} | hand: 600 / 250 = 2.4, at the hand-over 250 / 300 = 0.83, 300 / 150 = 2 (ASTM E11 openings)
@@ -188,42 +161,27 @@ export function stepCheck(
  * @plain {grits:start|IF(0*{grits:size}=0,"start")|IF(0*{grits:size}+{grits:none},"start",IF(IF(({bonds:before}="")+({bonds}=""),0,{bonds:0|1|2}-{bonds:before:0|1|2})<0,"backwards",IF(IF(({bonds:before}="")+({bonds}=""),0,{bonds:0|1|2}-{bonds:before:0|1|2})>1,"add a transitional",CHOOSE(2+SIGN(ROUND({grits:before:size}/{grits:size},9)-IF(IF(({bonds:before}="")+({bonds}=""),0,{bonds:0|1|2}-{bonds:before:0|1|2})=0,1,0.5)),"backwards",IF(IF(({bonds:before}="")+({bonds}=""),0,{bonds:0|1|2}-{bonds:before:0|1|2})=0,"repeat","ok"),IF(ROUND({grits:before:size}/{grits:size}/{maxRatio},9)>1,"too far","ok")))))}
  * @source common practice, no source; as STEPCHECK.
  */
-export function sequenceCheck(grits: any[][], bonds?: any[][], maxRatio?: any[][], scale?: any[][]): any[][] {
-  return answer(() => {
-    const numbers = scaleOf(scale);
-    const list = number("grits", grits, ABOVE_0);
-    const { cells } = list;
-    if (cells.length > 1 && cells[0]!.length > 1) {
-      throw badValue(`grits must be one column or one row; got ${cells.length} × ${cells[0]!.length} cells`);
-    }
+export const SEQUENCECHECK = defineInTurn(
+  { label: "One verdict for each grit, as STEPCHECK gives it", note: 'the first is "start"' },
+  [
+    gritNumber("grits", "Grits in working order, one column or one row", ABOVE_0, { note: "a blank cell is skipped" }),
+    oneOf("bonds", "Bond of each grit", BONDS, {
+      omitted: "the neighbor's",
+      note: "in the shape of grits, or one for all",
+    }),
+    MAX_RATIO,
+    SCALE,
+  ],
+  (scale) => {
     let last: { size: number; bond: Bond | undefined } | undefined;
-    return each(
-      [
-        list,
-        word("bonds", beside(cells, "bonds", bonds), BONDS),
-        number("maxRatio", beside(cells, "maxRatio", maxRatio), ABOVE_1, DEFAULT_MAX_RATIO),
-      ],
-      (grit, bond, limit) => {
-        const size = sizeOf(grit, numbers);
-        const verdict = last ? stepVerdict(last.size, size, last.bond, bond, limit) : "start";
-        last = { size, bond };
-        return verdict;
-      },
-    );
-  });
-}
-
-/** What stands beside the grits, cell by cell; beside a blank grit it counts as blank too. */
-function beside(grits: unknown[][], name: string, given: any[][] | undefined): any[][] {
-  const cells = block(name, given);
-  if (cells.length === 1 && cells[0]!.length === 1) return cells;
-  if (cells.length !== grits.length || cells[0]!.length !== grits[0]!.length) {
-    const shape = (block: unknown[][]) => `${block.length} × ${block[0]!.length} cells`;
-    throw badValue(`${name} must have the shape of grits, ${shape(grits)}; got ${shape(cells)}`);
-  }
-  if (!grits.some((line) => line.some(isBlank))) return cells;
-  return cells.map((line, r) => line.map((cell, c) => (isBlank(grits[r]![c]) ? null : cell)));
-}
+    return (grit, bond, maxRatio) => {
+      const size = sizeOf(grit, scale);
+      const verdict = last ? stepVerdict(last.size, size, last.bond, bond, maxRatio) : "start";
+      last = { size, bond };
+      return verdict;
+    };
+  },
+);
 
 /** Steps of at most maxRatio that it takes to cover a ratio of sizes. */
 export const stepsFor = (ratio: number, maxRatio: number) => roundUp(Math.log(ratio) / Math.log(maxRatio));
@@ -237,14 +195,8 @@ function ratioDown(from: number, to: number, scale: Scale): number {
 }
 
 /**
- * Least number of steps between two grits.
- * @customfunction STEPCOUNT
- * @param from Grit before the first step; above 0.
- * @param to Grit after the last step; above 0.
- * @param [maxRatio] Largest ratio of the sizes in one step; above 1, 2.5 when left out.
- * @param [scale] Scale of the grit numbers: "mesh", "f", "p", "jis" or "um" (the numbers are sizes in µm), or a range of two columns (grit, size in µm) with the maker's own; mesh when left out.
- * @returns Whole number of steps; 0 where there is nothing to do.
- * @remarks It is what even steps would need; the grits on the shelf may need more, see LADDER. From a finer to a coarser grit there is no answer, #NUM!.
+ * Fewest steps between two grits.
+ * @remarks What even steps would need; the grits on the shelf may need more, see LADDER. From a finer to a coarser grit there is no answer, #NUM!.
  * @example =GRIT.STEPCOUNT(16,400) → 4 | hand: 1180 / 38 = 31.05 is above 2.5³ = 15.6 and not above 2.5⁴ = 39.1 (ASTM E11 openings)
  * @example =GRIT.STEPCOUNT(30,100,2) → 2 | hand: 600 / 150 = 4 = 2² (ASTM E11 openings)
  * @example =GRIT.STEPCOUNT(80,80) → 0 | identity: no ratio to cover
@@ -252,19 +204,16 @@ function ratioDown(from: number, to: number, scale: Scale): number {
  * @plain IF(ROUND({from:size}/{to:size},9)<1,#NUM!,ROUNDUP(ROUND(LN({from:size}/{to:size})/LN({maxRatio})*(1-1E-9),9),0))
  * @source Steps of equal ratio: ln ratio / ln maxRatio, rounded up.
  */
-export function stepCount(from: any[][], to: any[][], maxRatio?: any[][], scale?: any[][]): any[][] {
-  return answer(() => {
-    const numbers = scaleOf(scale);
-    return each(
-      [
-        number("from", from, ABOVE_0),
-        number("to", to, ABOVE_0),
-        number("maxRatio", maxRatio, ABOVE_1, DEFAULT_MAX_RATIO),
-      ],
-      (f, t, limit) => stepsFor(ratioDown(f, t, numbers), limit),
-    );
-  });
-}
+export const STEPCOUNT = define(
+  { label: "Whole number of steps", note: "0 where there is nothing to do" },
+  [
+    gritNumber("from", "Grit before the first step", ABOVE_0),
+    gritNumber("to", "Grit after the last step", ABOVE_0),
+    MAX_RATIO,
+    SCALE,
+  ],
+  (scale) => (from, to, maxRatio) => stepsFor(ratioDown(from, to, scale), maxRatio),
+);
 
 /**
  * The fewest grits from one to another with no step above maxRatio; among equally few, the most even steps
@@ -310,15 +259,8 @@ export function fewestGrits(
 }
 
 /**
- * The fewest grits that lead from one grit to another.
- * @customfunction LADDER
- * @param from Grit it begins with, one cell; above 0.
- * @param to Grit it ends on, one cell; above 0.
- * @param [maxRatio] Largest ratio of the sizes in one step, one cell; above 1, 2.5 when left out.
- * @param [available] Grits there are to choose from, each a number, in any order; blanks and grits outside from and to are passed over. When left out 6, 16, 30, 40, 50, 60, 80, 100, 120, 150, 200, 400, 800, 1500 and 3000; on the scale "um" it is needed.
- * @param [scale] Scale of the grit numbers: "mesh", "f", "p", "jis" or "um" (the numbers are sizes in µm), or a range of two columns (grit, size in µm) with the maker's own; mesh when left out.
- * @returns Column of grits, from first to last.
- * @remarks Of all ladders with the fewest grits it gives the one with the most even ratios, and of equally even ones the coarser. Where a gap is too wide for maxRatio, or from is the finer, there is no ladder, #NUM!.
+ * Fewest grits that lead from one grit to another.
+ * @remarks Of all ladders with the fewest grits it gives the one with the most even ratios, and of equally even ones the coarser. If a gap is too wide for maxRatio, or from is the finer, there is no ladder, #NUM!.
  * @example =GRIT.LADDER(30,100) → {30;50;100} | hand: 600 / 150 = 4 needs a grit between; at 300 µm (No. 50) both steps are 2, the most even (ASTM E11 openings)
  * @example =GRIT.LADDER(800,3000,2,{2000;1500;1000}) → {800;1500;3000} | hand: 18.75, 10 and 5 µm, ratios 1.875 and 2; by 1000 (15 µm) or 2000 (7.5 µm) one of the two steps would be 2.5 or 3
  * @fails =GRIT.LADDER(30,120,2,{40;400}) → #NUM! no ladder from 30 to 120: nothing available within a ratio of 2 after 40
@@ -326,28 +268,31 @@ export function fewestGrits(
  * @plain none: a search over the grits there are
  * @source Shortest path; the default grits are common practice, no source.
  */
-export function ladder(from: any[][], to: any[][], maxRatio?: any[][], available?: any[][], scale?: any[][]): any[][] {
-  return answer(() => {
-    const numbers = scaleOf(scale);
-    const grits = fewestGrits(
-      single(number("from", from, ABOVE_0)),
-      single(number("to", to, ABOVE_0)),
-      single(number("maxRatio", maxRatio, ABOVE_1, DEFAULT_MAX_RATIO)),
-      gritsIn(available) ?? commonGrits(numbers),
-      numbers,
-    );
-    return grits.map((grit) => [grit]);
-  });
-}
+export const LADDER = define(
+  { label: "Column of grits, from first to last" },
+  [
+    oneCell(gritNumber("from", "First grit", ABOVE_0)),
+    oneCell(gritNumber("to", "Last grit", ABOVE_0)),
+    oneCell(MAX_RATIO),
+    rangeOf("available", "Grits to choose from, in any order", "one cell or a range of numbers", gritsIn, {
+      omitted: `${COMMON_GRITS.slice(0, -1).join(", ")} and ${COMMON_GRITS.at(-1)}`,
+      note: 'blanks and grits outside from and to are skipped; needed on the scale "um"',
+    }),
+    SCALE,
+  ],
+  (from, to, maxRatio, available, scale) =>
+    fewestGrits(from, to, maxRatio, available ?? commonGrits(scale), scale).map((grit) => [grit]),
+);
+
+const ANY_GRIT = numberReader(ANY_NUMBER);
 
 /** The grits of a shelf, or nothing where it is left blank. */
-function gritsIn(available: any[][] | undefined): number[] | undefined {
+function gritsIn(available: unknown): number[] | undefined {
   const filled = block("available", available)
     .flat()
     .filter((cell) => !isBlank(cell));
   if (filled.length === 0) return undefined;
-  const grit = number("available", null, ANY_NUMBER);
-  return filled.map((cell) => readCell(grit, cell));
+  return filled.map((cell) => readAs("available", cell, ANY_GRIT));
 }
 
 function commonGrits(scale: Scale): readonly number[] {
@@ -363,26 +308,26 @@ export const scratchDepth = (size: number, bond: Bond, share = SCRATCH_SHARES[bo
 
 /**
  * Depth of the scratch that a grit leaves in the floor.
- * @customfunction SCRATCH
- * @param grit Grit number; above 0.
- * @param [bond] Bond of the tool, "metal", "transitional" (or "hybrid") or "resin"; metal when left out, the deepest scratch of the three.
- * @param [scale] Scale of the grit numbers: "mesh", "f", "p", "jis" or "um" (the numbers are sizes in µm), or a range of two columns (grit, size in µm) with the maker's own; mesh when left out.
- * @param [share] Depth as a share of the particle size, a fraction above 0 and at most 1 (80 % is 0.8); by bond when left out: metal 0.50, transitional 0.35, resin 0.20 (an assumption, calibrate it on a test strip).
- * @returns Scratch depth, µm.
  * @remarks The default shares are an assumption: measure a test strip and give your own.
  * @example =GRIT.SCRATCH(30) → 300 | hand: 0.5 × 600 µm (ASTM E11, No. 30); the share is an assumption to be calibrated
  * @example =GRIT.SCRATCH(200,"resin") → 15 | hand: 0.2 × 75 µm (ASTM E11, No. 200); the share is an assumption to be calibrated
  * @example =GRIT.SCRATCH(120,"metal","p",0.4) → 50 | hand: 0.4 × 125 µm (ISO 6344-2, P120)
- * @fails =GRIT.SCRATCH(30,"metal",,20) → #VALUE! share must be above 0 and at most 1 (80 % is 0.8); got 20
+ * @fails =GRIT.SCRATCH(30,"metal",,20) → #VALUE! share must be above 0 and at most 1 (80% is 0.8); got 20
  * @plain {share:{bond:0.5|0.35|0.2}}*{grit:size}
  * @source common practice, no source; the shares are an assumption to be calibrated on a test strip.
  */
-export function scratch(grit: any[][], bond?: any[][], scale?: any[][], share?: any[][]): any[][] {
-  return answer(() => {
-    const numbers = scaleOf(scale);
-    return each(
-      [number("grit", grit, ABOVE_0), word("bond", bond, BONDS), numberOrNone("share", share, SHARE)],
-      (g, b, part) => scratchDepth(sizeOf(g, numbers), b ?? "metal", part),
-    );
-  });
-}
+export const SCRATCH = define(
+  { label: "Scratch depth", unit: "micrometers" },
+  [
+    gritNumber("grit", "Grit number", ABOVE_0),
+    oneOf("bond", "Bond of the tool", BONDS, { omitted: "metal", note: "metal leaves the deepest scratch" }),
+    SCALE,
+    orNone(
+      share("share", "Depth as a share of the particle size", SHARE, {
+        note: "an assumption, calibrate it on a test strip",
+      }),
+      "by bond: metal 0.50, transitional 0.35, resin 0.20",
+    ),
+  ],
+  (scale) => (grit, bond, share) => scratchDepth(sizeOf(grit, scale), bond ?? "metal", share),
+);

@@ -1,151 +1,108 @@
 /** Past jobs: what they really took beside what was quoted, and what that says of the next one. */
+import { AREA, PASSES } from "./arguments";
 import {
   ABOVE_0,
-  answer,
-  BELOW_1,
+  argument,
   badValue,
   block,
-  type Domain,
+  domain,
   each,
   FROM_0,
   isFilled,
   noAnswer,
-  number,
-  readCell,
-  single,
+  numberReader,
+  readAs,
 } from "./cell";
+import { amount, count, define, list, oneCell, type Raw, share, UNITS } from "./declare";
 import { mean, median, medianDeviation, sampleDeviation, tQuantile } from "./statistics";
-import { systemOf } from "./units";
 
-const CONFIDENCE: Domain = {
-  words: "above 0 and below 1 (80 % is 0.8)",
-  least: ABOVE_0.least,
-  most: BELOW_1.most,
-};
+const CONFIDENCE = domain("above 0 and below 1 (80% is 0.8)", [
+  [">", 0],
+  ["<", 1],
+]);
 
 /** Floor covered in an hour by one pass, as a job turned out. */
 export const realisedRate = (area: number, hours: number, passes = 1) => (area * passes) / hours;
 
 /**
- * Area rate that a past job really reached.
- * @customfunction ACTUALRATE
- * @param area Floor area, ft² | m²; 0 or more.
- * @param hours Machine hours it took, h; above 0.
- * @param [passes] Passes over the whole floor; 0 or more, 1 when left out.
- * @param [units] System of units, "us" or "metric"; us when left out.
- * @returns Area rate of one pass, ft²/h | m²/h.
+ * Area rate a past job actually reached.
  * @example =GRIT.ACTUALRATE(5000,8,2) → 1250 | hand: 10000 ft² of single pass / 8 h
  * @example =GRIT.ACTUALRATE(230.4,1,1,"metric") → 230.4 | identity: what one pass covers in an hour is the rate
  * @fails =GRIT.ACTUALRATE(5000,0) → #VALUE! hours must be above 0; got 0
  * @plain {area}*{passes}/{hours}
  * @source Definition of a rate: work done over time.
  */
-export function actualRate(area: any[][], hours: any[][], passes?: any[][], units?: string): any[][] {
-  return answer(() => {
-    systemOf(units);
-    return each(
-      [number("area", area, FROM_0), number("hours", hours, ABOVE_0), number("passes", passes, FROM_0, 1)],
-      realisedRate,
-    );
-  });
-}
+export const ACTUALRATE = define(
+  { label: "Area rate of one pass", unit: "areaRate" },
+  [AREA, amount("hours", "Machine hours it took", "hours", ABOVE_0), PASSES, UNITS],
+  () => realisedRate,
+);
+
+const QUOTED_RATE = amount("quotedRate", "Rate in the quote", "moneyPerUnit", FROM_0);
+const ACTUAL_QUANTITY = count("actualQuantity", "Quantity actually used: hours, sets, volume", FROM_0);
 
 /** What a dearer or cheaper rate cost. */
 export const costOfRate = (actualRate: number, quotedRate: number, actualQuantity: number) =>
   (actualRate - quotedRate) * actualQuantity;
 
 /**
- * What a rate other than the quoted one cost: wage an hour, or price of a set or gallon.
- * @customfunction RATEVARIANCE
- * @param actualRate Rate really paid, money per unit of the quantity; 0 or more.
- * @param quotedRate Rate in the quote, money per the same unit; 0 or more.
- * @param actualQuantity Quantity really used: hours, sets, volume; 0 or more.
- * @returns Money; above 0 cost more than quoted.
+ * Cost of a rate that differs from the quoted one: an hourly wage, or the price of a set or a gallon.
  * @example =GRIT.RATEVARIANCE(9,7,20) → 40 | published: OpenStax Principles of Accounting Vol. 2, ch. 8.2, material price variance, unfavorable
  * @example =GRIT.RATEVARIANCE(7.5,8,0.1) → -0.05 | published: OpenStax Principles of Accounting Vol. 2, ch. 8.3, labor rate variance, favorable
  * @fails =GRIT.RATEVARIANCE("28/h",30,40) → #VALUE! actualRate must be 0 or more; got the text "28/h"
  * @plain ({actualRate}-{quotedRate})*{actualQuantity}
  * @source Standard costing: price variance = (actual − standard price) × actual quantity.
  */
-export function rateVariance(actualRate: any[][], quotedRate: any[][], actualQuantity: any[][]): any[][] {
-  return answer(() =>
-    each(
-      [
-        number("actualRate", actualRate, FROM_0),
-        number("quotedRate", quotedRate, FROM_0),
-        number("actualQuantity", actualQuantity, FROM_0),
-      ],
-      costOfRate,
-    ),
-  );
-}
+export const RATEVARIANCE = define(
+  { label: "Cost difference", unit: "money", note: "above 0 cost more than quoted" },
+  [amount("actualRate", "Rate actually paid", "moneyPerUnit", FROM_0), QUOTED_RATE, ACTUAL_QUANTITY],
+  () => costOfRate,
+);
 
 /** What using more or less cost, at the quoted rate. */
 export const costOfUsage = (actualQuantity: number, quotedQuantity: number, quotedRate: number) =>
   (actualQuantity - quotedQuantity) * quotedRate;
 
 /**
- * What using more or less than quoted cost: hours, sets or volume at the quoted rate.
- * @customfunction USAGEVARIANCE
- * @param actualQuantity Quantity really used: hours, sets, volume; 0 or more.
- * @param quotedQuantity Quantity in the quote, in the same unit (hours, sets, volume); 0 or more.
- * @param quotedRate Rate in the quote, money per that unit; 0 or more.
- * @returns Money; above 0 cost more than quoted.
+ * Cost of using more or less than quoted: hours, sets or volume at the quoted rate.
  * @example =GRIT.USAGEVARIANCE(0.5,0.25,7) → 1.75 | published: OpenStax Principles of Accounting Vol. 2, ch. 8.2, material quantity variance, unfavorable
  * @example =GRIT.USAGEVARIANCE(0.05,0.1,8) → -0.4 | published: OpenStax Principles of Accounting Vol. 2, ch. 8.3, labor time variance, favorable
  * @fails =GRIT.USAGEVARIANCE(44,-40,30) → #VALUE! quotedQuantity must be 0 or more; got -40
  * @plain ({actualQuantity}-{quotedQuantity})*{quotedRate}
  * @source Standard costing: quantity variance = (actual − standard quantity) × standard price.
  */
-export function usageVariance(actualQuantity: any[][], quotedQuantity: any[][], quotedRate: any[][]): any[][] {
-  return answer(() =>
-    each(
-      [
-        number("actualQuantity", actualQuantity, FROM_0),
-        number("quotedQuantity", quotedQuantity, FROM_0),
-        number("quotedRate", quotedRate, FROM_0),
-      ],
-      costOfUsage,
-    ),
-  );
-}
+export const USAGEVARIANCE = define(
+  { label: "Cost difference", unit: "money", note: "above 0 cost more than quoted" },
+  [
+    ACTUAL_QUANTITY,
+    count("quotedQuantity", "Quantity in the quote, in the same unit (hours, sets, volume)", FROM_0),
+    QUOTED_RATE,
+  ],
+  () => costOfUsage,
+);
 
 /** Quoted margin less actual margin: (1 − quoted cost/price) − (1 − actual cost/price), where the ones cancel. */
 export const slipOf = (quotedPrice: number, quotedCost: number, actualPrice: number, actualCost: number) =>
   actualCost / actualPrice - quotedCost / quotedPrice;
 
 /**
- * How much of the margin was lost between the quote and the finished job.
- * @customfunction MARGINSLIP
- * @param quotedPrice Price in the quote, money; above 0.
- * @param quotedCost Cost in the quote, money; 0 or more.
- * @param actualPrice Price really charged, money; above 0.
- * @param actualCost Cost in the end, money; 0 or more.
- * @returns A fraction of the price; above 0 the job earned less than quoted.
- * @example =GRIT.MARGINSLIP(10000,7000,10000,8200) → 0.12 | hand: quoted margin 30 %, actual margin 18 %
+ * Margin fade: share of the price lost between the quote and the finished job.
+ * @example =GRIT.MARGINSLIP(10000,7000,10000,8200) → 0.12 | hand: quoted margin 30%, actual margin 18%
  * @example =GRIT.MARGINSLIP(10000,7000,14000,9800) → 0 | identity: price and cost grown alike leave the margin
  * @fails =GRIT.MARGINSLIP(10000,7000,0,8200) → #VALUE! actualPrice must be above 0; got 0
  * @plain {actualCost}/{actualPrice}-{quotedCost}/{quotedPrice}
  * @source Definition of the margin, (price − cost) / price, before and after.
  */
-export function marginSlip(
-  quotedPrice: any[][],
-  quotedCost: any[][],
-  actualPrice: any[][],
-  actualCost: any[][],
-): any[][] {
-  return answer(() =>
-    each(
-      [
-        number("quotedPrice", quotedPrice, ABOVE_0),
-        number("quotedCost", quotedCost, FROM_0),
-        number("actualPrice", actualPrice, ABOVE_0),
-        number("actualCost", actualCost, FROM_0),
-      ],
-      slipOf,
-    ),
-  );
-}
+export const MARGINSLIP = define(
+  { label: "Quoted margin less actual margin", isShare: true, note: "above 0 the job earned less than quoted" },
+  [
+    amount("quotedPrice", "Price in the quote", "money", ABOVE_0),
+    amount("quotedCost", "Cost in the quote", "money", FROM_0),
+    amount("actualPrice", "Price actually charged", "money", ABOVE_0),
+    amount("actualCost", "Final cost", "money", FROM_0),
+  ],
+  () => slipOf,
+);
 
 // Of one job there is no spread. Two give one, if a wide one; how many are enough is for the reader to judge.
 const LEAST_JOBS = 2;
@@ -226,15 +183,18 @@ function fromLog(exponent: number): number {
   throw noAnswer("the jobs differ too much for an answer at this confidence");
 }
 
+const POSITIVE = numberReader(ABOVE_0);
+const PASSED_OVER = { note: "a job with a blank or a 0 is skipped" };
+const LEFT_BLANK = { note: "a job with a blank or a 0 gives a blank" };
+
 /** What was estimated for past jobs, and beside it what they took. */
 type Jobs = Readonly<Record<"estimated" | "actual", any[][]>>;
 
 /** Both ranges, after checking that they are given and that each cell of the one stands beside a cell of the other. */
-function paired(given: { estimated: unknown; actual: unknown }): Jobs {
+function paired(given: { estimated: Raw; actual: Raw }): Jobs {
   const ranges = Object.entries(given).map(([name, range]) => {
     const cells = block(name, range);
-    if (!(range as any[][] | null)?.[0]?.length)
-      throw badValue(`${name} is missing; it must be a range of numbers ${ABOVE_0.words}`);
+    if (!range?.[0]?.length) throw badValue(`${name} is missing; it must be a range of numbers ${ABOVE_0.words}`);
     return cells;
   });
   const [estimated, actual] = ranges as [any[][], any[][]];
@@ -277,22 +237,17 @@ const isFinished = ({ estimated, actual }: Jobs, r: number, c: number) =>
   isFilled(estimated[r]![c]) && isFilled(actual[r]![c]);
 
 /** The log ratios of the jobs that have both values; a bad value is an error that tells its place. */
-function logRatiosIn(given: { estimated: unknown; actual: unknown }): Float64Array {
+function logRatiosIn(given: { estimated: Raw; actual: Raw }): Float64Array {
   const jobs = paired(given);
   const read = (name: keyof Jobs, r: number, c: number): number =>
-    readCell(number(`${name} in ${placeIn(jobs[name], r, c)}`, null, ABOVE_0), jobs[name][r]![c]);
+    readAs(`${name} in ${placeIn(jobs[name], r, c)}`, jobs[name][r]![c], POSITIVE);
   return ratiosOf(jobs, (r, c) =>
     isFinished(jobs, r, c) ? logRatio(read("estimated", r, c), read("actual", r, c)) : undefined,
   );
 }
 
 /**
- * How much more (or less) than estimated past jobs really took, and how sure that is.
- * @customfunction CALIBRATE
- * @param estimated What was estimated for each past job (hours, cost or any one quantity), a range of numbers above 0; a job with a blank or a 0 is passed over.
- * @param actual What each job really took, in the same unit and shape as estimated, a range of numbers above 0; a job with a blank or a 0 is passed over.
- * @param [confidence] Confidence of the interval, one cell, a fraction above 0 and below 1 (80 % is 0.8); 0.9 when left out.
- * @returns Five rows of label and value: factor (multiply estimates by it), low and high (its interval), spread (of the log ratios), jobs (used).
+ * How actual results of past jobs compare with their estimates, and how sure that is.
  * @remarks The factor is the geometric mean of actual / estimated, so a job at double and one at half even out. With 2 jobs there is an interval, but a very wide one; with fewer there is none, #NUM!.
  * @example =GRIT.CALIBRATE({10;10;10},{8;10;12.5}) → {"factor",1;"low",0.6864735718938174;"high",1.4567203180761026;"spread",0.22314355131420976;"jobs",3} | hand: log ratios -ln 1.25, 0 and ln 1.25, so s = ln 1.25; t(0.95, 2) = 2.91998558 (t table) and exp(± t × s / √3)
  * @example =GRIT.CALIBRATE({20;35;12;50;28},{23;33;15;61;30}) → {"factor",1.1211800478306555;"low",1.0060374601849489;"high",1.2495008877924458;"spread",0.1136600326829907;"jobs",5} | library: scipy 1.17.1, stats.gmean and stats.t.interval of the log ratios
@@ -301,10 +256,18 @@ function logRatiosIn(given: { estimated: unknown; actual: unknown }): Float64Arr
  * @plain IF((ROWS({estimated})<>ROWS({actual}))+(COLUMNS({estimated})<>COLUMNS({actual})),#VALUE!,IF(SUM(IF(IFERROR(({estimated}<>0)*({estimated}<>""),1)*IFERROR(({actual}<>0)*({actual}<>""),1),IF(0*{estimated}+({estimated}<"")*({estimated}>0),IF(0*{actual}+({actual}<"")*({actual}>0),0,#VALUE!),#VALUE!),0))+SUM(IFERROR(1+0*LN({actual}/{estimated}),0))<2,#NUM!,CHOOSE({1,2;3,4;5,6;7,8;9,10},"factor",EXP(AVERAGE(IFERROR(LN({actual}/{estimated}),""))),"low",EXP(AVERAGE(IFERROR(LN({actual}/{estimated}),""))-TINV(1-{confidence},SUM(IFERROR(1+0*LN({actual}/{estimated}),0))-1)*STDEV(IFERROR(LN({actual}/{estimated}),""))/SQRT(SUM(IFERROR(1+0*LN({actual}/{estimated}),0)))),"high",EXP(AVERAGE(IFERROR(LN({actual}/{estimated}),""))+TINV(1-{confidence},SUM(IFERROR(1+0*LN({actual}/{estimated}),0))-1)*STDEV(IFERROR(LN({actual}/{estimated}),""))/SQRT(SUM(IFERROR(1+0*LN({actual}/{estimated}),0)))),"spread",STDEV(IFERROR(LN({actual}/{estimated}),"")),"jobs",SUM(IFERROR(1+0*LN({actual}/{estimated}),0)))))
  * @source Student's t interval of the mean log ratio (lognormal model), as in any statistics text.
  */
-export function calibrate(estimated: any[][], actual: any[][], confidence?: any[][]): any[][] {
-  return answer(() => {
-    const level = single(number("confidence", confidence, CONFIDENCE, 0.9));
-    const { factor, low, high, spread, jobs } = calibrationOf(logRatiosIn({ estimated, actual }), level);
+export const CALIBRATE = define(
+  {
+    label:
+      "Five rows of label and value: factor (multiply estimates by it), low and high (its interval), spread (of the log ratios), jobs (used)",
+  },
+  [
+    list(count("estimated", "Estimate for each past job (hours, cost or any one quantity)", ABOVE_0, PASSED_OVER)),
+    list(count("actual", "Actual result of each job, in the same unit and shape as estimated", ABOVE_0, PASSED_OVER)),
+    oneCell(share("confidence", "Confidence of the interval", CONFIDENCE, { omitted: 0.9 })),
+  ],
+  (estimated, actual, confidence) => {
+    const { factor, low, high, spread, jobs } = calibrationOf(logRatiosIn({ estimated, actual }), confidence);
     return [
       ["factor", factor],
       ["low", low],
@@ -312,31 +275,29 @@ export function calibrate(estimated: any[][], actual: any[][], confidence?: any[
       ["spread", spread],
       ["jobs", jobs],
     ];
-  });
-}
+  },
+);
 
 /**
- * Hours that the next job finishes within at a confidence you choose, learned from past jobs.
- * @customfunction HOURSAT
- * @param estimate Hours estimated for the next job, h; 0 or more.
- * @param estimated Hours that were estimated for each past job, a range of numbers above 0; a job with a blank or a 0 is passed over.
- * @param actual Hours that each job really took, in the shape of estimated, a range of numbers above 0; a job with a blank or a 0 is passed over.
- * @param [confidence] Chance to finish within these hours, a fraction above 0 and below 1 (80 % is 0.8); 0.8 when left out.
- * @returns Hours, h.
+ * Hours the next job finishes within at a confidence you choose, based on past jobs.
  * @remarks It allows for the spread between jobs and for how few of them there are. At 0.5 it is the estimate times the factor of CALIBRATE. With fewer than 2 jobs there is no answer, #NUM!.
  * @example =GRIT.HOURSAT(40,{10;10;10},{8;10;12.5}) → 52.571459328693724 | hand: t(0.8, 2) = 0.6 / √0.32 = 1.06066, 40 × exp(1.06066 × ln 1.25 × √(4/3))
  * @example =GRIT.HOURSAT(30,{20;35;12;50;28},{23;33;15;61;30}) → 37.81617995804903 | library: scipy 1.17.1, stats.t.ppf
  * @example =GRIT.HOURSAT(40,{10;10},{8;12.5},0.5) → 40 | identity: half of such jobs take more than the median, half less
- * @fails =GRIT.HOURSAT(40,{10;10;10},{8;10;12.5},80) → #VALUE! confidence must be above 0 and below 1 (80 % is 0.8); got 80
+ * @fails =GRIT.HOURSAT(40,{10;10;10},{8;10;12.5},80) → #VALUE! confidence must be above 0 and below 1 (80% is 0.8); got 80
  * @plain IF((ROWS({estimated})<>ROWS({actual}))+(COLUMNS({estimated})<>COLUMNS({actual})),#VALUE!,IF(SUM(IF(IFERROR(({estimated}<>0)*({estimated}<>""),1)*IFERROR(({actual}<>0)*({actual}<>""),1),IF(0*{estimated}+({estimated}<"")*({estimated}>0),IF(0*{actual}+({actual}<"")*({actual}>0),0,#VALUE!),#VALUE!),0))+SUM(IFERROR(1+0*LN({actual}/{estimated}),0))<2,#NUM!,{estimate}*EXP(AVERAGE(IFERROR(LN({actual}/{estimated}),""))+SIGN({confidence}-0.5)*TINV(1-ABS(2*{confidence}-1),SUM(IFERROR(1+0*LN({actual}/{estimated}),0))-1)*STDEV(IFERROR(LN({actual}/{estimated}),""))*SQRT(1+1/SUM(IFERROR(1+0*LN({actual}/{estimated}),0))))))
  * @source One-sided Student t prediction bound of one further log ratio (lognormal model): m + t × s × √(1 + 1/n).
  */
-export function hoursAt(estimate: any[][], estimated: any[][], actual: any[][], confidence?: any[][]): any[][] {
-  return answer(() => {
-    const hoursWithin = hoursLike(logRatiosIn({ estimated, actual }));
-    return each([number("estimate", estimate, FROM_0), number("confidence", confidence, CONFIDENCE, 0.8)], hoursWithin);
-  });
-}
+export const HOURSAT = define(
+  { label: "Hours", unit: "hours" },
+  [
+    amount("estimate", "Hours estimated for the next job", "hours", FROM_0),
+    list(count("estimated", "Hours estimated for each past job", ABOVE_0, PASSED_OVER)),
+    list(count("actual", "Hours each job actually took, in the shape of estimated", ABOVE_0, PASSED_OVER)),
+    share("confidence", "Chance of finishing within these hours", CONFIDENCE, { omitted: 0.8 }),
+  ],
+  (estimated, actual) => hoursLike(logRatiosIn({ estimated, actual })),
+);
 
 /** Normal deviates make a median distance of 0.6745 standard deviations. */
 const NORMAL_MEDIAN_DEVIATION = 0.6745;
@@ -351,34 +312,34 @@ export function outlierTest(logRatios: ArrayLike<number>, limit: number): (logRa
 }
 
 /**
- * Past jobs whose actual is out of line with the others, TRUE or FALSE for each.
- * @customfunction OUTLIERS
- * @param estimated What was estimated for each past job (hours, cost or any one quantity), a range of numbers above 0; a job with a blank or a 0 gives a blank.
- * @param actual What each job really took, in the same unit and shape as estimated, a range of numbers above 0; a job with a blank or a 0 gives a blank.
- * @param [limit] Modified z-score beyond which a job stands out, one cell, a number above 0; 3.5 when left out.
- * @returns TRUE or FALSE for each job, in the shape of estimated.
- * @remarks Look into the jobs it marks before you calibrate; it takes none away. A bad value gives its own error and counts for no other job. Where more than half of the jobs have the very same ratio, every other ratio stands out. LibreOffice shows 1 and 0 in a copy without the add-in.
+ * Past jobs whose actual value is out of line with the others, TRUE or FALSE for each.
+ * @remarks Look into the jobs it marks before you calibrate; it removes none. A bad value gives its own error and counts for no other job. Where more than half of the jobs have the very same ratio, every other ratio stands out. LibreOffice shows 1 and 0 in a copy without the add-in.
  * @example =GRIT.OUTLIERS({10;10;10;10;10},{9;10;11;12;30}) → {FALSE;FALSE;FALSE;FALSE;TRUE} | hand: ln ratios -0.105, 0, 0.095, 0.182, 1.099; median 0.095, distances 0.201, 0.095, 0, 0.087, 1.003, so MAD 0.095; 0.6745 × 0.201 / 0.095 = 1.42, 0.6745 × 1.003 / 0.095 = 7.1
  * @example =GRIT.OUTLIERS({10;10;10;10;10},{9;10;11;12;30},8) → {FALSE;FALSE;FALSE;FALSE;FALSE} | hand: as above, 7.1 is below 8
  * @fails =GRIT.OUTLIERS({10;20;30},{9;"?";33}) → #VALUE! actual must be above 0; got the text "?"
  * @plain IF((ROWS({estimated})<>ROWS({actual}))+(COLUMNS({estimated})<>COLUMNS({actual})),#VALUE!,IF(IFERROR(({estimated}<>0)*({estimated}<>""),1)*IFERROR(({actual}<>0)*({actual}<>""),1),IF(0*{estimated}+({estimated}<"")*({estimated}>0),IF(0*{actual}+({actual}<"")*({actual}>0),0.6745*ABS(LN({actual}/{estimated})-MEDIAN(IFERROR(IF(({estimated}<"")*({estimated}>0)*({actual}<"")*({actual}>0),LN({actual}/{estimated}),""),"")))>{limit}*MEDIAN(IFERROR(ABS(IFERROR(IF(({estimated}<"")*({estimated}>0)*({actual}<"")*({actual}>0),LN({actual}/{estimated}),""),"")-MEDIAN(IFERROR(IF(({estimated}<"")*({estimated}>0)*({actual}<"")*({actual}>0),LN({actual}/{estimated}),""),""))),""))+1E-9,#VALUE!),#VALUE!),""))
  * @source Iglewicz and Hoaglin (1993), modified z-score, limit 3.5; NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.5.17.
  */
-export function outliers(estimated: any[][], actual: any[][], limit?: any[][]): any[][] {
-  return answer(() => {
+export const OUTLIERS = define(
+  { label: "TRUE or FALSE for each job, in the shape of estimated" },
+  [
+    list(count("estimated", "Estimate for each past job (hours, cost or any one quantity)", ABOVE_0, LEFT_BLANK)),
+    list(count("actual", "Actual result of each job, in the same unit and shape as estimated", ABOVE_0, LEFT_BLANK)),
+    oneCell(count("limit", "Modified z-score beyond which a job stands out", ABOVE_0, { omitted: 3.5 })),
+  ],
+  (estimated, actual, limit) => {
     const jobs = paired({ estimated, actual });
-    const most = single(number("limit", limit, ABOVE_0, 3.5));
     const standsOut = outlierTest(
       ratiosOf(jobs, () => undefined),
-      most,
+      limit,
     );
     const marks = each(
-      [number("estimated", jobs.estimated, ABOVE_0), number("actual", jobs.actual, ABOVE_0)],
+      [argument("estimated", jobs.estimated, POSITIVE), argument("actual", jobs.actual, POSITIVE)],
       (before, after) => standsOut(logRatio(before, after)),
     );
     for (let r = 0; r < marks.length; r++) {
       for (let c = 0; c < marks[r]!.length; c++) if (!isFinished(jobs, r, c)) marks[r]![c] = "";
     }
     return marks;
-  });
-}
+  },
+);

@@ -1,24 +1,23 @@
 /** Planning: the order of tools that takes a floor to its finish for the least money. */
+import { AREA } from "./arguments";
 import {
   ABOVE_0,
-  ABOVE_1,
-  answer,
   badValue,
   block,
   FROM_0,
   finite,
   isBlank,
+  isFilled,
   noAnswer,
-  number,
-  readCell,
-  single,
-  word,
+  numberReader,
+  readAs,
+  wordReader,
 } from "./cell";
 import { passesNeeded } from "./cutting";
-import { BOND_ORDER, BONDS, type Bond, DEFAULT_MAX_RATIO, scratchDepth, stepVerdict } from "./grit";
+import { amount, define, gritNumber, oneCell, rangeOf, UNITS } from "./declare";
+import { BOND_ORDER, BONDS, type Bond, MAX_RATIO, scratchDepth, stepVerdict } from "./grit";
 import { MESH, sizeOf } from "./scale";
 import { setsUsed } from "./tooling";
-import { systemOf } from "./units";
 
 /** How a tool grinds. */
 export interface Grinding {
@@ -157,29 +156,31 @@ function noSequence(tools: readonly Grinding[], { finishGrit, startScratch, maxR
   );
 }
 
-const TOOLING_COLUMNS = ["grit", "bond", "size", "cut per pass", "life", "price"] as const;
+const TOOLING_SHAPE = "a range of six columns (grit, bond, size, cut per pass, life, price)";
+const TOOLING_COLUMNS = 6;
 
 /** The tools of a range, one row a tool; rows without anything in them are passed over. */
 function toolsIn(given: unknown): PlanTool[] {
   const tooling = block("tooling", given);
   const width = tooling[0]!.length;
-  if (width !== TOOLING_COLUMNS.length) {
+  if (width !== TOOLING_COLUMNS) {
     const isLeftOut = tooling.length === 1 && width === 1 && isBlank(tooling[0]![0]);
     const got = isLeftOut ? "a blank" : `${tooling.length} × ${width} cells`;
-    throw badValue(`tooling must be a range of six columns (${TOOLING_COLUMNS.join(", ")}); got ${got}`);
+    throw badValue(`tooling must be ${TOOLING_SHAPE}; got ${got}`);
   }
   return tooling.flatMap((row, r) => (row.some(isFilled) ? [toolOf(row, r)] : []));
 }
 
-/** Neither blank nor 0, for some hosts pass a blank cell as 0. */
-const isFilled = (cell: unknown) => !isBlank(cell) && cell !== 0;
+const POSITIVE = numberReader(ABOVE_0);
+const NOT_NEGATIVE = numberReader(FROM_0);
+const BOND = wordReader(BONDS);
 
 function toolOf(row: any[], r: number): PlanTool {
   const [gritCell, bondCell, sizeCell, cutCell, lifeCell, priceCell] = row;
   const place = (what: string) => `${what} in row ${r + 1} of tooling`;
-  const above0 = (what: string, cell: unknown) => readCell(number(place(what), null, ABOVE_0), cell);
+  const above0 = (what: string, cell: unknown) => readAs(place(what), cell, POSITIVE);
   const grit = above0("grit", gritCell);
-  const bond = readCell(word(place("bond"), null, BONDS), bondCell);
+  const bond = readAs(place("bond"), bondCell, BOND);
   if (bond === undefined) throw badValue(`${place("bond")} is missing; it must be ${BONDS.allowed}`);
   const size = isFilled(sizeCell) ? above0("size", sizeCell) : sizeOf(grit, MESH);
   return {
@@ -189,24 +190,13 @@ function toolOf(row: any[], r: number): PlanTool {
     scratch: scratchDepth(size, bond),
     cut: above0("cut per pass", cutCell),
     life: above0("life", lifeCell),
-    price: readCell(number(place("price"), null, FROM_0), priceCell),
+    price: readAs(place("price"), priceCell, NOT_NEGATIVE),
   };
 }
 
 /**
- * The cheapest sequence of tools from your shelf that takes a floor to its finish.
- * @customfunction CHEAPESTSTEPS
- * @param tooling Your tools, a range of six columns, one row a tool: grit number, bond ("metal", "transitional" (or "hybrid") or "resin"), particle size in µm (blank: from the mesh scale), cut per pass in µm, life of a set in one pass (ft² | m²), price of a set (money). All but the size are needed.
- * @param area Floor area, one cell, ft² | m²; 0 or more.
- * @param hourCost Crew and machine together, one cell, money per hour; 0 or more.
- * @param areaRate Floor that one pass covers in an hour, one cell, ft²/h | m²/h; above 0.
- * @param startScratch Depth of the scratches or roughness there is, one cell, µm; above 0.
- * @param finishGrit Grit number of the last tool, one cell; above 0.
- * @param [maxRatio] Largest ratio of the sizes in one step, one cell; above 1, 2.5 when left out.
- * @param [changeCost] Cost of each change of tools, the first one too, one cell, money; 0 or more, 0 when left out.
- * @param [units] System of units, "us" or "metric"; us when left out.
- * @returns A header row, then one row a step: grit, bond, step ratio (blank for the first), passes, hours (h), sets (used up), cost (money).
- * @remarks Each tool works until the scratches before it are gone, at least one pass. A step is allowed where STEPCHECK says ok, and the first tool must not leave a deeper scratch than there is. Scratch depths are those of SCRATCH, an assumption to be calibrated on a test strip. Of equally cheap sequences it gives the shorter, then the coarser. Where none reaches the finish there is no answer, #NUM!.
+ * Cheapest sequence of tools from your shelf that takes a floor to its finish.
+ * @remarks Each tool works until the previous scratches are gone, at least one pass. A step is allowed where STEPCHECK says ok, and the first tool must not leave a deeper scratch than is there. Scratch depths are those of SCRATCH, an assumption to calibrate on a test strip. Of equally cheap sequences it gives the shorter, then the coarser. If none reaches the finish there is no answer, #NUM!.
  * @example =GRIT.CHEAPESTSTEPS({30,"metal","",100,4000,400;60,"metal","",50,4000,400;50,"metal","",20,4000,400},1000,100,500,500,60) → {"grit","bond","step ratio","passes","hours","sets","cost";30,"metal","",2,4,0.5,600;60,"metal",2.4,4,8,1,1200} | hand: scratches 300, 125 and 150 µm; a pass costs 1000 × (100 / 500 + 400 / 4000) = 300. 60 alone: 375 / 50, 8 passes, 2400; 30 then 60: 200 / 100 and 175 / 50, 2 + 4 passes, 1800; by 50 more
  * @example =GRIT.CHEAPESTSTEPS({100,"metal",200,20,500,0;200,"hybrid",80,12,500,250;400,"resin",40,10,500,250},100,60,60,200,400,,15,"metric") → {"grit","bond","step ratio","passes","hours","sets","cost";100,"metal","",5,8.333333333333334,1,515;200,"transitional",2.5,6,10,1.2,915;400,"resin",2,2,3.3333333333333335,0.4,315} | hand: scratches 0.5 × 200, 0.35 × 80 and 0.2 × 40 µm; passes 100 / 20, 72 / 12 and 20 / 10; a pass costs 100, then 150 and 150, and each change 15
  * @fails =GRIT.CHEAPESTSTEPS({30,"metal","",100,4000,400},1000,100,500,500,60) → #NUM! tooling has no tool of grit 60
@@ -214,31 +204,28 @@ function toolOf(row: any[], r: number): PlanTool {
  * @plain none: a search over every allowed sequence of the tools there are
  * @source Shortest path by dynamic programming; the rules of a step are those of STEPCHECK, PASSESTOCLEAR and SCRATCH.
  */
-export function cheapestStepsTable(
-  tooling: any[][],
-  area: any[][],
-  hourCost: any[][],
-  areaRate: any[][],
-  startScratch: any[][],
-  finishGrit: any[][],
-  maxRatio?: any[][],
-  changeCost?: any[][],
-  units?: string,
-): any[][] {
-  return answer(() => {
-    systemOf(units);
-    const steps = cheapestSteps(toolsIn(tooling), {
-      area: single(number("area", area, FROM_0)),
-      hourCost: single(number("hourCost", hourCost, FROM_0)),
-      areaRate: single(number("areaRate", areaRate, ABOVE_0)),
-      startScratch: single(number("startScratch", startScratch, ABOVE_0)),
-      finishGrit: single(number("finishGrit", finishGrit, ABOVE_0)),
-      maxRatio: single(number("maxRatio", maxRatio, ABOVE_1, DEFAULT_MAX_RATIO)),
-      changeCost: single(number("changeCost", changeCost, FROM_0, 0)),
-    });
-    return [
-      ["grit", "bond", "step ratio", "passes", "hours", "sets", "cost"],
-      ...steps.map(({ tool, ratio, passes, hours, sets, cost }) => [
+export const CHEAPESTSTEPS = define(
+  {
+    label:
+      "A header row, then one row per step: grit, bond, step ratio (blank for the first), passes, hours (h), sets (used up), cost (money)",
+  },
+  [
+    rangeOf("tooling", "Your tools, one row per tool", TOOLING_SHAPE, toolsIn, {
+      note: "bond as in STEPCHECK, size and cut in µm, life of a set in ft² or m²; a blank size is taken from the mesh scale",
+    }),
+    oneCell(AREA),
+    oneCell(amount("hourCost", "Crew and machine together", "moneyPerHour", FROM_0)),
+    oneCell(amount("areaRate", "Floor area one pass covers in an hour", "areaRate", ABOVE_0)),
+    oneCell(amount("startScratch", "Depth of the scratches or roughness in the floor now", "micrometers", ABOVE_0)),
+    oneCell(gritNumber("finishGrit", "Grit number of the last tool", ABOVE_0)),
+    oneCell(MAX_RATIO),
+    oneCell(amount("changeCost", "Cost of each tool change, the first one too", "money", FROM_0, { omitted: 0 })),
+    UNITS,
+  ],
+  (tools, area, hourCost, areaRate, startScratch, finishGrit, maxRatio, changeCost) => [
+    ["grit", "bond", "step ratio", "passes", "hours", "sets", "cost"],
+    ...cheapestSteps(tools, { area, hourCost, areaRate, startScratch, finishGrit, maxRatio, changeCost }).map(
+      ({ tool, ratio, passes, hours, sets, cost }) => [
         tool.grit,
         tool.bond,
         ratio === undefined ? "" : finite(ratio),
@@ -246,7 +233,7 @@ export function cheapestStepsTable(
         finite(hours),
         finite(sets),
         finite(cost),
-      ]),
-    ];
-  });
-}
+      ],
+    ),
+  ],
+);

@@ -1,5 +1,5 @@
 /** Scales of grit: what size a grit number stands for. */
-import { ABOVE_0, badValue, block, isBlank, notFound, number, oneWord, readCell, words } from "./cell";
+import { ABOVE_0, badValue, block, isFilled, notFound, numberReader, oneWord, readAs, words } from "./cell";
 import { ASTM_E11 } from "./tables/astm-e11";
 import { FEPA_F } from "./tables/fepa-f";
 import { FEPA_P } from "./tables/fepa-p";
@@ -46,7 +46,7 @@ export type ScaleName = keyof typeof NAMED_SCALES;
 const ALLOWED =
   '"mesh", "f", "p", "jis" or "um" (the numbers are sizes in µm), or a range of two columns (grit, size in µm)';
 
-const SCALE_NAMES = words<ScaleName>(ALLOWED, { mesh: "mesh", f: "f", p: "p", jis: "jis", um: "um" });
+export const SCALE_NAMES = words<ScaleName>(ALLOWED, { mesh: "mesh", f: "f", p: "p", jis: "jis", um: "um" });
 
 /** The scale that an argument asks for: a word, the maker's own numbers, or mesh when it is left out. */
 export function scaleOf(given: unknown): Scale {
@@ -57,11 +57,12 @@ export function scaleOf(given: unknown): Scale {
   return scaleFrom("this scale", fallingSizes(cells.flatMap(gritAndSize)));
 }
 
+const AMOUNT = numberReader(ABOVE_0);
+
 /** One row of a maker's table, or nothing where both its cells are blank (0, where the host passes a blank so). */
 function gritAndSize(row: unknown[], index: number): GritSizes {
-  if (row.every((cell) => isBlank(cell) || cell === 0)) return [];
-  const read = (what: string, cell: unknown) =>
-    readCell(number(`${what} in row ${index + 1} of scale`, null, ABOVE_0), cell);
+  if (!row.some(isFilled)) return [];
+  const read = (what: string, cell: unknown) => readAs(`${what} in row ${index + 1} of scale`, cell, AMOUNT);
   return [[read("grit", row[0]), read("size", row[1])]];
 }
 

@@ -29,12 +29,41 @@ export const QUANTITIES = {
   segmentArea: { us: ["in²", SQUARE_INCH], metric: ["mm²", 1e-6] },
   pressure: { us: ["psi", POUND_FORCE / SQUARE_INCH], metric: ["kPa", 1e3] },
   filmThickness: { us: ["mil", INCH / 1e3], metric: ["µm", 1e-6] },
+  wearRate: { us: ["mm per 1000 ft²", 1e-3 / (1000 * SQUARE_FOOT)], metric: ["mm per 100 m²", 1e-3 / 100] },
   airflow: { us: ["cfm", FOOT ** 3 / MINUTE], metric: ["m³/h", 1 / (60 * MINUTE)] },
 } as const satisfies Record<string, Record<System, readonly [symbol: string, si: number]>>;
 
 export type Quantity = keyof typeof QUANTITIES;
 
-const SYSTEMS = words('"us" or "metric"', { us: "us", metric: "metric" });
+/** Units that both systems have. */
+export const COMMON_UNITS = {
+  micrometers: "µm",
+  millimeters: "mm",
+  hours: "h",
+  seconds: "s",
+  turns: "rpm",
+  acceleration: "m/s²",
+  soundLevel: "dBA",
+  soundRise: "dB",
+  concentration: "µg/m³",
+  percent: "%",
+  cutting: "mm³ per kJ",
+  money: "money",
+  moneyPerHour: "money per hour",
+  moneyPerUnit: "money per unit of the quantity",
+} as const;
+
+export type Unit = Quantity | keyof typeof COMMON_UNITS;
+
+const isQuantity = (unit: Unit): unit is Quantity => unit in QUANTITIES;
+
+/** The symbols of a unit by system. */
+export const symbolsOf = (unit: Unit): Record<System, string> =>
+  isQuantity(unit)
+    ? { us: QUANTITIES[unit].us[0], metric: QUANTITIES[unit].metric[0] }
+    : { us: COMMON_UNITS[unit], metric: COMMON_UNITS[unit] };
+
+export const SYSTEMS = words('"us" or "metric"', { us: "us", metric: "metric" });
 
 /** The system a `units` argument names; blank is us. */
 export const systemOf = (units: unknown): System => oneWord("units", units, SYSTEMS, "us");

@@ -1,18 +1,24 @@
-/** Every custom function with its doc comment, and random arguments made from what the comment says. */
+/** Every custom function with its catalogue entry, and random arguments made from what each argument is. */
 import fc from "fast-check";
-import * as functions from "../functions/index";
+import type { CustomFunction, Declared } from "../functions/declare";
+import { FUNCTIONS } from "../functions/rooms";
 import { type Entry, readCatalogue } from "../manifest/build/catalogue.mjs";
 
-export type Parameter = Entry["params"][number];
+type CataloguedParameter = Entry["params"][number];
 
-export interface Catalogued extends Entry {
-  fn: (...args: any[]) => any[][];
+/** A parameter of the catalogue beside its declaration. */
+export interface Parameter extends CataloguedParameter {
+  declared: Declared;
+}
+
+export interface Catalogued extends Omit<Entry, "params"> {
+  params: Parameter[];
+  fn: CustomFunction;
 }
 
 export const CATALOGUE: Catalogued[] = readCatalogue().map((entry) => {
-  const fn = (functions as unknown as Record<string, Catalogued["fn"] | undefined>)[entry.functionName];
-  if (!fn) throw new Error(`functions/index.ts does not export ${entry.functionName}`);
-  return { ...entry, fn };
+  const fn = FUNCTIONS[entry.id]!;
+  return { ...entry, fn, params: entry.params.map((parameter, i) => ({ ...parameter, declared: fn.args[i]! })) };
 });
 
 export const byId = (id: string): Catalogued => {
@@ -21,12 +27,20 @@ export const byId = (id: string): Catalogued => {
   return found;
 };
 
+export const isUnits = ({ kind }: Parameter) => kind === "units";
+export const isScale = ({ kind }: Parameter) => kind === "scale";
+export const isForTheCall = ({ takes }: Parameter) => takes === "call";
+export const isOneCell = ({ takes }: Parameter) => takes === "one";
+/** A range that is one thing to the function. */
+export const isList = ({ takes }: Parameter) => takes === "list" || takes === "one or list";
+export const mayBeOneCell = ({ takes }: Parameter) => takes === "one or list";
+
 /** Numbers of a size that a sheet could hold: nothing that is 0 but for its last bits. */
 const between = (min: number, max: number) =>
   fc.double({ min, max, noNaN: true }).map((x) => (Math.abs(x) < 1e-9 ? 0 : x));
 
-/** As many past jobs as ranges of them hold. */
-const JOBS = 4;
+/** As many cells as lists hold. */
+const LISTED = 4;
 
 /** A range of one column. */
 const columnOf = (cell: fc.Arbitrary<unknown>, rows: number) =>
@@ -35,45 +49,58 @@ const columnOf = (cell: fc.Arbitrary<unknown>, rows: number) =>
     { minLength: rows, maxLength: rows },
   );
 
-/** A shelf of one bond whose grits are all one step apart, so that random arguments often have a sequence. */
+/** Grits of tools, all one step apart, so that random arguments often have a sequence. */
+const SHELF_GRITS = [16, 30, 60, 120, 200];
+
+/** A shelf of one bond. */
 const shelf = fc
   .tuple(between(1, 50), between(100, 5000), between(0, 500))
-  .map(([cut, life, price]) => [16, 30, 60, 120, 200].map((grit) => [grit, "metal", "", cut, life, price]));
+  .map(([cut, life, price]) => SHELF_GRITS.map((grit) => [grit, "metal", "", cut, life, price]));
 
-/** What a parameter's text says of its domain, and values inside it; the first that applies. */
-const DOMAINS: [words: RegExp, values: fc.Arbitrary<unknown>][] = [
-  [/a range of six columns/, shelf],
-  [/a range of numbers from 0 to 24/, columnOf(between(0, 24 / JOBS), JOBS)],
-  [/a range of numbers above 0/, columnOf(between(5, 50), JOBS)],
-  [/above 0 and at most 194/, between(40, 140)],
-  [/"us" or "metric"/, fc.constantFrom("us", "metric")],
-  [/"mesh", "f", "p", "jis"/, fc.constantFrom("mesh", "f", "p", "jis", "um")],
-  [/"metal", "transitional"/, fc.constantFrom("metal", "transitional", "hybrid", "resin", "METAL")],
-  [/TRUE or FALSE/, fc.boolean()],
-  [/from 0 to below 1 /, between(0, 0.9)],
-  [/above 0 and below 1 /, between(0.05, 0.95)],
-  [/above 0 and at most 1 /, between(0.05, 1)],
-  [/from 0 to 5 /, between(0, 5)],
-  [/below 1 \(/, between(-2, 0.9)],
-  [/from 1 to 10/, fc.oneof(between(1, 10), fc.integer({ min: 1, max: 10 }))],
-  [/a whole number, 0 or more/, fc.integer({ min: 0, max: 12 })],
-  [/a whole number, 1 or more/, fc.integer({ min: 1, max: 40 })],
-  [/Grit number of the last tool/, fc.constantFrom(30, 60, 120, 200)],
-  [/Grit/, fc.integer({ min: 16, max: 1000 })],
-  [/above 1\b/, between(1.1, 6)],
-  [/above 0\b/, between(0.01, 500)],
-  [/0 or more/, fc.oneof(between(0, 500), fc.constant(0))],
-  [/a number/, between(-500, 500)],
-];
+const grits = fc.oneof(fc.constantFrom(...SHELF_GRITS.slice(1)), fc.integer({ min: 16, max: 1000 }));
 
-/** Values that a parameter takes, by what its text says. */
-export function valid(parameter: Parameter): fc.Arbitrary<unknown> {
-  const found = DOMAINS.find(([domain]) => domain.test(parameter.text));
-  if (!found) throw new Error(`tests/catalogue.ts cannot tell the domain of ${parameter.name}: ${parameter.text}`);
-  return found[1];
+/** Numbers inside a domain; an end that it does not reach is kept at a distance. */
+function numberIn({ bounds, isWhole, declared: { isGrit, unit } }: Parameter): fc.Arbitrary<number> {
+  if (isGrit) return grits;
+  if (unit === "soundLevel") return between(40, 140);
+  const lower = bounds.find(([operator]) => operator.startsWith(">"));
+  const upper = bounds.find(([operator]) => operator.startsWith("<"));
+  if (isWhole) return fc.integer({ min: lower![1], max: lower![1] === 0 ? 12 : 40 });
+  if (!lower) return upper ? between(upper[1] - 3, upper[1] - 0.1) : between(-500, 500);
+  const [operator, least] = lower;
+  const isOpen = operator === ">";
+  if (!upper) {
+    if (!isOpen) return fc.oneof(between(least, 500), fc.constant(least));
+    return least === 0 ? between(0.01, 500) : between(least * 1.1, least * 6);
+  }
+  const width = upper[1] - least;
+  const inside = between(
+    isOpen ? least + width / 20 : least,
+    upper[0] === "<" ? upper[1] - width / (isOpen ? 20 : 10) : upper[1],
+  );
+  // Limits inside such a domain are whole numbers.
+  return width > 5 && !isOpen ? fc.oneof(inside, fc.integer({ min: least, max: upper[1] })) : inside;
 }
 
-export const isUnits = (parameter: Parameter) => parameter.name === "units";
+/** A cell of a list: hours of a day share what there is of it. */
+export function listed(parameter: Parameter, rows: number): fc.Arbitrary<number> {
+  const { most } = parameter.declared;
+  if (most !== undefined) return between(0, most / rows);
+  return parameter.bounds.length === 1 ? between(5, 50) : numberIn(parameter);
+}
+
+/** Words as they may be typed: the usual ones, others for the same, and one in capitals. */
+const wordsOf = ({ words, kind }: Parameter) =>
+  fc.constantFrom(...words.flat(), ...(kind === "word" ? [words[0]![0]!.toUpperCase()] : []));
+
+/** Values that a parameter takes. */
+export function valid(parameter: Parameter): fc.Arbitrary<unknown> {
+  if (parameter.words.length > 0) return wordsOf(parameter);
+  if (parameter.kind === "yes or no") return fc.boolean();
+  // Of ranges that a function reads in its own way, one is needed and the other better left out.
+  if (parameter.kind === "range") return parameter.optional ? columnOf(grits, LISTED) : shelf;
+  return isList(parameter) ? columnOf(listed(parameter, LISTED), LISTED) : numberIn(parameter);
+}
 
 /** One value for each parameter, each inside its own domain. */
 export const validArguments = (entry: Catalogued): fc.Arbitrary<unknown[]> => fc.tuple(...entry.params.map(valid));

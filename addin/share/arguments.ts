@@ -1,20 +1,20 @@
 /**
- * What the doc comments say of a parameter, as the spreadsheet's own functions can check it: which numbers or words it
- * may be, and what stands for it when it is left out.
+ * What a parameter is, as the spreadsheet's own functions can check it: which numbers or words it may be, and what stands
+ * for it when it is left out.
  */
+import type { Bound } from "../../functions/cell";
+import type { Parameter } from "../../functions/describe";
 import type { OwnScale } from "./scales";
+
+export type { Parameter } from "../../functions/describe";
 
 /** A function as a translation needs it; the catalogue has more. */
 export interface PlainFunction {
   readonly id: string;
   readonly params: readonly Parameter[];
   readonly plain: string;
-}
-
-export interface Parameter {
-  readonly name: string;
-  readonly text: string;
-  readonly optional: boolean;
+  /** Whether each answer depends on those before it. */
+  readonly isInTurn: boolean;
 }
 
 export type Extent = readonly [rows: number, columns: number];
@@ -56,92 +56,45 @@ export const LEFT_OUT: Given = { text: "", kind: "none", isRange: false, isNumbe
 export const isLeftOut = ({ kind, value }: Given) => kind === "none" || value === "";
 
 /** One word for the whole call, which decides what the formula is. */
-export const isForTheCall = ({ name }: Parameter) => name === "units" || name === "scale";
+export const isForTheCall = ({ takes }: Parameter) => takes === "call";
 
-/** A list of past jobs, which the formula takes as a whole. */
-export const isList = ({ text }: Parameter) => text.includes("a range of numbers");
+/** A list, which the formula takes as a whole. */
+export const isList = ({ takes }: Parameter) => takes === "list" || takes === "one or list";
 
-export const isOneCell = ({ text }: Parameter) => text.includes("one cell");
+/** A list that may as well be one cell; whichever it is, the function makes one answer of it. */
+export const isOneOrMore = ({ takes }: Parameter) => takes === "one or list";
 
-const isYesNo = ({ text }: Parameter) => text.includes("TRUE or FALSE");
+export const isOneCell = ({ takes }: Parameter) => takes === "one";
 
-/** The words that a parameter may be, each with the other words for the same; none where it is no word. */
-export const wordsOf = ({ text }: Parameter): string[][] =>
-  [...text.matchAll(/"([a-z]+)"(?: \(or "([a-z]+)"\))?/g)].map((found) => found.slice(1).filter(Boolean));
+const isYesNo = ({ kind }: Parameter) => kind === "yes or no";
 
-/** What an argument's text says of leaving it out, where that is a number or FALSE: "1 when left out". */
-export function fallbackOf({ text }: Parameter): string | undefined {
-  return /(?:^|[ ;,])(-?[\d.]+|FALSE)(?: \([^)]*\))? when left out/.exec(text)?.[1];
-}
+/** What counts for an argument that is left out, as a formula has it, where that is a number or FALSE. */
+export const fallbackOf = ({ fallback }: Parameter): string | undefined =>
+  fallback === undefined ? undefined : numberText(fallback);
 
-type Bound = readonly [operator: ">" | ">=" | "<" | "<=", bound: string];
+const numberText = (value: number | boolean) =>
+  typeof value === "number" && value >= 1e6
+    ? value.toExponential().toUpperCase().replace("+", "")
+    : String(value).toUpperCase();
 
-/** The phrases in which the doc comments state a domain; the first that fits tells it. */
-const DOMAINS: readonly [phrase: RegExp, bounds: (numbers: string[]) => Bound[]][] = [
-  [
-    /above (\d+) and below (\d+)/,
-    ([from, to]) => [
-      [">", from!],
-      ["<", to!],
-    ],
-  ],
-  [
-    /above (\d+) and at most (\d+)/,
-    ([from, to]) => [
-      [">", from!],
-      ["<=", to!],
-    ],
-  ],
-  [
-    /from (\d+) to below (\d+)/,
-    ([from, to]) => [
-      [">=", from!],
-      ["<", to!],
-    ],
-  ],
-  [
-    /from (\d+) to (\d+)/,
-    ([from, to]) => [
-      [">=", from!],
-      ["<=", to!],
-    ],
-  ],
-  [
-    /a whole number, (\d+) or more/,
-    ([from]) => [
-      [">=", from!],
-      ["<=", "1E9"],
-    ],
-  ],
-  [/(\d+) or more/, ([from]) => [[">=", from!]]],
-  [/above (\d+)/, ([from]) => [[">", from!]]],
-  [/below (\d+)/, ([to]) => [["<", to!]]],
-  [/a number/, () => [["<=", "9.99E307"]]],
-];
+/** Every number is below it, and every text above. */
+const ANY: readonly Bound[] = [["<=", 9.99e307]];
 
-function boundsOf({ text }: Parameter): Bound[] {
-  for (const [phrase, bounds] of DOMAINS) {
-    const found = phrase.exec(text);
-    if (found) return bounds(found.slice(1));
-  }
-  throw new Error(`the text of a parameter states no domain: ${text}`);
-}
+const boundsOf = ({ bounds }: Parameter) => (bounds.length > 0 ? bounds : ANY);
 
-const isWhole = ({ text }: Parameter) => text.includes("a whole number");
-
-function fits(value: number, parameter: Parameter): boolean {
-  if (isWhole(parameter) && !Number.isInteger(value)) return false;
-  return boundsOf(parameter).every(([operator, bound]) => {
-    if (operator === ">") return value > Number(bound);
-    if (operator === ">=") return value >= Number(bound);
-    return operator === "<" ? value < Number(bound) : value <= Number(bound);
+function fits(value: number, { bounds, isWhole }: Parameter): boolean {
+  if (isWhole && !Number.isInteger(value)) return false;
+  return bounds.every(([operator, bound]) => {
+    if (operator === ">") return value > bound;
+    if (operator === ">=") return value >= bound;
+    return operator === "<" ? value < bound : value <= bound;
   });
 }
 
 /** Whether a literal may stand here. */
 function isAllowed({ kind, value }: Given, parameter: Parameter): boolean {
-  const words = wordsOf(parameter);
-  if (words.length > 0) return kind === "text" && words.flat().includes(wordIn(value));
+  const words = parameter.words.flat();
+  if (words.length > 0) return kind === "text" && words.includes(wordIn(value));
   if (isYesNo(parameter)) return kind === "logical" || value === 0 || value === 1;
   return kind === "number" && fits(value as number, parameter);
 }
@@ -167,15 +120,15 @@ export function checked(given: Given, parameter: Parameter, formula: string): st
  */
 function test({ text: x, isNumber, isRange }: Given, parameter: Parameter): string {
   const blank = `(${x}="")`;
-  const words = wordsOf(parameter).flat();
+  const words = parameter.words.flat();
   if (words.length > 0) return [blank, ...words.map((word) => `(TRIM(${x})="${word}")`)].join("+");
   if (isYesNo(parameter)) return [blank, ...["0", "1", "FALSE", "TRUE"].map((value) => `(${x}=${value})`)].join("+");
-  const tests = boundsOf(parameter).map(([operator, bound]) => `(${x}${operator}${bound})`);
-  if (isWhole(parameter)) tests.push(`(${x}=INT(${x}))`);
+  const tests = boundsOf(parameter).map(([operator, bound]) => `(${x}${operator}${numberText(bound)})`);
+  if (parameter.isWhole) tests.push(`(${x}=INT(${x}))`);
   if (isNumber) return tests.join("*");
   const isCell = !isRange && !/^[\w.]*\(/.test(x);
   const isGood = [isCell ? `(ISNUMBER(${x})>ISLOGICAL(${x}))` : `ISNUMBER(${x})`, ...tests].join("*");
   // INT of a text is an error, so a blank must not come to it.
-  if (isWhole(parameter) && parameter.optional) return `IF(${blank},TRUE,${isGood})`;
+  if (parameter.isWhole && parameter.optional) return `IF(${blank},TRUE,${isGood})`;
   return parameter.optional ? `${blank}+${isGood}` : isGood;
 }

@@ -9,11 +9,11 @@ import {
   isLine,
   isList,
   isOneCell,
+  isOneOrMore,
   LEFT_OUT,
   type Parameter,
   type PlainFunction,
   wordIn,
-  wordsOf,
 } from "./arguments";
 import { untranslatable } from "./refusals";
 import { nearestFormula, nearestOn, type ScaleCells, sizeFormula, sizeOn } from "./scales";
@@ -27,7 +27,7 @@ interface Argument {
 const ONE_AT_A_TIME = /SUMPRODUCT\(/;
 
 /** Whether each answer of a function depends on those before it. */
-export const looksBack = ({ plain }: PlainFunction) => plain.includes(":start|");
+export const looksBack = ({ isInTurn }: PlainFunction) => isInTurn;
 
 /** A call as an expression that stands on its own: with the checks of its arguments, and without. */
 export interface PlainCall {
@@ -65,9 +65,6 @@ export function plainCall(fn: PlainFunction, given: readonly Given[], cells: Sca
   const bare = `(${formula})`;
   return { text: text === formula ? bare : text, bare };
 }
-
-/** A list that may as well be one cell; whichever it is, the function makes one answer of it. */
-export const isOneOrMore = ({ text }: Parameter) => text.includes("a number or a range of numbers");
 
 /** A range of other than two columns is no scale, whatever is in it. */
 const isNoScale = ({ extent }: Given) => extent !== undefined && extent[1] !== 2;
@@ -157,7 +154,7 @@ function ofMark(name: string, chosen: string, args: readonly Argument[], cells: 
   }
   // ROWS takes no single value in LibreOffice, so of one cell nothing is asked.
   if (choice === "rows" || choice === "columns") return given.isRange ? `${choice.toUpperCase()}(${given.text})` : "1";
-  if (wordsOf(parameter).length > 0 && choice) return byWord({ parameter, given }, choice.split("|"));
+  if (parameter.words.length > 0 && choice) return byWord({ parameter, given }, choice.split("|"));
   return argument(parameter, given, choice ? filled(choice, args, cells) : undefined);
 }
 
@@ -191,7 +188,7 @@ function argument(parameter: Parameter, given: Given, fallback = fallbackOf(para
 
 /** One of these, by the word that was given; the first where it is blank. */
 function byWord({ parameter, given }: Argument, choices: readonly string[]): string {
-  const words = wordsOf(parameter);
+  const { words } = parameter;
   if (isLeftOut(given)) return choices[0]!;
   if (given.kind !== "expression") {
     const at = words.findIndex((same) => same.includes(wordIn(given.value)));
@@ -211,5 +208,5 @@ function byWord({ parameter, given }: Argument, choices: readonly string[]): str
 const onScale = ({ parameter, given }: Argument, formula: (scale: ScaleName) => string): string =>
   byWord(
     { parameter, given },
-    wordsOf(parameter).map(([word]) => formula(word as ScaleName)),
+    parameter.words.map(([word]) => formula(word as ScaleName)),
   );

@@ -1,11 +1,10 @@
 /** What is known of an expression before it is calculated: whether it is more than one cell, whether it is a number. */
 import { MAX_COLS, MAX_ROWS, parseA1Ref } from "@borgar/fx";
-import { type Extent, isForTheCall, isList, type PlainFunction } from "./arguments";
-import { isOneOrMore } from "./plain";
+import { type Extent, isForTheCall, isList, isOneOrMore, type PlainFunction } from "./arguments";
 import { untranslatable } from "./refusals";
 import { argumentsIn, closing, isOperator, isSpace, ourId, type Token } from "./tokens";
 
-interface Shape {
+export interface Shape {
   readonly isRange: boolean;
   /** A number or an error in every cell, and nothing else. */
   readonly isNumber: boolean;

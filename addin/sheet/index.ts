@@ -22,7 +22,7 @@ export {
 } from "./job-list";
 export { readMapping, rememberMapping } from "./job-mapping";
 export { insertJobsTable } from "./jobs-table";
-export { type CellMath, type Library, type LibraryFunction, readMath, type ShownCell } from "./math";
+export { type CellMath, type Library, readMath, type ShownCell } from "./math";
 export { hasDecimalComma } from "./notation";
 export type { CheckedWorkbook, OurCell } from "./our-cells";
 export { CAUTION, type Links, type Plan } from "./plan";

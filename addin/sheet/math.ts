@@ -9,11 +9,6 @@ import { later } from "../common/later";
 import type { Block, CallMath, Cell, Found, MathFunction, Place, whereabouts } from "../share/math/call-math";
 import { inWorkbook } from "./in-workbook";
 
-/** A function of the library, with the name it has in its file. */
-export interface LibraryFunction extends MathFunction {
-  readonly functionName: string;
-}
-
 /** A cell with what it shows. */
 export interface ShownCell {
   readonly address: string;
@@ -59,7 +54,7 @@ type LibraryCall = (...args: readonly unknown[]) => unknown[][];
 /** Most cells are never asked about, and reading formulas takes a library. */
 const parts = () => later(import(/* webpackChunkName: "math" */ "../share/math/call-math"), "shows workings");
 
-export async function readMath(functions: readonly LibraryFunction[], library: Library): Promise<CellMath> {
+export async function readMath(functions: readonly MathFunction[], library: Library): Promise<CellMath> {
   const { hasOurs, onlyReference, referencesOf, whereabouts, mathOf } = await parts();
   const isOurs = (formula: string) => readable(() => hasOurs(formula)) ?? false;
   return inWorkbook(async (context) => {
@@ -90,7 +85,7 @@ export async function readMath(functions: readonly LibraryFunction[], library: L
     const found = await contentsOf(context, from, places);
     const workings = mathOf(formula, {
       functions,
-      call: (id, args) => (library[functions.find((fn) => fn.id === id)!.functionName] as LibraryCall)(...args),
+      call: (id, args) => (library[id] as LibraryCall)(...args),
       found: (reference) => found[references.indexOf(reference)] ?? { why: "it is not followed here" },
       at: placeOf(from),
       place: placeWithin(last),

@@ -1,22 +1,25 @@
 /**
- * Reads the rooms' doc comments, the single source of what the spreadsheet, the pane, the README and the tests know
- * about a function. `readCatalogue()` gives everything; `readMetadata()` gives the host's functions.json.
+ * What the spreadsheet, the pane, the README and the tests know about a function, from its declaration (what each argument
+ * is) and its doc comment (the sentence, examples, plain formula and source). `readCatalogue()` gives everything;
+ * `readMetadata()` gives the host's functions.json. Where the two disagree, or something is missing, the build fails.
  */
 import { readdirSync, readFileSync } from "node:fs";
 import { basename, dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
-import metadata from "custom-functions-metadata";
+import { buildSync } from "esbuild";
 import ts from "typescript";
+import { problemsInExamples } from "./examples.mjs";
 
 /**
- * @typedef {object} Entry One custom function, as its doc comment tells it.
+ * @typedef {object} Entry One custom function, as its declaration and its doc comment have it.
  * @property {string} id
  * @property {string} room
- * @property {string} functionName
  * @property {string} summary
  * @property {string} remarks
- * @property {{ name: string, text: string, optional: boolean }[]} params
+ * @property {import("../../functions/describe").Parameter[]} params
  * @property {string} returns
+ * @property {import("../../functions/describe").Outcome} outcome
+ * @property {boolean} isInTurn
  * @property {{ call: string, value: string, source: string }[]} examples
  * @property {{ call: string, code: string, message: string }[]} fails
  * @property {string} plain
@@ -25,103 +28,146 @@ import ts from "typescript";
 
 export const ROOT = join(dirname(fileURLToPath(import.meta.url)), "../..");
 const FUNCTIONS = join(ROOT, "functions");
-const ROOM_ORDER = ["grit", "coverage", "cutting", "tooling", "liquids", "price", "jobs", "planning", "exposure"];
 
-/** The files that hold custom functions, in the order a reader meets them. */
-export function roomFiles() {
-  const rooms = readdirSync(FUNCTIONS)
-    .filter((file) => file.endsWith(".ts") && readFileSync(join(FUNCTIONS, file), "utf8").includes("@customfunction"))
-    .map((file) => basename(file, ".ts"));
-  const place = (room) => (ROOM_ORDER.includes(room) ? ROOM_ORDER.indexOf(room) : ROOM_ORDER.length);
-  return rooms.sort((a, b) => place(a) - place(b)).map((room) => join(FUNCTIONS, `${room}.ts`));
+/** The error class that a host has. */
+class HostError {
+  constructor(code, message) {
+    Object.assign(this, { code, message });
+  }
 }
 
-const textOf = (comment) => ts.getTextOfJSDocComment(comment)?.trim() ?? "";
+/** The declarations, from the sources. */
+function load() {
+  const contents = 'export { FUNCTIONS, ROOMS } from "./rooms"; export { described } from "./describe";';
+  const { outputFiles } = buildSync({
+    stdin: { contents, resolveDir: FUNCTIONS, loader: "ts" },
+    bundle: true,
+    write: false,
+    format: "cjs",
+    target: "es2022",
+    logLevel: "error",
+  });
+  const module = { exports: {} };
+  new Function("module", "CustomFunctions", outputFiles[0].text)(module, { Error: HostError });
+  return module.exports;
+}
+
+const textOf = (comment) => ts.getTextOfJSDocComment(comment)?.trim().replace(/\s+/g, " ") ?? "";
 
 /** "a → b | kind: source" → its three parts. */
-function example(text, file) {
+function example(text) {
   const match = /^(=GRIT\..*?) → (.*?) \| ((?:published|library|hand|identity|common practice)(?::.*)?)$/s.exec(text);
-  if (!match) throw new Error(`${file}: @example must read "=GRIT.X(…) → value | kind: source", not "${text}"`);
+  if (!match) throw new Error(`@example must read "=GRIT.X(…) → value | kind: source", not "${text}"`);
   return { call: match[1], value: match[2], source: match[3] };
 }
 
-function failure(text, file) {
+function failure(text) {
   const match = /^(=GRIT\..*?) → (#[A-Z/]+[!?]?) (.+)$/s.exec(text);
-  if (!match) throw new Error(`${file}: @fails must read "=GRIT.X(…) → #CODE! message", not "${text}"`);
+  if (!match) throw new Error(`@fails must read "=GRIT.X(…) → #CODE! message", not "${text}"`);
   return { call: match[1], code: match[2], message: match[3] };
 }
 
-function entry(declaration, file) {
-  const doc = declaration.jsDoc.at(-1);
-  const tags = doc.tags ?? [];
+const isDefinition = ({ initializer }) =>
+  initializer !== undefined &&
+  ts.isCallExpression(initializer) &&
+  ["define", "defineInTurn"].includes(initializer.expression.getText());
+
+/** The names that a file defines functions by, each with its doc comment, in the order of the file. */
+function commentsIn(file) {
+  const source = ts.createSourceFile(file, readFileSync(file, "utf8"), ts.ScriptTarget.ES2022, true);
+  return source.statements.filter(ts.isVariableStatement).flatMap((statement) =>
+    statement.declarationList.declarations.filter(isDefinition).map((declaration) => ({
+      id: declaration.name.getText(),
+      doc: statement.jsDoc?.at(-1),
+    })),
+  );
+}
+
+const TAGS = ["remarks", "example", "fails", "plain", "source"];
+
+/** The arguments that a plain formula has marks for. */
+const marksIn = (plain) => [...plain.matchAll(/\{([a-zA-Z]+)(?=[:}])/g)].map(([, name]) => name);
+
+function entryOf(id, room, doc, fn, described) {
+  const tags = doc?.tags ?? [];
   const named = (name) => tags.filter((tag) => tag.tagName.text === name).map((tag) => textOf(tag.comment));
-  const id = named("customfunction")[0];
-  const params = tags.filter(ts.isJSDocParameterTag).map((tag) => ({
-    name: tag.name.getText(),
-    text: textOf(tag.comment),
-    optional: tag.isBracketed,
-  }));
   const entry = {
     id,
-    room: basename(file, ".ts"),
-    functionName: declaration.name.text,
-    summary: textOf(doc.comment).replace(/\s+/g, " "),
-    remarks: named("remarks").join(" ").replace(/\s+/g, " "),
-    params,
-    returns: named("returns")[0] ?? "",
-    examples: named("example").map((text) => example(text.replace(/\s+/g, " "), file)),
-    fails: named("fails").map((text) => failure(text.replace(/\s+/g, " "), file)),
+    room,
+    summary: textOf(doc?.comment),
+    remarks: named("remarks").join(" "),
+    ...described(fn),
+    examples: named("example").map(example),
+    fails: named("fails").map(failure),
     plain: named("plain")[0] ?? "",
-    source: named("source")[0]?.replace(/\s+/g, " ") ?? "",
+    source: named("source")[0] ?? "",
   };
-  const problems = problemsOf(entry, declaration);
-  if (problems.length > 0) throw new Error(`${file}, ${id}: ${problems.join("; ")}`);
+  const problems = [
+    ...tags
+      .map((tag) => tag.tagName.text)
+      .filter((name) => !TAGS.includes(name))
+      .map((name) => `no @${name} here`),
+    ...problemsOf(entry),
+    ...problemsInExamples(entry, fn),
+  ];
+  if (problems.length > 0) throw new Error(problems.join("; "));
   return entry;
 }
 
-/** What a doc comment lacks; a function with any of these fails the build. */
-function problemsOf(entry, declaration) {
-  const declared = declaration.parameters.map((p) => p.name.getText());
-  const optional = declaration.parameters.map((p) => p.questionToken !== undefined);
-  const commented = entry.params.map((p) => p.name);
+/** What a function lacks; one with any of these fails the build. */
+function problemsOf({ id, summary, params, returns, examples, fails, plain, source }) {
+  const names = params.map(({ name }) => name);
+  const unknown = plain.startsWith("none:") ? [] : marksIn(plain).filter((name) => !names.includes(name));
+  const firstOptional = params.findIndex(({ optional }) => optional);
+  const isLong = (text) => text.length > 512;
   const checks = [
-    [/^[A-Z][A-Z0-9_.]{2,63}$/.test(entry.id ?? ""), "the id is not one Excel takes"],
+    [/^[A-Z][A-Z0-9_.]{2,63}$/.test(id), "the id is not one Excel takes"],
+    [summary.length > 0 && summary.length <= 1024, "a sentence before the first tag, at most 1024 characters"],
+    [new Set(names).size === names.length, "an argument's name is used twice"],
     [
-      entry.summary.length > 0 && entry.summary.length <= 1024,
-      "a sentence before the first tag, at most 1024 characters",
+      firstOptional < 0 || params.slice(firstOptional).every(({ optional }) => optional),
+      "optional arguments come last",
     ],
-    [commented.join() === declared.join(), `parameters in the comment (${commented}) are not the code's (${declared})`],
-    [entry.params.every((p, i) => p.optional === optional[i]), "brackets mark exactly the optional parameters"],
-    [
-      entry.params.every((p) => p.text.length > 0 && p.text.length <= 512),
-      "each parameter has a text of at most 512 characters",
-    ],
-    [entry.returns.length > 0, "@returns with the unit"],
-    [entry.examples.length >= 2, "at least two @example lines"],
-    [entry.fails.length >= 1, "at least one @fails line"],
-    [entry.plain.length > 0, "@plain: a formula, or none and why"],
-    [entry.source.length > 0, "@source"],
+    [![returns, ...params.map(({ text }) => text)].some(isLong), "a text of more than 512 characters"],
+    [examples.length >= 2, "at least two @example lines"],
+    [fails.length >= 1, "at least one @fails line"],
+    [plain.length > "none: ".length || !plain.startsWith("none"), "why there is no plain formula"],
+    [plain.length > 0, "@plain: a formula, or none and why"],
+    [unknown.length === 0, `@plain names ${unknown}, which is no argument`],
+    [source.length > 0, "@source"],
   ];
   return checks.filter(([ok]) => !ok).map(([, what]) => what);
 }
 
+/** Names of files with functions in them that are no room. */
+function strayFiles(rooms) {
+  const files = readdirSync(FUNCTIONS).filter((file) => file.endsWith(".ts"));
+  return files.filter((file) => !rooms.includes(basename(file, ".ts")) && commentsIn(join(FUNCTIONS, file)).length > 0);
+}
+
 /**
- * Every custom function with all that its comment says.
+ * Every custom function with all that its declaration and its comment say.
  * @returns {Entry[]}
  */
 export function readCatalogue() {
-  const entries = roomFiles().flatMap((file) => {
-    const source = ts.createSourceFile(file, readFileSync(file, "utf8"), ts.ScriptTarget.ES2022, true);
-    return source.statements
-      .filter(
-        (node) =>
-          ts.isFunctionDeclaration(node) && node.jsDoc?.at(-1)?.tags?.some((t) => t.tagName.text === "customfunction"),
-      )
-      .map((node) => entry(node, file));
-  });
-  const ids = entries.map((e) => e.id);
-  const twice = ids.filter((id, i) => ids.indexOf(id) !== i);
-  if (twice.length > 0) throw new Error(`ids used twice: ${twice}`);
+  const { FUNCTIONS: functions, ROOMS, described } = load();
+  const rooms = Object.keys(ROOMS);
+  const stray = strayFiles(rooms);
+  if (stray.length > 0) throw new Error(`not in the list of functions/rooms.ts: ${stray.join(", ")}`);
+  const entries = rooms.flatMap((room) =>
+    commentsIn(join(FUNCTIONS, `${room}.ts`)).map(({ id, doc }) => {
+      try {
+        if (functions[id] === undefined) throw new Error("it is not exported, or its name is used twice");
+        return entryOf(id, room, doc, functions[id], described);
+      } catch (error) {
+        throw new Error(`functions/${room}.ts, ${id}: ${error.message}`);
+      }
+    }),
+  );
+  const lost = Object.keys(functions).filter((id) => !entries.some((entry) => entry.id === id));
+  if (lost.length > 0 || new Set(entries.map(({ id }) => id)).size < entries.length) {
+    throw new Error(`each function must be defined once, by an exported const: ${lost.join(", ")}`);
+  }
   return entries;
 }
 
@@ -131,20 +177,29 @@ const UNITS = {
   type: "string",
   values: [
     { name: "us", stringValue: "us", tooltip: "Feet, inches, pounds, US gallons" },
-    { name: "metric", stringValue: "metric", tooltip: "Metres, millimetres, kilograms, litres" },
+    { name: "metric", stringValue: "metric", tooltip: "Meters, millimeters, kilograms, liters" },
   ],
 };
 
-/** The host's metadata, and which function answers to which id, by file. */
-export async function readMetadata() {
-  const { metadataJson, associate, errors } = await metadata.generateCustomFunctionsMetadata(roomFiles());
-  if (errors.length > 0) throw new Error(errors.join("\n"));
-  const { functions } = JSON.parse(metadataJson);
-  for (const { parameters, result } of functions) {
-    result.type ??= "any";
-    for (const parameter of parameters) if (parameter.name === "units") parameter.customEnumId = UNITS.id;
-  }
+function parameterMetadata({ name, text, optional, kind }) {
+  return {
+    name,
+    description: text,
+    ...(optional && { optional }),
+    ...(kind === "units" ? { type: "string", customEnumId: UNITS.id } : { type: "any", dimensionality: "matrix" }),
+  };
+}
+
+/** The host's metadata, functions.json. */
+export function readMetadata(catalogue = readCatalogue()) {
+  const functions = catalogue.map(({ id, summary, params }) => ({
+    id,
+    name: id,
+    description: summary,
+    parameters: params.map(parameterMetadata),
+    result: { type: "any", dimensionality: "matrix" },
+  }));
   // allowErrorForDataTypeAny: without it one error cell in a range keeps the whole range from reaching the function.
   const json = { allowErrorForDataTypeAny: true, allowCustomDataForDataTypeAny: false, functions, enums: [UNITS] };
-  return { json: JSON.stringify(json, null, 2), associate };
+  return JSON.stringify(json, null, 2);
 }

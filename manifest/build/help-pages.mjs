@@ -3,7 +3,7 @@
  * users there.
  */
 import { FILES } from "../facts.mjs";
-import { ROOMS } from "./readme.mjs";
+import { titleOf } from "./readme.mjs";
 
 const GRINDING =
   "Grinding makes respirable silica dust, noise and vibration. Plan for dust collection, respirators, hearing " +
@@ -97,7 +97,7 @@ ${[
 </section>`;
 }
 
-const roomSection = (room, entries) => `<h2 id="${room}">${escaped(ROOMS[room] ?? room)}</h2>
+const roomSection = (room, entries) => `<h2 id="${room}">${escaped(titleOf(room))}</h2>
 ${CAUTIONS[room] ? `<p class="caution"><b>Caution:</b> ${escaped(CAUTIONS[room])}</p>\n` : ""}${entries.map(functionSection).join("\n")}`;
 
 /**
@@ -139,7 +139,7 @@ resistance, local codes, manufacturers' instructions and licensed practice come 
 </p>
 <nav aria-label="Functions">
 <dl>
-${rooms.map((room) => `<dt><a href="#${room}">${escaped(ROOMS[room] ?? room)}</a></dt>\n<dd>${links(room).join(", ")}</dd>`).join("\n")}
+${rooms.map((room) => `<dt><a href="#${room}">${escaped(titleOf(room))}</a></dt>\n<dd>${links(room).join(", ")}</dd>`).join("\n")}
 </dl>
 </nav>
 ${rooms.map((room) => roomSection(room, within(room))).join("\n")}

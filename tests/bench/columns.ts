@@ -3,7 +3,17 @@
  * the host passes. In US units and mesh grits, with nothing left out: the most that a call can have to read.
  */
 import fc from "fast-check";
-import { CATALOGUE, type Catalogued, isUnits, type Parameter, valid } from "../catalogue";
+import {
+  CATALOGUE,
+  type Catalogued,
+  isList,
+  isScale,
+  isUnits,
+  listed,
+  type Parameter,
+  isOneCell as takesOneCell,
+  valid,
+} from "../catalogue";
 import { LOOPS } from "./loops";
 
 export type Column = Float64Array | string[] | boolean[];
@@ -21,11 +31,9 @@ export const LOOPED: readonly Catalogued[] = CATALOGUE.filter(({ id }) => id in 
 /** Rows that differ; beyond them they begin again. */
 const DIFFERENT = 1000;
 
-const isScale = ({ name }: Parameter) => name === "scale";
-const isList = ({ text }: Parameter) => text.includes("a range of numbers");
 /** The loop of HOURSAT is for all estimates at one confidence. */
-const isOneCell = ({ name, text }: Parameter, { id }: Catalogued) =>
-  text.includes("one cell") || (id === "HOURSAT" && name === "confidence");
+const isOneCell = (parameter: Parameter, { id }: Catalogued) =>
+  takesOneCell(parameter) || (id === "HOURSAT" && parameter.name === "confidence");
 
 export const takesLists = ({ params }: Catalogued) => params.some(isList);
 
@@ -33,8 +41,8 @@ export const takesLists = ({ params }: Catalogued) => params.some(isList);
 function cell(parameter: Parameter): fc.Arbitrary<unknown> {
   if (isUnits(parameter)) return fc.constant("us");
   if (isScale(parameter)) return fc.constant("mesh");
-  if (/"metal", "transitional"/.test(parameter.text)) return fc.constantFrom("metal", "transitional", "resin");
-  if (isList(parameter)) return valid(parameter).map((list) => (list as unknown[][])[0]![0]);
+  if (parameter.kind === "word") return fc.constantFrom(...parameter.words.map(([usual]) => usual));
+  if (isList(parameter)) return listed(parameter, 1);
   return valid(parameter);
 }
 
@@ -64,8 +72,7 @@ export function rowsOf(entry: Catalogued, count: number): Rows {
     const length = isOneCell(parameter, entry) ? 1 : count;
     const values = Array.from({ length }, (_, i) => different[i % DIFFERENT]![k]);
     // Hours of one day: however many rows there are, they must fit into it.
-    const isDay = isList(parameter) && parameter.text.includes("from 0 to 24");
-    const fitting = isDay ? values.map((hours) => (hours as number) / count) : values;
+    const fitting = parameter.declared.most !== undefined ? values.map((hours) => (hours as number) / count) : values;
     columns.push(column(fitting));
     return asParsed(fitting.map((value) => [value]));
   });

@@ -3,7 +3,7 @@ import { columnNameFromNumber } from "@ironcalc/wasm";
 import { looksBack } from "../../addin/share/plain";
 import { translation } from "../../addin/share/translate";
 import { SURROUNDINGS } from "../addin/share/engine";
-import { type Catalogued, isUnits } from "../catalogue";
+import { type Catalogued, isList, isScale, isUnits } from "../catalogue";
 import { rowsOf, takesLists } from "./columns";
 
 export interface PlainRows {
@@ -24,7 +24,7 @@ export interface PlainRows {
 /** From 1; to the right of all arguments. */
 export const FORMULA_COLUMN = 30;
 
-const isOnSheet = (entry: Catalogued, k: number) => !isUnits(entry.params[k]!) && entry.params[k]!.name !== "scale";
+const isOnSheet = (entry: Catalogued, k: number) => !isUnits(entry.params[k]!) && !isScale(entry.params[k]!);
 
 export function plainRows(entry: Catalogued, count: number): PlainRows {
   const { args } = rowsOf(entry, count);
@@ -37,7 +37,7 @@ export function plainRows(entry: Catalogued, count: number): PlainRows {
       if (!isOnSheet(entry, k)) return '"mesh"';
       const letter = columnNameFromNumber(k + 1);
       const rows = (arg as unknown[][]).length;
-      const isWhole = looksBack(entry) || entry.params[k]!.text.includes("a range of numbers");
+      const isWhole = looksBack(entry) || isList(entry.params[k]!);
       return isWhole ? `${letter}$1:${letter}$${rows}` : `${letter}${rows === 1 ? "$1" : row + 1}`;
     });
     return `=GRIT.${entry.id}(${given.join(",")})`;

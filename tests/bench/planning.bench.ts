@@ -1,7 +1,7 @@
 /** How long the searches take: CHEAPESTSTEPS by the length of the shelf, beside a bare loop and beside trying everything, and LADDER. */
 import { it } from "vitest";
-import { ladder } from "../../functions/grit";
-import { cheapestSteps, cheapestStepsTable, type PlanFloor, type PlanTool } from "../../functions/planning";
+import { LADDER } from "../../functions/grit";
+import { CHEAPESTSTEPS, cheapestSteps, type PlanFloor, type PlanTool } from "../../functions/planning";
 import { evenShelf, HALL, rangeOf } from "../even-shelf";
 import { ask } from "../helpers";
 import { costOf, everySequence } from "../reference/every-sequence";
@@ -70,7 +70,7 @@ it("measures CHEAPESTSTEPS by the length of the shelf", () => {
     const took = race(
       {
         search: repeated(times, () => cheapestSteps(tools, HALL)),
-        wrapper: repeated(times, () => ask(cheapestStepsTable, range, ...ARGS)),
+        wrapper: repeated(times, () => ask(CHEAPESTSTEPS, range, ...ARGS)),
         loop: repeated(times, () => plainLoop(tools, HALL)),
       },
       { turns: 5, warmUp: 1 },
@@ -96,7 +96,7 @@ it("measures CHEAPESTSTEPS by the length of the shelf", () => {
 it("measures LADDER by the grits there are to choose from", () => {
   const lines = [15, 50, 100, 200, 500].map((count) => {
     const grits = Array.from({ length: count }, (_, i) => [16 * (3000 / 16) ** (i / (count - 1))]);
-    const call = () => ask(ladder, 16, 3000, 2.5, grits);
+    const call = () => ask(LADDER, 16, 3000, 2.5, grits);
     const took = race({ call: repeated(100, call) }, { turns: 5, warmUp: 1 }).call / 100;
     return [count, took];
   });

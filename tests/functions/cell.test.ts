@@ -3,22 +3,33 @@ import {
   ABOVE_0,
   ANY_NUMBER,
   answer,
+  argument,
   BELOW_1,
   badValue,
+  type Domain,
   each,
   FROM_0,
   noAnswer,
   notFound,
-  number,
-  numberOrNone,
+  numberOrNoneReader,
+  numberReader,
   roundUp,
   single,
   WHOLE_FROM_1,
-  word,
+  type Words,
+  wordReader,
   words,
-  yesNo,
+  YES_NO,
 } from "../../functions/cell";
 import { ask, column, error, row, valueError } from "../helpers";
+
+const number = (name: string, cells: unknown, domain: Domain, fallback?: number) =>
+  argument(name, cells, numberReader(domain, fallback));
+const numberOrNone = (name: string, cells: unknown, domain: Domain) =>
+  argument(name, cells, numberOrNoneReader(domain));
+const word = <T extends string>(name: string, cells: unknown, vocabulary: Words<T>) =>
+  argument(name, cells, wordReader(vocabulary));
+const yesNo = (name: string, cells: unknown) => argument(name, cells, YES_NO);
 
 /** The smallest formula there is: two numbers, the second with a default. */
 const sum = (a?: any[][], b?: any[][]) =>
@@ -90,7 +101,7 @@ describe("a number", () => {
   it("keeps to an open bound by the last digit", () => {
     const share = (x?: any[][]) => answer(() => each([number("x", x, BELOW_1)], (value) => value));
     expect(ask(share, 1 - 2 ** -53)).toBe(1 - 2 ** -53);
-    expect(ask(share, 1)).toEqual(valueError("x must be from 0 to below 1 (20 % is 0.2); got 1"));
+    expect(ask(share, 1)).toEqual(valueError("x must be from 0 to below 1 (20% is 0.2); got 1"));
   });
 
   it("above 0 may be the smallest there is, but not 0", () => {

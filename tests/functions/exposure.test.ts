@@ -1,12 +1,12 @@
 import { describe, expect, it } from "vitest";
-import { dustTwa, handArm, handTime, noiseDose, noiseTime, shroudAir } from "../../functions/exposure";
+import { DUSTTWA, HANDARM, HANDTIME, NOISEDOSE, NOISETIME, SHROUDAIR } from "../../functions/exposure";
 import { ask, column, error, expectClose, row, valueError } from "../helpers";
 
 /** The three that add up a day, with a good amount and what their messages call it. */
 const ADDING = [
-  ["HANDARM", handArm, "vibration", 4, "above 0"],
-  ["NOISEDOSE", noiseDose, "levels", 90, "above 0 and at most 194"],
-  ["DUSTTWA", dustTwa, "concentrations", 60, "above 0"],
+  ["HANDARM", HANDARM, "vibration", 4, "above 0"],
+  ["NOISEDOSE", NOISEDOSE, "levels", 90, "above 0 and at most 194"],
+  ["DUSTTWA", DUSTTWA, "concentrations", 60, "above 0"],
 ] as const;
 
 describe.each(ADDING)("%s, which adds up a day,", (_, fn, name, amount, domain) => {
@@ -98,45 +98,45 @@ describe.each(ADDING)("%s, which adds up a day,", (_, fn, name, amount, domain) 
 
 describe("HANDARM", () => {
   it("too large for a number has no answer", () => {
-    expect(ask(handArm, 1e200, 1)).toEqual(error("#NUM!", "the answer is too large for a number"));
+    expect(ask(HANDARM, 1e200, 1)).toEqual(error("#NUM!", "the answer is too large for a number"));
   });
 });
 
 describe("NOISEDOSE", () => {
   it("takes one rule for the whole day", () => {
-    expect(ask(noiseDose, column(90, 90), column(4, 4), column(90, 85))).toEqual(
+    expect(ask(NOISEDOSE, column(90, 90), column(4, 4), column(90, 85))).toEqual(
       valueError("criterion must be one cell; got 2 × 1 cells"),
     );
   });
 
   it("counts a level below 80 dBA too: 8 h at 75 dBA are an eighth of the dose at 90", () => {
     // 15 dB are three halvings at 5 dB.
-    expect(ask(noiseDose, 75, 8)).toBe(12.5);
+    expect(ask(NOISEDOSE, 75, 8)).toBe(12.5);
   });
 });
 
 describe("NOISETIME", () => {
   it("is by OSHA where the rule is left out or blank", () => {
-    expect(ask(noiseTime, 90)).toBe(8);
-    expect(ask(noiseTime, 90, "", "")).toBe(8);
+    expect(ask(NOISETIME, 90)).toBe(8);
+    expect(ask(NOISETIME, 90, "", "")).toBe(8);
   });
 
   it("may be more than a day", () => {
-    expect(ask(noiseTime, 80)).toBe(32);
+    expect(ask(NOISETIME, 80)).toBe(32);
   });
 
   it("is never 0, however loud", () => {
-    expect(ask(noiseTime, 194, 1, 1)).toBeGreaterThan(0);
+    expect(ask(NOISETIME, 194, 1, 1)).toBeGreaterThan(0);
   });
 
   it("refuses a level, a criterion and an exchange rate that there are not", () => {
-    expect(ask(noiseTime, 0)).toEqual(valueError("level must be above 0 and at most 194; got 0"));
-    expect(ask(noiseTime, 90, 850)).toEqual(valueError("criterion must be above 0 and at most 194; got 850"));
-    expect(ask(noiseTime, 90, 85, 0)).toEqual(valueError("exchange must be from 1 to 10; got 0"));
+    expect(ask(NOISETIME, 0)).toEqual(valueError("level must be above 0 and at most 194; got 0"));
+    expect(ask(NOISETIME, 90, 850)).toEqual(valueError("criterion must be above 0 and at most 194; got 850"));
+    expect(ask(NOISETIME, 90, 85, 0)).toEqual(valueError("exchange must be from 1 to 10; got 0"));
   });
 
   it("gives each level of a range its time, and a bad one its error", () => {
-    expect(noiseTime(column(90, null, "loud", 100))).toEqual([
+    expect(NOISETIME(column(90, null, "loud", 100))).toEqual([
       [8],
       [""],
       [valueError('level must be above 0 and at most 194; got the text "loud"')],
@@ -147,27 +147,27 @@ describe("NOISETIME", () => {
 
 describe("HANDTIME", () => {
   it("goes to the limit value unless told otherwise", () => {
-    expect(ask(handTime, 5)).toBe(8);
-    expect(ask(handTime, 5, 2.5)).toBe(2);
+    expect(ask(HANDTIME, 5)).toBe(8);
+    expect(ask(HANDTIME, 5, 2.5)).toBe(2);
   });
 
   it("has no answer for a tool that does not vibrate", () => {
-    expect(ask(handTime, 0)).toEqual(valueError("vibration must be above 0; got 0"));
-    expect(ask(handTime, 1e-200)).toEqual(error("#NUM!", "the answer is too large for a number"));
+    expect(ask(HANDTIME, 0)).toEqual(valueError("vibration must be above 0; got 0"));
+    expect(ask(HANDTIME, 1e-200)).toEqual(error("#NUM!", "the answer is too large for a number"));
   });
 
   it("refuses a limit of nothing", () => {
-    expect(ask(handTime, 5, 0)).toEqual(valueError("limit must be above 0; got 0"));
+    expect(ask(HANDTIME, 5, 0)).toEqual(valueError("limit must be above 0; got 0"));
   });
 });
 
 describe("SHROUDAIR", () => {
   it("grows with the wheel", () => {
-    expect(shroudAir(column(4, 5, 7))).toEqual([[100], [125], [175]]);
+    expect(SHROUDAIR(column(4, 5, 7))).toEqual([[100], [125], [175]]);
   });
 
   it("refuses a wheel of nothing and other units", () => {
-    expect(ask(shroudAir, -5)).toEqual(valueError("diameter must be above 0; got -5"));
-    expect(shroudAir([[5]], "cm")).toEqual([[valueError('units must be "us" or "metric"; got the text "cm"')]]);
+    expect(ask(SHROUDAIR, -5)).toEqual(valueError("diameter must be above 0; got -5"));
+    expect(SHROUDAIR([[5]], "cm")).toEqual([[valueError('units must be "us" or "metric"; got the text "cm"')]]);
   });
 });

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { ladder, nearest, scratch, sequenceCheck, size, stepCheck, stepCount, stepRatio } from "../../functions/grit";
+import { LADDER, NEAREST, SCRATCH, SEQUENCECHECK, SIZE, STEPCHECK, STEPCOUNT, STEPRATIO } from "../../functions/grit";
 import { MESH, NAMED_SCALES } from "../../functions/scale";
 import { APPEARANCE_LEVELS } from "../../functions/tables/appearance";
 import { COATING_CLASSES, coatingClass, grindingSuits, PROFILE_NAMES } from "../../functions/tables/surface-profile";
@@ -15,29 +15,29 @@ const ALLOWED_SCALES =
 
 describe("a scale as a word", () => {
   it("is mesh when it is left out or blank", () => {
-    expect(ask(size, 30)).toBe(600);
-    expect(ask(size, 30, null)).toBe(600);
-    expect(ask(size, 30, "")).toBe(600);
+    expect(ask(SIZE, 30)).toBe(600);
+    expect(ask(SIZE, 30, null)).toBe(600);
+    expect(ask(SIZE, 30, "")).toBe(600);
   });
 
   it("is taken in any letter case and with spaces around it", () => {
-    expect(ask(size, 120, "P")).toBe(125);
-    expect(ask(size, 1000, " Jis ")).toBe(11.5);
+    expect(ask(SIZE, 120, "P")).toBe(125);
+    expect(ask(SIZE, 1000, " Jis ")).toBe(11.5);
   });
 
   it("is refused with the words there are when it is another word or a number", () => {
-    expect(ask(size, 30, "tyler")).toEqual(valueError(`scale must be ${ALLOWED_SCALES}; got the text "tyler"`));
-    expect(ask(size, 30, 2)).toEqual(valueError(`scale must be ${ALLOWED_SCALES}; got 2`));
+    expect(ask(SIZE, 30, "tyler")).toEqual(valueError(`scale must be ${ALLOWED_SCALES}; got the text "tyler"`));
+    expect(ask(SIZE, 30, 2)).toEqual(valueError(`scale must be ${ALLOWED_SCALES}; got 2`));
   });
 
   it("passes on an error from its cell", () => {
-    expect(ask(size, 30, { code: "#REF!" })).toEqual(expect.objectContaining({ code: "#REF!" }));
+    expect(ask(SIZE, 30, { code: "#REF!" })).toEqual(expect.objectContaining({ code: "#REF!" }));
   });
 
   it("um takes the numbers as sizes", () => {
-    expect(ask(size, 42.5, "um")).toBe(42.5);
-    expect(ask(nearest, 42.5, "um")).toBe(42.5);
-    expect(ask(stepRatio, 100, 40, "um")).toBe(2.5);
+    expect(ask(SIZE, 42.5, "um")).toBe(42.5);
+    expect(ask(NEAREST, 42.5, "um")).toBe(42.5);
+    expect(ask(STEPRATIO, 100, 40, "um")).toBe(2.5);
   });
 });
 
@@ -49,8 +49,8 @@ describe("a scale as the maker's own numbers", () => {
   ];
 
   it("gives the listed sizes exactly", () => {
-    expect(ask(size, column(30, 60, 120), makers)).toEqual(column(500, 260, 120));
-    expect(ask(nearest, 250, makers)).toBe(60);
+    expect(ask(SIZE, column(30, 60, 120), makers)).toEqual(column(500, 260, 120));
+    expect(ask(NEAREST, 250, makers)).toBe(60);
   });
 
   it("may come in any order, with blank rows and with a grit repeated", () => {
@@ -63,22 +63,22 @@ describe("a scale as the maker's own numbers", () => {
       [30, 500],
       [0, 0],
     ];
-    for (const grit of [30, 45, 60, 90, 120]) expect(ask(size, grit, untidy)).toBe(ask(size, grit, makers));
+    for (const grit of [30, 45, 60, 90, 120]) expect(ask(SIZE, grit, untidy)).toBe(ask(SIZE, grit, makers));
   });
 
   it("knows no grit beyond its ends", () => {
-    expect(ask(size, 20, makers)).toEqual(notFound("grit 20 is not on this scale, which runs from 30 to 120"));
-    expect(ask(size, 200, makers)).toEqual(notFound("grit 200 is not on this scale, which runs from 30 to 120"));
+    expect(ask(SIZE, 20, makers)).toEqual(notFound("grit 20 is not on this scale, which runs from 30 to 120"));
+    expect(ask(SIZE, 200, makers)).toEqual(notFound("grit 200 is not on this scale, which runs from 30 to 120"));
   });
 
   it("may hold a single grit", () => {
-    expect(ask(size, 30, row(30, 500))).toBe(500);
-    expect(ask(nearest, 7, row(30, 500))).toBe(30);
-    expect(ask(size, 31, row(30, 500))).toEqual(notFound("grit 31 is not on this scale, which runs from 30 to 30"));
+    expect(ask(SIZE, 30, row(30, 500))).toBe(500);
+    expect(ask(NEAREST, 7, row(30, 500))).toBe(30);
+    expect(ask(SIZE, 31, row(30, 500))).toEqual(notFound("grit 31 is not on this scale, which runs from 30 to 30"));
   });
 
   it("is refused where a row is half blank or not a number, naming the row", () => {
-    const refusal = (...rows: unknown[][]) => ask(size, 30, rows);
+    const refusal = (...rows: unknown[][]) => ask(SIZE, 30, rows);
     expect(refusal([30, 500], [60, null])).toEqual(valueError("size in row 2 of scale is missing; it must be above 0"));
     expect(refusal(["Grit", "Size"], [30, 500])).toEqual(
       valueError('grit in row 1 of scale must be above 0; got the text "Grit"'),
@@ -88,33 +88,33 @@ describe("a scale as the maker's own numbers", () => {
   });
 
   it("is refused where the size does not fall as the grit rises", () => {
-    expect(ask(size, 30, [...makers, [80, 260]])).toEqual(
+    expect(ask(SIZE, 30, [...makers, [80, 260]])).toEqual(
       valueError("in scale the size must fall as the grit rises; grit 60 is 260 µm and grit 80 is 260 µm"),
     );
-    expect(ask(size, 30, [...makers, [60, 250]])).toEqual(
+    expect(ask(SIZE, 30, [...makers, [60, 250]])).toEqual(
       valueError("scale lists grit 60 twice, as 260 µm and as 250 µm"),
     );
   });
 
   it("is refused in another shape, or with nothing in it", () => {
-    expect(ask(size, 30, row(30, 500, 60))).toEqual(valueError(`scale must be ${ALLOWED_SCALES}; got 1 × 3 cells`));
-    expect(ask(size, 30, column(30, 500))).toEqual(valueError(`scale must be ${ALLOWED_SCALES}; got 2 × 1 cells`));
-    expect(ask(size, 30, [row(null, null), row("", "")].flat())).toEqual(valueError("scale has no grits in it"));
+    expect(ask(SIZE, 30, row(30, 500, 60))).toEqual(valueError(`scale must be ${ALLOWED_SCALES}; got 1 × 3 cells`));
+    expect(ask(SIZE, 30, column(30, 500))).toEqual(valueError(`scale must be ${ALLOWED_SCALES}; got 2 × 1 cells`));
+    expect(ask(SIZE, 30, [row(null, null), row("", "")].flat())).toEqual(valueError("scale has no grits in it"));
   });
 
   it("serves every function of the room", () => {
-    expectClose(ask(stepRatio, 30, 120, makers), 500 / 120);
-    expect(ask(stepCheck, 30, 120, null, null, null, makers)).toBe("too far");
-    expect(ask(sequenceCheck, column(30, 60), null, null, makers)).toEqual(column("start", "ok"));
-    expect(ask(stepCount, 30, 120, 2.1, makers)).toBe(2);
-    expect(ask(ladder, 30, 120, 2.5, null, makers)).toEqual(column(30, 60, 120));
-    expect(ask(scratch, 30, "metal", makers)).toBe(250);
+    expectClose(ask(STEPRATIO, 30, 120, makers), 500 / 120);
+    expect(ask(STEPCHECK, 30, 120, null, null, null, makers)).toBe("too far");
+    expect(ask(SEQUENCECHECK, column(30, 60), null, null, makers)).toEqual(column("start", "ok"));
+    expect(ask(STEPCOUNT, 30, 120, 2.1, makers)).toBe(2);
+    expect(ask(LADDER, 30, 120, 2.5, null, makers)).toEqual(column(30, 60, 120));
+    expect(ask(SCRATCH, 30, "metal", makers)).toBe(250);
   });
 });
 
 describe("SIZE", () => {
   it("always falls as the mesh number rises, across the end of the sieves too", () => {
-    const sizes: number[] = ask(size, column(...Array.from({ length: 9997 }, (_, i) => i + 4))).flat();
+    const sizes: number[] = ask(SIZE, column(...Array.from({ length: 9997 }, (_, i) => i + 4))).flat();
     expect(sizes).toHaveLength(9997);
     expect(sizes.findIndex((s, i) => i > 0 && s >= sizes[i - 1]!)).toBe(-1);
   });
@@ -125,11 +125,11 @@ describe("SIZE", () => {
       [30, 600],
       [60, 250],
     ];
-    expectClose(ask(size, middle, rows), Math.sqrt(600 * 250));
+    expectClose(ask(SIZE, middle, rows), Math.sqrt(600 * 250));
   });
 
   it("takes a range, tells a bad row alone and leaves a blank row blank", () => {
-    expect(ask(size, column(30, null, "coarse", 3, 120))).toEqual(
+    expect(ask(SIZE, column(30, null, "coarse", 3, 120))).toEqual(
       column(
         600,
         "",
@@ -141,8 +141,8 @@ describe("SIZE", () => {
   });
 
   it("needs a grit above 0", () => {
-    expect(ask(size, null)).toEqual(valueError("grit is missing; it must be above 0"));
-    expect(ask(size, 0)).toEqual(valueError("grit must be above 0; got 0"));
+    expect(ask(SIZE, null)).toEqual(valueError("grit is missing; it must be above 0"));
+    expect(ask(SIZE, 0)).toEqual(valueError("grit must be above 0; got 0"));
   });
 
   it("reaches both ends of every named scale and nothing beyond", () => {
@@ -152,11 +152,11 @@ describe("SIZE", () => {
       ["p", 12, 2500],
       ["jis", 240, 8000],
     ] as const) {
-      expect(ask(size, column(coarsest, finest), name).flat()).toEqual([expect.any(Number), expect.any(Number)]);
+      expect(ask(SIZE, column(coarsest, finest), name).flat()).toEqual([expect.any(Number), expect.any(Number)]);
       const off = (grit: number) =>
         notFound(`grit ${grit} is not on the ${name} scale, which runs from ${coarsest} to ${finest}`);
-      expect(ask(size, coarsest - 1, name)).toEqual(off(coarsest - 1));
-      expect(ask(size, finest + 1, name)).toEqual(off(finest + 1));
+      expect(ask(SIZE, coarsest - 1, name)).toEqual(off(coarsest - 1));
+      expect(ask(SIZE, finest + 1, name)).toEqual(off(finest + 1));
     }
   });
 });
@@ -164,7 +164,7 @@ describe("SIZE", () => {
 describe("NEAREST", () => {
   it("gives every listed grit back from its own size", () => {
     for (const [name, { grits, sizes }] of Object.entries(NAMED_SCALES)) {
-      if (grits.length > 0) expect(ask(nearest, column(...sizes), name)).toEqual(column(...grits));
+      if (grits.length > 0) expect(ask(NEAREST, column(...sizes), name)).toEqual(column(...grits));
     }
   });
 
@@ -173,17 +173,17 @@ describe("NEAREST", () => {
       [10, 400],
       [20, 100],
     ];
-    expect(ask(nearest, column(200, 199.9, 200.1), rows)).toEqual(column(10, 20, 10));
+    expect(ask(NEAREST, column(200, 199.9, 200.1), rows)).toEqual(column(10, 20, 10));
   });
 
   it("gives the end of the scale for a size beyond it", () => {
-    expect(ask(nearest, column(1e9, 0.001))).toEqual(column(4, 3000));
+    expect(ask(NEAREST, column(1e9, 0.001))).toEqual(column(4, 3000));
   });
 });
 
 describe("STEPCHECK", () => {
   const check = (from: number, to: number, fromBond?: string, toBond?: string, maxRatio?: number) =>
-    ask(stepCheck, from, to, fromBond, toBond, maxRatio, "um");
+    ask(STEPCHECK, from, to, fromBond, toBond, maxRatio, "um");
 
   it("calls a bond that goes back backwards, whatever the grits", () => {
     expect(check(100, 50, "resin", "metal")).toBe("backwards");
@@ -221,7 +221,7 @@ describe("STEPCHECK", () => {
 
   it("does not let the last digit of a division decide", () => {
     expect(check(0.3, 0.1, undefined, undefined, 3)).toBe("ok");
-    expect(ask(stepCheck, 2000, 5000)).toBe("ok");
+    expect(ask(STEPCHECK, 2000, 5000)).toBe("ok");
   });
 
   it("counts a bond left out as the other one's, and both left out as the same", () => {
@@ -231,7 +231,7 @@ describe("STEPCHECK", () => {
   });
 
   it("takes ranges, and a row with an unknown bond fails alone", () => {
-    expect(ask(stepCheck, column(30, 30), column(60, 60), column("metal", "wax"))).toEqual(
+    expect(ask(STEPCHECK, column(30, 30), column(60, 60), column("metal", "wax"))).toEqual(
       column("ok", valueError('fromBond must be "metal", "transitional" (or "hybrid") or "resin"; got the text "wax"')),
     );
   });
@@ -243,25 +243,25 @@ describe("STEPCHECK", () => {
 
 describe("SEQUENCECHECK", () => {
   it("starts with start and gives one verdict a row", () => {
-    expect(ask(sequenceCheck, column(30, 60, 60, 50, 400))).toEqual(
+    expect(ask(SEQUENCECHECK, column(30, 60, 60, 50, 400))).toEqual(
       column("start", "ok", "repeat", "backwards", "too far"),
     );
   });
 
   it("takes a row as well as a column, and a single grit", () => {
-    expect(ask(sequenceCheck, row(30, 60, 120))).toEqual(row("start", "ok", "ok"));
-    expect(ask(sequenceCheck, 30)).toBe("start");
+    expect(ask(SEQUENCECHECK, row(30, 60, 120))).toEqual(row("start", "ok", "ok"));
+    expect(ask(SEQUENCECHECK, 30)).toBe("start");
   });
 
   it("leaves blank grits blank and compares across them, whatever stands beside a blank", () => {
     const grits = column(30, null, 60, "", 120);
-    expect(ask(sequenceCheck, grits)).toEqual(column("start", "", "ok", "", "ok"));
+    expect(ask(SEQUENCECHECK, grits)).toEqual(column("start", "", "ok", "", "ok"));
     const bonds = column("metal", "none", "metal", "densifier", "resin");
-    expect(ask(sequenceCheck, grits, bonds)).toEqual(column("start", "", "ok", "", "add a transitional"));
+    expect(ask(SEQUENCECHECK, grits, bonds)).toEqual(column("start", "", "ok", "", "add a transitional"));
   });
 
   it("gives a bad row its own error and compares the next with the last good one", () => {
-    expect(ask(sequenceCheck, column("coarse", 30, 2, 60))).toEqual(
+    expect(ask(SEQUENCECHECK, column("coarse", 30, 2, 60))).toEqual(
       column(
         valueError('grits must be above 0; got the text "coarse"'),
         "start",
@@ -269,7 +269,7 @@ describe("SEQUENCECHECK", () => {
         "ok",
       ),
     );
-    expect(ask(sequenceCheck, column(30, 60, 50), column("metal", "wax", "transitional"))).toEqual(
+    expect(ask(SEQUENCECHECK, column(30, 60, 50), column("metal", "wax", "transitional"))).toEqual(
       column(
         "start",
         valueError('bonds must be "metal", "transitional" (or "hybrid") or "resin"; got the text "wax"'),
@@ -285,34 +285,34 @@ describe("SEQUENCECHECK", () => {
       fc.property(fc.array(tool, { minLength: 2, maxLength: 8 }), (tools) => {
         const grits = tools.map(([grit]) => [grit]);
         const bonds = tools.map(([, of]) => [of]);
-        const pairwise = ask(stepCheck, grits.slice(0, -1), grits.slice(1), bonds.slice(0, -1), bonds.slice(1));
-        expect(ask(sequenceCheck, grits, bonds).slice(1).flat()).toEqual([pairwise].flat(2));
+        const pairwise = ask(STEPCHECK, grits.slice(0, -1), grits.slice(1), bonds.slice(0, -1), bonds.slice(1));
+        expect(ask(SEQUENCECHECK, grits, bonds).slice(1).flat()).toEqual([pairwise].flat(2));
       }),
     );
   });
 
   it("takes one bond and one limit for all, or one for each grit", () => {
-    expect(ask(sequenceCheck, column(30, 120), "metal", 5)).toEqual(column("start", "ok"));
-    expect(ask(sequenceCheck, column(30, 120, 400), null, column(null, 5, null))).toEqual(
+    expect(ask(SEQUENCECHECK, column(30, 120), "metal", 5)).toEqual(column("start", "ok"));
+    expect(ask(SEQUENCECHECK, column(30, 120, 400), null, column(null, 5, null))).toEqual(
       column("start", "ok", "too far"),
     );
   });
 
   it("refuses bonds of another shape, and a block of grits", () => {
-    expect(ask(sequenceCheck, column(30, 60, 120), column("metal", "resin"))).toEqual(
+    expect(ask(SEQUENCECHECK, column(30, 60, 120), column("metal", "resin"))).toEqual(
       valueError("bonds must have the shape of grits, 3 × 1 cells; got 2 × 1 cells"),
     );
-    expect(ask(sequenceCheck, column(30, 60), row("metal", "resin"))).toEqual(
+    expect(ask(SEQUENCECHECK, column(30, 60), row("metal", "resin"))).toEqual(
       valueError("bonds must have the shape of grits, 2 × 1 cells; got 1 × 2 cells"),
     );
-    expect(ask(sequenceCheck, [row(30, 60), row(80, 100)].flat())).toEqual(
+    expect(ask(SEQUENCECHECK, [row(30, 60), row(80, 100)].flat())).toEqual(
       valueError("grits must be one column or one row; got 2 × 2 cells"),
     );
   });
 
   it("needs grits, yet leaves an empty list empty", () => {
-    expect(ask(sequenceCheck, null)).toEqual(valueError("grits is missing; it must be above 0"));
-    expect(ask(sequenceCheck, column(null, ""))).toEqual(column("", ""));
+    expect(ask(SEQUENCECHECK, null)).toEqual(valueError("grits is missing; it must be above 0"));
+    expect(ask(SEQUENCECHECK, column(null, ""))).toEqual(column("", ""));
   });
 });
 
@@ -322,7 +322,7 @@ describe("STEPCOUNT", () => {
     fc.assert(
       fc.property(sizeUm, sizeUm, fc.double({ min: 1.1, max: 5, noNaN: true }), (a, b, limit) => {
         const ratio = Math.max(a, b) / Math.min(a, b);
-        const steps: number = ask(stepCount, Math.max(a, b), Math.min(a, b), limit, "um");
+        const steps: number = ask(STEPCOUNT, Math.max(a, b), Math.min(a, b), limit, "um");
         expect(limit ** steps * (1 + 1e-6)).toBeGreaterThanOrEqual(ratio);
         if (steps > 0) expect(limit ** (steps - 1)).toBeLessThan(ratio);
       }),
@@ -330,12 +330,12 @@ describe("STEPCOUNT", () => {
   });
 
   it("does not add a step for the last digit of a logarithm", () => {
-    expect(ask(stepCount, 1000, 1, 10, "um")).toBe(3);
-    expect(ask(stepCount, 243, 1, 3, "um")).toBe(5);
+    expect(ask(STEPCOUNT, 1000, 1, 10, "um")).toBe(3);
+    expect(ask(STEPCOUNT, 243, 1, 3, "um")).toBe(5);
   });
 
   it("has no answer from a finer to a coarser grit", () => {
-    expect(ask(stepCount, column(100, 30), column(30, 100))).toEqual(
+    expect(ask(STEPCOUNT, column(100, 30), column(30, 100))).toEqual(
       column(noAnswer("from 100 to 30 goes coarser, and each step goes finer"), 2),
     );
   });
@@ -343,48 +343,48 @@ describe("STEPCOUNT", () => {
 
 describe("LADDER", () => {
   it("gives one row where the ends are the same grit", () => {
-    expect(ask(ladder, 80, 80)).toBe(80);
+    expect(ask(LADDER, 80, 80)).toBe(80);
   });
 
   it("keeps to its ends whether they are listed or not", () => {
-    expect(ask(ladder, 36, 70, 2.5, column(40, 50))).toEqual(column(36, 70));
-    expect(ask(ladder, 35, 110, 2.5, column(60, 50))).toEqual(column(35, 60, 110));
+    expect(ask(LADDER, 36, 70, 2.5, column(40, 50))).toEqual(column(36, 70));
+    expect(ask(LADDER, 35, 110, 2.5, column(60, 50))).toEqual(column(35, 60, 110));
   });
 
   it("passes over blanks, repeats and grits outside its ends", () => {
     const available = [row(null, 50, 3000), row(6, 50, ""), row(1e6, 30, 100)].flat();
-    expect(ask(ladder, 30, 100, 2.5, available)).toEqual(column(30, 50, 100));
+    expect(ask(LADDER, 30, 100, 2.5, available)).toEqual(column(30, 50, 100));
   });
 
   it("draws from the common grits when nothing is listed", () => {
-    const steps: number[] = ask(ladder, 16, 3000).flat();
+    const steps: number[] = ask(LADDER, 16, 3000).flat();
     expect(COMMON_GRITS).toEqual(expect.arrayContaining(steps));
-    expect(ask(ladder, 16, 3000, 2.5, column(null, null)).flat()).toEqual(steps);
+    expect(ask(LADDER, 16, 3000, 2.5, column(null, null)).flat()).toEqual(steps);
   });
 
   it("gives the coarser of two equally even ladders", () => {
-    expect(ask(ladder, 900, 100, 5, column(200, 450), "um")).toEqual(column(900, 450, 100));
-    expect(ask(ladder, 900, 100, 5, column(450, 200), "um")).toEqual(column(900, 450, 100));
+    expect(ask(LADDER, 900, 100, 5, column(200, 450), "um")).toEqual(column(900, 450, 100));
+    expect(ask(LADDER, 900, 100, 5, column(450, 200), "um")).toEqual(column(900, 450, 100));
   });
 
   it("names the gap where no ladder reaches", () => {
-    expect(ask(ladder, 30, 3000, 2.5, column(60, 400, 800))).toEqual(
+    expect(ask(LADDER, 30, 3000, 2.5, column(60, 400, 800))).toEqual(
       noAnswer("no ladder from 30 to 3000: nothing available within a ratio of 2.5 after 60"),
     );
-    expect(ask(ladder, 100, 30)).toEqual(noAnswer("from 100 to 30 goes coarser, and each step goes finer"));
+    expect(ask(LADDER, 100, 30)).toEqual(noAnswer("from 100 to 30 goes coarser, and each step goes finer"));
   });
 
   it("refuses what is no grit, and ranges where one cell is wanted", () => {
-    expect(ask(ladder, 30, 100, 2.5, column(50, "none"))).toEqual(
+    expect(ask(LADDER, 30, 100, 2.5, column(50, "none"))).toEqual(
       valueError('available must be a number; got the text "none"'),
     );
-    expect(ask(ladder, column(30, 40), 100)).toEqual(valueError("from must be one cell; got 2 × 1 cells"));
-    expect(ask(ladder, 30, null)).toEqual(valueError("to is missing; it must be above 0"));
-    expect(ask(ladder, 30, 20000)).toEqual(notFound("grit 20000 is not on the mesh scale, which runs from 4 to 10000"));
+    expect(ask(LADDER, column(30, 40), 100)).toEqual(valueError("from must be one cell; got 2 × 1 cells"));
+    expect(ask(LADDER, 30, null)).toEqual(valueError("to is missing; it must be above 0"));
+    expect(ask(LADDER, 30, 20000)).toEqual(notFound("grit 20000 is not on the mesh scale, which runs from 4 to 10000"));
   });
 
   it("needs the sizes there are on the scale um", () => {
-    expect(ask(ladder, 600, 100, 2.5, null, "um")).toEqual(
+    expect(ask(LADDER, 600, 100, 2.5, null, "um")).toEqual(
       valueError('available is missing; on the scale "um" it must list sizes in µm'),
     );
   });
@@ -392,19 +392,19 @@ describe("LADDER", () => {
 
 describe("SCRATCH", () => {
   it("takes a bond left out for metal, and a share of one's own over the bond's", () => {
-    expect(ask(scratch, 100)).toBe(75);
-    expect(ask(scratch, 100, "resin", null, 0.5)).toBe(75);
+    expect(ask(SCRATCH, 100)).toBe(75);
+    expect(ask(SCRATCH, 100, "resin", null, 0.5)).toBe(75);
   });
 
   it("gets shallower from metal to transitional to resin at the same grit", () => {
-    const [metal, transitional, resin] = ask(scratch, 100, column("metal", "hybrid", "resin")).flat();
+    const [metal, transitional, resin] = ask(SCRATCH, 100, column("metal", "hybrid", "resin")).flat();
     expect(metal).toBeGreaterThan(transitional);
     expect(transitional).toBeGreaterThan(resin);
   });
 
   it("refuses a share above 1", () => {
-    expect(ask(scratch, 100, null, null, 35)).toEqual(
-      valueError("share must be above 0 and at most 1 (80 % is 0.8); got 35"),
+    expect(ask(SCRATCH, 100, null, null, 35)).toEqual(
+      valueError("share must be above 0 and at most 1 (80% is 0.8); got 35"),
     );
   });
 });

@@ -1,15 +1,15 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import {
-  actualRate,
-  calibrate,
+  ACTUALRATE,
+  CALIBRATE,
   calibrationOf,
-  hoursAt,
+  HOURSAT,
   logRatio,
-  marginSlip,
-  outliers,
-  rateVariance,
-  usageVariance,
+  MARGINSLIP,
+  OUTLIERS,
+  RATEVARIANCE,
+  USAGEVARIANCE,
 } from "../../functions/jobs";
 import { ask, column, error, expectClose, row, valueError } from "../helpers";
 
@@ -17,17 +17,17 @@ const ESTIMATED = column(20, 35, 12, 50, 28);
 const ACTUAL = column(23, 33, 15, 61, 30);
 
 /** The values of CALIBRATE by their labels. */
-const calibration = (...args: unknown[]): Record<string, number> => Object.fromEntries(ask(calibrate, ...args));
+const calibration = (...args: unknown[]): Record<string, number> => Object.fromEntries(ask(CALIBRATE, ...args));
 
 describe("ACTUALRATE", () => {
   it("counts one pass when passes are left out, and needs hours", () => {
-    expect(ask(actualRate, 5000, 8)).toBe(625);
-    expect(ask(actualRate, 5000, 0, 2)).toEqual(valueError("hours must be above 0; got 0"));
+    expect(ask(ACTUALRATE, 5000, 8)).toBe(625);
+    expect(ask(ACTUALRATE, 5000, 0, 2)).toEqual(valueError("hours must be above 0; got 0"));
   });
 
   it("is per unit of the area given, whichever the system", () => {
-    expect(ask(actualRate, 500, 8, 2, "metric")).toBe(125);
-    expect(ask(actualRate, 500, 8, 2, "us")).toBe(125);
+    expect(ask(ACTUALRATE, 500, 8, 2, "metric")).toBe(125);
+    expect(ask(ACTUALRATE, 500, 8, 2, "us")).toBe(125);
   });
 });
 
@@ -36,19 +36,19 @@ describe("RATEVARIANCE and USAGEVARIANCE", () => {
     const amount = fc.double({ min: 0, max: 1e4, noNaN: true });
     fc.assert(
       fc.property(amount, amount, amount, amount, (paidRate, quotedRate, used, quoted) => {
-        const parts = ask(rateVariance, paidRate, quotedRate, used) + ask(usageVariance, used, quoted, quotedRate);
+        const parts = ask(RATEVARIANCE, paidRate, quotedRate, used) + ask(USAGEVARIANCE, used, quoted, quotedRate);
         expect(Math.abs(parts - (paidRate * used - quotedRate * quoted))).toBeLessThanOrEqual(1e-7);
       }),
     );
   });
 
   it("are below 0 where less was paid or used", () => {
-    expect(ask(rateVariance, 25, 30, 40)).toBe(-200);
-    expect(ask(usageVariance, 36, 40, 30)).toBe(-120);
+    expect(ask(RATEVARIANCE, 25, 30, 40)).toBe(-200);
+    expect(ask(USAGEVARIANCE, 36, 40, 30)).toBe(-120);
   });
 
   it("refuse a negative quantity in its own row", () => {
-    expect(rateVariance(column(30, 30), [[28]], column(-1, 2))).toEqual([
+    expect(RATEVARIANCE(column(30, 30), [[28]], column(-1, 2))).toEqual([
       [valueError("actualQuantity must be 0 or more; got -1")],
       [4],
     ]);
@@ -57,18 +57,18 @@ describe("RATEVARIANCE and USAGEVARIANCE", () => {
 
 describe("MARGINSLIP", () => {
   it("is below 0 where the job earned more than quoted", () => {
-    expectClose(ask(marginSlip, 1000, 800, 1000, 700), -0.1);
+    expectClose(ask(MARGINSLIP, 1000, 800, 1000, 700), -0.1);
   });
 
   it("refuses a price of 0, before or after", () => {
-    expect(ask(marginSlip, 0, 1, 1, 1)).toEqual(valueError("quotedPrice must be above 0; got 0"));
-    expect(ask(marginSlip, 1, 1, 0, 1)).toEqual(valueError("actualPrice must be above 0; got 0"));
+    expect(ask(MARGINSLIP, 0, 1, 1, 1)).toEqual(valueError("quotedPrice must be above 0; got 0"));
+    expect(ask(MARGINSLIP, 1, 1, 0, 1)).toEqual(valueError("actualPrice must be above 0; got 0"));
   });
 });
 
 describe("CALIBRATE", () => {
   it("gives its five rows in their order", () => {
-    expect(ask(calibrate, ESTIMATED, ACTUAL).map(([label]: [string]) => label)).toEqual([
+    expect(ask(CALIBRATE, ESTIMATED, ACTUAL).map(([label]: [string]) => label)).toEqual([
       "factor",
       "low",
       "high",
@@ -126,14 +126,14 @@ describe("CALIBRATE", () => {
   it("needs two jobs", () => {
     const tooFew = (jobs: number) =>
       error("#NUM!", `at least 2 jobs must have both an estimated and an actual value; got ${jobs}`);
-    expect(ask(calibrate, 10, 12)).toEqual(tooFew(1));
-    expect(ask(calibrate, column(10, null, 9), column(null, 12, 11))).toEqual(tooFew(1));
-    expect(ask(calibrate, column(null, null), column(null, null))).toEqual(tooFew(0));
+    expect(ask(CALIBRATE, 10, 12)).toEqual(tooFew(1));
+    expect(ask(CALIBRATE, column(10, null, 9), column(null, 12, 11))).toEqual(tooFew(1));
+    expect(ask(CALIBRATE, column(null, null), column(null, null))).toEqual(tooFew(0));
     expect(calibration(column(10, 10), column(12, 15)).jobs).toBe(2);
   });
 
   it("tells the place of a bad value", () => {
-    const found = (estimated: unknown[][], actual: unknown[][]) => ask(calibrate, estimated, actual);
+    const found = (estimated: unknown[][], actual: unknown[][]) => ask(CALIBRATE, estimated, actual);
     expect(found(column(10, 20), column(12, "21 h"))).toEqual(
       valueError('actual in row 2 must be above 0; got the text "21 h"'),
     );
@@ -144,32 +144,32 @@ describe("CALIBRATE", () => {
   });
 
   it("passes an error of its cells on", () => {
-    expect(ask(calibrate, column(10, 20), column(12, { code: "#DIV/0!" }))).toMatchObject({ code: "#DIV/0!" });
+    expect(ask(CALIBRATE, column(10, 20), column(12, { code: "#DIV/0!" }))).toMatchObject({ code: "#DIV/0!" });
   });
 
   it("refuses ranges that do not pair up, and one left out", () => {
-    expect(ask(calibrate, column(10, 20, 30), column(12, 21))).toEqual(
+    expect(ask(CALIBRATE, column(10, 20, 30), column(12, 21))).toEqual(
       valueError("actual must have the shape of estimated, 3 × 1 cells; got 2 × 1 cells"),
     );
-    expect(ask(calibrate, column(10, 20), row(12, 21))).toEqual(
+    expect(ask(CALIBRATE, column(10, 20), row(12, 21))).toEqual(
       valueError("actual must have the shape of estimated, 2 × 1 cells; got 1 × 2 cells"),
     );
-    expect(ask(calibrate, ESTIMATED, undefined)).toEqual(
+    expect(ask(CALIBRATE, ESTIMATED, undefined)).toEqual(
       valueError("actual is missing; it must be a range of numbers above 0"),
     );
   });
 
   it("refuses a confidence typed as a whole percent, and more than one", () => {
-    expect(ask(calibrate, ESTIMATED, ACTUAL, 90)).toEqual(
-      valueError("confidence must be above 0 and below 1 (80 % is 0.8); got 90"),
+    expect(ask(CALIBRATE, ESTIMATED, ACTUAL, 90)).toEqual(
+      valueError("confidence must be above 0 and below 1 (80% is 0.8); got 90"),
     );
-    expect(ask(calibrate, ESTIMATED, ACTUAL, column(0.8, 0.9))).toEqual(
+    expect(ask(CALIBRATE, ESTIMATED, ACTUAL, column(0.8, 0.9))).toEqual(
       valueError("confidence must be one cell; got 2 × 1 cells"),
     );
   });
 
   it("of jobs apart beyond all numbers has no answer", () => {
-    expect(ask(calibrate, column(1e-300, 1e300), column(1e300, 1e-300), 0.999)).toEqual(
+    expect(ask(CALIBRATE, column(1e-300, 1e300), column(1e300, 1e-300), 0.999)).toEqual(
       error("#NUM!", "the jobs differ too much for an answer at this confidence"),
     );
   });
@@ -191,37 +191,37 @@ describe("CALIBRATE", () => {
 
 describe("HOURSAT", () => {
   it("at one half is the estimate times the factor", () => {
-    expectClose(ask(hoursAt, 30, ESTIMATED, ACTUAL, 0.5), 30 * calibration(ESTIMATED, ACTUAL).factor!);
+    expectClose(ask(HOURSAT, 30, ESTIMATED, ACTUAL, 0.5), 30 * calibration(ESTIMATED, ACTUAL).factor!);
   });
 
   it("asks for more hours the surer one wants to be", () => {
-    const hours = ask(hoursAt, 30, ESTIMATED, ACTUAL, row(0.1, 0.5, 0.8, 0.9, 0.99)).flat();
+    const hours = ask(HOURSAT, 30, ESTIMATED, ACTUAL, row(0.1, 0.5, 0.8, 0.9, 0.99)).flat();
     expect(hours).toEqual([...hours].sort((a, b) => a - b));
-    expect(ask(hoursAt, 30, ESTIMATED, ACTUAL)).toBe(hours[2]);
+    expect(ask(HOURSAT, 30, ESTIMATED, ACTUAL)).toBe(hours[2]);
   });
 
   it("spills over estimates and confidences", () => {
-    const table = ask(hoursAt, column(10, null, 20), ESTIMATED, ACTUAL, row(0.5, 0.8));
+    const table = ask(HOURSAT, column(10, null, 20), ESTIMATED, ACTUAL, row(0.5, 0.8));
     expect(table.map((line: unknown[]) => line.length)).toEqual([2, 2, 2]);
     expectClose(table[2][1], 2 * table[0][1]);
     expect(table[1][0]).toEqual(valueError("estimate is missing; it must be 0 or more"));
   });
 
   it("of no hours is none", () => {
-    expect(ask(hoursAt, 0, ESTIMATED, ACTUAL)).toBe(0);
+    expect(ask(HOURSAT, 0, ESTIMATED, ACTUAL)).toBe(0);
   });
 
   it("needs two jobs, and tells a bad one's place", () => {
-    expect(ask(hoursAt, 30, column(10, 20), column(12, null))).toEqual(
+    expect(ask(HOURSAT, 30, column(10, 20), column(12, null))).toEqual(
       error("#NUM!", "at least 2 jobs must have both an estimated and an actual value; got 1"),
     );
-    expect(ask(hoursAt, 30, column(10, 20), column(12, "x"))).toEqual(
+    expect(ask(HOURSAT, 30, column(10, 20), column(12, "x"))).toEqual(
       valueError('actual in row 2 must be above 0; got the text "x"'),
     );
   });
 
   it("says so where two wild jobs leave no finite answer", () => {
-    expect(ask(hoursAt, 30, column(10, 10), column(1, 100), 1 - 1e-12)).toEqual(
+    expect(ask(HOURSAT, 30, column(10, 10), column(1, 100), 1 - 1e-12)).toEqual(
       error("#NUM!", "the jobs differ too much for an answer at this confidence"),
     );
   });
@@ -233,7 +233,7 @@ describe("HOURSAT", () => {
     let kept = 0;
     for (let run = 0; run < RUNS; run++) {
       const took = () => 10 * Math.exp(0.1 + 0.25 * normal());
-      const hours = ask(hoursAt, 10, column(10, 10, 10, 10, 10), column(took(), took(), took(), took(), took()), 0.8);
+      const hours = ask(HOURSAT, 10, column(10, 10, 10, 10, 10), column(took(), took(), took(), took(), took()), 0.8);
       if (took() <= hours) kept++;
     }
     expect(Math.abs(kept / RUNS - 0.8)).toBeLessThan(0.036);
@@ -243,13 +243,13 @@ describe("HOURSAT", () => {
 describe("OUTLIERS", () => {
   it("leaves a job without both values blank, however the host passes a blank", () => {
     for (const blank of [null, "", undefined, 0]) {
-      const marks = ask(outliers, column(10, 10, blank, 10, 10, 10), column(9, blank, 3, 10, 11, 40));
+      const marks = ask(OUTLIERS, column(10, 10, blank, 10, 10, 10), column(9, blank, 3, 10, 11, 40));
       expect(marks).toEqual(column(false, "", "", false, false, true));
     }
   });
 
   it("gives a bad value its own error and no other job", () => {
-    const marks = ask(outliers, column(10, 10, 10, "ten", 10, 10), column(9, 10, 11, 9, -2, 40));
+    const marks = ask(OUTLIERS, column(10, 10, 10, "ten", 10, 10), column(9, 10, 11, 9, -2, 40));
     expect(marks).toEqual(
       column(
         false,
@@ -263,32 +263,32 @@ describe("OUTLIERS", () => {
   });
 
   it("finds a job that took far less as well as one that took far more", () => {
-    expect(ask(outliers, column(10, 10, 10, 10, 10), column(1, 9, 10, 11, 99))).toEqual(
+    expect(ask(OUTLIERS, column(10, 10, 10, 10, 10), column(1, 9, 10, 11, 99))).toEqual(
       column(true, false, false, false, true),
     );
   });
 
   it("where most ratios are the very same finds every other one, and no rounding", () => {
     // 0.1 × 3 and 0.3 are a last digit apart.
-    expect(ask(outliers, column(1, 1, 0.1, 1, 1), column(3, 3, 0.1 * 3, 3, 3.1))).toEqual(
+    expect(ask(OUTLIERS, column(1, 1, 0.1, 1, 1), column(3, 3, 0.1 * 3, 3, 3.1))).toEqual(
       column(false, false, false, false, true),
     );
   });
 
   it("marks no job of one or two, and none of jobs that are all alike", () => {
-    expect(ask(outliers, 10, 99)).toBe(false);
-    expect(ask(outliers, column(10, 10), column(1, 99))).toEqual(column(false, false));
-    expect(ask(outliers, column(10, 20, 30), column(11, 22, 33))).toEqual(column(false, false, false));
+    expect(ask(OUTLIERS, 10, 99)).toBe(false);
+    expect(ask(OUTLIERS, column(10, 10), column(1, 99))).toEqual(column(false, false));
+    expect(ask(OUTLIERS, column(10, 20, 30), column(11, 22, 33))).toEqual(column(false, false, false));
   });
 
   it("takes the shape of its ranges", () => {
-    expect(ask(outliers, row(10, 10, 10, 10), row(9, 10, 11, 50))).toEqual(row(false, false, false, true));
+    expect(ask(OUTLIERS, row(10, 10, 10, 10), row(9, 10, 11, 50))).toEqual(row(false, false, false, true));
   });
 
   it("marks fewer the higher the limit", () => {
     const values = column(8, 9, 10, 11, 12, 15, 30);
     const tens = values.map(() => [10]);
-    const count = (limit?: number) => ask(outliers, tens, values, limit).flat().filter(Boolean).length;
+    const count = (limit?: number) => ask(OUTLIERS, tens, values, limit).flat().filter(Boolean).length;
     // Log ratios -0.223, -0.105, 0, 0.095, 0.182, 0.405, 1.099: median 0.095, distances 0.318, 0.201, 0.095, 0, 0.087,
     // 0.310, 1.003, so MAD 0.201 and scores 1.07, 0.67, 0.32, 0, 0.29, 1.04, 3.37.
     expect([count(0.5), count(1), count(3.3), count(3.5)]).toEqual([4, 3, 1, 0]);
@@ -296,8 +296,8 @@ describe("OUTLIERS", () => {
   });
 
   it("refuses a limit of 0 and ranges that do not pair up", () => {
-    expect(ask(outliers, ESTIMATED, ACTUAL, 0)).toEqual(valueError("limit must be above 0; got 0"));
-    expect(ask(outliers, ESTIMATED, column(1, 2))).toEqual(
+    expect(ask(OUTLIERS, ESTIMATED, ACTUAL, 0)).toEqual(valueError("limit must be above 0; got 0"));
+    expect(ask(OUTLIERS, ESTIMATED, column(1, 2))).toEqual(
       valueError("actual must have the shape of estimated, 5 × 1 cells; got 2 × 1 cells"),
     );
   });
@@ -310,7 +310,7 @@ describe("many jobs", () => {
     const actual = estimated.map(([hours]) => [hours! * Math.exp(0.1 + 0.2 * normal())]);
     const started = performance.now();
     const { factor, jobs } = calibration(estimated, actual);
-    const marks = ask(outliers, estimated, actual);
+    const marks = ask(OUTLIERS, estimated, actual);
     expect(performance.now() - started).toBeLessThan(1000);
     expect(jobs).toBe(20_000);
     expectClose(factor, Math.exp(0.1), 0.01);

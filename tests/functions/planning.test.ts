@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { cheapestSteps, cheapestStepsTable } from "../../functions/planning";
+import { CHEAPESTSTEPS, cheapestSteps } from "../../functions/planning";
 import { evenShelf, HALL, rangeOf } from "../even-shelf";
 import { ask, column, error, valueError } from "../helpers";
 
@@ -15,7 +15,7 @@ const SHELF = [
 
 /** CHEAPESTSTEPS of 1000 ft² at 100 an hour and 500 ft²/h from 500 µm: a pass takes 2 h. */
 const plan = (tooling: unknown[][], finishGrit: number, ...rest: unknown[]) =>
-  ask(cheapestStepsTable, tooling, 1000, 100, 500, 500, finishGrit, ...rest);
+  ask(CHEAPESTSTEPS, tooling, 1000, 100, 500, 500, finishGrit, ...rest);
 
 const gritsOf = (table: unknown[][]) => table.slice(1).map(([grit]) => grit);
 
@@ -69,23 +69,18 @@ describe("CHEAPESTSTEPS", () => {
   });
 
   it("may start and finish with one tool, which passes once where there is nothing to clear", () => {
-    expect(ask(cheapestStepsTable, SHELF, 1000, 100, 500, 300, 30)).toEqual([
-      HEADER,
-      [30, "metal", "", 1, 2, 0.25, 300],
-    ]);
+    expect(ask(CHEAPESTSTEPS, SHELF, 1000, 100, 500, 300, 30)).toEqual([HEADER, [30, "metal", "", 1, 2, 0.25, 300]]);
   });
 
   it("starts with no tool that leaves a deeper scratch than there is", () => {
     const from = (startScratch: number, finishGrit: number) =>
-      ask(cheapestStepsTable, SHELF.slice(0, 3), 1000, 100, 500, startScratch, finishGrit);
+      ask(CHEAPESTSTEPS, SHELF.slice(0, 3), 1000, 100, 500, startScratch, finishGrit);
     expect(gritsOf(from(300, 30))).toEqual([30]);
     expect(from(299, 30)).toMatchObject({ code: "#NUM!" });
     expect(gritsOf(from(53, 100))).toEqual([100]);
     expect(from(52, 100)).toMatchObject({ code: "#NUM!" });
     // 0.2 × 6 µm is 1.2, which binary arithmetic puts a hair above.
-    expect(gritsOf(ask(cheapestStepsTable, [[2500, "resin", 6, 1, 9000, 260]], 1000, 100, 500, 1.2, 2500))).toEqual([
-      2500,
-    ]);
+    expect(gritsOf(ask(CHEAPESTSTEPS, [[2500, "resin", 6, 1, 9000, 260]], 1000, 100, 500, 1.2, 2500))).toEqual([2500]);
   });
 
   it("takes equally good tools in the order of the shelf, and of equally cheap sequences the shorter", () => {
@@ -99,7 +94,7 @@ describe("CHEAPESTSTEPS", () => {
       [110, "hybrid", 140, 20, 4000, 400],
       [60, "resin", 280, 20, 4000, 400],
     ];
-    expect(gritsOf(ask(cheapestStepsTable, overlapping, 0, 100, 500, 50, 60))).toEqual([110, 60]);
+    expect(gritsOf(ask(CHEAPESTSTEPS, overlapping, 0, 100, 500, 50, 60))).toEqual([110, 60]);
   });
 
   it("ends on the cheaper of two tools of the finishing grit, whatever their bonds", () => {
@@ -118,20 +113,20 @@ describe("CHEAPESTSTEPS", () => {
     expect(plan(SHELF, 200, 2.5, 0, "metric")).toEqual(plan(SHELF, 200));
     const [area, hourCost, areaRate, startScratch, finishGrit] = [[[1000]], [[100]], [[500]], [[500]], [[200]]];
     expect(
-      cheapestStepsTable(SHELF, area!, hourCost!, areaRate!, startScratch!, finishGrit!, undefined, undefined, "yards"),
+      CHEAPESTSTEPS(SHELF, area!, hourCost!, areaRate!, startScratch!, finishGrit!, undefined, undefined, "yards"),
     ).toEqual([[valueError('units must be "us" or "metric"; got the text "yards"')]]);
   });
 
   it("says what is missing where no sequence reaches the finish", () => {
     expect(plan(SHELF, 800)).toEqual(error("#NUM!", "tooling has no tool of grit 800"));
-    expect(ask(cheapestStepsTable, SHELF.slice(0, 1), 1000, 100, 500, 299, 30)).toEqual(
+    expect(ask(CHEAPESTSTEPS, SHELF.slice(0, 1), 1000, 100, 500, 299, 30)).toEqual(
       error("#NUM!", "every tool leaves a deeper scratch than the 299 µm that are there"),
     );
     const blocked = [
       [60, "metal", 250, 50, 4000, 400],
       [30, "metal", 600, 100, 4000, 400],
     ];
-    expect(ask(cheapestStepsTable, blocked, 1000, 100, 500, 200, 30)).toEqual(
+    expect(ask(CHEAPESTSTEPS, blocked, 1000, 100, 500, 200, 30)).toEqual(
       error("#NUM!", "no sequence of these tools leads from a scratch of 200 µm to grit 30 with steps of at most 2.5"),
     );
   });
@@ -162,7 +157,7 @@ describe("CHEAPESTSTEPS", () => {
       [30, "metal", 1e308, 1e308, 4000, 400],
       [60, "metal", 1e-10, 2e307, 4000, 400],
     ];
-    const found = ask(cheapestStepsTable, extremes, 1000, 100, 500, 1e308, 60, Number.MAX_VALUE);
+    const found = ask(CHEAPESTSTEPS, extremes, 1000, 100, 500, 1e308, 60, Number.MAX_VALUE);
     expect(found).toEqual(error("#NUM!", "the answer is too large for a number"));
   });
 
@@ -172,14 +167,14 @@ describe("CHEAPESTSTEPS", () => {
         "tooling must be a range of six columns (grit, bond, size, cut per pass, life, price); got 2 × 1 cells",
       ),
     );
-    expect(ask(cheapestStepsTable, SHELF, column(1, 2), 100, 500, 500, 60)).toEqual(
+    expect(ask(CHEAPESTSTEPS, SHELF, column(1, 2), 100, 500, 500, 60)).toEqual(
       valueError("area must be one cell; got 2 × 1 cells"),
     );
   });
 
   it("never gives a number without end", () => {
     const endless = [[30, "metal", 600, Number.MIN_VALUE, 4000, 0]];
-    expect(ask(cheapestStepsTable, endless, 1e300, 0, 1e-300, 500, 30)).toMatchObject({ code: "#NUM!" });
+    expect(ask(CHEAPESTSTEPS, endless, 1e300, 0, 1e-300, 500, 30)).toMatchObject({ code: "#NUM!" });
     expect(plan([[30, "metal", 600, 100, 1e-300, 1e300]], 30)).toMatchObject({ code: "#NUM!" });
   });
 });
@@ -220,7 +215,7 @@ describe("the search", () => {
     // The fastest of a few runs, which others on the machine disturb least. tests/bench measures closer.
     const times = Array.from({ length: 7 }, () => {
       const started = performance.now();
-      expect(Array.isArray(ask(cheapestStepsTable, ...args))).toBe(true);
+      expect(Array.isArray(ask(CHEAPESTSTEPS, ...args))).toBe(true);
       return performance.now() - started;
     });
     expect(Math.min(...times)).toBeLessThan(25);

@@ -1,27 +1,27 @@
 import { describe, expect, it } from "vitest";
-import { capitalRecovery, crewCost, machineCost, margin, markup, markupFor, priceAt } from "../../functions/price";
+import { CREWCOST, capitalRecovery, MACHINECOST, MARGIN, MARKUP, MARKUPFOR, PRICEAT } from "../../functions/price";
 import { ask, column, error, expectClose, row, valueError } from "../helpers";
 
 describe("CREWCOST", () => {
   it("without a burden is the bare wages", () => {
-    expect(ask(crewCost, 10, 2, 30)).toBe(600);
+    expect(ask(CREWCOST, 10, 2, 30)).toBe(600);
   });
 
   it("takes a burden of more than the wage, but not one typed as a whole percent", () => {
-    expect(ask(crewCost, 10, 2, 30, 1.5)).toBe(1500);
-    expect(ask(crewCost, 10, 2, 30, 35)).toEqual(valueError("burden must be from 0 to 5 (35 % is 0.35); got 35"));
+    expect(ask(CREWCOST, 10, 2, 30, 1.5)).toBe(1500);
+    expect(ask(CREWCOST, 10, 2, 30, 35)).toEqual(valueError("burden must be from 0 to 5 (35% is 0.35); got 35"));
   });
 });
 
 describe("MACHINECOST", () => {
   it("without interest is straight line", () => {
-    expect(ask(machineCost, 24000, 4000, 5, 0, 1000)).toBe(4);
+    expect(ask(MACHINECOST, 24000, 4000, 5, 0, 1000)).toBe(4);
   });
 
   it("runs on smoothly from no interest to a little", () => {
-    const straight = ask(machineCost, 24000, 4000, 5, 0, 1000);
+    const straight = ask(MACHINECOST, 24000, 4000, 5, 0, 1000);
     for (const interest of [Number.MIN_VALUE, 1e-300, 1e-18, 1e-15]) {
-      expectClose(ask(machineCost, 24000, 4000, 5, interest, 1000), straight, 1e-13);
+      expectClose(ask(MACHINECOST, 24000, 4000, 5, interest, 1000), straight, 1e-13);
     }
   });
 
@@ -36,92 +36,92 @@ describe("MACHINECOST", () => {
   });
 
   it("of a machine that keeps its price is the interest alone", () => {
-    expectClose(ask(machineCost, 10000, 10000, 5, 0.08, 1000), 0.8);
+    expectClose(ask(MACHINECOST, 10000, 10000, 5, 0.08, 1000), 0.8);
   });
 
   it("adds the running cost an hour", () => {
-    expect(ask(machineCost, 24000, 4000, 5, 0, 1000, 3.5)).toBe(7.5);
+    expect(ask(MACHINECOST, 24000, 4000, 5, 0, 1000, 3.5)).toBe(7.5);
   });
 
   it("takes part of a year", () => {
     // A machine hired out for half a year without interest: twice its price a year.
-    expect(ask(machineCost, 1000, 0, 0.5, 0, 1000)).toBe(2);
+    expect(ask(MACHINECOST, 1000, 0, 0.5, 0, 1000)).toBe(2);
   });
 
   it("refuses a salvage above the price, in its own row", () => {
-    expect(machineCost(column(24000, 4000), column(4000, 24000), [[5]], [[0]], [[1000]])).toEqual([
+    expect(MACHINECOST(column(24000, 4000), column(4000, 24000), [[5]], [[0]], [[1000]])).toEqual([
       [4],
       [valueError("salvage must be at most the price (4000); got 24000")],
     ]);
   });
 
   it("refuses an interest typed as a whole percent, no years and no hours", () => {
-    expect(ask(machineCost, 24000, 4000, 5, 8, 1000)).toEqual(
-      valueError("interest must be from 0 to below 1 (20 % is 0.2); got 8"),
+    expect(ask(MACHINECOST, 24000, 4000, 5, 8, 1000)).toEqual(
+      valueError("interest must be from 0 to below 1 (20% is 0.2); got 8"),
     );
-    expect(ask(machineCost, 24000, 4000, 0, 0, 1000)).toEqual(valueError("years must be above 0; got 0"));
-    expect(ask(machineCost, 24000, 4000, 5, 0, 0)).toEqual(valueError("hoursPerYear must be above 0; got 0"));
+    expect(ask(MACHINECOST, 24000, 4000, 0, 0, 1000)).toEqual(valueError("years must be above 0; got 0"));
+    expect(ask(MACHINECOST, 24000, 4000, 5, 0, 0)).toEqual(valueError("hoursPerYear must be above 0; got 0"));
   });
 
   it("needs the interest said, since none is not the usual case", () => {
-    expect(ask(machineCost, 24000, 4000, 5, null, 1000)).toEqual(
-      valueError("interest is missing; it must be from 0 to below 1 (20 % is 0.2)"),
+    expect(ask(MACHINECOST, 24000, 4000, 5, null, 1000)).toEqual(
+      valueError("interest is missing; it must be from 0 to below 1 (20% is 0.2)"),
     );
   });
 });
 
 describe("PRICEAT", () => {
   it("never goes below the minimum charge", () => {
-    expect(priceAt(column(100, 1000), [[0.2]], [[500]])).toEqual([[500], [1250]]);
+    expect(PRICEAT(column(100, 1000), [[0.2]], [[500]])).toEqual([[500], [1250]]);
   });
 
   it("at a negative margin is below the cost", () => {
-    expect(ask(priceAt, 100, -0.25)).toBe(80);
+    expect(ask(PRICEAT, 100, -0.25)).toBe(80);
   });
 
   it("compares margins side by side", () => {
-    expect(priceAt([[100]], row(0, 0.2, 0.5))).toEqual([[100, 125, 200]]);
+    expect(PRICEAT([[100]], row(0, 0.2, 0.5))).toEqual([[100, 125, 200]]);
   });
 
   it("has no price for a margin of the whole price", () => {
-    expect(ask(priceAt, 100, 1)).toEqual(valueError("margin must be below 1 (20 % is 0.2); got 1"));
+    expect(ask(PRICEAT, 100, 1)).toEqual(valueError("margin must be below 1 (20% is 0.2); got 1"));
   });
 
   it("beyond any number is #NUM!", () => {
-    expect(ask(priceAt, 1e300, 1 - 2 ** -53)).toEqual(error("#NUM!", "the answer is too large for a number"));
+    expect(ask(PRICEAT, 1e300, 1 - 2 ** -53)).toEqual(error("#NUM!", "the answer is too large for a number"));
   });
 });
 
 describe("MARGIN", () => {
   it("of a job sold below its cost is negative", () => {
-    expect(ask(margin, 80, 100)).toBe(-0.25);
+    expect(ask(MARGIN, 80, 100)).toBe(-0.25);
   });
 
   it("of work without a cost is the whole price", () => {
-    expect(ask(margin, 80, 0)).toBe(1);
+    expect(ask(MARGIN, 80, 0)).toBe(1);
   });
 
   it("of a job without a price is an error, not a division by 0", () => {
-    expect(ask(margin, 0, 100)).toEqual(valueError("price must be above 0; got 0"));
+    expect(ask(MARGIN, 0, 100)).toEqual(valueError("price must be above 0; got 0"));
   });
 });
 
 describe("MARKUP", () => {
   it("of a job given away loses the whole cost", () => {
-    expect(ask(markup, 0, 100)).toBe(-1);
+    expect(ask(MARKUP, 0, 100)).toBe(-1);
   });
 
   it("on no cost is an error, not a division by 0", () => {
-    expect(ask(markup, 100, 0)).toEqual(valueError("cost must be above 0; got 0"));
+    expect(ask(MARKUP, 100, 0)).toEqual(valueError("cost must be above 0; got 0"));
   });
 });
 
 describe("MARKUPFOR", () => {
   it("of no margin is no markup, and of a loss a negative one", () => {
-    expect(markupFor(column(0, -0.25))).toEqual([[0], [-0.2]]);
+    expect(MARKUPFOR(column(0, -0.25))).toEqual([[0], [-0.2]]);
   });
 
   it("is what turns the cost into PRICEAT's price", () => {
-    expectClose(100 * (1 + ask(markupFor, 0.35)), ask(priceAt, 100, 0.35));
+    expectClose(100 * (1 + ask(MARKUPFOR, 0.35)), ask(PRICEAT, 100, 0.35));
   });
 });

@@ -1,13 +1,14 @@
 /** What holds for every custom function whatever it is given, over the whole catalogue. */
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { QUANTITIES } from "../../functions/units";
+import { QUANTITIES, type Quantity, type Unit } from "../../functions/units";
 import {
   asBlock,
   asBlocks,
   byId,
   CATALOGUE,
   type Catalogued,
+  isForTheCall,
   isUnits,
   type Parameter,
   valid,
@@ -97,22 +98,10 @@ describe("given what its comment asks for", () => {
   });
 });
 
-/** Functions that read a range as one thing rather than cell by cell. */
-const READS_WHOLE_RANGE = new Set([
-  "SEQUENCECHECK",
-  "LADDER",
-  "CALIBRATE",
-  "HOURSAT",
-  "OUTLIERS",
-  "CHEAPESTSTEPS",
-  "HANDARM",
-  "NOISEDOSE",
-  "DUSTTWA",
-]);
-/** Parameters that are one thing for the whole call in every function. */
-const FOR_THE_WHOLE_CALL = new Set(["units", "scale"]);
-
-const CELL_BY_CELL = CATALOGUE.filter(({ id }) => !READS_WHOLE_RANGE.has(id));
+/** Functions that read no range as one thing. */
+const CELL_BY_CELL = CATALOGUE.filter(
+  ({ params, isInTurn }) => !isInTurn && params.every(({ takes }) => takes === "each" || takes === "call"),
+);
 
 /** A cell as it compares: errors by what they say. */
 const comparable = (cell: unknown) =>
@@ -132,7 +121,7 @@ describe("over ranges", () => {
 
   const stretched = (parameter: Parameter): fc.Arbitrary<unknown> => {
     if (isUnits(parameter)) return valid(parameter);
-    if (FOR_THE_WHOLE_CALL.has(parameter.name)) return valid(parameter).map((word) => [[word]]);
+    if (isForTheCall(parameter)) return valid(parameter).map((word) => [[word]]);
     const cell = fc.oneof(
       { arbitrary: valid(parameter), weight: 6 },
       { arbitrary: fc.constantFrom<unknown>(null, "", -1, "x", { code: "#DIV/0!" }), weight: 1 },
@@ -171,28 +160,20 @@ describe("over ranges", () => {
 });
 
 describe("in the other system of units", () => {
-  /** A pair of units as the comments write it, and how many of the metric one the us one is. */
-  const PAIRS = new Map<string, number>([
-    ...Object.values(QUANTITIES).map(({ us, metric }): [string, number] => [
-      `${us[0]} | ${metric[0]}`,
-      us[1] / metric[1],
-    ]),
-    ["mm per 1000 ft² | mm per 100 m²", 100 / (1000 * 0.3048 ** 2)],
-  ]);
+  const isQuantity = (unit: Unit | undefined): unit is Quantity => unit !== undefined && unit in QUANTITIES;
 
-  /** How many metric units one us unit of this text is; 1 where the text names no unit that changes. */
-  function factorOf(text: string): number {
-    if (!text.includes(" | ")) return 1;
-    const found = [...PAIRS.keys()].filter((pair) => text.includes(pair)).sort((a, b) => b.length - a.length)[0];
-    if (found === undefined) throw new Error(`the table of units lacks the pair in: ${text}`);
-    return PAIRS.get(found)!;
+  /** How many metric units one us unit is; 1 where there is no unit that changes. */
+  function factorOf(unit: Unit | undefined): number {
+    if (!isQuantity(unit)) return 1;
+    const { us, metric } = QUANTITIES[unit];
+    return us[1] / metric[1];
   }
 
   const WITH_UNITS = CATALOGUE.filter(({ params }) => params.some(isUnits));
 
   it.each(WITH_UNITS)("$id gives the same quantity", (entry) => {
-    const inputs = entry.params.map(({ text }) => factorOf(text));
-    const output = factorOf(entry.returns);
+    const inputs = entry.params.map(({ declared }) => factorOf(declared.unit));
+    const output = factorOf(entry.fn.gives.unit);
     fc.assert(
       fc.property(validArguments(entry), (args) => {
         const us = args.map((value, i) => (isUnits(entry.params[i]!) ? "us" : value));
@@ -211,7 +192,7 @@ describe("in the other system of units", () => {
   });
 
   it("names a pair of units somewhere in every function that asks for the system", () => {
-    const without = WITH_UNITS.filter(({ params }) => !params.some(({ text }) => text.includes(" | ")));
+    const without = WITH_UNITS.filter(({ params }) => !params.some(({ declared }) => isQuantity(declared.unit)));
     expect(without.map(({ id }) => id)).toEqual([]);
   });
 });

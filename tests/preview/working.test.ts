@@ -71,7 +71,7 @@ it("shows each call with its numbers, units and source, of a spilled cell too, a
   expect(await pane().locator(".outcome").textContent()).toBe("Result: 2100 ft²/h");
 
   await show("Try", "D7");
-  expect(await textOf()).toContain("#VALUE! overlap must be from 0 to below 1 (20 % is 0.2); got 20");
+  expect(await textOf()).toContain("#VALUE! overlap must be from 0 to below 1 (20% is 0.2); got 20");
 
   await show("Try", "A1");
   expect(await textOf()).toContain("Try!A1 has no formula. It holds “Floor”, typed in.");

@@ -1,6 +1,6 @@
 import { pmt } from "financial";
 import { describe } from "vitest";
-import { capitalRecovery, crewCost, machineCost, margin, markup, markupFor, priceAt } from "../../functions/price";
+import { CREWCOST, capitalRecovery, MACHINECOST, MARGIN, MARKUP, MARKUPFOR, PRICEAT } from "../../functions/price";
 import { ask, expectClose, reference } from "../helpers";
 
 describe("MACHINECOST", () => {
@@ -8,7 +8,7 @@ describe("MACHINECOST", () => {
     for (const years of [1, 5, 15, 40]) {
       reference(`${interest * 100} % over ${years} years with salvage`, "library: financial 0.2.4 pmt", () => {
         const perYear = -pmt(interest, years, 24000, -4000);
-        expectClose(ask(machineCost, 24000, 4000, years, interest, 800, 3.5), perYear / 800 + 3.5, 1e-11);
+        expectClose(ask(MACHINECOST, 24000, 4000, years, interest, 800, 3.5), perYear / 800 + 3.5, 1e-11);
       });
     }
   }
@@ -22,19 +22,19 @@ describe("MACHINECOST", () => {
   reference(
     "a loan of 32000 at 6 % a year is repaid in 36 months by 973.50 a month",
     "published: OpenStax Principles of Finance, module m00056",
-    () => expectClose(ask(machineCost, 32000, 0, 36, 0.06 / 12, 1), 973.5, 0.005 / 973.5),
+    () => expectClose(ask(MACHINECOST, 32000, 0, 36, 0.06 / 12, 1), 973.5, 0.005 / 973.5),
   );
 
   const KENZIE = "published: OpenStax Principles of Accounting Vol. 1, ch. 11.3, printing press, straight line";
   reference("a press of 58000 with a salvage of 10000 costs 9600 a year over 5 years", KENZIE, () =>
-    expectClose(ask(machineCost, 54000 + 1500 + 2500, 10000, 5, 0, 1), 9600),
+    expectClose(ask(MACHINECOST, 54000 + 1500 + 2500, 10000, 5, 0, 1), 9600),
   );
 
   reference(
     "at 8 % what a year costs, paid for 6 years, is worth what was paid less what it sells for",
     "identity: present value of the payments and of the salvage",
     () => {
-      const perYear = ask(machineCost, 24000, 4000, 6, 0.08, 1);
+      const perYear = ask(MACHINECOST, 24000, 4000, 6, 0.08, 1);
       let worth = 4000 / 1.08 ** 6;
       for (let year = 1; year <= 6; year++) worth += perYear / 1.08 ** year;
       expectClose(worth, 24000);
@@ -47,10 +47,10 @@ describe("MARGIN, MARKUP, MARKUPFOR and PRICEAT", () => {
     "a markup of 25 % is a margin of 20 %",
     "published: Junior Certificate mathematics lesson, worked both ways (seen)",
     () => {
-      expectClose(ask(margin, 125, 100), 0.2);
-      expectClose(ask(markup, 125, 100), 0.25);
-      expectClose(ask(markupFor, 0.2), 0.25);
-      expectClose(ask(priceAt, 100, 0.2), 125);
+      expectClose(ask(MARGIN, 125, 100), 0.2);
+      expectClose(ask(MARKUP, 125, 100), 0.25);
+      expectClose(ask(MARKUPFOR, 0.2), 0.25);
+      expectClose(ask(PRICEAT, 100, 0.2), 125);
     },
   );
 
@@ -66,9 +66,9 @@ describe("MARGIN, MARKUP, MARKUPFOR and PRICEAT", () => {
       `a margin of ${(100 * ofPrice).toFixed(2)} % is a markup of ${(100 * ofCost).toFixed(2)} %`,
       "identity: markup = margin / (1 − margin), in exact fractions",
       () => {
-        expectClose(ask(markupFor, ofPrice), ofCost);
-        expectClose(ask(priceAt, 300, ofPrice), 300 * (1 + ofCost));
-        expectClose(ask(margin, 300 * (1 + ofCost), 300), ofPrice);
+        expectClose(ask(MARKUPFOR, ofPrice), ofCost);
+        expectClose(ask(PRICEAT, 300, ofPrice), 300 * (1 + ofCost));
+        expectClose(ask(MARGIN, 300 * (1 + ofCost), 300), ofPrice);
       },
     );
   }
@@ -78,10 +78,10 @@ describe("CREWCOST", () => {
   const CHAPTER_8_3 = "published: OpenStax Principles of Accounting Vol. 2, ch. 8.3, direct labor variances";
 
   reference("0.10 h at 8.00 is the standard labor of 0.80", CHAPTER_8_3, () =>
-    expectClose(ask(crewCost, 0.1, 1, 8), 0.8),
+    expectClose(ask(CREWCOST, 0.1, 1, 8), 0.8),
   );
 
   reference("0.20 h at 9.50 instead costs 1.10 more", CHAPTER_8_3, () =>
-    expectClose(ask(crewCost, 0.2, 1, 9.5) - ask(crewCost, 0.1, 1, 8), 1.1),
+    expectClose(ask(CREWCOST, 0.2, 1, 9.5) - ask(CREWCOST, 0.1, 1, 8), 1.1),
   );
 });

@@ -1,5 +1,5 @@
 import { describe, expect } from "vitest";
-import { areaRate, passTime } from "../../functions/coverage";
+import { AREARATE, PASSTIME } from "../../functions/coverage";
 import { ask, expectClose, reference } from "../helpers";
 
 const FT_PER_MIN_AT_1_MPH = 5280 / 60;
@@ -29,7 +29,7 @@ describe("AREARATE", () => {
 
   for (const [machine, feet, mph, efficiency, acresPerHour] of machines) {
     reference(`${machine} covers ${acresPerHour} acres an hour`, PM_696, () => {
-      const ft2PerHour = ask(areaRate, feet * INCHES_PER_FOOT, mph * FT_PER_MIN_AT_1_MPH, 0, efficiency);
+      const ft2PerHour = ask(AREARATE, feet * INCHES_PER_FOOT, mph * FT_PER_MIN_AT_1_MPH, 0, efficiency);
       expectPrinted(ft2PerHour / FT2_PER_ACRE, acresPerHour);
     });
   }
@@ -38,7 +38,7 @@ describe("AREARATE", () => {
     "capacity is speed × width × efficiency / 8.25",
     "published: University of Kentucky AEN-73 and Iowa State A3-24, constant of ASABE EP496",
     () => {
-      const acres = ask(areaRate, 23 * INCHES_PER_FOOT, 4.5 * FT_PER_MIN_AT_1_MPH, 0, 0.8) / FT2_PER_ACRE;
+      const acres = ask(AREARATE, 23 * INCHES_PER_FOOT, 4.5 * FT_PER_MIN_AT_1_MPH, 0, 0.8) / FT2_PER_ACRE;
       expectClose(acres, (4.5 * 23 * 0.8) / 8.25);
     },
   );
@@ -48,7 +48,7 @@ describe("AREARATE", () => {
     "published: ASABE EP496, metric form (from memory)",
     () => {
       const kilometresPerHour = 6;
-      const hectares = ask(areaRate, 7000, (kilometresPerHour * 1000) / 60, 0, 0.8, "metric") / 10_000;
+      const hectares = ask(AREARATE, 7000, (kilometresPerHour * 1000) / 60, 0, 0.8, "metric") / 10_000;
       expectClose(hectares, (kilometresPerHour * 7 * 0.8) / 10);
     },
   );
@@ -60,7 +60,7 @@ describe("PASSTIME", () => {
     "published: solved roller production problem by US Army FM 5-434 ch. 11, 16.3 × W × S × L × E / N",
     () => {
       const ft2PerCubicYard = 27 / 0.5;
-      const hours = ask(passTime, ft2PerCubicYard, 8 * 12, 3 * FT_PER_MIN_AT_1_MPH, 4, 0, 50 / 60);
+      const hours = ask(PASSTIME, ft2PerCubicYard, 8 * 12, 3 * FT_PER_MIN_AT_1_MPH, 4, 0, 50 / 60);
       expectPrinted(1 / hours, 489, 0);
       // The printed 16.3 stands for 5280 / 12 / 27.
       expectClose(1 / hours, ((5280 / 12 / 27) * 8 * 3 * 6 * (50 / 60)) / 4);
@@ -78,7 +78,7 @@ describe("PASSTIME", () => {
       "published: US Army FM 5-434 (2000) ch. 4, passes × distance / (speed × efficiency) (numbers from memory)",
       () => {
         const strip = 5 * 5280;
-        expectPrinted(ask(passTime, strip, 12, mph * FT_PER_MIN_AT_1_MPH, passes, 0, 0.6), hours, 2);
+        expectPrinted(ask(PASSTIME, strip, 12, mph * FT_PER_MIN_AT_1_MPH, passes, 0, 0.6), hours, 2);
       },
     );
   }

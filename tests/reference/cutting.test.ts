@@ -1,6 +1,6 @@
 import { unit } from "mathjs";
 import { describe, expect } from "vitest";
-import { cutPerPass, ellipticE, meanOfTurningSum, pressure, slideSpeed, tipSpeed } from "../../functions/cutting";
+import { CUTPERPASS, ellipticE, meanOfTurningSum, PRESSURE, SLIDESPEED, TIPSPEED } from "../../functions/cutting";
 import { ask, expectClose, reference } from "../helpers";
 
 describe("the complete elliptic integral of the second kind", () => {
@@ -94,28 +94,28 @@ describe("SLIDESPEED", () => {
   for (const [what, headRadius, toolRadius, headRpm, carrierRpm] of machines) {
     reference(what, "hand: the tool's path followed in 200000 straight steps", () => {
       const inchesPerMinute = pathPerMinute(headRadius, toolRadius, headRpm, carrierRpm);
-      expectClose(ask(slideSpeed, headRadius, toolRadius, headRpm, carrierRpm), inchesPerMinute / 12, 1e-6);
+      expectClose(ask(SLIDESPEED, headRadius, toolRadius, headRpm, carrierRpm), inchesPerMinute / 12, 1e-6);
     });
   }
 });
 
 describe("TIPSPEED", () => {
   reference("a 7 in wheel at 6000 rpm", "library: mathjs 15.2.0", () => {
-    expectClose(ask(tipSpeed, 7, 6000), Math.PI * unit(7, "in").toNumber("ft") * 6000);
+    expectClose(ask(TIPSPEED, 7, 6000), Math.PI * unit(7, "in").toNumber("ft") * 6000);
   });
 
   reference(
     "a 230 mm wheel at 6650 rpm runs at its marked 80 m/s",
     "common practice: the speed pair that such wheels are marked with (from memory)",
-    () => expect(Math.round(ask(tipSpeed, 230, 6650, "metric"))).toBe(80),
+    () => expect(Math.round(ask(TIPSPEED, 230, 6650, "metric"))).toBe(80),
   );
 });
 
 describe("PRESSURE", () => {
   reference("450 lbf on 18 segments of 0.5 in² as kPa", "library: mathjs 15.2.0", () => {
     const kPa = unit(450, "lbf").toNumber("N") / (18 * unit(0.5, "in^2").toNumber("m^2")) / 1000;
-    expectClose(ask(pressure, unit(450, "lbf").toNumber("kgf"), 18, unit(0.5, "in^2").toNumber("mm^2"), "metric"), kPa);
-    expectClose(unit(ask(pressure, 450, 18, 0.5), "psi").toNumber("kPa"), kPa, 1e-10);
+    expectClose(ask(PRESSURE, unit(450, "lbf").toNumber("kgf"), 18, unit(0.5, "in^2").toNumber("mm^2"), "metric"), kPa);
+    expectClose(unit(ask(PRESSURE, 450, 18, 0.5), "psi").toNumber("kPa"), kPa, 1e-10);
   });
 });
 
@@ -127,11 +127,11 @@ describe("CUTPERPASS", () => {
       return (unit("200 mm^3/kJ").toNumber("m^3/J") * power * 1e6) / swept;
     };
     expectClose(
-      ask(cutPerPass, 200, 440, 2000, 28, 10, 0.1),
+      ask(CUTPERPASS, 200, 440, 2000, 28, 10, 0.1),
       depth("440 lbf", "2000 ft/minute", "28 in", "10 ft/minute"),
     );
     expectClose(
-      ask(cutPerPass, 200, 200, 10, 700, 6, 0.1, "metric"),
+      ask(CUTPERPASS, 200, 200, 10, 700, 6, 0.1, "metric"),
       depth("200 kgf", "10 m/s", "700 mm", "6 m/minute"),
     );
   });
@@ -147,7 +147,7 @@ describe("CUTPERPASS", () => {
         const pascals = newtons / (width * toolDepth);
         const seconds = toolDepth / speed;
         const micrometres = coefficient * pascals * slide * seconds * 1e6;
-        expectClose(ask(cutPerPass, 200, 200, 10, 700, 6, 0, "metric"), micrometres);
+        expectClose(ask(CUTPERPASS, 200, 200, 10, 700, 6, 0, "metric"), micrometres);
       }
     },
   );

@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { unit } from "mathjs";
 import { describe, expect } from "vitest";
-import { dustTwa, handArm, handTime, noiseDose, noiseTime, shroudAir } from "../../functions/exposure";
+import { DUSTTWA, HANDARM, HANDTIME, NOISEDOSE, NOISETIME, SHROUDAIR } from "../../functions/exposure";
 import { ask, column, expectClose, reference } from "../helpers";
 
 /** Within half of the last digit that is printed. */
@@ -27,7 +27,7 @@ describe("NOISETIME by OSHA", () => {
   ];
   for (const [level, hours] of G16) {
     reference(`${level} dBA may last ${hours} h`, "published: 29 CFR 1910.95, Table G-16", () => {
-      expect(Math.abs(ask(noiseTime, level) / hours - 1)).toBeLessThan(0.011);
+      expect(Math.abs(ask(NOISETIME, level) / hours - 1)).toBeLessThan(0.011);
     });
   }
 
@@ -40,8 +40,8 @@ describe("NOISETIME by OSHA", () => {
       "published: 29 CFR 1910.95 App. A, Table G-16A",
       () => {
         // The table prints 0.44 for 0.4353 h; every other row is the formula, rounded.
-        if (level === "111") expect(Math.abs(ask(noiseTime, 111) - 0.44)).toBeLessThan(0.005);
-        else expectPrinted(ask(noiseTime, Number(level)), hours);
+        if (level === "111") expect(Math.abs(ask(NOISETIME, 111) - 0.44)).toBeLessThan(0.005);
+        else expectPrinted(ask(NOISETIME, Number(level)), hours);
       },
     );
   }
@@ -79,7 +79,7 @@ describe("NOISETIME by NIOSH", () => {
     reference(
       `${level} dBA may last ${minutes.toFixed(1)} min`,
       "published: NIOSH 98-126 (1998), Table 1-1, 85 dBA and 3 dB",
-      () => expect(Math.abs(60 * ask(noiseTime, level, 85, 3) - minutes)).toBeLessThanOrEqual(within),
+      () => expect(Math.abs(60 * ask(NOISETIME, level, 85, 3) - minutes)).toBeLessThanOrEqual(within),
     );
   }
 });
@@ -92,7 +92,7 @@ describe("NOISEDOSE", () => {
       [95, 4],
       [100, 2],
     ] as const) {
-      expectClose(ask(noiseDose, level, 8), (100 * 8) / reference);
+      expectClose(ask(NOISEDOSE, level, 8), (100 * 8) / reference);
     }
   });
 
@@ -114,14 +114,14 @@ describe("NOISEDOSE", () => {
       "published: 29 CFR 1910.95 App. A, Table A-1, dose to average level (rows from memory)",
       () => {
         // A level rounded to 0.05 dB leaves the dose within 2^(0.05/5).
-        const found = ask(noiseDose, level, 8);
+        const found = ask(NOISEDOSE, level, 8);
         expect(Math.abs(Math.log2(found / dose))).toBeLessThanOrEqual(0.05 / 5 + 1e-9);
       },
     );
   }
 
   reference("85 dBA for 8 h is the action level, half the dose", "published: 29 CFR 1910.95(c)(1)", () => {
-    expect(ask(noiseDose, 85, 8)).toBe(50);
+    expect(ask(NOISEDOSE, 85, 8)).toBe(50);
   });
 
   reference(
@@ -129,14 +129,14 @@ describe("NOISEDOSE", () => {
     "published: 29 CFR 1910.95(b)(2) note: C1/T1 + C2/T2 + …, times of Table G-16",
     () => {
       // 2 of 8 h at 90, 1 of 4 h at 95, half of 1 h at 105.
-      expectClose(ask(noiseDose, column(90, 95, 105), column(2, 1, 0.5)), 100 * (2 / 8 + 1 / 4 + 0.5 / 1));
+      expectClose(ask(NOISEDOSE, column(90, 95, 105), column(2, 1, 0.5)), 100 * (2 / 8 + 1 / 4 + 0.5 / 1));
     },
   );
 
   reference("by NIOSH the dose halves with 3 dB less", "identity: the exchange rate is what halves it", () => {
     fc.assert(
       fc.property(fc.double({ min: 60, max: 120, noNaN: true }), (level) => {
-        expectClose(ask(noiseDose, level - 3, 8, 85, 3), ask(noiseDose, level, 8, 85, 3) / 2, 1e-11);
+        expectClose(ask(NOISEDOSE, level - 3, 8, 85, 3), ask(NOISEDOSE, level, 8, 85, 3) / 2, 1e-11);
       }),
     );
   });
@@ -146,13 +146,13 @@ describe("HANDARM", () => {
   reference(
     "1 h at 2, 3 h at 3.5 and half an hour at 10 m/s² are 3.4 m/s²",
     "published: ISO 5349-1:2001, the example to its formula for several operations (from memory)",
-    () => expectPrinted(ask(handArm, column(2, 3.5, 10), column(1, 3, 0.5)), "3.4"),
+    () => expectPrinted(ask(HANDARM, column(2, 3.5, 10), column(1, 3, 0.5)), "3.4"),
   );
 
   reference(
     "4 m/s² for 4.5 h is 3.0 m/s²",
     "published: EU Good Practice Guide HAV (2006) to Directive 2002/44/EC (from memory)",
-    () => expectPrinted(ask(handArm, 4, 4.5), "3.0"),
+    () => expectPrinted(ask(HANDARM, 4, 4.5), "3.0"),
   );
 
   reference(
@@ -163,8 +163,8 @@ describe("HANDARM", () => {
         [3.2, 7.5, 12],
         [2.5, 1.25, 0.2],
       ];
-      const each = a!.map((vibration, i) => ask(handArm, vibration, t![i]));
-      expectClose(ask(handArm, column(...a!), column(...t!)), Math.hypot(...each));
+      const each = a!.map((vibration, i) => ask(HANDARM, vibration, t![i]));
+      expectClose(ask(HANDARM, column(...a!), column(...t!)), Math.hypot(...each));
     },
   );
 
@@ -173,8 +173,8 @@ describe("HANDARM", () => {
     "published: HSE exposure points (2 × a² an hour; 100 and 400), values of Directive 2002/44/EC article 3",
     () => {
       for (const a of [4, 5, 8, 14]) {
-        expectClose(ask(handArm, a, 100 / (2 * a ** 2)), 2.5);
-        expectClose(ask(handArm, a, 400 / (2 * a ** 2)), 5);
+        expectClose(ask(HANDARM, a, 100 / (2 * a ** 2)), 2.5);
+        expectClose(ask(HANDARM, a, 400 / (2 * a ** 2)), 5);
       }
     },
   );
@@ -187,7 +187,7 @@ describe("HANDTIME", () => {
         fc.double({ min: 3, max: 60, noNaN: true }),
         fc.double({ min: 0.5, max: 5, noNaN: true }),
         (vibration, limit) => {
-          expectClose(ask(handArm, vibration, ask(handTime, vibration, limit)), limit, 1e-12);
+          expectClose(ask(HANDARM, vibration, ask(HANDTIME, vibration, limit)), limit, 1e-12);
         },
       ),
     );
@@ -198,8 +198,8 @@ describe("HANDTIME", () => {
     "published: HSE exposure points: the action value is reached after 100 / (2 a²) h, the limit value after 400 / (2 a²)",
     () => {
       for (const a of [3, 6, 10, 15]) {
-        expectClose(ask(handTime, a, 2.5), 100 / (2 * a ** 2));
-        expectClose(ask(handTime, a), 400 / (2 * a ** 2));
+        expectClose(ask(HANDTIME, a, 2.5), 100 / (2 * a ** 2));
+        expectClose(ask(HANDTIME, a), 400 / (2 * a ** 2));
       }
     },
   );
@@ -209,17 +209,17 @@ describe("DUSTTWA", () => {
   reference(
     "2 h at 150, 2 h at 75 and 4 h at 50 are 81.25",
     "published: 29 CFR 1910.1000(d)(1)(ii), its illustration of the formula",
-    () => expect(ask(dustTwa, column(150, 75, 50), column(2, 2, 4))).toBe(81.25),
+    () => expect(ask(DUSTTWA, column(150, 75, 50), column(2, 2, 4))).toBe(81.25),
   );
 
   reference(
     "8 h at the action level and at the limit are those: 25 and 50 µg/m³",
     "published: 29 CFR 1926.1153(b) and (d)(1), averages over 8 hours",
     () => {
-      expect(ask(dustTwa, 25, 8)).toBe(25);
-      expect(ask(dustTwa, 50, 8)).toBe(50);
+      expect(ask(DUSTTWA, 25, 8)).toBe(25);
+      expect(ask(DUSTTWA, 50, 8)).toBe(50);
       // A day of 10 h at the limit is above it.
-      expect(ask(dustTwa, 50, 10)).toBe(62.5);
+      expect(ask(DUSTTWA, 50, 10)).toBe(62.5);
     },
   );
 });
@@ -232,7 +232,7 @@ describe("SHROUDAIR", () => {
       [7, 175],
       [10, 250],
     ] as const) {
-      expect(ask(shroudAir, inches)).toBe(cfm);
+      expect(ask(SHROUDAIR, inches)).toBe(cfm);
     }
   });
 
@@ -240,7 +240,7 @@ describe("SHROUDAIR", () => {
     for (const inches of [4, 4.5, 7, 9]) {
       const airflow = unit(25 * inches, "cuft/minute").toNumber("m^3/hour");
       const diameter = unit(inches, "inch").toNumber("mm");
-      expectClose(ask(shroudAir, diameter, "metric"), airflow, 1e-9);
+      expectClose(ask(SHROUDAIR, diameter, "metric"), airflow, 1e-9);
     }
   });
 });

@@ -1,5 +1,5 @@
 import { describe, expect } from "vitest";
-import { nearest, size } from "../../functions/grit";
+import { NEAREST, SIZE } from "../../functions/grit";
 import { ASTM_E11 } from "../../functions/tables/astm-e11";
 import { ask, column, expectClose, reference } from "../helpers";
 
@@ -44,14 +44,14 @@ const ISO_6106_WIDE = [
   [252, 60, 80],
 ] as const;
 
-const mesh = (grit: number): number => ask(size, grit);
+const mesh = (grit: number): number => ask(SIZE, grit);
 
 describe("the mesh scale", () => {
   reference(
     "gives the openings of some sieves",
     "published: ASTM E11-17, Table 1, No. 4, 6, 16, 30, 50, 100, 200, 400 and 635",
     () => {
-      expect(ask(size, column(4, 6, 16, 30, 50, 100, 200, 400, 635))).toEqual(
+      expect(ask(SIZE, column(4, 6, 16, 30, 50, 100, 200, 400, 635))).toEqual(
         column(4750, 3350, 1180, 600, 300, 150, 75, 38, 20),
       );
     },
@@ -128,7 +128,7 @@ describe("the other scales", () => {
     "p gives the coarse and the fine grits",
     "published: ISO 6344-2 and ISO 6344-3 (FEPA P), P12, P40, P80, P120, P220, P240, P400, P1000 and P2500",
     () => {
-      expect(ask(size, column(12, 40, 80, 120, 220, 240, 400, 1000, 2500), "p")).toEqual(
+      expect(ask(SIZE, column(12, 40, 80, 120, 220, 240, 400, 1000, 2500), "p")).toEqual(
         column(1815, 425, 201, 125, 68, 58.5, 35, 18.3, 8.4),
       );
     },
@@ -138,7 +138,7 @@ describe("the other scales", () => {
     "f gives the coarse and the fine grits",
     "published: ISO 8486-1:1996 and ISO 8486-2:2007 (FEPA F), F4, F30, F60, F220, F230, F400, F1200 and F2000 (from memory)",
     () => {
-      expect(ask(size, column(4, 30, 60, 220, 230, 400, 1200, 2000), "f")).toEqual(
+      expect(ask(SIZE, column(4, 30, 60, 220, 230, 400, 1200, 2000), "f")).toEqual(
         column(4890, 625, 260, 58, 53, 17.3, 3, 1.2),
       );
     },
@@ -148,7 +148,7 @@ describe("the other scales", () => {
     "jis gives the micropowders",
     "published: JIS R 6001:1987, #240, #320, #600, #1000, #2000, #4000 and #8000",
     () => {
-      expect(ask(size, column(240, 320, 600, 1000, 2000, 4000, 8000), "jis")).toEqual(
+      expect(ask(SIZE, column(240, 320, 600, 1000, 2000, 4000, 8000), "jis")).toEqual(
         column(57, 40, 20, 11.5, 6.7, 3, 1.2),
       );
     },
@@ -158,7 +158,7 @@ describe("the other scales", () => {
     "the same number 400 is a different size on each scale, so a number alone converts to nothing",
     "published: ASTM E11-17 No. 400, ISO 6344-3 P400, JIS R 6001:1987 #400, ISO 8486-2:2007 F400 (the last from memory)",
     () => {
-      expect(["mesh", "p", "jis", "f"].map((scale) => ask(size, 400, scale))).toEqual([38, 35, 30, 17.3]);
+      expect(["mesh", "p", "jis", "f"].map((scale) => ask(SIZE, 400, scale))).toEqual([38, 35, 30, 17.3]);
     },
   );
 
@@ -180,7 +180,7 @@ describe("the other scales", () => {
         [180, 82],
         [220, 68],
       ];
-      for (const [grit, average] of cami) expectClose(ask(size, grit, "p"), average, 0.16);
+      for (const [grit, average] of cami) expectClose(ask(SIZE, grit, "p"), average, 0.16);
     },
   );
 
@@ -188,9 +188,9 @@ describe("the other scales", () => {
     "a size is found on each scale under that scale's own number",
     "published: 125 µm is ASTM E11 No. 120 and ISO 6344-2 P120; 40 µm is JIS R 6001 #320",
     () => {
-      expect(ask(nearest, 125)).toBe(120);
-      expect(ask(nearest, 125, "p")).toBe(120);
-      expect(ask(nearest, 40, "jis")).toBe(320);
+      expect(ask(NEAREST, 125)).toBe(120);
+      expect(ask(NEAREST, 125, "p")).toBe(120);
+      expect(ask(NEAREST, 40, "jis")).toBe(320);
     },
   );
 });

@@ -1,11 +1,11 @@
 import fc from "fast-check";
 import { describe, expect } from "vitest";
-import { ladder, scratch, sequenceCheck, size, stepCheck, stepCount, stepRatio } from "../../functions/grit";
+import { LADDER, SCRATCH, SEQUENCECHECK, SIZE, STEPCHECK, STEPCOUNT, STEPRATIO } from "../../functions/grit";
 import { ask, column, expectClose, reference } from "../helpers";
 
 describe("what the trade says of grits", () => {
   reference("a 30 is about half the size of a 16", "common practice: no source", () => {
-    expectClose(ask(stepRatio, 16, 30), 2, 0.1);
+    expectClose(ask(STEPRATIO, 16, 30), 2, 0.1);
   });
 
   reference("the lower the number, the coarser the grit, on every scale", "common practice: no source", () => {
@@ -19,34 +19,34 @@ describe("what the trade says of grits", () => {
       fc.assert(
         fc.property(grit, grit, (a, b) => {
           fc.pre(a < b);
-          expect(ask(size, a, scale)).toBeGreaterThan(ask(size, b, scale));
+          expect(ask(SIZE, a, scale)).toBeGreaterThan(ask(SIZE, b, scale));
         }),
       );
     }
   });
 
   reference("400 and then 200 is the wrong order", "common practice: no source", () => {
-    expect(ask(stepCheck, 400, 200)).toBe("backwards");
-    expect(ask(stepCheck, 200, 400)).toBe("ok");
-    expect(ask(sequenceCheck, column(100, 400, 200))).toEqual(column("start", "too far", "backwards"));
+    expect(ask(STEPCHECK, 400, 200)).toBe("backwards");
+    expect(ask(STEPCHECK, 200, 400)).toBe("ok");
+    expect(ask(SEQUENCECHECK, column(100, 400, 200))).toEqual(column("start", "too far", "backwards"));
   });
 
   reference("metal straight to resin wants a transitional between", "common practice: no source", () => {
-    expect(ask(stepCheck, 100, 200, "metal", "resin")).toBe("add a transitional");
-    const withIt = ask(sequenceCheck, column(80, 100, 200), column("metal", "hybrid", "resin"));
+    expect(ask(STEPCHECK, 100, 200, "metal", "resin")).toBe("add a transitional");
+    const withIt = ask(SEQUENCECHECK, column(80, 100, 200), column("metal", "hybrid", "resin"));
     expect(withIt).toEqual(column("start", "ok", "ok"));
   });
 
   reference("steps of about double are fine", "common practice: no source", () => {
     const doubled = column(16, 30, 60, 120, 200, 400, 800, 1500, 3000);
-    expect(ask(sequenceCheck, doubled).flat().slice(1)).toEqual(Array(8).fill("ok"));
+    expect(ask(SEQUENCECHECK, doubled).flat().slice(1)).toEqual(Array(8).fill("ok"));
     for (const grit of [30, 40, 50, 60, 100, 200, 400, 800, 1500]) {
-      expect(ask(stepCheck, grit, 2 * grit), `${grit} to ${2 * grit}`).toBe("ok");
+      expect(ask(STEPCHECK, grit, 2 * grit), `${grit} to ${2 * grit}`).toBe("ok");
     }
   });
 
   reference("a softer bond leaves the finer scratch from the same grit", "common practice: no source", () => {
-    const [metal, transitional, resin] = ask(scratch, 100, column("metal", "transitional", "resin")).flat();
+    const [metal, transitional, resin] = ask(SCRATCH, 100, column("metal", "transitional", "resin")).flat();
     expect(metal > transitional && transitional > resin).toBe(true);
   });
 });
@@ -57,14 +57,14 @@ describe("ratios of steps", () => {
   reference("multiply along a sequence", "identity: (a / b) × (b / c) = a / c", () => {
     fc.assert(
       fc.property(grit, grit, grit, (a, b, c) => {
-        const through = ask(stepRatio, a, b) * ask(stepRatio, b, c);
-        expectClose(through, ask(stepRatio, a, c), 1e-12);
+        const through = ask(STEPRATIO, a, b) * ask(STEPRATIO, b, c);
+        expectClose(through, ask(STEPRATIO, a, c), 1e-12);
       }),
     );
   });
 
   reference("turn over with the step", "identity: a / b = 1 / (b / a)", () => {
-    fc.assert(fc.property(grit, grit, (a, b) => expectClose(ask(stepRatio, a, b), 1 / ask(stepRatio, b, a), 1e-12)));
+    fc.assert(fc.property(grit, grit, (a, b) => expectClose(ask(STEPRATIO, a, b), 1 / ask(STEPRATIO, b, a), 1e-12)));
   });
 });
 
@@ -98,7 +98,7 @@ describe("LADDER", () => {
         fc.property(sizeUm, sizeUm, limits, shelf, (a, b, limit, available) => {
           fc.pre(a > b);
           const expected = bestByTryingAll(a, b, limit, available);
-          const found = ask(ladder, a, b, limit, column(...available), "um");
+          const found = ask(LADDER, a, b, limit, column(...available), "um");
           if (!expected) {
             expect(found).toMatchObject({ code: "#NUM!" });
             return;
@@ -124,7 +124,7 @@ describe("LADDER", () => {
       fc.assert(
         fc.property(grit, grit, (a, b) => {
           fc.pre(a < b);
-          expect(ask(ladder, a, b).length - 1).toBeGreaterThanOrEqual(ask(stepCount, a, b));
+          expect(ask(LADDER, a, b).length - 1).toBeGreaterThanOrEqual(ask(STEPCOUNT, a, b));
         }),
       );
     },
@@ -135,7 +135,7 @@ describe("LADDER", () => {
     "hand: 1024 to 64 µm within a ratio of 2.1: 2⁴ needs four steps, 512, 256 and 128 are the even ones",
     () => {
       const available = column(600, 512, 480, 300, 256, 240, 130, 128, 125);
-      expect(ask(ladder, 1024, 64, 2.1, available, "um")).toEqual(column(1024, 512, 256, 128, 64));
+      expect(ask(LADDER, 1024, 64, 2.1, available, "um")).toEqual(column(1024, 512, 256, 128, 64));
     },
   );
 });

@@ -2,11 +2,11 @@ import tQuantileOf from "@stdlib/stats-base-dists-t-quantile";
 import fc from "fast-check";
 import { log, mean, std } from "mathjs";
 import { describe, expect } from "vitest";
-import { passTime } from "../../functions/coverage";
-import { actualRate, calibrate, hoursAt, outliers, rateVariance, usageVariance } from "../../functions/jobs";
+import { PASSTIME } from "../../functions/coverage";
+import { ACTUALRATE, CALIBRATE, HOURSAT, OUTLIERS, RATEVARIANCE, USAGEVARIANCE } from "../../functions/jobs";
 import { ask, column, expectClose, reference } from "../helpers";
 
-const calibration = (...args: unknown[]): Record<string, number> => Object.fromEntries(ask(calibrate, ...args));
+const calibration = (...args: unknown[]): Record<string, number> => Object.fromEntries(ask(CALIBRATE, ...args));
 
 /** Jobs whose log ratios are these values, exactly but for rounding. */
 const withLogRatios = (values: number[]): [estimated: unknown[][], actual: unknown[][]] => [
@@ -21,8 +21,8 @@ describe("ACTUALRATE", () => {
     () => {
       const acre = 43560;
       for (const passes of [1, 2, 3]) {
-        const hours = ask(passTime, 20.3636 * acre, 40 * 12, 6 * 88, passes, 0, 0.7);
-        expect(Math.abs(ask(actualRate, 20.3636 * acre, hours, passes) / acre - 20.4)).toBeLessThanOrEqual(0.05);
+        const hours = ask(PASSTIME, 20.3636 * acre, 40 * 12, 6 * 88, passes, 0, 0.7);
+        expect(Math.abs(ask(ACTUALRATE, 20.3636 * acre, hours, passes) / acre - 20.4)).toBeLessThanOrEqual(0.05);
       }
     },
   );
@@ -33,28 +33,28 @@ describe("RATEVARIANCE and USAGEVARIANCE", () => {
   const LABOR = "published: OpenStax Principles of Accounting Vol. 2, ch. 8.3, labor variances";
 
   reference("20 at 6 for 7 saves 20, and 20 at 9 for 7 costs 40 more", MATERIALS, () => {
-    expect(ask(rateVariance, 6, 7, 20)).toBe(-20);
-    expect(ask(rateVariance, 9, 7, 20)).toBe(40);
+    expect(ask(RATEVARIANCE, 6, 7, 20)).toBe(-20);
+    expect(ask(RATEVARIANCE, 9, 7, 20)).toBe(40);
   });
 
   reference("0.20 for 0.25 at 7 saves 0.35, and 0.50 for 0.25 costs 1.75 more", MATERIALS, () => {
-    expectClose(ask(usageVariance, 0.2, 0.25, 7), -0.35);
-    expectClose(ask(usageVariance, 0.5, 0.25, 7), 1.75);
+    expectClose(ask(USAGEVARIANCE, 0.2, 0.25, 7), -0.35);
+    expectClose(ask(USAGEVARIANCE, 0.5, 0.25, 7), 1.75);
   });
 
   reference("0.10 h at 7.50 for 8.00 saves 0.05, and at 9.50 costs 0.15 more", LABOR, () => {
-    expectClose(ask(rateVariance, 7.5, 8, 0.1), -0.05);
-    expectClose(ask(rateVariance, 9.5, 8, 0.1), 0.15);
+    expectClose(ask(RATEVARIANCE, 7.5, 8, 0.1), -0.05);
+    expectClose(ask(RATEVARIANCE, 9.5, 8, 0.1), 0.15);
   });
 
   reference("0.05 h for 0.10 at 8 saves 0.40, and 0.20 h costs 0.80 more", LABOR, () => {
-    expectClose(ask(usageVariance, 0.05, 0.1, 8), -0.4);
-    expectClose(ask(usageVariance, 0.2, 0.1, 8), 0.8);
+    expectClose(ask(USAGEVARIANCE, 0.05, 0.1, 8), -0.4);
+    expectClose(ask(USAGEVARIANCE, 0.2, 0.1, 8), 0.8);
   });
 
   reference("0.20 h at 9.50 for 0.10 h at 8.00 costs 0.30 by rate, 0.80 by time, 1.10 in all", LABOR, () => {
-    const byRate = ask(rateVariance, 9.5, 8, 0.2);
-    const byTime = ask(usageVariance, 0.2, 0.1, 8);
+    const byRate = ask(RATEVARIANCE, 9.5, 8, 0.2);
+    const byTime = ask(USAGEVARIANCE, 0.2, 0.1, 8);
     expectClose(byRate, 0.3);
     expectClose(byTime, 0.8);
     expectClose(byRate + byTime, 1.1);
@@ -104,7 +104,7 @@ describe("CALIBRATE", () => {
           expect(found.jobs).toBe(n);
 
           const ahead = tQuantileOf(level, n - 1) * spread * Math.sqrt(1 + 1 / n);
-          expectClose(ask(hoursAt, 24, estimated, actual, level), 24 * Math.exp(centre + ahead), 1e-9);
+          expectClose(ask(HOURSAT, 24, estimated, actual, level), 24 * Math.exp(centre + ahead), 1e-9);
         }),
         { numRuns: 200 },
       );
@@ -133,7 +133,7 @@ describe("HOURSAT", () => {
       const normal = Array.from({ length: 4000 }, (_, i) => tQuantileOf((i + 0.5) / 4000, 1e6));
       const scale = Number(std(normal));
       const [estimated, actual] = withLogRatios(normal.map((z) => z / scale));
-      expectClose(ask(hoursAt, 1, estimated, actual, 0.9), 3.60222447927916, 1e-3);
+      expectClose(ask(HOURSAT, 1, estimated, actual, 0.9), 3.60222447927916, 1e-3);
     },
   );
 });
@@ -146,14 +146,14 @@ describe("OUTLIERS", () => {
     "published: Iglewicz and Hoaglin (1993), How to Detect and Handle Outliers, example (as others quote it); hand: median 2.45, MAD 0.15";
 
   reference("finds the two wild ones of ten, which no plain z-score finds", BOOK, () => {
-    expect(ask(outliers, ...withLogRatios(MEASURED))).toEqual(column(...SCORES.map((score) => score > 3.5)));
+    expect(ask(OUTLIERS, ...withLogRatios(MEASURED))).toEqual(column(...SCORES.map((score) => score > 3.5)));
     const centre = mean(MEASURED);
     const deviation = Number(std(MEASURED));
     expect(MEASURED.filter((x) => Math.abs(x - centre) / deviation > 3)).toEqual([]);
   });
 
   reference("gives each of them the score of the book", BOOK, () => {
-    const marksAt = (limit: number) => ask(outliers, ...withLogRatios(MEASURED), limit).flat();
+    const marksAt = (limit: number) => ask(OUTLIERS, ...withLogRatios(MEASURED), limit).flat();
     for (const [i, score] of SCORES.entries()) {
       expect(marksAt(score * 0.999)[i], `${MEASURED[i]} below ${score}`).toBe(true);
       expect(marksAt(score * 1.001)[i], `${MEASURED[i]} above ${score}`).toBe(false);

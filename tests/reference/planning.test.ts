@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect } from "vitest";
-import { cheapestSteps, cheapestStepsTable } from "../../functions/planning";
+import { CHEAPESTSTEPS, cheapestSteps } from "../../functions/planning";
 import { ask, expectClose, reference } from "../helpers";
 import {
   BONDS,
@@ -54,7 +54,7 @@ const shelfOf = (least: number, most: number) => fc.array(tool, { minLength: lea
 function planned(shelf: readonly ShelfTool[], f: Floor): any[][] | string {
   const tooling = shelf.map(({ grit, bond, size, cut, life, price }) => [grit, bond, size, cut, life, price]);
   const args = [f.area, f.hourCost, f.areaRate, f.startScratch, f.finishGrit, f.maxRatio, f.changeCost];
-  const table = ask(cheapestStepsTable, tooling, ...args);
+  const table = ask(CHEAPESTSTEPS, tooling, ...args);
   return Array.isArray(table) ? table.slice(1) : table.code;
 }
 

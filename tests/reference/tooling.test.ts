@@ -1,5 +1,5 @@
 import { describe, expect } from "vitest";
-import { bond, grindRatio, lifeLeft, toolCost, toolsUsed, wearRate } from "../../functions/tooling";
+import { BOND, GRINDRATIO, LIFELEFT, TOOLCOST, TOOLSUSED, WEARRATE } from "../../functions/tooling";
 import { ask, expectClose, reference } from "../helpers";
 
 describe("TOOLSUSED and TOOLCOST", () => {
@@ -7,11 +7,11 @@ describe("TOOLSUSED and TOOLCOST", () => {
     "published: OpenStax Principles of Accounting Vol. 1, ch. 11.3, printing press, units of production";
 
   reference("180000 of 960000 units of a base of 48000 cost 9000", UNITS_OF_PRODUCTION, () => {
-    expectClose(ask(toolCost, 180000, 960000, 48000), 9000);
-    expectClose(ask(toolsUsed, 180000, 960000) * 48000, 9000);
+    expectClose(ask(TOOLCOST, 180000, 960000, 48000), 9000);
+    expectClose(ask(TOOLSUSED, 180000, 960000) * 48000, 9000);
   });
 
-  reference("one unit costs 0.05", UNITS_OF_PRODUCTION, () => expectClose(ask(toolCost, 1, 960000, 48000), 0.05));
+  reference("one unit costs 0.05", UNITS_OF_PRODUCTION, () => expectClose(ask(TOOLCOST, 1, 960000, 48000), 0.05));
 });
 
 describe("WEARRATE and LIFELEFT", () => {
@@ -19,8 +19,8 @@ describe("WEARRATE and LIFELEFT", () => {
     "wear is linear in the distance ground, so passes and floor count alike",
     "published: Archard's wear law, V = K·W·L/H (from memory)",
     () => {
-      expect(ask(wearRate, 10, 9, 4000, 1)).toBe(ask(wearRate, 10, 9, 1000, 4));
-      expectClose(ask(wearRate, 10, 8, 4000), 2 * ask(wearRate, 10, 9, 4000));
+      expect(ask(WEARRATE, 10, 9, 4000, 1)).toBe(ask(WEARRATE, 10, 9, 1000, 4));
+      expectClose(ask(WEARRATE, 10, 8, 4000), 2 * ask(WEARRATE, 10, 9, 4000));
     },
   );
 
@@ -28,8 +28,8 @@ describe("WEARRATE and LIFELEFT", () => {
     "the same wear in both systems",
     "hand: 1 mm over 1000 ft² = 92.90304 m² is 1 / 0.9290304 mm per 100 m²",
     () => {
-      expectClose(ask(wearRate, 10, 9, 92.90304, 1, "metric"), 1 / 0.9290304);
-      expectClose(ask(lifeLeft, 8, 3, 1 / 0.9290304, "metric"), 464.5152);
+      expectClose(ask(WEARRATE, 10, 9, 92.90304, 1, "metric"), 1 / 0.9290304);
+      expectClose(ask(LIFELEFT, 8, 3, 1 / 0.9290304, "metric"), 464.5152);
     },
   );
 });
@@ -40,7 +40,7 @@ describe("BOND", () => {
     "common practice: hard slab, soft bond; soft slab, hard bond",
     () => {
       const softest = ["hard", "medium", "soft"];
-      const order = [2, 3, 4, 5, 6, 7, 8].map((hardness) => softest.indexOf(ask(bond, hardness)));
+      const order = [2, 3, 4, 5, 6, 7, 8].map((hardness) => softest.indexOf(ask(BOND, hardness)));
       expect(order).toEqual([...order].sort());
       expect([order[0], order.at(-1)]).toEqual([0, 2]);
     },
@@ -51,6 +51,6 @@ describe("GRINDRATIO", () => {
   reference(
     "20 parts of work for 1 of wheel is 20, and not its inverse the wear ratio",
     "published: training glossary, G ratio, conventional wheels 20 : 1 to 80 : 1",
-    () => expect(ask(grindRatio, 20, 1)).toBe(20),
+    () => expect(ask(GRINDRATIO, 20, 1)).toBe(20),
   );
 });

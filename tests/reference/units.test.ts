@@ -1,6 +1,6 @@
 import { unit } from "mathjs";
 import { describe, expect } from "vitest";
-import { film } from "../../functions/liquids";
+import { FILM } from "../../functions/liquids";
 import { convert, QUANTITIES, type Quantity, si } from "../../functions/units";
 import { ask, expectClose, reference } from "../helpers";
 
@@ -19,6 +19,8 @@ const AS_MATHJS: Record<Quantity, [us: string, metric: string]> = {
   segmentArea: ["in^2", "mm^2"],
   pressure: ["psi", "kPa"],
   filmThickness: ["mil", "um"],
+  // 1 mm over 1000 ft² is 1 µm over 1 ft², and 100 m² are a square decameter.
+  wearRate: ["um/ft^2", "mm/dam^2"],
   airflow: ["ft^3/minute", "m^3/hour"],
 };
 
@@ -61,15 +63,15 @@ describe("FILM", () => {
   reference(
     "a gallon over one square foot lies 1604.1667 mil thick",
     "hand: 231 in³ / 144 in² = 1.604166… in (NIST SP 811, 1 US gal = 231 in³)",
-    () => expectClose(ask(film, 1), 231000 / 144),
+    () => expectClose(ask(FILM, 1), 231000 / 144),
   );
 
   reference("a litre over one square metre lies a millimetre thick", "hand: 0.001 m³ / 1 m² = 0.001 m", () =>
-    expectClose(ask(film, 1, 1, "metric"), 1000),
+    expectClose(ask(FILM, 1, 1, "metric"), 1000),
   );
 
   reference("thickness at 160 ft²/gal and 55 % solids", "library: mathjs 15.2.0", () => {
     const wet = unit(1, "gallon").to("m^3").toNumber("m^3") / unit(160, "ft^2").toNumber("m^2");
-    expectClose(ask(film, 160, 0.55), unit(0.55 * wet, "m").toNumber("mil"));
+    expectClose(ask(FILM, 160, 0.55), unit(0.55 * wet, "m").toNumber("mil"));
   });
 });

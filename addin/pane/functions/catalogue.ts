@@ -2,15 +2,30 @@
 import * as z from "zod/mini";
 import { Refusal } from "../../sheet";
 
+const SYMBOLS = z.object({ us: z.string(), metric: z.string() });
+const PARAMETER = z.object({
+  name: z.string(),
+  text: z.string(),
+  optional: z.boolean(),
+  kind: z.enum(["number", "word", "yes or no", "units", "scale", "range"]),
+  takes: z.enum(["each", "one", "list", "one or list", "call"]),
+  bounds: z.readonly(z.array(z.readonly(z.tuple([z.enum([">", ">=", "<", "<="]), z.number()])))),
+  isWhole: z.boolean(),
+  words: z.readonly(z.array(z.readonly(z.array(z.string())))),
+  unit: z.optional(SYMBOLS),
+  isShare: z.boolean(),
+  fallback: z.optional(z.union([z.number(), z.boolean()])),
+  omitted: z.optional(z.string()),
+});
 const ENTRY = z.object({
   id: z.string(),
   room: z.string(),
-  /** What it is called in its file. */
-  functionName: z.string(),
   summary: z.string(),
   remarks: z.string(),
-  params: z.array(z.object({ name: z.string(), text: z.string(), optional: z.boolean() })),
+  params: z.array(PARAMETER),
   returns: z.string(),
+  outcome: z.object({ unit: z.optional(SYMBOLS), isShare: z.boolean() }),
+  isInTurn: z.boolean(),
   examples: z.array(z.object({ call: z.string(), value: z.string(), source: z.string() })),
   fails: z.array(z.object({ call: z.string(), code: z.string(), message: z.string() })),
   plain: z.string(),

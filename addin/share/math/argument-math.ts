@@ -1,16 +1,17 @@
 /** What "show the math" says of an argument and of what comes out: values with their units, and defaults. */
+import type { Outcome as Result } from "../../../functions/describe";
 import type { System } from "../../../functions/units";
 import { fallbackOf, isForTheCall, isList, isOneCell, type Parameter, type PlainFunction } from "../arguments";
 import { attempt } from "./calculate";
 import { ARGUMENT } from "./texts";
-import { isFraction, unitOf } from "./units";
+import { unitOf } from "./units";
 import { type Block, type Cell, FIRST, isBlank, isError, isWide, NotKnown, numberText } from "./values";
 import { type CellArgument, withNumbers, wordOfUnits } from "./with-numbers";
 
 /** A function as its math needs it; the catalogue has more. */
 export interface MathFunction extends PlainFunction {
   readonly summary: string;
-  readonly returns: string;
+  readonly outcome: Result;
   readonly source: string;
 }
 
@@ -43,8 +44,8 @@ export const stretches = (fn: MathFunction, parameter: Parameter | undefined) =>
 
 /** The system of units of a call; undefined where it is the user's own affair, or not known. */
 export function systemOf({ params }: MathFunction, args: readonly Argument[]): System | undefined {
-  if (!params.some(({ name }) => name === "units")) return undefined;
-  const units = args.find(({ parameter }) => parameter.name === "units")!;
+  if (!params.some(({ kind }) => kind === "units")) return undefined;
+  const units = args.find(({ parameter }) => parameter.kind === "units")!;
   if (units.why !== undefined) return undefined;
   return wordOfUnits(args) === "metric" ? "metric" : "us";
 }
@@ -56,12 +57,12 @@ const withUnit = (text: string, unit: string) =>
 const percent = (value: number) => `${Number((value * 100).toPrecision(6))}%`;
 
 /** A cell as a reader takes it in. */
-function shownCell(cell: Cell, text: string, system: System | undefined): string {
+function shownCell(cell: Cell, { unit, isShare }: Result, system: System | undefined): string {
   if (isBlank(cell)) return "blank";
   if (isError(cell)) return cell.code;
   if (typeof cell === "string") return `“${cell}”`;
   if (typeof cell === "boolean") return String(cell).toUpperCase();
-  return isFraction(text) ? `${numberText(cell)} (${percent(cell)})` : withUnit(numberText(cell), unitOf(text, system));
+  return isShare ? `${numberText(cell)} (${percent(cell)})` : withUnit(numberText(cell), unitOf(unit, system));
 }
 
 export function argumentMath(
@@ -71,7 +72,7 @@ export function argumentMath(
   system: System | undefined,
 ): MathArgument {
   const { parameter, given, block, cell, isWhole, why, address } = argument;
-  const { name, text, optional } = parameter;
+  const { name, optional } = parameter;
   const shown = (value: string) => ({ name, given, value });
   const fallback = () => fallbackText(fn, parameter, all, system);
   if (given === "") return shown(optional ? ARGUMENT.omitted(fallback()) : ARGUMENT.omittedRequired);
@@ -82,7 +83,7 @@ export function argumentMath(
   }
   if (cell === undefined) return shown(ARGUMENT.outside);
   if (isBlank(cell)) return shown(optional ? ARGUMENT.blank(fallback()) : ARGUMENT.blankRequired);
-  return shown(shownCell(cell, text, system));
+  return shown(shownCell(cell, parameter, system));
 }
 
 /** What counts for an argument that is left out. */
@@ -95,12 +96,9 @@ function fallbackText(
   const number = fallbackOf(parameter) ?? nestedFallback(fn, parameter, all);
   if (number !== undefined) {
     const value = number === "FALSE" ? false : Number(number);
-    return ARGUMENT.fallback(shownCell(value, parameter.text, system));
+    return ARGUMENT.fallback(shownCell(value, parameter, system));
   }
-  const words =
-    /([^;,.]*?) when left out/.exec(parameter.text)?.[1] ??
-    /When left out ([^;]*?)(?=; |\.$|$)/.exec(parameter.text)?.[1];
-  return words ? ARGUMENT.fallback(words.trim()) : ARGUMENT.noFallback;
+  return parameter.omitted === undefined ? ARGUMENT.noFallback : ARGUMENT.fallback(parameter.omitted);
 }
 
 /** A default that hangs on another argument: of {share:{bond:0.5|0.35|0.2}}, the one for this bond. */
@@ -125,7 +123,7 @@ export function outcomeOf(
   if (isError(cell)) return { kind: "error", code: cell.code, message: cell.message ?? "" };
   // A table's labels and numbers have no unit of their own.
   if (block instanceof NotKnown || !isWide(block) || !fn.plain.includes("CHOOSE({")) {
-    return { kind: "value", text: shownCell(cell, fn.returns, system) };
+    return { kind: "value", text: shownCell(cell, fn.outcome, system) };
   }
-  return { kind: "value", text: shownCell(cell, "", system) };
+  return { kind: "value", text: shownCell(cell, { isShare: false }, system) };
 }

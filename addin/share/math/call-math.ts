@@ -178,7 +178,7 @@ class MathReader implements Sources {
     const passed = fn.params.map((parameter, i) => {
       const block = blocks[i] as Block | undefined;
       // The units word comes bare; what is left out comes as null.
-      return parameter.name === "units" ? (block ? block[0]![0] : null) : (block ?? null);
+      return parameter.kind === "units" ? (block ? block[0]![0] : null) : (block ?? null);
     });
     return this.around.call(fn.id, passed) as Cell[][];
   }

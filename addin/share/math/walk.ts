@@ -6,10 +6,6 @@ import type { PlainFunction } from "../arguments";
 import { type Block, type Cell, cellAt, isBlank, isError, type Place } from "./values";
 import type { CellArgument } from "./with-numbers";
 
-const START = /^\{\w+:start\|/;
-
-export const isWalk = ({ plain }: PlainFunction) => START.test(plain);
-
 export interface Step {
   readonly fn: PlainFunction;
   readonly args: readonly CellArgument[];
@@ -35,6 +31,7 @@ export function stepTo(
   return {
     fn: {
       ...fn,
+      isInTurn: false,
       plain: nextOf(plain)
         .replace(/\{(\w+):before(?=[:}])/g, (_, name: string) => `{${named(name)}`)
         // There is one before.

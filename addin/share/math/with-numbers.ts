@@ -2,7 +2,7 @@
 import { type AstExpression, parse } from "@borgar/fx";
 import { MESH, type Scale, scaleOf, sizeOf } from "../../../functions/scale";
 import { type Given, isList, LEFT_OUT, type Parameter, type PlainFunction, wordIn } from "../arguments";
-import { plainCall } from "../plain";
+import { looksBack, plainCall } from "../plain";
 import { tokensOf } from "../tokens";
 import type { Sources } from "./calculate";
 import { written } from "./formula-text";
@@ -10,7 +10,7 @@ import { nearestMath, sizeMath } from "./grit-sizes";
 import { simplified } from "./simplify";
 import { NO_FORMULA, NOTE, notKnown } from "./texts";
 import { type Block, type Cell, cellAt, columnText, isBlank, isError, literal, numberText, type Place } from "./values";
-import { isWalk, stepTo } from "./walk";
+import { stepTo } from "./walk";
 
 /** An argument in one cell of a call's answer. */
 export interface CellArgument {
@@ -60,7 +60,7 @@ export function withNumbers(fn: PlainFunction, args: readonly CellArgument[], pl
   if (fn.plain.startsWith("none")) {
     return { why: NO_FORMULA.none(fn.plain.replace(/^none: */, "")), notes: [] };
   }
-  return isWalk(fn) ? ofWalk(fn, args, place, answer) : ofCell(fn, args, place, cellAt(answer, place)!);
+  return looksBack(fn) ? ofWalk(fn, args, place, answer) : ofCell(fn, args, place, cellAt(answer, place)!);
 }
 
 function ofWalk(fn: PlainFunction, args: readonly CellArgument[], place: Place, answer: Block): Shown {
@@ -115,7 +115,7 @@ function given({ parameter, text, block, cell }: CellArgument): Given {
   if (text === "") return LEFT_OUT;
   if (isList(parameter)) return { text: standIn(parameter), kind: "expression", ...shape, isRange: true };
   // A scale is looked up before.
-  if (parameter.name === "scale") return LEFT_OUT;
+  if (parameter.kind === "scale") return LEFT_OUT;
   if (block === undefined || cell === undefined || isError(cell)) {
     return { text: standIn(parameter), kind: "expression", isRange: false, isNumber: true };
   }
@@ -151,7 +151,7 @@ function lookUps(
 }
 
 function scaleIn(args: readonly CellArgument[]): Scale | undefined {
-  const argument = args.find(({ parameter }) => parameter.name === "scale");
+  const argument = args.find(({ parameter }) => parameter.kind === "scale");
   if (!argument || argument.text === "") return MESH;
   return argument.block && scaleOf(argument.block as unknown[][]);
 }
@@ -214,6 +214,6 @@ const sourcesOf = (known: ReadonlyMap<string, Block>): Sources => ({
 });
 
 export const wordOfUnits = (args: readonly CellArgument[]) => {
-  const units = args.find(({ parameter }) => parameter.name === "units");
+  const units = args.find(({ parameter }) => parameter.kind === "units");
   return units?.cell === undefined ? undefined : wordIn(units.cell as string);
 };

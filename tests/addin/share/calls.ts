@@ -1,6 +1,16 @@
 /** Random calls of a function: arguments of every kind, good and bad, as cells, literals, expressions and left out. */
 import fc from "fast-check";
-import { type Catalogued, isUnits, type Parameter, valid } from "../../catalogue";
+import {
+  type Catalogued,
+  isForTheCall,
+  isList,
+  isOneCell,
+  isUnits,
+  listed as listedNumber,
+  mayBeOneCell,
+  type Parameter,
+  valid,
+} from "../../catalogue";
 import { type Block, type Cell, ERRORS, isError, rangeOf } from "./engine";
 
 export interface Call {
@@ -15,10 +25,7 @@ interface Chosen {
   readonly form: "cell" | "literal" | "expression" | "left out";
 }
 
-const isScale = ({ name }: Parameter) => name === "scale";
-const isList = ({ text }: Parameter) => text.includes("a range of numbers");
-const mayBeOneCell = ({ text }: Parameter) => text.includes("a number or a range of numbers");
-const isSingle = (parameter: Parameter) => isUnits(parameter) || isScale(parameter) || /one cell/.test(parameter.text);
+const isSingle = (parameter: Parameter) => isForTheCall(parameter) || isOneCell(parameter);
 
 const error = fc.constantFrom(...ERRORS).map((code): Cell => ({ code }));
 const odd = fc.oneof(fc.constantFrom<Cell>(null, null, "", "much", "5", true, false, -1, 0, 1, 1.5, 2, 12000), error);
@@ -27,8 +34,7 @@ const oddWord = fc.oneof(fc.constantFrom<Cell>(null, "", " Resin ", "METRIC", "f
 /** A value for a parameter: mostly one it may be, at times any other. */
 function cellFor(parameter: Parameter): fc.Arbitrary<Cell> {
   const good = valid(parameter) as fc.Arbitrary<Cell>;
-  const isWhole = parameter.text.includes("a whole number");
-  const bad = /"us"|"mesh"|"metal"/.test(parameter.text) ? oddWord : isWhole ? fc.oneof(odd, fc.constant(3e9)) : odd;
+  const bad = parameter.words.length > 0 ? oddWord : parameter.isWhole ? fc.oneof(odd, fc.constant(3e9)) : odd;
   return fc.oneof({ weight: 8, arbitrary: good }, { weight: 1, arbitrary: bad });
 }
 
@@ -41,10 +47,9 @@ const column = (cell: fc.Arbitrary<Cell>, rows: number) =>
 const JOBS = 6;
 
 /** A cell of a list: mostly a good number, now and then a blank, at times any other. */
-function listed({ text }: Parameter): fc.Arbitrary<Cell> {
-  const [min, max] = text.includes("from 0 to 24") ? [0, 24 / JOBS] : [5, 50];
+function listed(parameter: Parameter): fc.Arbitrary<Cell> {
   return fc.oneof(
-    { weight: 20, arbitrary: fc.double({ min, max, noNaN: true }).map((x): Cell => (x < 1e-9 ? 0 : x)) },
+    { weight: 20, arbitrary: listedNumber(parameter, JOBS) as fc.Arbitrary<Cell> },
     { weight: 3, arbitrary: fc.constantFrom<Cell>(null, 0) },
     { weight: 1, arbitrary: odd },
   );
@@ -87,7 +92,7 @@ export const EXTENTS: readonly (readonly Extent[])[] = [
 
 /** Whether a function answers cell by cell; for the others a range is a list that they take as a whole, or refused. */
 export const isStretched = ({ params }: Catalogued) =>
-  params.some(({ text }) => !/a range of numbers|one cell/.test(text));
+  params.some((parameter) => !isList(parameter) && !isOneCell(parameter));
 
 /** Random arguments of one call; with extents, some of them are ranges of these sizes. */
 export const randomArguments = (entry: Catalogued, extents: readonly Extent[] = []): fc.Arbitrary<Chosen[]> =>

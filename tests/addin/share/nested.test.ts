@@ -3,7 +3,7 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { looksBack } from "../../../addin/share/plain";
 import { translate } from "../../../addin/share/translate";
-import { byId, CATALOGUE, isUnits, valid } from "../../catalogue";
+import { byId, CATALOGUE, isList, isUnits, valid } from "../../catalogue";
 import { reportCompared } from "../../run/compared";
 import { address, agrees, type Block, type Cell, calculate, isError, rangeOf, SURROUNDINGS } from "./engine";
 
@@ -135,9 +135,7 @@ function literalOf(text: string): Cell {
   return text.startsWith("#") ? { code: text } : Number(text);
 }
 
-const TAKES_LISTS = new Set(
-  TRANSLATED.filter(({ params }) => params.some(({ text }) => text.includes("a range of numbers"))).map(({ id }) => id),
-);
+const TAKES_LISTS = new Set(TRANSLATED.filter(({ params }) => params.some(isList)).map(({ id }) => id));
 
 describe("the examples and failures of the doc comments", () => {
   it.each(LINES)("$call is $value", ({ call, value }) => {

@@ -1,7 +1,7 @@
 /** The working of the selected cell over the emulated workbook: what its formula refers to, wherever that is. */
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { readMath } from "../../../addin/sheet";
-import * as library from "../../../functions";
+import { FUNCTIONS } from "../../../functions/rooms";
 import { byId, CATALOGUE } from "../../catalogue";
 import { addTable, type GritWorkbook, openGrit, select, write } from "./workbook";
 
@@ -19,7 +19,7 @@ afterEach(() => workbook.dispose());
 
 const working = async (address: string) => {
   await select(address);
-  return readMath(CATALOGUE, library);
+  return readMath(CATALOGUE, FUNCTIONS);
 };
 
 /** Enters a formula, and tells the formula with numbers of the one call in it. */
@@ -90,7 +90,7 @@ describe("the working of the selected cell", () => {
     expect(found.outcome).toEqual({
       kind: "error",
       code: "#VALUE!",
-      message: "overlap must be from 0 to below 1 (20 % is 0.2); got 20",
+      message: "overlap must be from 0 to below 1 (20% is 0.2); got 20",
     });
     await write("Quote!A1", [["=1/0"]]);
     expect((await shown("=GRIT.SIZE(A1)")).args[0]!.value).toBe("#DIV/0!");
@@ -164,7 +164,7 @@ describe("the working of the selected cell", () => {
       requests++;
       return process(body);
     };
-    expect((await readMath(CATALOGUE, library)).workings[0]!.args[0]!.given).toBe(cells);
+    expect((await readMath(CATALOGUE, FUNCTIONS)).workings[0]!.args[0]!.given).toBe(cells);
     expect(requests).toBeLessThanOrEqual(5);
   });
 

@@ -2,21 +2,18 @@
 import { vi } from "vitest";
 import { type BlankAs, CustomFunctionError } from "../../../addin/preview/host/functions";
 import { openWorkbook } from "../../../addin/preview/host/node";
-import * as functions from "../../../functions";
+import { FUNCTIONS } from "../../../functions/rooms";
 import { readMetadata } from "../../../manifest/build/catalogue.mjs";
 
 export type GritWorkbook = Awaited<ReturnType<typeof openGrit>>;
 
 /** Takes a tenth of a second: once for all workbooks. */
-let metadata: ReturnType<typeof readMetadata> | undefined;
+let metadata: string | undefined;
 
 export async function openGrit(blankAs: BlankAs = null) {
   Object.assign((globalThis as any).CustomFunctions, { Error: CustomFunctionError });
   metadata ??= readMetadata();
-  const { json, associate } = await metadata;
-  const byName = functions as unknown as Record<string, (...args: any[]) => any[][]>;
-  const named = Object.fromEntries(associate.map(({ id, functionName }) => [id, byName[functionName]!]));
-  const workbook = await openWorkbook({ functions: named, functionsJson: json, blankAs });
+  const workbook = await openWorkbook({ functions: FUNCTIONS, functionsJson: metadata, blankAs });
   // The workbook code finds the client where a page has it.
   Object.assign(globalThis, { Excel: workbook.Excel, Office: workbook.Office });
   return workbook;

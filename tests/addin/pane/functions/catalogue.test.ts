@@ -1,14 +1,19 @@
 import { describe, expect, it } from "vitest";
 import { byRoom, type Entry, matching, readable, signature } from "../../../../addin/pane/functions/catalogue";
 
-const entry = (id: string, room: string, summary: string, params: Entry["params"] = []): Entry => ({
+type Named = Pick<Entry["params"][number], "name" | "text" | "optional">;
+
+const number = { kind: "number", takes: "each", bounds: [], isWhole: false, words: [], isShare: false } as const;
+
+const entry = (id: string, room: string, summary: string, params: Named[] = []): Entry => ({
   id,
   room,
-  functionName: id.toLowerCase(),
   summary,
-  params,
+  params: params.map((one) => ({ ...number, ...one })),
   remarks: "",
   returns: "",
+  outcome: { isShare: false },
+  isInTurn: false,
   examples: [],
   fails: [],
   plain: "",

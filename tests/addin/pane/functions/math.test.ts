@@ -15,7 +15,7 @@ import { type State, startState } from "../../../../addin/pane/state";
 import { Store } from "../../../../addin/pane/store";
 import type { CallMath } from "../../../../addin/share/math/call-math";
 import type { CellMath } from "../../../../addin/sheet";
-import * as library from "../../../../functions";
+import { FUNCTIONS } from "../../../../functions/rooms";
 import { CATALOGUE } from "../../../catalogue";
 import { type GritWorkbook, openGrit, select, write } from "../../sheet/workbook";
 
@@ -99,7 +99,7 @@ describe("the command", () => {
   let workbook: GritWorkbook;
   beforeEach(async () => {
     // As the script of the functions leaves them in the page.
-    vi.stubGlobal("gritledgerFunctions", library);
+    vi.stubGlobal("gritledgerFunctions", FUNCTIONS);
     workbook = await openGrit();
     await Excel.run(async (context) => {
       context.workbook.worksheets.getActiveWorksheet().name = "Quote";

@@ -325,9 +325,9 @@ describe("what was given", () => {
 
   it("has a unit wherever its doc comment has one for each system", () => {
     for (const { id, params } of CATALOGUE) {
-      for (const { name, text } of params.filter((parameter) => parameter.text.includes(" | "))) {
-        if (text.includes("range of six columns")) continue;
-        const [us, metric] = /, ([^,;|]+) \| ([^,;(.]+?)(?: as [\w ]+)?[;.,]/.exec(text)!.slice(1);
+      for (const { name, unit } of params) {
+        if (!unit || unit.us === unit.metric) continue;
+        const { us, metric } = unit;
         const call = `=GRIT.${id}(${params.map((other) => (other.name === name ? "1" : "")).join(",")})`;
         const value = shown(only(call), name);
         expect([`1 ${us}`, `1 ${us} or ${metric}`], `${name} of ${id}`).toContain(value);
@@ -435,7 +435,7 @@ describe("an error", () => {
     expect(math.outcome).toEqual({
       kind: "error",
       code: "#VALUE!",
-      message: "overlap must be from 0 to below 1 (20 % is 0.2); got 20",
+      message: "overlap must be from 0 to below 1 (20% is 0.2); got 20",
     });
     expect(math.formula).toBeUndefined();
   });
