@@ -60,7 +60,7 @@ const item = (command) => `<Item id="${command.action}Item">
   ${lines(commandParts(command), 2)}
 </Item>`;
 
-// A cell's menu takes a single control, so two commands need a submenu.
+// A cell's menu takes a single control, and a plain button in it once didn't show (office-js#2210): hence a submenu.
 const cellMenu = `<Control xsi:type="Menu" id="${CELL_MENU.id}">
   ${lines([face("Name", "CellMenu.Tip", "icon")], 2)}
   <Items>

@@ -12,7 +12,16 @@ const PAGES = ["pane.html", "about.html", "help/functions.html", ...readdirSync(
   file.endsWith(".html"),
 );
 const WORKER = "pane-share.js";
-const SHIPPED = [...PAGES, WORKER, "page.css", "pane.js", "functions.js", "functions.json", "icons/icon-32.png"];
+const SHIPPED = [
+  ...PAGES,
+  WORKER,
+  "page.css",
+  "notice.js",
+  "pane.js",
+  "functions.js",
+  "functions.json",
+  "icons/icon-32.png",
+];
 const NAMES = [
   "Content-Security-Policy",
   "X-Content-Type-Options",

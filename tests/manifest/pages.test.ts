@@ -3,6 +3,7 @@ import { existsSync, readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { DOMParser } from "@xmldom/xmldom";
 import { describe, expect, it } from "vitest";
+import { headersOf } from "../../manifest/build/headers.mjs";
 import { FILES } from "../../manifest/facts.mjs";
 
 const FOLDER = "manifest/pages";
@@ -26,8 +27,9 @@ describe.each(pages)("%s", (file) => {
     }
   });
 
-  it("loads and runs nothing from elsewhere", () => {
-    expect(read(file)).not.toMatch(/<script|<img|<iframe|style=|https?:/);
+  it("loads and runs nothing from elsewhere; only the notice has a script, its own", () => {
+    expect(read(file)).not.toMatch(/<img|<iframe|style=|https?:/);
+    expect(attributes(file, "script", "src")).toEqual(file === "notice.html" ? ["notice.js"] : []);
   });
 
   it("has a title, one main heading and the language of its text", () => {
@@ -36,6 +38,14 @@ describe.each(pages)("%s", (file) => {
     expect(document.getElementsByTagName("title")[0]!.textContent).toMatch(/^[A-Z].* - Gritledger$/);
     expect(document.getElementsByTagName("h1")).toHaveLength(1);
   });
+});
+
+// The other pages may stand on a host without headers too: they run nothing.
+it("the notice carries the policy of its header, for hosts that send none", () => {
+  const [, carried] = /http-equiv="Content-Security-Policy"\s+content="([^"]*)"/.exec(read("notice.html"))!;
+  const sent = headersOf("notice.html")["Content-Security-Policy"].split("; ");
+  for (const directive of carried!.split("; ")) expect(sent).toContain(directive);
+  expect(carried).toContain("default-src 'none'");
 });
 
 describe("what a contractor must read", () => {
