@@ -2,15 +2,18 @@ import { readdirSync, readFileSync } from "node:fs";
 import { availableParallelism } from "node:os";
 import { join } from "node:path";
 import { defineConfig } from "vitest/config";
-import { SlowestFirst } from "./tests/run/slowest-first";
-import { Summary } from "./tests/run/summary";
+import { SlowestFirst } from "./tests/run/slowest-first.ts";
+import { Summary } from "./tests/run/summary.ts";
 
 const ROOT = import.meta.dirname;
 
 const all = readdirSync(join(ROOT, "tests"), { recursive: true, encoding: "utf8" })
   .map((file) => `tests/${file.replaceAll("\\", "/")}`)
   .filter((file) => file.endsWith(".test.ts") && !file.startsWith("tests/preview/"));
-const replacesModules = (file: string) => readFileSync(join(ROOT, file), "utf8").includes("vi.mock(");
+const text = (file: string) => readFileSync(join(ROOT, file), "utf8");
+const replacesModules = (file: string) => text(file).includes("vi.mock(");
+/** Opens a workbook for every test, or has another spreadsheet calculate. */
+const isProof = (file: string) => /openGrit|\/engine"|\/soffice"/.test(text(file));
 
 const unit = {
   setupFiles: ["tests/host-globals.ts", "tests/seed.ts", "tests/run/left-as-found.ts"],
@@ -19,35 +22,38 @@ const unit = {
   hookTimeout: 120_000,
 };
 
-// Benchmarks have a configuration of their own.
-export default defineConfig({
-  test: {
-    // By default one core stays free.
-    maxWorkers: availableParallelism(),
-    sequence: { sequencer: SlowestFirst },
-    reporters: ["default", new Summary()],
-    projects: [
-      {
-        // A worker loads the spreadsheet engine once for all its files, and keeps it warm: that alone takes seconds.
-        extends: true,
-        test: { ...unit, name: "unit", include: all.filter((file) => !replacesModules(file)), isolate: false },
-      },
-      {
-        extends: true,
-        test: { ...unit, name: "mocks", include: all.filter(replacesModules) },
-      },
-      {
-        extends: true,
-        test: {
-          name: "preview",
-          include: ["tests/preview/**/*.test.ts"],
-          setupFiles: ["tests/run/left-as-found.ts"],
-          isolate: false,
-          expect: { poll: { timeout: 10_000 } },
-          testTimeout: 60_000,
-          hookTimeout: 120_000,
+// Benchmarks have a configuration of their own; `--mode fast` leaves out the proofs and the browser.
+export default defineConfig(({ mode }) => {
+  const tests = all.filter((file) => mode !== "fast" || !isProof(file));
+  return {
+    test: {
+      // By default one core stays free.
+      maxWorkers: availableParallelism(),
+      sequence: { sequencer: SlowestFirst },
+      reporters: ["default", new Summary()],
+      projects: [
+        {
+          // A worker loads the spreadsheet engine once for all its files, and keeps it warm: that alone takes seconds.
+          extends: true,
+          test: { ...unit, name: "unit", include: tests.filter((file) => !replacesModules(file)), isolate: false },
         },
-      },
-    ],
-  },
+        {
+          extends: true,
+          test: { ...unit, name: "mocks", include: tests.filter(replacesModules) },
+        },
+        {
+          extends: true,
+          test: {
+            name: "preview",
+            include: mode === "fast" ? [] : ["tests/preview/**/*.test.ts"],
+            setupFiles: ["tests/run/left-as-found.ts"],
+            isolate: false,
+            expect: { poll: { timeout: 10_000 } },
+            testTimeout: 60_000,
+            hookTimeout: 120_000,
+          },
+        },
+      ],
+    },
+  };
 });

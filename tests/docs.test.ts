@@ -1,5 +1,6 @@
 import { existsSync, readFileSync } from "node:fs";
 import { join } from "node:path";
+import { satisfies } from "semver";
 import { describe, expect, it } from "vitest";
 import { currentReadme } from "../manifest/build/readme.mjs";
 
@@ -52,5 +53,16 @@ describe("package.json", () => {
       const known = name.startsWith("@types/") || (name.startsWith("@univerjs/") && text.includes("@univerjs/*"));
       if (!known && name !== "webpack-cli") expect(text, name).toContain(`\`${name}\``);
     }
+  });
+
+  it("needs no package that refuses a Node version of ours, so that npm ci warns of none", () => {
+    const { packages } = JSON.parse(read("package-lock.json")) as { packages: Record<string, { engines?: any }> };
+    const refusing = ["20.19.0", "22.13.0", "24.0.0"].flatMap((node) =>
+      Object.entries(packages)
+        .filter(([, { engines }]) => engines?.node && !satisfies(node, engines.node))
+        .map(([name]) => `${name} on ${node}`),
+    );
+    // After an update: take "engines" out of its entry in package-lock.json, if it is code for the browser.
+    expect(refusing).toEqual([]);
   });
 });
