@@ -5,6 +5,7 @@ import type { Tablist } from "@fluentui/web-components/tablist/class.js";
 import { html, nothing, render } from "lit";
 import { watchWorkbook } from "../sheet";
 import { type Commands, commandsOn } from "./actions";
+import { noticeOf, showNotice } from "./command-notice";
 import { functionsView } from "./functions/view";
 import { jobsView } from "./jobs/view";
 import { goToView } from "./messages";
@@ -124,24 +125,25 @@ function associate(id: string, work: () => Promise<unknown>): void {
   });
 }
 
-async function showPane(view: View): Promise<void> {
+/** The pane may be closed, and in an install from Excel's store it can't open itself. */
+async function sayWithoutPane(view: View): Promise<void> {
+  const notice = noticeOf(store.state);
+  if (notice === "") return;
   goTo(view);
-  await Office.addin.showAsTaskpane();
+  await showNotice(notice);
 }
 
 async function insertHere(): Promise<void> {
   // The command may have started the pane, which is then still reading the shelf.
   await commands.idle();
   await commands.insertTable("selected cell");
-  const { message, question } = store.state;
-  if (question || message?.kind === "error") await showPane("plan");
+  await sayWithoutPane("plan");
 }
 
 async function recalculate(): Promise<void> {
   await commands.idle();
   await commands.recalculate();
-  const { message, question } = store.state;
-  if (question || message?.kind === "error") await Office.addin.showAsTaskpane();
+  await sayWithoutPane(store.state.view);
 }
 
 // Outside the spreadsheet the client library may never answer; if it still does after this, the pane goes on as usual.
@@ -157,8 +159,6 @@ async function start(): Promise<void> {
   const { host } = await Office.onReady();
   clearTimeout(giveUp);
   if (host !== Office.HostType.Excel) return setHost("absent");
-  associate("showPlan", () => showPane("plan"));
-  associate("showFunctions", () => showPane("functions"));
   associate("insertHere", insertHere);
   associate("recalculate", recalculate);
   setHost("ready");
