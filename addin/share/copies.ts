@@ -25,7 +25,7 @@ export interface Copy {
 }
 
 /** Called as the work goes on, with the share of it that is done, from 0 to 1. */
-export type Follow = (share: number) => void;
+type Follow = (share: number) => void;
 
 export function copyOf(order: Order, follow: Follow): Copy {
   if (order.kind === "price") {

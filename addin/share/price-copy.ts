@@ -10,8 +10,8 @@ import { priceStyles, priceTheme } from "./parts/price-styles";
 import { printNames } from "./parts/print-names";
 import { sharedTexts, Texts } from "./parts/shared-texts";
 import { Unseen } from "./parts/unseen";
-import { openWorkbook, type Sheet, sharePassed, type Workbook } from "./parts/workbook";
-import { attribute, elements, first, written } from "./parts/xml";
+import { openWorkbook, partOf, type Sheet, sharePassed, type Workbook } from "./parts/workbook";
+import { attribute, DECLARATION, elements, first, written } from "./parts/xml";
 import { refuseChoice } from "./refusals";
 
 export interface PriceOnlyOptions {
@@ -34,7 +34,6 @@ export interface PriceOnlyReport {
 const MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main";
 const LEADS = "http://schemas.openxmlformats.org/officeDocument/2006/relationships";
 const KIND = "application/vnd.openxmlformats-officedocument.spreadsheetml";
-const HEAD = '<?xml version="1.0" encoding="UTF-8" standalone="yes"?>\n';
 
 /**
  * Throws `UnreadableWorkbook` where the bytes are no workbook, and `Refusal` where a choice is not in it. `follow` hears
@@ -47,9 +46,12 @@ export function priceOnlyCopy(
 ): { bytes: Uint8Array; report: PriceOnlyReport } {
   const workbook = openWorkbook(bytes);
   const choices = choicesOf(workbook, keep);
-  const leadTo = (kind: string) => partOf(workbook, kind);
-  const texts = new Texts(sharedTexts(leadTo("/sharedStrings") ?? ""));
-  const [styles, themeBefore] = [leadTo("/styles") ?? "", leadTo("/theme") ?? ""];
+  const textOf = (kind: string) => {
+    const found = partOf(workbook, kind);
+    return found === undefined ? "" : workbook.parts.text(found);
+  };
+  const texts = new Texts(sharedTexts(textOf("/sharedStrings")));
+  const [styles, themeBefore] = [textOf("/styles"), textOf("/theme")];
   const looks = new Unseen(styles, themeBefore);
   const chosen = choices.map(({ sheet }) => sheet);
   const passed = sharePassed(chosen, workbook.parts, follow);
@@ -92,7 +94,12 @@ interface Part {
   readonly xml: string;
 }
 
-const part = (path: string, lead: string, type: string, xml: string): Part => ({ path, lead, type, xml: HEAD + xml });
+const part = (path: string, lead: string, type: string, xml: string): Part => ({
+  path,
+  lead,
+  type,
+  xml: DECLARATION + xml,
+});
 
 /** Sheets in the workbook's order, each once, with its chosen areas; none where the whole sheet is chosen. */
 function choicesOf({ sheets }: Workbook, keep: PriceOnlyOptions["keep"]) {
@@ -112,18 +119,13 @@ function choicesOf({ sheets }: Workbook, keep: PriceOnlyOptions["keep"]) {
     });
 }
 
-function partOf({ parts, part }: Workbook, kind: string): string | undefined {
-  const target = parts.relationships(part).find(({ type }) => type.endsWith(kind))?.target;
-  return target !== undefined && parts.has(target) ? parts.text(target) : undefined;
-}
-
 function workbookXml({ parts, part }: Workbook, names: readonly string[], printed: readonly string[]): string {
   const settings = first(parts.text(part), "workbookPr");
   // Dates are counted from another year where this is set.
   const date1904 = settings && attribute(settings, "date1904");
   const sheets = names.map((name, i) => `<sheet${written({ name, sheetId: String(i + 1), "r:id": `rId${i + 1}` })}/>`);
   return (
-    `${HEAD}<workbook xmlns="${MAIN}" xmlns:r="${LEADS}"><workbookPr${written({ date1904 })}/>` +
+    `${DECLARATION}<workbook xmlns="${MAIN}" xmlns:r="${LEADS}"><workbookPr${written({ date1904 })}/>` +
     `<bookViews><workbookView/></bookViews><sheets>${sheets.join("")}</sheets>` +
     `${printed.length > 0 ? `<definedNames>${printed.join("")}</definedNames>` : ""}</workbook>`
   );
@@ -136,12 +138,12 @@ function packed(parts: readonly Part[], workbook: string): Uint8Array {
     ({ path, type }) => `<Override PartName="/xl/${path}" ContentType="${type}"/>`,
   );
   const relationships = (leads: readonly string[]) =>
-    `${HEAD}<Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships">${leads.join("")}</Relationships>`;
+    `${DECLARATION}<Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships">${leads.join("")}</Relationships>`;
   const lead = (n: number, kind: string, target: string) =>
     `<Relationship Id="rId${n}" Type="${LEADS}/${kind}" Target="${target}"/>`;
   file.write(
     "[Content_Types].xml",
-    `${HEAD}<Types xmlns="http://schemas.openxmlformats.org/package/2006/content-types">` +
+    `${DECLARATION}<Types xmlns="http://schemas.openxmlformats.org/package/2006/content-types">` +
       `<Default Extension="rels" ContentType="application/vnd.openxmlformats-package.relationships+xml"/>${kinds.join("")}</Types>`,
   );
   file.write("_rels/.rels", relationships([lead(1, "officeDocument", "xl/workbook.xml")]));

@@ -4,7 +4,7 @@ import { type Extent, isForTheCall, isList, isOneOrMore, type PlainFunction } fr
 import { untranslatable } from "./refusals";
 import { argumentsIn, closing, isOperator, isSpace, ourId, type Token } from "./tokens";
 
-export interface Shape {
+interface Shape {
   readonly isRange: boolean;
   /** A number or an error in every cell, and nothing else. */
   readonly isNumber: boolean;

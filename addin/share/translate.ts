@@ -19,11 +19,11 @@ import { argumentsIn, closing, isOneTerm, isSpace, ourId, type Token, tokensOf }
 /** What a formula refers to, as the workbook and its copy have it. */
 export interface Surroundings extends KnownReferences {
   readonly scales: ScaleCells;
-  /** The copy's own table of a scale that is a range; nothing where the range cannot be told or has no two columns. */
+  /** The copy's own table of a scale that is a range; nothing where the range is not known or has no two columns. */
   ownScale?(reference: string): OwnScale | undefined;
 }
 
-export interface Translation {
+interface Translation {
   readonly plain: string;
   /** Whether it takes ranges cell by cell, and so must be entered as an array formula. */
   readonly isArray: boolean;

@@ -4,7 +4,7 @@ import { RESIN_GRITS } from "../../../functions/tables/trade-grits";
 import { LOOKED_UP } from "./texts";
 import { numberText as text } from "./values";
 
-export interface LookedUp {
+interface LookedUp {
   /** How it was looked up. */
   readonly formula: string;
   /** What the scale's list has. */

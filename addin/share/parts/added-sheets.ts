@@ -5,7 +5,7 @@ import { type OwnScale, SCALE_TABLES, type ScaleCells, type ScalePart, type Scal
 import { fontOf, wrapFormat } from "./added-styles";
 import { OWN_COLUMNS, ownScaleTable } from "./own-scale";
 import type { Workbook } from "./workbook";
-import { attribute, attributes, elements, escaped, first, relationshipId, root, written } from "./xml";
+import { attribute, attributes, DECLARATION, elements, escaped, first, relationshipId, root, written } from "./xml";
 
 export type Value =
   | string
@@ -80,7 +80,7 @@ function sheetXml(namespace: string, rows: readonly Value[][], widths: readonly 
     row.some(isSentence) ? [`<mergeCell ref="${cellAddress(r, 0)}:${cellAddress(r, widths.length - 1)}"/>`] : [],
   );
   return (
-    `<?xml version="1.0" encoding="UTF-8" standalone="yes"?>\n<worksheet xmlns="${namespace}">` +
+    `${DECLARATION}<worksheet xmlns="${namespace}">` +
     `<sheetPr><pageSetUpPr fitToPage="1"/></sheetPr><cols>${cols}</cols><sheetData>${lines.join("")}</sheetData>` +
     `${merged.length > 0 ? `<mergeCells count="${merged.length}">${merged.join("")}</mergeCells>` : ""}` +
     '<pageSetup orientation="landscape" fitToWidth="1" fitToHeight="0"/></worksheet>'

@@ -1,16 +1,10 @@
 /** What the sheets that are added to a workbook need of its styles: its own font, and a format in which texts wrap. */
-import type { Workbook } from "./workbook";
+import { partOf, type Workbook } from "./workbook";
 import { attribute, elements, first, Splices, written } from "./xml";
-
-/** The part with the styles; a workbook may have none. */
-function stylesPart({ parts, part }: Workbook): string | undefined {
-  const target = parts.relationships(part).find(({ type }) => type.endsWith("/styles"))?.target;
-  return target !== undefined && parts.has(target) ? target : undefined;
-}
 
 /** The number of a format in which texts go on in a next line, added behind the workbook's own or found there. */
 export function wrapFormat(workbook: Workbook): string | undefined {
-  const part = stylesPart(workbook);
+  const part = partOf(workbook, "/styles");
   const xml = part === undefined ? "" : workbook.parts.text(part);
   const list = first(xml, "cellXfs");
   if (part === undefined || !list || list.innerStart === list.innerEnd) return undefined;
@@ -30,7 +24,7 @@ export function wrapFormat(workbook: Workbook): string | undefined {
 
 /** The size and name of the workbook's own font, as a run of text has them: without, readers take one of their own. */
 export function fontOf(workbook: Workbook): string {
-  const part = stylesPart(workbook);
+  const part = partOf(workbook, "/styles");
   const xml = part === undefined ? "" : workbook.parts.text(part);
   const fonts = first(xml, "fonts");
   const font = fonts && first(xml, "font", fonts);

@@ -65,7 +65,7 @@ function conditionOf(section: string): ((value: number) => boolean) | undefined 
   return tests[found[1]!];
 }
 
-/** Nothing but places for digits, parts of dates, signs and colours. */
+/** Nothing but places for digits, parts of dates, signs and colors. */
 const isMute = (section: string) =>
   /^(?:General|[0#?.,%@ $€£+\-()/:]|E[+-]|[ymdhs]|AM\/PM|\[(?:black|blue|cyan|green|magenta|red|white|yellow|color ?\d\d?|[hms]+)\]|_.|\*[ -]|\\[ \-.,/()])*$/i.test(
     section,

@@ -18,7 +18,7 @@ export interface Area {
   readonly right: number;
 }
 
-export interface PriceSheet {
+interface PriceSheet {
   readonly xml: string;
   /** Numbers of the formats that its cells, rows and columns have, and what the cells show by them. */
   readonly styles: ReadonlyMap<number, readonly Shown[]>;

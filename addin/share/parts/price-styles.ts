@@ -19,7 +19,7 @@ export function priceStyles(xml: string, namespace: string, used: ReadonlyMap<nu
   const formats = new Map(
     [...elements(xml, ["numFmt"])].map((format) => [attribute(format, "numFmtId") ?? "", format]),
   );
-  // Formats are told by their number in the list, so those that are not used keep their place.
+  // Formats are known by their number in the list, so those that are not used keep their place.
   const cells = xfs.map((xf, i) => (used.has(i) ? xfXml(xml, xf) : PLAIN));
   return [
     `<styleSheet xmlns="${namespace}">`,
@@ -62,7 +62,7 @@ function listOf(xml: string, name: string, own: readonly Element[]): string {
   if (items.length === 0) return `<${name}>${FIRST[name] ?? bare}</${name}>`;
   const kept = new Set(own.map((xf) => Number(attribute(xf, number) ?? 0)));
   const isOwn = (i: number) => kept.has(i) || i === 0 || (name === "fills" && i === 1);
-  // Told by their number in the list, so those that are not used keep their place.
+  // Known by their number in the list, so those that are not used keep their place.
   return listXml(
     name,
     items.map((item, i) => (isOwn(i) ? whole(xml, item) : bare)),
@@ -83,13 +83,13 @@ function xfXml(xml: string, xf: Element): string {
   return `<xf${written(values)}>${inside.map((one) => whole(xml, one)).join("")}</xf>`;
 }
 
-/** Colours are told by their number in this list, where a workbook has its own. */
+/** Colors are known by their number in this list, where a workbook has its own. */
 function palette(xml: string): string {
   const colors = first(xml, "indexedColors");
   return colors ? `<colors>${whole(xml, colors)}</colors>` : "";
 }
 
-/** The theme's colours and fonts, without its names and what else it may carry. */
+/** The theme's colors and fonts, without its names and what else it may carry. */
 export function priceTheme(xml: string): string | undefined {
   const theme = first(xml, "theme");
   const looks = first(xml, "themeElements");

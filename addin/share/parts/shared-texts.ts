@@ -6,7 +6,7 @@ export function unprefixed(xml: string, prefix: string): string {
   return prefix === "" ? xml : xml.replaceAll(`<${prefix}`, "<").replaceAll(`</${prefix}`, "</");
 }
 
-/** A text with its runs of bold and colour, but not how it is pronounced: that is text which no cell shows. */
+/** A text with its runs of bold and color, but not how it is pronounced: that is text which no cell shows. */
 function shownText(xml: string, text: Element): string {
   const runs = [...elements(xml, ["r", "rPh", "t"], text.innerStart, text.innerEnd)].filter(
     ({ name }) => name !== "rPh",

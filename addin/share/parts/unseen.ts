@@ -1,17 +1,17 @@
 /**
  * Which cells of a price-only copy show nothing of what is in them: by a number format without anything to show, or by
- * letters in the colour of their ground. Whoever selects such a cell reads it all the same.
+ * letters in the color of their ground. Whoever selects such a cell reads it all the same.
  */
 import { type Shown, sectionShown } from "./number-format";
 import { attribute, type Element, elements, first, textIn } from "./xml";
 
-/** "#rrggbb" in small letters, or another word for a colour that nobody here can mix: equal words are the same colour. */
-type Colour = string;
+/** "#rrggbb" in small letters, or another word for a color that nobody here can mix: equal words are the same color. */
+type Color = string;
 
 const WHITE = "#ffffff";
 const BLACK = "#000000";
 
-/** The theme's colours by their numbers: light and dark change places. */
+/** The theme's colors by their numbers: light and dark change places. */
 const THEME = [
   "lt1",
   "dk1",
@@ -27,17 +27,17 @@ const THEME = [
   "folHlink",
 ];
 
-/** Of the list of colours that Excel has without being told; the others are only compared. */
-const INDEXED: Readonly<Record<string, Colour>> = { 0: BLACK, 1: WHITE, 8: BLACK, 9: WHITE, 64: BLACK, 65: WHITE };
+/** Of the list of colors that Excel has by itself; the others are only compared. */
+const INDEXED: Readonly<Record<string, Color>> = { 0: BLACK, 1: WHITE, 8: BLACK, 9: WHITE, 64: BLACK, 65: WHITE };
 
 /** Red, green or blue may differ by so much of 255 and nobody can read the letters. */
 const SEEN = 16;
 
 interface Style {
   readonly code: string;
-  readonly ink: Colour;
-  /** Nothing where a pattern or a run of colours is behind the letters. */
-  readonly ground: Colour | undefined;
+  readonly ink: Color;
+  /** Nothing where a pattern or a run of colors is behind the letters. */
+  readonly ground: Color | undefined;
 }
 
 export class Unseen {
@@ -77,7 +77,7 @@ export class Unseen {
     if (!hasRuns) return isSame(named ?? ink, ground);
     return [...elements(text, ["r"])]
       .filter((run) => wordsOf(text, run) !== "")
-      .some((run) => isSame(this.colour(first(text, "color", run)) ?? ink, ground));
+      .some((run) => isSame(this.color(first(text, "color", run)) ?? ink, ground));
   }
 
   private style(format: number): Style {
@@ -88,35 +88,35 @@ export class Unseen {
     const fill = this.fills[numberOf(xf, "fillId")];
     const style = {
       code: this.codes.get(xf ? (attribute(xf, "numFmtId") ?? "0") : "0") ?? "General",
-      ink: (font && this.colour(first(this.styles, "color", font))) ?? BLACK,
+      ink: (font && this.color(first(this.styles, "color", font))) ?? BLACK,
       ground: fill ? this.groundOf(fill) : WHITE,
     };
     this.known.set(format, style);
     return style;
   }
 
-  private groundOf(fill: Element): Colour | undefined {
+  private groundOf(fill: Element): Color | undefined {
     const pattern = first(this.styles, "patternFill", fill);
     if (!pattern) return undefined;
     const kind = attribute(pattern, "patternType") ?? "none";
     if (kind === "none") return WHITE;
     if (kind !== "solid") return undefined;
-    return this.colour(first(this.styles, "fgColor", pattern));
+    return this.color(first(this.styles, "fgColor", pattern));
   }
 
-  /** Nothing where no colour is said. */
-  private colour(element: Element | undefined): Colour | undefined {
+  /** Nothing where no color is said. */
+  private color(element: Element | undefined): Color | undefined {
     if (!element) return undefined;
     const of = (name: string) => attribute(element, name);
     const [rgb, theme, indexed] = [of("rgb"), of("theme"), of("indexed")];
     if (rgb !== undefined) return mixed(hex(rgb), of("tint"));
-    if (theme !== undefined) return mixed(this.themeColour(Number(theme)), of("tint"));
+    if (theme !== undefined) return mixed(this.themeColor(Number(theme)), of("tint"));
     if (indexed === undefined) return undefined;
     const own = this.palette[Number(indexed)];
     return own ? hex(attribute(own, "rgb") ?? "") : (INDEXED[indexed] ?? `indexed ${indexed}`);
   }
 
-  private themeColour(number: number): Colour {
+  private themeColor(number: number): Color {
     const name = THEME[number];
     const one = name === undefined ? undefined : first(this.theme, name);
     const rgb =
@@ -144,36 +144,36 @@ const wordsOf = (xml: string, { innerStart, innerEnd }: { innerStart: number; in
     .join("")
     .trim();
 
-/** What is left of a section when its colours, conditions and gaps are taken out; hours and minutes show. */
+/** What is left of a section when its colors, conditions and gaps are taken out; hours and minutes show. */
 const isBlank = (section: string) =>
   section.replace(/"([^"]*)"?|\\([\s\S])|_[\s\S]?|\*([\s\S]?)|\[(?!h+\]|m+\]|s+\])[^\]]*\]?/gi, "$1$2$3").trim() === "";
 
-/** A colour that the format names goes before that of the font. */
-const inkNamed = (section: string): Colour | undefined => {
+/** A color that the format names goes before that of the font. */
+const inkNamed = (section: string): Color | undefined => {
   const [, name] = /\[(white|black|color ?[12])\]/i.exec(section) ?? [];
   return name && (/white|2/i.test(name) ? WHITE : BLACK);
 };
 
 /** "FFFF0000" and "FF0000". */
-const hex = (rgb: string): Colour => `#${rgb.slice(-6).toLowerCase()}`;
+const hex = (rgb: string): Color => `#${rgb.slice(-6).toLowerCase()}`;
 
-/** Lighter or darker by a share: exact for greys, and near enough for what is compared here. */
-function mixed(colour: Colour, tint = "0"): Colour {
+/** Lighter or darker by a share: exact for grays, and near enough for what is compared here. */
+function mixed(color: Color, tint = "0"): Color {
   const share = Number(tint);
-  if (share === 0) return colour;
-  const channels = channelsOf(colour);
-  if (!channels) return `${colour} ${tint}`;
+  if (share === 0) return color;
+  const channels = channelsOf(color);
+  if (!channels) return `${color} ${tint}`;
   const [end, keep] = share < 0 ? [0, 1 + share] : [255, 1 - share];
   const parts = channels.map((one) => Math.round(end * Math.abs(share) + one * keep));
   return `#${parts.map((part) => part.toString(16).padStart(2, "0")).join("")}`;
 }
 
-function channelsOf(colour: Colour): number[] | undefined {
-  const found = /^#(..)(..)(..)$/.exec(colour);
+function channelsOf(color: Color): number[] | undefined {
+  const found = /^#(..)(..)(..)$/.exec(color);
   return found?.slice(1).map((part) => Number.parseInt(part, 16));
 }
 
-function isSame(a: Colour, b: Colour): boolean {
+function isSame(a: Color, b: Color): boolean {
   const [one, other] = [channelsOf(a), channelsOf(b)];
   if (!one || !other) return a === b;
   return one.every((part, i) => Math.abs(part - other[i]!) < SEEN);

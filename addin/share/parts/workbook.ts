@@ -34,6 +34,12 @@ export function sharePassed(
   };
 }
 
+/** The part of a kind to which the workbook leads; it may have none. */
+export function partOf({ parts, part }: Workbook, kind: string): string | undefined {
+  const target = parts.relationships(part).find(({ type }) => type.endsWith(kind))?.target;
+  return target !== undefined && parts.has(target) ? target : undefined;
+}
+
 export function openWorkbook(bytes: Uint8Array): Workbook {
   const parts = Package.open(bytes);
   parts.text(CONTENT_TYPES, "contents");

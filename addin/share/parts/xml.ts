@@ -4,6 +4,9 @@
  */
 import { unreadable } from "../refusals";
 
+/** What a part begins with that is written anew. */
+export const DECLARATION = '<?xml version="1.0" encoding="UTF-8" standalone="yes"?>\n';
+
 /** An element and where it stands in its text. */
 export interface Element {
   /** Without its namespace's prefix: writers differ in those. */

@@ -1,12 +1,12 @@
 /**
  * Cells of a price-only copy that show nothing of what is in them. Which section of a number format shows what: ECMA-376
- * part 1, 18.8.31; colours by theme, tint and index: 18.3.1.15, 18.8.19, 18.8.27; worked out by hand.
+ * part 1, 18.8.31; colors by theme, tint and index: 18.3.1.15, 18.8.19, 18.8.27; worked out by hand.
  */
 import { expect, it } from "vitest";
 import { priceOnlyCopy } from "../../../addin/share/price-copy";
 import { type Book, book, MAIN, sheet } from "./copy-files";
 
-/** A workbook with one cell, of a format made of this font's colour, this fill and this number format. */
+/** A workbook with one cell, of a format made of this font's color, this fill and this number format. */
 function cautionsOf(
   cell: string,
   {
@@ -61,13 +61,13 @@ it.each([
   ["white by the format's own word", NUMBER, { code: "[White]0.00" }],
   ["white by the theme", TEXT, { color: '<color theme="0"/>', more: theme }],
   ["white by the theme, of a workbook without one", TEXT, { color: '<color theme="0"/>' }],
-  ["white by the list of colours", TEXT, { color: '<color indexed="9"/>' }],
+  ["white by the list of colors", TEXT, { color: '<color indexed="9"/>' }],
   ["white on white that is filled", TEXT, { color: WHITE, fill: solid('theme="0"') }],
   ["black on black", TEXT, { fill: solid('indexed="8"') }],
-  ["the fill's own colour", TEXT, { color: '<color rgb="FF1F6F4A"/>', fill: solid('rgb="FF1F6F4A"') }],
+  ["the fill's own color", TEXT, { color: '<color rgb="FF1F6F4A"/>', fill: solid('rgb="FF1F6F4A"') }],
   // 0xFF less a quarter is 191, 0xBF.
   [
-    "a colour by its tint",
+    "a color by its tint",
     TEXT,
     { color: '<color theme="0" tint="-0.25"/>', fill: solid('rgb="FFBFBFBF"'), more: theme },
   ],
@@ -88,7 +88,7 @@ it.each([
   ["an empty format, which is General", NUMBER, { code: "" }],
   ["white letters on a dark ground", TEXT, { color: WHITE, fill: solid('rgb="FF1F4E78"') }],
   ["black by the format's own word, though the font is white", NUMBER, { color: WHITE, code: "[Black]0" }],
-  ["grey letters", TEXT, { color: '<color theme="0" tint="-0.5"/>', more: theme }],
+  ["gray letters", TEXT, { color: '<color theme="0" tint="-0.5"/>', more: theme }],
   ["white letters on a pattern", TEXT, { color: WHITE, fill: '<patternFill patternType="darkGrid"/>' }],
   ["a run of white on a dark ground", RUNS, { color: '<color rgb="FFFFFF00"/>', fill: solid('rgb="FF102030"') }],
 ] as const)("are not seen in: %s", (_, cell, looks) => {
