@@ -11,7 +11,7 @@ import { Formulas } from "./parts/formulas";
 import { leaveOut } from "./parts/left-out";
 import { type Kept, Log } from "./parts/log";
 import { openWorkbook, sharePassed, type Workbook } from "./parts/workbook";
-import { attribute, elements, first, root, Splices } from "./parts/xml";
+import { attribute, children, first, root, Splices } from "./parts/xml";
 
 export interface CalculatingOptions {
   readonly functions: readonly PlainFunction[];
@@ -142,10 +142,10 @@ function calculateOnOpening({ parts, part }: Workbook): void {
     if (attribute(settings, "fullCalcOnLoad") === undefined) splices.replace(at, at, on);
     else splices.attribute(settings, "fullCalcOnLoad", on);
   } else {
-    const { innerStart, innerEnd, prefix } = root(xml);
-    const [behind] = elements(xml, BEHIND, innerStart, innerEnd);
-    const at = behind?.start ?? innerEnd;
-    splices.replace(at, at, `<${prefix}calcPr fullCalcOnLoad="1"/>`);
+    const workbook = root(xml);
+    const behind = [...children(xml, workbook)].find(({ name }) => BEHIND.includes(name));
+    const at = behind?.start ?? workbook.innerEnd;
+    splices.replace(at, at, `<${workbook.prefix}calcPr fullCalcOnLoad="1"/>`);
   }
   parts.write(part, splices.result());
 }

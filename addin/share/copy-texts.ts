@@ -124,6 +124,8 @@ export const caution = wordedBy({
     `${cells(count)} on "${sheet}" ${count === 1 ? "has a formula" : "have formulas"} without a saved value and will be empty in the copy.`,
   errors: ({ sheet, count }: { sheet: string; count: number }) =>
     `${cells(count)} on "${sheet}" ${count === 1 ? "shows" : "show"} an error, such as #NAME?.`,
+  pictures: ({ sheet, count }: { sheet: string; count: number }) =>
+    `${plural(count, "picture")} in cells on "${sheet}" will not be in the copy.`,
   unseen: ({ sheet, addresses }: { sheet: string; addresses: readonly string[] }) => {
     const more = addresses.length - MOST_ADDRESSES;
     const list = addresses.slice(0, MOST_ADDRESSES).join(", ") + (more > 0 ? ` and ${more} more` : "");

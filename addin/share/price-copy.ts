@@ -192,11 +192,16 @@ function leadsOf(parts: Package, name: string): string[] {
   }
 }
 
-function cautionsOf(sheet: string, { hiddenKept, unknown, errors }: Counts, unseen: readonly string[]): Worded[] {
+function cautionsOf(
+  sheet: string,
+  { hiddenKept, unknown, errors, pictures }: Counts,
+  unseen: readonly string[],
+): Worded[] {
   return [
     ...(hiddenKept > 0 ? [caution("hiddenKept", { sheet, count: hiddenKept })] : []),
     ...(unknown > 0 ? [caution("noValue", { sheet, count: unknown })] : []),
     ...(errors > 0 ? [caution("errors", { sheet, count: errors })] : []),
+    ...(pictures > 0 ? [caution("pictures", { sheet, count: pictures })] : []),
     ...(unseen.length > 0 ? [caution("unseen", { sheet, addresses: unseen })] : []),
   ];
 }

@@ -34,6 +34,8 @@ export const unreadable = refusalsOf(
     noSheets: ({ part }: { part: string }) => `This isn't an Excel workbook: ${part} lists no sheets. ${SAVE_AS}`,
     notClosed: ({ tag }: { tag: string }) =>
       `This workbook is damaged: <${tag}> isn't closed in one of its parts. ${REPAIR}`,
+    noCells: () => `This workbook has no sheet with cells. Add a worksheet and try again.`,
+    badChecksum: ({ part }: { part: string }) => `This file is damaged: ${part} doesn't match its checksum. ${REPAIR}`,
     partEmpty: () => `This workbook is damaged: one of its parts is empty. ${REPAIR}`,
   },
   UnreadableWorkbook,
@@ -76,6 +78,7 @@ export const untranslatable = refusalsOf(
     noList: ({ id, name }: { id: string; name: string }) => `${name} of GRIT.${id} isn't a range.`,
     looksBack: ({ id }: { id: string }) =>
       `Each answer of GRIT.${id} depends on those before it, so it must be the whole formula, with plain ranges.`,
+    lambda: () => "It has names of LET or LAMBDA, which plain formulas can't use.",
     severalReferences: () => "One of its arguments combines several references.",
     unknownSize: ({ name }: { name: string }) => `How many cells ${name} gives isn't known in advance.`,
     unknownCells: ({ reference }: { reference: string }) => `Which cells ${reference} covers isn't known in advance.`,

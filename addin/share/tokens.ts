@@ -15,11 +15,27 @@ export const isOperator = (token: Token | undefined, ...values: string[]) =>
 /** The tokens of a formula; a name and a bracket with a space between them are a call as well. */
 export function tokensOf(formula: string): Token[] {
   const tokens = tokenize(formula, { mergeRefs: true });
-  return tokens.flatMap((token, i) => {
-    if (isSpace(token) && OURS.test(tokens[i - 1]?.value ?? "") && isOperator(tokens[i + 1], "(")) return [];
+  const isOurs = (token: Token | undefined) => token !== undefined && OURS.test(withoutPrefix(token.value));
+  if (!tokens.some(isOurs)) return tokens;
+  const out: Token[] = [];
+  tokens.forEach((token, i) => {
+    if (isSpace(token) && isOurs(tokens[i - 1]) && isOperator(tokens[i + 1], "(")) return;
     const next = tokens.slice(i + 1).find((other) => !isSpace(other));
-    return [OURS.test(token.value) && isOperator(next, "(") ? { ...token, type: "func" } : token];
+    const isCall = isOurs(token) && isOperator(next, "(");
+    if (isCall) dropPrefix(out);
+    out.push(isCall ? { ...token, type: "func", value: withoutPrefix(token.value) } : token);
   });
+  return out;
+}
+
+const withoutPrefix = (name: string) => name.slice(name.lastIndexOf("!") + 1);
+
+/** Excel may write before a call where it once found it: 'C:\…\FUNCRES.XLAM'!, Name.xla! or [2]!. */
+function dropPrefix(before: Token[]): void {
+  if (!isOperator(before.at(-1), "!")) return;
+  before.pop();
+  const bracket = before.at(-1)?.value === "]" ? before.findLastIndex(({ value }) => value === "[") : -1;
+  before.length = bracket >= 0 ? bracket : before.length - 1;
 }
 
 /** The id of a function of ours that is called here. */

@@ -19,6 +19,8 @@ import { argumentsIn, closing, isOneTerm, isSpace, ourId, type Token, tokensOf }
 /** What a formula refers to, as the workbook and its copy have it. */
 export interface Surroundings extends KnownReferences {
   readonly scales: ScaleCells;
+  /** What a name stands for, where that is one thing in the whole workbook. */
+  meaningOf?(name: string): string | undefined;
   /** The copy's own table of a scale that is a range; nothing where the range is not known or has no two columns. */
   ownScale?(reference: string): OwnScale | undefined;
 }
@@ -87,7 +89,7 @@ class Writer {
 
   private givenBy(tokens: readonly Token[], fn: PlainFunction, parameter: Parameter | undefined): Given {
     if (tokens.length === 0) return LEFT_OUT;
-    const literal = literalOf(tokens);
+    const literal = literalOf(tokens) ?? this.namedLiteral(tokens);
     if (literal) return literal;
     const extent = tokens.length === 1 ? extentOf(tokens[0]!.value) : undefined;
     const shape = shapeOf(tokens, this.around);
@@ -103,6 +105,15 @@ class Writer {
     const reference = tokens[0]!.value;
     const all = { ...one, extent: extentIn(reference, this.around) };
     return looksBack(fn) && isLine(all.extent) ? { ...all, before: before(reference, this.place, this.around) } : all;
+  }
+
+  /** A name that stands for a literal is checked as it is, and goes on being called by its name. */
+  private namedLiteral(tokens: readonly Token[]): Given | undefined {
+    const [name] = tokens;
+    const meaning =
+      tokens.length === 1 && name!.type === "range_named" ? this.around.meaningOf?.(name!.value) : undefined;
+    const literal = meaning === undefined ? undefined : literalOf(tokensOf(meaning));
+    return literal && { ...literal, text: name!.value };
   }
 
   private expression(tokens: readonly Token[]): Pick<Given, "text" | "bare" | "kind"> {

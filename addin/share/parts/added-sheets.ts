@@ -5,7 +5,7 @@ import { type OwnScale, SCALE_TABLES, type ScaleCells, type ScalePart, type Scal
 import { fontOf, wrapFormat } from "./added-styles";
 import { OWN_COLUMNS, ownScaleTable } from "./own-scale";
 import type { Workbook } from "./workbook";
-import { attribute, attributes, DECLARATION, elements, escaped, first, relationshipId, root, written } from "./xml";
+import { attribute, attributes, DECLARATION, elements, escaped, first, root, written } from "./xml";
 
 export type Value =
   | string
@@ -42,8 +42,10 @@ export function addSheet(workbook: Workbook, name: string, rows: readonly Value[
 
   const before = parts.text(part);
   const leads = parts.relationships(part);
-  // Strict workbooks have namespaces of their own: those of a sheet that is there are right.
-  const like = leads.find(({ type }) => type.endsWith("/worksheet"))!.type;
+  // Strict workbooks have namespaces of their own: those of a sheet that is there are right, be it one of a chart.
+  const sheetLead =
+    leads.find(({ type }) => type.endsWith("/worksheet")) ?? leads.find(({ type }) => /sheet$/.test(type))!;
+  const like = sheetLead.type.replace(/[^/]+$/, "worksheet");
   const namespaces = attributes(root(before));
   const main = namespaces.get(`xmlns${root(before).prefix && `:${root(before).prefix.slice(0, -1)}`}`)!;
   parts.add(added, WORKSHEET, sheetXml(main, rows, widths, { wrap: wrapFormat(workbook), font: fontOf(workbook) }));
@@ -54,7 +56,7 @@ export function addSheet(workbook: Workbook, name: string, rows: readonly Value[
   const others = [...elements(xml, ["sheet"], list.innerStart, list.innerEnd)];
   const sheetId = 1 + Math.max(0, ...others.map((one) => Number(attribute(one, "sheetId"))));
   const other = attributes(others[0]!);
-  const idName = [...other.keys()].find((key) => other.get(key) === relationshipId(others[0]!))!;
+  const idName = [...other.keys()].find((key) => key.endsWith(":id"))!;
   // Some writers declare the prefix of the relationships on each sheet.
   const xmlns = `xmlns:${idName.split(":")[0]}`;
   const one = `<${list.prefix}sheet${written({ [xmlns]: other.get(xmlns), name, sheetId: String(sheetId), [idName]: id })}/>`;

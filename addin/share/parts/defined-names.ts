@@ -30,15 +30,17 @@ interface TablePart {
 }
 
 function tableParts({ parts, sheets }: Workbook): TablePart[] {
-  return sheets.flatMap((sheet) =>
-    parts
-      .relationships(sheet.part)
-      .filter(({ type, target }) => type.endsWith("/table") && parts.has(target))
-      .map(({ target }) => {
-        const table = first(parts.text(target), "table");
-        return { name: (table && attribute(table, "displayName")) ?? "", part: target, sheet: sheet.name };
-      }),
-  );
+  return sheets
+    .filter(({ hasCells }) => hasCells)
+    .flatMap((sheet) =>
+      parts
+        .relationships(sheet.part)
+        .filter(({ type, target }) => type.endsWith("/table") && parts.has(target))
+        .map(({ target }) => {
+          const table = first(parts.text(target), "table");
+          return { name: (table && attribute(table, "displayName")) ?? "", part: target, sheet: sheet.name };
+        }),
+    );
 }
 
 function tableIn(xml: string, { sheet }: TablePart): Table {
@@ -51,9 +53,10 @@ function tableIn(xml: string, { sheet }: TablePart): Table {
 /** Array formulas with calls of ours; looked for only where something refers to a spill. */
 function spillsOf({ parts, part, sheets }: Workbook): Map<string, string> {
   const spills = new Map<string, string>();
-  const texts = [part, ...sheets.map((sheet) => sheet.part)].map((name) => parts.text(name));
+  const withCells = sheets.filter(({ hasCells }) => hasCells);
+  const texts = [part, ...withCells.map((sheet) => sheet.part)].map((name) => parts.text(name));
   if (!texts.some((text) => /ANCHORARRAY|[A-Z]\$?\d+#/i.test(text))) return spills;
-  for (const { name, part } of sheets) {
+  for (const { name, part } of withCells) {
     const xml = parts.text(part);
     for (const f of elements(xml, ["f"])) {
       const { t, ref } = Object.fromEntries(attributes(f));

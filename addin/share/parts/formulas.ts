@@ -51,8 +51,12 @@ const SPILL_OF = /^(?:_xlfn\.)?ANCHORARRAY$/i;
 const MOVES = /^(?:OFFSET|INDIRECT)$/i;
 
 /** A formula as the user knows it. */
-export const shownFormula = (formula: string) =>
-  `=${formula.replace(/(?:_xlfn\.)?_xldudf_GRIT_/gi, "GRIT.").replace(/_xlfn\.(?:_xlws\.)?/gi, "")}`;
+export function shownFormula(formula: string): string {
+  const text = tokensOf(formula)
+    .map(({ value }) => value)
+    .join("");
+  return `=${text.replace(/(?:_xlfn\.)?_xldudf_GRIT_/gi, "GRIT.").replace(/_xlfn\.(?:_xlws\.)?|_xlpm\./gi, "")}`;
+}
 
 export class Formulas {
   /** Names whose formula could not be made plain, in lower case. */
@@ -87,18 +91,20 @@ export class Formulas {
     const text = tokens.map(({ value }) => value).join("");
     if (functions.length === 0) return text === formula ? undefined : { formula: text, isArray: false, functions };
     const isRange = (reference: string) => {
+      if (/^_xlpm\./i.test(reference)) throw untranslatable("lambda");
       const isWide = this.widthOf(reference);
       if (isWide === undefined) throw untranslatable("noName", { name: reference });
       return isWide;
     };
     const cellsOf = (reference: string) => this.cellsOf(reference);
+    const meaningOf = (name: string) => this.meaningOf(name);
     let isOwn = false;
     const ownScale = (reference: string) => {
       const found = this.scaleRange(reference, sheet);
       isOwn ||= found?.isOwn ?? false;
       return found && this.tables.ownScale(found.range, found.rows);
     };
-    const around = { functions: this.functions, scales: this.tables.cells, isRange, cellsOf, ownScale };
+    const around = { functions: this.functions, scales: this.tables.cells, isRange, cellsOf, ownScale, meaningOf };
     const { plain, isArray } = translation(text, around, place);
     return { formula: plain, isArray, functions, isOwn };
   }
@@ -129,13 +135,18 @@ export class Formulas {
     return meanings?.some((formula) => tokensOf(formula).some((token) => this.isWide(token, [...within, name])));
   }
 
+  /** What a name stands for, where that is one thing in the whole workbook. */
+  private meaningOf(name: string): string | undefined {
+    const meanings = this.names.defined.get(localName(name)) ?? [];
+    return meanings.length === 1 ? meanings[0] : undefined;
+  }
+
   /** The cells of a name that is no more than a reference, or of columns of a table. */
   private cellsOf(reference: string): string | undefined {
     if (reference.includes("[") && !/^\[\d+\]/.test(reference)) return cellsInTable(reference, this.names.tables);
-    const meanings = this.names.defined.get(localName(reference)) ?? [];
-    const [cells] = meanings;
+    const cells = this.meaningOf(reference);
     // Relative references mean other cells in every formula.
-    return meanings.length === 1 && /^(?:'(?:[^']|'')+'|[^'!]+)!\$[A-Z]+\$\d+(?::\$[A-Z]+\$\d+)?$/i.test(cells!)
+    return cells !== undefined && /^(?:'(?:[^']|'')+'|[^'!]+)!\$[A-Z]+\$\d+(?::\$[A-Z]+\$\d+)?$/i.test(cells)
       ? cells
       : undefined;
   }

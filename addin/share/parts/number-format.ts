@@ -9,8 +9,25 @@ export type Shown = number | "text";
 /** The format with nothing but General where no cell shows a section that has words or figures in it. */
 export function shownFormat(code: string, shown: readonly Shown[]): string {
   const sections = sectionsOf(code);
-  const used = new Set(shown.map((value) => sectionFor(value, sections)));
-  return sections.map((section, i) => (used.has(i) || isMute(section) ? section : "General")).join(";");
+  const used = shown.map((value) => sectionFor(value, sections));
+  const kept = (section: string, i: number) => {
+    if (used.includes(i) || isMute(section)) return section;
+    // A condition stays one, or this section would catch every value; but its limit can tell a figure.
+    const beyond = shown.filter((value, at) => typeof value === "number" && used[at]! > i) as number[];
+    return `${neutralCondition(section, beyond)}General`;
+  };
+  return sections.map(kept).join(";");
+}
+
+const LIMITS = [0, ...Array.from({ length: 16 }, (_, i) => [10 ** i, -(10 ** i)]).flat()];
+
+/** A section's condition with a limit that says nothing, and that none of these values meets either. */
+function neutralCondition(section: string, values: readonly number[]): string {
+  const found = CONDITION.exec(bare(section));
+  if (!found) return "";
+  const [own, operator] = found as unknown as [string, string];
+  const limit = LIMITS.find((one) => !values.some((value) => TESTS[operator]!(value, one)));
+  return limit === undefined ? own : `[${operator}${limit}]`;
 }
 
 /** The section by which a value is shown; nothing where that is as it stands. */
@@ -50,19 +67,19 @@ function sectionFor(value: Shown, sections: readonly string[]): number {
 }
 
 /** "[>=100]". */
+const CONDITION = /\[(<=|>=|<>|<|>|=)(-?[\d.]+(?:E[-+]?\d+)?)\]/i;
+const TESTS: Readonly<Record<string, (value: number, limit: number) => boolean>> = {
+  "<=": (value, limit) => value <= limit,
+  ">=": (value, limit) => value >= limit,
+  "<>": (value, limit) => value !== limit,
+  "<": (value, limit) => value < limit,
+  ">": (value, limit) => value > limit,
+  "=": (value, limit) => value === limit,
+};
+
 function conditionOf(section: string): ((value: number) => boolean) | undefined {
-  const found = /\[(<=|>=|<>|<|>|=)(-?[\d.]+(?:E[-+]?\d+)?)\]/i.exec(bare(section));
-  if (!found) return undefined;
-  const limit = Number(found[2]);
-  const tests: Record<string, (value: number) => boolean> = {
-    "<=": (value) => value <= limit,
-    ">=": (value) => value >= limit,
-    "<>": (value) => value !== limit,
-    "<": (value) => value < limit,
-    ">": (value) => value > limit,
-    "=": (value) => value === limit,
-  };
-  return tests[found[1]!];
+  const [, operator, limit] = CONDITION.exec(bare(section)) ?? [];
+  return operator === undefined ? undefined : (value) => TESTS[operator]!(value, Number(limit));
 }
 
 /** Nothing but places for digits, parts of dates, signs and colors. */

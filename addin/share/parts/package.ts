@@ -1,6 +1,7 @@
 /** An .xlsx file: a zip of parts, which relationships hold together. */
 import { unzipSync, type Zippable, zipSync } from "fflate";
 import { type Needed, type UnreadableWorkbook, unreadable } from "../refusals";
+import { damagedFile } from "./checksums";
 import { attribute, attributes, elements, escaped, root, Splices } from "./xml";
 
 export interface Relationship {
@@ -31,11 +32,13 @@ export class Package {
     if (bytes.length === 0) throw unreadable("empty");
     if (begins(bytes, OLE)) throw refusalOfOle(bytes);
     if (!begins(bytes, ZIP)) throw unreadable("noWorkbook");
-    try {
-      return new Package(unzipSync(bytes));
-    } catch (error) {
-      throw unreadable("brokenZip", { detail: (error as Error).message });
-    }
+    const files = unpacked(bytes);
+    const damaged = damagedFile(bytes, files);
+    if (damaged !== undefined) throw unreadable("badChecksum", { part: damaged });
+    // Some writers part folders with backslashes.
+    return new Package(
+      Object.fromEntries(Object.entries(files).map(([name, file]) => [name.replaceAll("\\", "/"), file])),
+    );
   }
 
   names(): string[] {
@@ -55,7 +58,7 @@ export class Package {
       if (typeof needed === "object") throw unreadable("sheetMissing", { part: name, ...needed });
       throw unreadable("partMissing", { part: name, needed });
     }
-    const text = new TextDecoder().decode(bytes);
+    const text = decoded(bytes);
     this.texts.set(name, text);
     return text;
   }
@@ -149,6 +152,34 @@ export class Package {
     for (const [name, bytes] of this.parts) files[name] = bytes;
     // A third of the time of the usual level, for a file that is hardly larger.
     return zipSync(files, { level: 3 });
+  }
+}
+
+function unpacked(bytes: Uint8Array): Record<string, Uint8Array> {
+  try {
+    return unzipSync(bytes);
+  } catch (error) {
+    throw unreadable("brokenZip", { detail: (error as Error).message });
+  }
+}
+
+/** A part in whatever encoding it says; what is written again is UTF-8, and says so. */
+function decoded(bytes: Uint8Array): string {
+  const utf16 =
+    bytes[0] === 0xff || bytes[1] === 0 ? "utf-16le" : bytes[0] === 0xfe || bytes[0] === 0 ? "utf-16be" : "";
+  const head = utf16 ? "" : String.fromCharCode(...bytes.subarray(0, 200));
+  const label = utf16 || (/^[^<]*<\?xml[^>]*\sencoding\s*=\s*["']([\w.:-]+)["']/.exec(head)?.[1] ?? "utf-8");
+  const text = decoderOf(label).decode(bytes);
+  return label.toLowerCase() === "utf-8"
+    ? text
+    : text.replace(/^(<\?xml[^>]*\sencoding\s*=\s*)["'][^"']*["']/, '$1"UTF-8"');
+}
+
+function decoderOf(label: string): TextDecoder {
+  try {
+    return new TextDecoder(label);
+  } catch {
+    return new TextDecoder();
   }
 }
 

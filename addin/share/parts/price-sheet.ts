@@ -46,6 +46,8 @@ export interface Counts {
   hiddenKept: number;
   /** Cells that show an error, such as #NAME?. */
   errors: number;
+  /** Cells that show a picture, which the copy has not. */
+  pictures: number;
 }
 
 export function areaOf(range: string): Area {
@@ -181,9 +183,11 @@ interface Content {
 
 class Chosen {
   readonly styles = new Map<number, Shown[]>();
-  readonly counts: Counts = { cells: 0, formulas: 0, unknown: 0, hiddenGone: 0, hiddenKept: 0, errors: 0 };
+  readonly counts: Counts = { cells: 0, formulas: 0, unknown: 0, hiddenGone: 0, hiddenKept: 0, errors: 0, pictures: 0 };
   readonly unseen: string[] = [];
   readonly merged: readonly Area[];
+  /** How far down the merged cells have been looked through, and which of them reach there. */
+  private mergedAt: { row: number; next: number; open: Area[] } = { row: 0, next: 0, open: [] };
   private readonly hiddenColumns: readonly Area[];
 
   constructor(
@@ -192,7 +196,9 @@ class Chosen {
     private readonly texts: Texts,
     private readonly looks: Unseen,
   ) {
-    this.merged = [...elements(xml, ["mergeCell"])].map((one) => areaOf(attribute(one, "ref") ?? ""));
+    this.merged = [...elements(xml, ["mergeCell"])]
+      .map((one) => areaOf(attribute(one, "ref") ?? ""))
+      .sort((a, b) => a.top - b.top);
     this.hiddenColumns = this.columnElements().filter(isHidden).map(columnsOf);
   }
 
@@ -227,11 +233,21 @@ class Chosen {
     return rows;
   }
 
+  /** Those that reach into a row; rows come from the top down, or it begins again. */
+  private mergedIn(row: number): readonly Area[] {
+    if (row < this.mergedAt.row) this.mergedAt = { row, next: 0, open: [] };
+    const { open } = this.mergedAt;
+    let { next } = this.mergedAt;
+    for (; next < this.merged.length && this.merged[next]!.top <= row; next++) open.push(this.merged[next]!);
+    this.mergedAt = { row, next, open: open.filter(({ bottom }) => bottom >= row) };
+    return this.mergedAt.open;
+  }
+
   private row({ element: row, at }: Placed): string {
     const inHiddenRow = isHidden(row);
     const looks = chosen(row, ["ht", "customHeight", "hidden", ...(inHiddenRow ? [] : ["s", "customFormat"])]);
     this.use(looks.s);
-    const merged = this.merged.filter(({ top, bottom }) => at >= top && at <= bottom);
+    const merged = this.mergedIn(at);
     let cells = "";
     for (const cell of cellsOf(this.xml, row)) {
       const column = cell.at;
@@ -251,7 +267,10 @@ class Chosen {
     }
     const isGone = isCovered || (isHiddenCell && this.areas === undefined);
     // A text that is not kept must not be asked for: what is asked for is in the copy.
-    const value = isGone ? undefined : this.value(content, looks.get("t"));
+    // A picture in a cell stands behind an error that nobody sees.
+    const isPicture = looks.get("t") === "e" && looks.has("vm");
+    if (isPicture && !isGone) this.counts.pictures++;
+    const value = isGone || isPicture ? undefined : this.value(content, looks.get("t"));
     this.count(content, value !== undefined, isGone, isHiddenCell);
     // What nobody sees needs no format either, and a format can tell a figure.
     if (isGone && isHiddenCell) return "";
@@ -280,7 +299,7 @@ class Chosen {
     if (isGone) {
       if (v || is) this.counts.hiddenGone++;
     } else if (!hasValue) {
-      if (f) this.counts.unknown++;
+      if (f && !v) this.counts.unknown++;
     } else {
       this.counts.cells++;
       if (f) this.counts.formulas++;

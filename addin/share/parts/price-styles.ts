@@ -1,7 +1,6 @@
 /** The formats and styles that chosen cells have, and no others: an unused number format can tell a figure too. */
 import { type Shown, shownFormat } from "./number-format";
-import { unprefixed } from "./shared-texts";
-import { attribute, attributes, type Element, elements, first, written } from "./xml";
+import { attribute, attributes, type Element, elements, first, ownMarkup, Splices, written } from "./xml";
 
 /** What a cell's format is made of. `xfId` is left out: the named style behind it is gone. */
 const XF = ["numFmtId", "fontId", "fillId", "borderId"];
@@ -16,8 +15,13 @@ export function priceStyles(xml: string, namespace: string, used: ReadonlyMap<nu
     const format = xfs[i] && attribute(xfs[i], "numFmtId");
     if (format !== undefined) shown.set(format, [...(shown.get(format) ?? []), ...values]);
   }
+  // Those of the conditional formats have numbers of their own, which may be the same.
+  const ownFormats = first(xml, "numFmts");
   const formats = new Map(
-    [...elements(xml, ["numFmt"])].map((format) => [attribute(format, "numFmtId") ?? "", format]),
+    (ownFormats ? [...elements(xml, ["numFmt"], ownFormats.innerStart, ownFormats.innerEnd)] : []).map((format) => [
+      attribute(format, "numFmtId") ?? "",
+      format,
+    ]),
   );
   // Formats are known by their number in the list, so those that are not used keep their place.
   const cells = xfs.map((xf, i) => (used.has(i) ? xfXml(xml, xf) : PLAIN));
@@ -69,7 +73,7 @@ function listOf(xml: string, name: string, own: readonly Element[]): string {
   );
 }
 
-const whole = (xml: string, { start, end, prefix }: Element) => unprefixed(xml.slice(start, end), prefix);
+const whole = (xml: string, { start, end, prefix }: Element) => ownMarkup(xml.slice(start, end), prefix);
 
 export function chosen(element: Element, names: readonly string[]): Record<string, string | undefined> {
   const found = attributes(element);
@@ -95,8 +99,11 @@ export function priceTheme(xml: string): string | undefined {
   const looks = first(xml, "themeElements");
   // A picture in it would be in a part of its own.
   if (!theme || !looks || xml.includes(":embed=")) return undefined;
-  const namespaces = [...attributes(theme)].filter(([name]) => name.startsWith("xmlns"));
-  const attributesOf = written({ ...Object.fromEntries(namespaces), name: "Theme" });
-  const tag = `${theme.prefix}theme`;
-  return `<${tag}${attributesOf}>${xml.slice(looks.start, looks.end)}</${tag}>`;
+  const own = ownMarkup(xml.slice(looks.start, looks.end), theme.prefix);
+  const bare = new Splices(own);
+  for (const scheme of elements(own, ["clrScheme", "fontScheme", "fmtScheme"])) {
+    bare.attribute(scheme, "name", ' name="Theme"');
+  }
+  const namespace = attributes(theme).get(theme.prefix ? `xmlns:${theme.prefix.slice(0, -1)}` : "xmlns");
+  return `<theme${written({ xmlns: namespace, name: "Theme" })}>${bare.result()}</theme>`;
 }

@@ -1,17 +1,11 @@
 /** The texts of cells: those that a workbook shares, and those that a price-only copy still needs. */
-import { type Element, elements, escaped } from "./xml";
-
-/** An element's content in the namespace that needs no prefix. */
-export function unprefixed(xml: string, prefix: string): string {
-  return prefix === "" ? xml : xml.replaceAll(`<${prefix}`, "<").replaceAll(`</${prefix}`, "</");
-}
+import { type Element, elements, escaped, ownMarkup } from "./xml";
 
 /** A text with its runs of bold and color, but not how it is pronounced: that is text which no cell shows. */
 function shownText(xml: string, text: Element): string {
-  const runs = [...elements(xml, ["r", "rPh", "t"], text.innerStart, text.innerEnd)].filter(
-    ({ name }) => name !== "rPh",
-  );
-  return runs.map(({ start, end, prefix }) => unprefixed(xml.slice(start, end), prefix)).join("");
+  const own = ownMarkup(xml.slice(text.innerStart, text.innerEnd), text.prefix);
+  const runs = [...elements(own, ["r", "rPh", "t"])].filter(({ name }) => name !== "rPh");
+  return runs.map(({ start, end }) => own.slice(start, end)).join("");
 }
 
 /** The texts that cells refer to by number. */
@@ -33,7 +27,10 @@ export class Texts {
 
   /** The number under which it has a text that cells share, or that a formula gives. */
   ofValue(text: string, isShared: boolean): number | undefined {
-    const shared = isShared ? this.shared[Number(text)] : `<t xml:space="preserve">${escaped(text)}</t>`;
+    // An empty number is no text, and not the first one.
+    const shared = isShared
+      ? this.shared[text.trim() === "" ? -1 : Number(text)]
+      : `<t xml:space="preserve">${escaped(text)}</t>`;
     return shared === undefined ? undefined : this.number(shared);
   }
 

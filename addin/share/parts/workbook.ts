@@ -7,6 +7,7 @@ import { attributes, elements, first, relationshipId } from "./xml";
 /** A sheet as the workbook lists it. */
 export interface Sheet {
   readonly name: string;
+  /** Empty where it has none. */
   readonly part: string;
   readonly hidden: boolean;
   /** Chart sheets and dialogs have no cells. */
@@ -52,10 +53,15 @@ export function openWorkbook(bytes: Uint8Array): Workbook {
   const leads = new Map(parts.relationships(part).map((one) => [one.id, one]));
   const sheets = [...elements(xml, ["sheet"], list.innerStart, list.innerEnd)].map((element): Sheet => {
     const { name = "", state = "visible" } = Object.fromEntries(attributes(element));
-    const lead = leads.get(relationshipId(element) ?? "");
+    const hidden = state !== "visible";
+    const id = relationshipId(element) ?? "";
+    // Modules of code had sheets before Excel 97, and have no part.
+    if (id === "" && attributes(element).has("sheetId")) return { name, part: "", hidden, hasCells: false };
+    const lead = leads.get(id);
     if (!lead) throw unreadable("sheetNowhere", { sheet: name });
     parts.text(lead.target, { sheet: name });
-    return { name, part: lead.target, hidden: state !== "visible", hasCells: lead.type.endsWith("/worksheet") };
+    return { name, part: lead.target, hidden, hasCells: lead.type.endsWith("/worksheet") };
   });
+  if (sheets.length === 0) throw unreadable("noSheets", { part });
   return { parts, part, sheets };
 }

@@ -70,6 +70,56 @@ function closingTag(xml: string, from: number, prefix: string, name: string): nu
   throw unreadable("notClosed", { tag: prefix + name });
 }
 
+const FOREIGN = /<\/?[^\s:/>!?]+:|<!--|<\?|<extLst|\s(?!xml:)[\w.-]+:[\w.-]+\s*=|\sxmlns\s*=/;
+
+/**
+ * Markup in the namespace of this prefix, which it needs no more, and nothing else: what others put beside it, extensions
+ * and comments are left out, and of alternate content the fallback is taken.
+ */
+export function ownMarkup(xml: string, prefix: string): string {
+  if (!FOREIGN.test(xml)) return xml;
+  let out = "";
+  let at = 0;
+  for (let tag = markupFrom(xml, at); tag; tag = markupFrom(xml, at)) {
+    const [whole, slash, tagPrefix = "", name] = tag;
+    out += xml.slice(at, tag.index);
+    at = tag.index + whole.length;
+    if (name === undefined) {
+      if (whole.startsWith("<![CDATA[")) out += whole;
+    } else if (slash) {
+      out += `</${name}>`;
+    } else if (tagPrefix !== prefix || name === "extLst") {
+      const foreign = first(xml.slice(tag.index), name)!;
+      const inside = xml.slice(tag.index, tag.index + foreign.end);
+      const fallback = name === "AlternateContent" ? first(inside, "Fallback") : undefined;
+      if (fallback) out += ownMarkup(inside.slice(fallback.innerStart, fallback.innerEnd), prefix);
+      at = tag.index + foreign.end;
+    } else {
+      const isEmpty = whole.endsWith("/>");
+      const kept = [...tag[4]!.replace(/\/$/, "").matchAll(ATTRIBUTE)].filter(
+        ([, attribute]) =>
+          !attribute!.startsWith("xmlns") && (!attribute!.includes(":") || attribute!.startsWith("xml:")),
+      );
+      out += `<${name}${kept.map(([text]) => ` ${text}`).join("")}${isEmpty ? "/" : ""}>`;
+    }
+  }
+  return out + xml.slice(at);
+}
+
+/** The elements directly in another. */
+export function* children(xml: string, { innerStart, innerEnd }: Element): Generator<Element> {
+  let at = innerStart;
+  for (let tag = markupFrom(xml, at); tag && tag.index < innerEnd; tag = markupFrom(xml, at)) {
+    at = tag.index + tag[0].length;
+    if (tag[3] === undefined || tag[1]) continue;
+    for (const found of elements(xml, [tag[3]], tag.index, innerEnd)) {
+      yield found;
+      at = found.end;
+      break;
+    }
+  }
+}
+
 /** The first element of a name, inside another where one is given. */
 export function first(xml: string, name: string, inside?: Element): Element | undefined {
   for (const found of elements(xml, [name], inside?.innerStart, inside?.innerEnd)) return found;
@@ -119,11 +169,14 @@ export function textIn(xml: string, { innerStart, innerEnd }: Element): string {
 
 const ENTITIES: Readonly<Record<string, string>> = { amp: "&", lt: "<", gt: ">", quot: '"', apos: "'" };
 
+const LAST_CODE_POINT = 0x10ffff;
+
 const unescaped = (text: string) =>
   text.includes("&")
     ? text.replace(/&(?:#x([0-9a-f]+)|#(\d+)|(\w+));/gi, (all, hex?: string, decimal?: string, name?: string) => {
         if (name !== undefined) return ENTITIES[name] ?? all;
-        return String.fromCodePoint(hex === undefined ? Number(decimal) : Number.parseInt(hex, 16));
+        const code = hex === undefined ? Number(decimal) : Number.parseInt(hex, 16);
+        return code <= LAST_CODE_POINT ? String.fromCodePoint(code) : all;
       })
     : text;
 

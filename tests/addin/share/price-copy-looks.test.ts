@@ -130,7 +130,7 @@ describe("the styles of a price-only copy", () => {
     ['0;-0;0;"Cost of "@', [1, -1, 0], "0;-0;0;General"],
     ['0;-0;0;"Cost of "@', ["text"], '0;-0;0;"Cost of "@'],
     ['"Nr "0;@', [2, "text"], '"Nr "0;@'],
-    ['[>=100]"dear";[<10]"cheap";0.0', [50], "General;General;0.0"],
+    ['[>=100]"dear";[<10]"cheap";0.0', [50], "[>=100]General;[<0]General;0.0"],
     ['[>=100]"dear";[<10]"cheap";0.0', [100, 9], '[>=100]"dear";[<10]"cheap";0.0'],
     ["0;\\41237", [1], "0;General"],
     ["0;41237", [1], "0;General"],

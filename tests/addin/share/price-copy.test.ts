@@ -172,7 +172,7 @@ describe("a price-only copy of a sheet", () => {
     const { report } = copyOf(quote(), [{ sheet: "Quote" }]);
     // Chosen: A1, B1, A2, B2, A4, C4; hidden or covered: D2, A3, B3, B4. Formulas: A2, B2, C4.
     expect(report.sheets).toEqual([
-      { name: "Quote", cells: 6, formulas: 3, unknown: 0, hiddenGone: 4, hiddenKept: 0, errors: 0 },
+      { name: "Quote", cells: 6, formulas: 3, unknown: 0, hiddenGone: 4, hiddenKept: 0, errors: 0, pictures: 0 },
     ]);
     expect(report.gone).toEqual(["Costs", "Secret margin"]);
     expect(Object.fromEntries(report.without.map(({ what, count }) => [what, count]))).toEqual({

@@ -34,7 +34,7 @@ export const CALCULATING = {
   },
 } as const satisfies Made;
 
-const counts = { formulas: 4, unknown: 0, hiddenGone: 0, hiddenKept: 0, errors: 0 };
+const counts = { formulas: 4, unknown: 0, hiddenGone: 0, hiddenKept: 0, errors: 0, pictures: 0 };
 
 export const PRICE: Extract<Made, { kind: "price" }> = {
   kind: "price",
