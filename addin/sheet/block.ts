@@ -44,6 +44,8 @@ export interface PlacedChart {
   kind: "ColumnStacked" | "ColumnClustered" | "BarClustered";
   valueTitle: string;
   format: NumberFormat;
+  /** The sheet with the cells that it shows, where that is not its own. */
+  sheet?: string;
   /** Row and column of the category cells, then of each series; all as many rows. */
   categories: { row: number; column: number };
   series: { name: string; row: number; column: number; fill: string }[];
@@ -84,6 +86,8 @@ export interface SheetSetup {
   frozenColumns: number;
   /** Header row repeated on every printed page. */
   printTitleRow: number;
+  /** Printed pages side by side, where one would be too small to read; the first column is repeated on each. */
+  pagesWide?: number;
 }
 
 /** Rows and columns that a block takes, with what its formulas fill. */

@@ -1,4 +1,5 @@
-/** What the audit sheet says at this moment of the past jobs that a plan learns from, and word of changes to it. */
+/** What the audit sheet has at this moment for the past jobs of a plan's calibration, and word of changes to it. */
+import { LEAST_FOR_INTERVAL } from "../../functions/audit/audit";
 import type { Calibration } from "../../functions/jobs";
 import { withoutSheet } from "../common/a1";
 import { sheetOf } from "./cells";
@@ -7,24 +8,29 @@ import { inWorkbook } from "./in-workbook";
 /** A group's factor and interval, as the audit has them. */
 export type ReadCalibration = Pick<Calibration, "factor" | "low" | "high" | "jobs">;
 
+/** Why the audit has no calibration for a group any more. */
+export type NoCalibration =
+  | { readonly kind: "sheetGone" }
+  /** Another group's word is in the cell where this one's was. */
+  | { readonly kind: "otherWord"; readonly word: string; readonly found: string; readonly at: string }
+  | { readonly kind: "tooFew"; readonly jobs: number }
+  | { readonly kind: "noFactor"; readonly at: string };
+
 const isNumber = (cell: unknown): cell is number => typeof cell === "number";
 
-/** Reads a group's line on the audit; or gives the reason, as the rest of "The audit sheet …", why it tells nothing. */
-export function readCalibration(line: string, word: string): Promise<ReadCalibration | string> {
+/** Reads a group's line on the audit. */
+export function readCalibration(line: string, word: string): Promise<ReadCalibration | NoCalibration> {
   return inWorkbook(async (context) => {
     const sheet = context.workbook.worksheets.getItemOrNullObject(sheetOf(line));
     await context.sync();
-    if (sheet.isNullObject) return "is gone or has another name";
+    if (sheet.isNullObject) return { kind: "sheetGone" };
     const cells = sheet.getRange(withoutSheet(line)).load("values,address");
     await context.sync();
     const [like, , jobs, factor, low, high] = cells.values[0]!;
-    if (String(like).toLowerCase() !== word.toLowerCase()) {
-      return `holds ${like === "" ? "nothing" : `“${like}”`} where “${word}” was, in ${cells.address}`;
-    }
+    const at = cells.address;
+    if (String(like).toLowerCase() !== word.toLowerCase()) return { kind: "otherWord", word, found: String(like), at };
     if ([jobs, factor, low, high].every(isNumber)) return { jobs, factor, low, high };
-    return typeof factor === "string" && factor.startsWith("fewer")
-      ? `has ${factor} of these jobs with hours now`
-      : `shows no factor for them any more, in ${cells.address}`;
+    return isNumber(jobs) && jobs < LEAST_FOR_INTERVAL ? { kind: "tooFew", jobs } : { kind: "noFactor", at };
   });
 }
 

@@ -3,7 +3,7 @@
 export { later } from "../common/later";
 export { type Consent, Gone, NeedsAnswer, needYes, Refusal } from "../common/refusal";
 export { insertAudit } from "./audit-later";
-export { type ReadCalibration, readCalibration, watchWorkbook } from "./calibration-line";
+export { type NoCalibration, type ReadCalibration, readCalibration, watchWorkbook } from "./calibration-line";
 export { insertFunction, readLinked, readSelectedCell, recalculate } from "./cells";
 export { type CellsFound, listSheets, type SheetFound, selectedCells } from "./document";
 export { documentBytes, openAsNewWorkbook } from "./document-later";

@@ -1,11 +1,13 @@
-/** Writes the Audit sheet of a list of past jobs: all of it or nothing. */
+/** Writes the audit of a list of past jobs, on two sheets: all of it or nothing. */
 import type { Audit } from "../../functions/audit/audit";
 import type { JobProblem } from "../../functions/audit/check";
 import type { Mapping } from "../../functions/audit/fields";
-import { auditSheet } from "./audit-sheet";
+import { auditSheets } from "./audit-sheet";
+import { JOB_ROWS } from "./audit-texts";
 import { inWorkbook } from "./in-workbook";
 import { insertSheet } from "./insert";
 import { type JobSource, locate, type Means, stopIfAsked } from "./job-list";
+import { auditWritten, DOING } from "./job-texts";
 import { freeSheetName, takenNames } from "./names";
 import type { CalibratedJobs } from "./plan";
 import { allOrNothing, type Inserted } from "./undo";
@@ -24,24 +26,34 @@ export function insertAudit(
   means: Means,
 ): Promise<WrittenAudit> {
   return inWorkbook(async (context) => {
-    await means.progress(0, 2, "Writing the audit");
+    await means.progress(0, 3, DOING.writing);
     const list = await locate(context, place);
-    const name = freeSheetName("Audit", (await takenNames(context)).sheets);
+    const name = freeAuditName((await takenNames(context)).sheets);
+    const jobsName = JOB_ROWS.sheet(name);
     // Sweden writes a day as 2026-11-25.
     const date = new Date().toLocaleDateString("sv-SE");
-    const { pastJobs, ...made } = auditSheet({ name, list, mapping, audit, problems, date });
+    const made = auditSheets({ name, jobsName, list, mapping, audit, problems, date });
     stopIfAsked(means);
     return allOrNothing(context, async (ledger) => {
-      await insertSheet(ledger, name, made, true);
-      await means.progress(1, 2, "Writing the audit");
+      // The job rows first, to which the audit's formulas refer.
+      await insertSheet(ledger, jobsName, made.jobs, false);
+      await means.progress(1, 3, DOING.writing);
+      stopIfAsked(means);
+      await insertSheet(ledger, name, made.audit, true);
+      await means.progress(2, 3, DOING.writing);
       stopIfAsked(means);
       const inserted = await ledger.close();
       stopIfAsked(means);
-      return {
-        ...inserted,
-        what: `Audit written to the new sheet “${name}”`,
-        calibrationRefs: pastJobs,
-      };
+      return { ...inserted, what: auditWritten(name, jobsName), calibrationRefs: made.pastJobs };
     });
   });
+}
+
+/** "Audit", or "Audit 2" and so on, whose sheet of job rows has a free name too. */
+function freeAuditName(sheets: readonly string[]): string {
+  for (const taken = [...sheets]; ; ) {
+    const name = freeSheetName("Audit", taken);
+    if (freeSheetName(JOB_ROWS.sheet(name), sheets) === JOB_ROWS.sheet(name)) return name;
+    taken.push(name);
+  }
 }

@@ -5,6 +5,7 @@ import { problemWords } from "../../functions/audit/texts";
 import { cellAddress } from "../common/a1";
 import { Refusal } from "../common/refusal";
 import { inWorkbook } from "./in-workbook";
+import { DOING, refuseJobs } from "./job-texts";
 
 /** Where a list is kept: a table by its name, or the cell of its first heading. */
 export type ListPlace = { readonly table: string } | { readonly sheet: string; readonly cell: string };
@@ -21,10 +22,10 @@ export interface JobSource {
   readonly left: number;
 }
 
-/** How a long command tells how far it is, and is told to stop. */
+/** How a long command shows its progress, and is stopped. */
 export interface Means {
   readonly signal: AbortSignal;
-  /** Awaited, so that whoever shows it can do so, and hear a word to stop, before the work goes on. */
+  /** Awaited, so that whoever shows it can do so, or ask to stop, before the work goes on. */
   progress(done: number, of: number, doing: string): void | Promise<void>;
 }
 
@@ -33,10 +34,8 @@ export interface LocatedList extends JobSource {
   readonly sheet: Excel.Worksheet;
 }
 
-export const cancelled = () => new Refusal("Cancelled; nothing was written.");
-
 export function stopIfAsked({ signal }: Means): void {
-  if (signal.aborted) throw cancelled();
+  if (signal.aborted) throw refuseJobs("canceled");
 }
 
 /** Names of the workbook's tables. */
@@ -73,17 +72,13 @@ async function selectedPlace(context: Excel.RequestContext): Promise<ListPlace> 
   await context.sync();
   const [table] = tables.items;
   if (table) return { table: table.name };
-  if (used.isNullObject) throw new Refusal("This sheet is empty. Select a cell of your list of past jobs.");
+  if (used.isNullObject) throw refuseJobs("emptySheet");
   // A blank row parts a region, yet not the list: the headings are looked for from the sheet's first used row.
   const rows = Math.min(used.rowCount, HEADING_DEPTH);
   const head = sheet.getRangeByIndexes(used.rowIndex, region.columnIndex, rows, region.columnCount).load("values");
   await context.sync();
   const at = head.values.findIndex(looksLikeHeadings);
-  if (at < 0) {
-    throw new Refusal(
-      "No headings were found above the selected cell. Select a cell of your list of past jobs; its first row names the columns.",
-    );
-  }
+  if (at < 0) throw refuseJobs("noHeadings");
   return { sheet: sheet.name, cell: cellAddress(used.rowIndex + at, region.columnIndex) };
 }
 
@@ -99,14 +94,14 @@ function looksLikeHeadings(cells: readonly unknown[]): boolean {
 /** The list as it is now; rows that were added since are in it. */
 export async function locate(context: Excel.RequestContext, place: ListPlace): Promise<LocatedList> {
   const found = "table" in place ? await locateTable(context, place.table) : await locateCells(context, place);
-  if (found.rows === 0) throw new Refusal(`${found.name} has no rows below its headings.`);
+  if (found.rows === 0) throw refuseJobs("noRows", { list: found.name });
   return found;
 }
 
 async function locateTable(context: Excel.RequestContext, name: string): Promise<LocatedList> {
   const table = context.workbook.tables.getItemOrNullObject(name).load("name,worksheet/name");
   await context.sync();
-  if (table.isNullObject) throw new Refusal(`The table ${name} is not in this workbook any more.`);
+  if (table.isNullObject) throw refuseJobs("tableGone", { table: name });
   const head = table.getHeaderRowRange().load("values,rowIndex,columnIndex");
   const body = table.getDataBodyRange().load("rowCount");
   await context.sync();
@@ -128,12 +123,12 @@ async function locateCells(
 ): Promise<LocatedList> {
   const sheet = context.workbook.worksheets.getItemOrNullObject(place.sheet);
   await context.sync();
-  if (sheet.isNullObject) throw new Refusal(`The sheet “${place.sheet}” is not in this workbook any more.`);
+  if (sheet.isNullObject) throw refuseJobs("sheetGone", { sheet: place.sheet });
   const first = sheet.getRange(place.cell).load("rowIndex,columnIndex");
   const region = first.getSurroundingRegion().load("rowIndex,rowCount,columnIndex,columnCount");
   const used = sheet.getUsedRangeOrNullObject(true).load("rowIndex,rowCount");
   await context.sync();
-  if (used.isNullObject) throw new Refusal(`The sheet “${place.sheet}” is empty now.`);
+  if (used.isNullObject) throw refuseJobs("listGone", { sheet: place.sheet });
   const { rowIndex: top } = first;
   const { columnIndex: left, columnCount: columns } = region;
   const head = sheet.getRangeByIndexes(top, left, 1, columns).load("values");
@@ -160,7 +155,7 @@ async function locateCells(
   };
 }
 
-/** Below a blank row the list goes on, unless other headings begin another one. Its own ones again are a row to mend. */
+/** Below a blank row the list goes on, unless other headings begin another one. Its own ones again are a row to fix. */
 async function refuseOtherList(cells: Excel.Range, headings: readonly string[]): Promise<void> {
   cells.load("values,rowIndex,columnIndex");
   await cells.context.sync();
@@ -170,10 +165,7 @@ async function refuseOtherList(cells: Excel.Range, headings: readonly string[]):
     (row, i) => isBlankRow(values[i - 1]) && areWords(row) && row.some((word, column) => word !== headings[column]),
   );
   if (at < 0) return;
-  const where = cellAddress(rowIndex + at, columnIndex);
-  throw new Refusal(
-    `Below the list there are other headings, at ${where}. Keep one list on a sheet, or make each of them a table.`,
-  );
+  throw refuseJobs("secondList", { at: cellAddress(rowIndex + at, columnIndex) });
 }
 
 /** Headings, and not a job whose numbers were typed as text. */
@@ -187,7 +179,7 @@ export function columnsOf(headings: readonly string[], mapping: Mapping): Partia
     const heading = mapping[key];
     if (heading === undefined) continue;
     const column = headings.indexOf(heading);
-    if (column < 0) throw new Refusal(`The list has no column “${heading}” any more; choose its heading again.`);
+    if (column < 0) throw refuseJobs("headingGone", { heading });
     columns[key] = column;
   }
   return columns;
@@ -214,7 +206,7 @@ export function readJobs({ place }: JobSource, mapping: Mapping, means: Means): 
     const list = await locate(context, place);
     const check = jobCheck(columnsOf(list.headings, mapping));
     for (let row = 0; row < list.rows; row += CHUNK) {
-      await means.progress(row, list.rows, "Reading jobs");
+      await means.progress(row, list.rows, DOING.reading);
       stopIfAsked(means);
       const rows = Math.min(CHUNK, list.rows - row);
       const cells = list.sheet.getRangeByIndexes(list.top + row, list.left, rows, list.headings.length).load("values");

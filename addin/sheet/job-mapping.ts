@@ -1,9 +1,9 @@
 /** Remembers in the workbook which headings of the user's list mean what. */
 import * as z from "zod/mini";
 import { JOB_KEYS, type JobKey, type Mapping } from "../../functions/audit/fields";
-import { Refusal } from "../common/refusal";
 import { inWorkbook, refuseReadOnly } from "./in-workbook";
 import type { JobSource, ListPlace } from "./job-list";
+import { refuseJobs } from "./job-texts";
 
 const SETTING = "Gritledger.jobs";
 const VERSION = 1;
@@ -31,9 +31,8 @@ async function readIn(context: Excel.RequestContext): Promise<Remembered | undef
   const parsed = REMEMBERED.safeParse(setting.value);
   if (parsed.success) return parsed.data;
   const { version } = Object(setting.value) as { version?: unknown };
-  const isOther = typeof version === "number" && version !== VERSION;
-  const why = isOther ? `it is of version ${version}, and this add-in knows version ${VERSION}` : "it is damaged";
-  throw new Refusal(`The choice of headings kept in this workbook cannot be used: ${why}. It was left as it is.`);
+  if (typeof version === "number" && version !== VERSION) throw refuseJobs("otherVersion", { version, known: VERSION });
+  throw refuseJobs("damagedChoice");
 }
 
 /** Keeps the choice in the workbook, unless another version's is there. */

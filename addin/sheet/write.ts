@@ -171,7 +171,8 @@ function numberRule({ least, most, whole }: { least: number; most: number; whole
 }
 
 function addChart(sheet: Excel.Worksheet, spec: PlacedChart): void {
-  const column = (of: { row: number; column: number }) => sheet.getRangeByIndexes(of.row, of.column, spec.rows, 1);
+  const source = spec.sheet === undefined ? sheet : sheet.context.workbook.worksheets.getItem(spec.sheet);
+  const column = (of: { row: number; column: number }) => source.getRangeByIndexes(of.row, of.column, spec.rows, 1);
   const chart = sheet.charts.add(spec.kind, column(spec.series[0]!), "Columns");
   chart.name = spec.title;
   chart.title.text = spec.title;
@@ -202,7 +203,9 @@ export function setUpSheet(sheet: Excel.Worksheet, setup: SheetSetup, rows: numb
   else sheet.freezePanes.freezeAt(sheet.getRangeByIndexes(0, 0, setup.frozenRows, setup.frozenColumns));
   const page = sheet.pageLayout;
   page.orientation = "Landscape";
-  page.zoom = { horizontalFitToPages: 1, verticalFitToPages: 0 };
+  const { pagesWide = 1 } = setup;
+  page.zoom = { horizontalFitToPages: pagesWide, verticalFitToPages: 0 };
+  if (pagesWide > 1) page.setPrintTitleColumns("$A:$A");
   page.setPrintArea(sheet.getRangeByIndexes(0, 0, rows, columns));
   page.setPrintTitleRows(`$${setup.printTitleRow + 1}:$${setup.printTitleRow + 1}`);
   page.headersFooters.defaultForAllPages.centerFooter = "&A, page &P of &N";

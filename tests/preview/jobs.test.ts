@@ -145,8 +145,8 @@ describe("past jobs from a list of the user's", () => {
     await check("checked");
 
     await pane().locator("#audit").click();
-    await says("Audit written to the new sheet “Audit”.");
-    expect(await sheets()).toEqual([...SHEETS, "Audit"]);
+    await says("Audit written to the new sheets “Audit” and “Audit jobs”.");
+    expect(await sheets()).toEqual([...SHEETS, "Audit jobs", "Audit"]);
     await preview.page.waitForTimeout(DRAWN_MS);
     await preview.shot("jobs-audit");
     await press("Undo");
@@ -155,7 +155,7 @@ describe("past jobs from a list of the user's", () => {
     expect(await preview.cells("Old jobs", "B3:K10")).toEqual(before);
 
     await pane().locator("#audit").click();
-    await says("Audit written to the new sheet “Audit”.");
+    await says("Audit written to the new sheets “Audit” and “Audit jobs”.");
     await check("audited");
     await tab("Plan");
     await press("Fill in an example");
@@ -215,7 +215,7 @@ describe("past jobs from a list of the user's", () => {
     await pane().locator("#cancel").waitFor();
     await pane().locator("#cancel").focus();
     await preview.page.keyboard.press("Enter");
-    await says("Cancelled; nothing was written.");
+    await says("Canceled; nothing was written.");
     expect(await sheets()).toEqual(SHEETS);
     expect(await pane().locator("#progress").count()).toBe(0);
     expect(await pane().locator(":focus").getAttribute("id")).toBe("audit");

@@ -1,20 +1,20 @@
 /** The lesson that the plan is made with, kept true: to what the audit says now, and to the slab that it is about. */
-import { hardnessClass, INTERVAL_CONFIDENCE } from "../../../functions/audit/audit";
+import { hardnessClass, INTERVAL_CONFIDENCE, LEAST_FOR_INTERVAL } from "../../../functions/audit/audit";
 import { CellFailure } from "../../../functions/cell";
 import { type Calibrated, calibrated, spreadBehind } from "../../../functions/plan/calibrated";
 import type { Estimate } from "../../../functions/plan/estimate";
 import { FIELDS } from "../../../functions/plan/fields";
-import type { ReadCalibration } from "../../sheet";
+import type { NoCalibration, ReadCalibration } from "../../sheet";
 import { carried, groupName, type Lesson, labelOf, lessonOf, teaching } from "../jobs/state";
 import { briefly } from "../numbers";
 import type { State } from "../state";
 
 /** What the audit tells now, or why it tells nothing; passed over where the plan has gone on to other jobs. */
-export function takeCalibration(state: State, asked: Lesson, told: ReadCalibration | string): State {
+export function takeCalibration(state: State, asked: Lesson, told: ReadCalibration | NoCalibration): State {
   const lesson = carried(state);
   if (lesson?.line !== asked.line) return state;
-  if (typeof told === "string") {
-    const lessonTrouble = `The audit sheet that the plan learns from (${lesson.label}) ${told}. Forget what was learned, or write the audit again and use it.`;
+  if ("kind" in told) {
+    const lessonTrouble = `The audit sheet that the plan learns from (${lesson.label}) ${noCalibrationWords(told)}. Forget what was learned, or write the audit again and use it.`;
     return { ...state, jobs: { ...state.jobs, lessonTrouble } };
   }
   const known = { factor: told.factor, spread: spreadBehind(told, INTERVAL_CONFIDENCE), jobs: told.jobs };
@@ -24,6 +24,19 @@ export function takeCalibration(state: State, asked: Lesson, told: ReadCalibrati
     inputs: { ...state.inputs, pastJobs: label },
     jobs: { ...state.jobs, lesson: { ...lesson, label, known }, lessonTrouble: "" },
   };
+}
+
+function noCalibrationWords(why: NoCalibration): string {
+  switch (why.kind) {
+    case "sheetGone":
+      return "is gone or has another name";
+    case "otherWord":
+      return `holds ${why.found === "" ? "nothing" : `“${why.found}”`} where “${why.word}” was, in ${why.at}`;
+    case "tooFew":
+      return `has fewer than ${LEAST_FOR_INTERVAL} of these jobs with hours now`;
+    case "noFactor":
+      return `shows no factor for them any more, in ${why.at}`;
+  }
 }
 
 /** What the lesson makes of the plan, or why there is nothing to tell. */

@@ -28,10 +28,10 @@ const recordedBy = ({ hours, rate, sets, setPrice, liquids }: Job): Record<Cause
 async function expectAgreement({ jobs, rows, audit }: Audited): Promise<void> {
   const cells = await auditCells();
   expect(figureUnder(cells, "Jobs counted")).toBe(audit.jobs);
-  expect(figureUnder(cells, "Left out")).toBe(rows - audit.jobs);
+  expect(figureUnder(cells, "Not counted")).toBe(rows - audit.jobs);
   close(figureUnder(cells, "Quoted price"), audit.price.quoted);
   close(figureUnder(cells, "Actual price"), audit.price.actual);
-  close(figureUnder(cells, "Slip, money"), audit.fade.whole);
+  close(figureUnder(cells, "Fade, money"), audit.fade.whole);
   if (audit.margin) {
     close(figureUnder(cells, "Quoted margin"), audit.margin.quoted);
     close(figureUnder(cells, "Actual margin"), audit.margin.actual);
@@ -42,13 +42,13 @@ async function expectAgreement({ jobs, rows, audit }: Audited): Promise<void> {
     close(line["Money lost"], audit.fade.parts[cause]);
   }
 
-  close(causes.find((row) => row.Cause === "of Other")!["Money lost"], audit.unrecorded.other);
+  close(causes.find((row) => row.Cause === "Part of Other")!["Money lost"], audit.unrecorded.other);
 
   const lines = jobRows(cells, rows);
   const counted = new Map(jobs.map((job) => [job.row, job]));
   lines.forEach((line, row) => {
     const job = counted.get(row);
-    expect(line.Counted, `row ${row}`).toBe(job ? "yes" : "left out");
+    expect(line.Counted, `row ${row}`).toBe(job ? "yes" : "no");
     if (!job) {
       expect(Object.values(line).filter((cell) => typeof cell === "number" && cell !== 0)).toEqual([]);
       return;
@@ -59,7 +59,7 @@ async function expectAgreement({ jobs, rows, audit }: Audited): Promise<void> {
       if (isRecorded[cause]) close(line[CAUSES[cause]], parts[cause]);
       else expect(line[CAUSES[cause]]).toBe("not known");
     }
-    expect(Math.round(100 * line["Slip, money"])).toBe(
+    expect(Math.round(100 * line["Fade, money"])).toBe(
       CAUSE_KEYS.reduce((cents, cause) => cents + Math.round(100 * (isRecorded[cause] ? line[CAUSES[cause]] : 0)), 0),
     );
     close(line["Quoted margin"], 1 - job.cost.quoted / job.price.quoted);
@@ -67,10 +67,10 @@ async function expectAgreement({ jobs, rows, audit }: Audited): Promise<void> {
     expect(line.Slab).toBe(hardnessClass(job.hardness));
     expect(line.Bond).toBe(job.bond ?? "");
     expect(line.Machine).toBe(job.machine ?? "");
-    expect(line["Hours quoted"]).toBe(job.hours?.quoted ?? 0);
-    expect(line["Hours taken"]).toBe(job.hours?.actual ?? 0);
+    expect(line["Quoted hours"]).toBe(job.hours?.quoted ?? 0);
+    expect(line["Actual hours"]).toBe(job.hours?.actual ?? 0);
   });
-  const standing = lines.flatMap((line, row) => (Object.values(line).includes("stands out") ? [row] : []));
+  const standing = lines.flatMap((line, row) => (Object.values(line).includes("unusual") ? [row] : []));
   expect(standing).toEqual(audit.outliers);
 
   const rates = rowsUnder(cells, ["Bond", "Slab", "Jobs", "Area per h", "Area per set"], "By bond and slab");
@@ -86,17 +86,17 @@ async function expectAgreement({ jobs, rows, audit }: Audited): Promise<void> {
     if (group.toolLife === undefined) expect(line["Area per set"]).toBe("not recorded");
     else close(line["Area per set"], group.toolLife);
   });
-  const lessons = rowsUnder(cells, ["Jobs like", "Jobs", "Factor", "Low, 90 %", "High, 90 %"]);
-  const groups = lessons.filter((line) => line["Jobs like"] !== "none of these");
+  const calibrations = rowsUnder(cells, ["Group", "Jobs", "Factor", "Low, 90%", "High, 90%"]);
+  const groups = calibrations.filter((line) => line.Group !== "other or blank");
   expect(groups).toHaveLength(audit.groups.length);
   audit.groups.forEach((group, i) => {
     const line = groups[i]!;
-    expect([line["Jobs like"], line.Jobs]).toEqual([group.value || "all", group.jobs]);
+    expect([line.Group, line.Jobs]).toEqual([group.value || "all", group.jobs]);
     if (group.jobs < 3) expect(line.Factor).toBe("fewer than 3");
     if (!group.calibration) return;
     close(line.Factor, group.calibration.factor);
-    close(line["Low, 90 %"], group.calibration.low);
-    close(line["High, 90 %"], group.calibration.high);
+    close(line["Low, 90%"], group.calibration.low);
+    close(line["High, 90%"], group.calibration.high);
   });
 }
 

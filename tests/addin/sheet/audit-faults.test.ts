@@ -88,11 +88,11 @@ describe("a cancel", () => {
       const outcome: any = await write({ signal: cancelling.signal, progress }).catch((error) => error);
       if (!cancelling.signal.aborted) {
         expect(step).toBeGreaterThan(1);
-        expect(outcome.what).toBe("Audit written to the new sheet “Audit”");
+        expect(outcome.what).toBe("Audit written to the new sheets “Audit” and “Audit jobs”");
         return;
       }
       expect(outcome, `step ${step}`).toBeInstanceOf(Refusal);
-      expect(outcome.message).toBe("Cancelled; nothing was written.");
+      expect(outcome.message).toBe("Canceled; nothing was written.");
       expect(await snapshot(), `step ${step}`).toEqual(before);
     }
   });
@@ -108,7 +108,7 @@ describe("a cancel", () => {
       cancelling.abort();
     };
     const reading = readJobs(source, guessMapping(source.headings), { signal: cancelling.signal, progress });
-    await expect(reading).rejects.toThrow("Cancelled; nothing was written.");
+    await expect(reading).rejects.toThrow("Canceled; nothing was written.");
     expect(told).toEqual([0, 2100]);
   });
 });
@@ -129,7 +129,9 @@ describe("the undo of an audit", () => {
     // A1 at 680 of 1000, A3 at 610 of 950, A4 at 1100 of 1500: 1 − 2390 / 3450.
     expect(figureUnder(await auditCells(), "Actual margin")).toBeCloseTo(1 - 2390 / 3450, 12);
     await undo(written);
-    expect(((await snapshot()) as any).sheets.map(({ name }: any) => name)).not.toContain("Audit");
+    expect(((await snapshot()) as any).sheets.map(({ name }: any) => name)).not.toEqual(
+      expect.arrayContaining([expect.stringMatching("Audit")]),
+    );
   });
 
   it("asks before it takes away what the user wrote into the sheet", async () => {
@@ -138,7 +140,9 @@ describe("the undo of an audit", () => {
     await write("Audit!A7", [["my own note"]]);
     await expect(undo(written)).rejects.toThrow(NeedsAnswer);
     await undo(written, true);
-    expect(((await snapshot()) as any).sheets.map(({ name }: any) => name)).not.toContain("Audit");
+    expect(((await snapshot()) as any).sheets.map(({ name }: any) => name)).not.toEqual(
+      expect.arrayContaining([expect.stringMatching("Audit")]),
+    );
   });
 });
 
@@ -147,7 +151,7 @@ it("the list is the same before and after, cell by cell", async () => {
   const before: any = await snapshot();
   await auditList();
   const after: any = await snapshot();
-  expect(after.sheets.filter(({ name }: any) => name !== "Audit")).toEqual(before.sheets);
+  expect(after.sheets.filter(({ name }: any) => !["Audit", "Audit jobs"].includes(name))).toEqual(before.sheets);
 });
 
 it("more rows to mend than one request takes are all listed, each with its cell, reason and effect", async () => {
@@ -156,10 +160,10 @@ it("more rows to mend than one request takes are all listed, each with its cell,
   const { problems } = await auditList();
   expect(problems).toHaveLength(2100);
   const cells = await auditCells();
-  expect(figureUnder(cells, "Rows to mend")).toBe(2100);
+  expect(figureUnder(cells, "Rows to fix")).toBe(2100);
   expect(figureUnder(cells, "Jobs counted")).toBe(0);
   const listed = cells.filter((line) => /^Old jobs!C\d+$/.test(line[0]));
   expect(listed.map((line) => line[0])).toEqual(problems.map(({ row }) => `Old jobs!C${row + 2}`));
   const reason = 'Actual price must be above 0; got the text "n/a".';
-  for (const line of listed) expect(line).toEqual(expect.arrayContaining([reason, "Row not counted"]));
+  for (const line of listed) expect(line).toEqual(expect.arrayContaining([reason, "not counted"]));
 });

@@ -256,7 +256,9 @@ const ADVERSITIES: readonly Adversity[] = [
     },
     // A list in plain cells is kept by the name of its sheet.
     refusal: ({ writes }) =>
-      writes === "insertAudit" ? /^The sheet “Old jobs” is not in this workbook any more\.$/ : undefined,
+      writes === "insertAudit"
+        ? /^The sheet “Old jobs” is no longer in this workbook\. Choose another list\.$/
+        : undefined,
   },
   {
     name: "every name that a command would take is taken, in other letters, some on sheets that hardly show",

@@ -89,17 +89,19 @@ describe("the list at the selected cell", () => {
 
 describe("what is refused, in words:", () => {
   it("an empty sheet", async () => {
-    expect(await refusal(findJobList())).toBe("This sheet is empty. Select a cell of your list of past jobs.");
+    expect(await refusal(findJobList())).toBe("This sheet is empty. Select a cell in your list of past jobs.");
   });
 
   it("numbers without headings", async () => {
     await typeList("Sheet1", "A1", [A1, A2]);
-    expect(await refusal(findJobList())).toMatch(/^No headings were found/);
+    expect(await refusal(findJobList())).toMatch(/^No headings found above the selected cell/);
   });
 
   it("headings without rows", async () => {
     await typeList("Sheet1", "A1", [HEADINGS]);
-    expect(await refusal(findJobList())).toBe("Sheet1!A1:E1 has no rows below its headings.");
+    expect(await refusal(findJobList())).toBe(
+      "Sheet1!A1:E1 has no rows below its headings. Add your jobs, then try again.",
+    );
   });
 
   it("another list below the first, which would be taken for jobs", async () => {
@@ -108,7 +110,7 @@ describe("what is refused, in words:", () => {
     for (const cell of ["A1", "C5"]) {
       await select(`Sheet1!${cell}`);
       expect(await refusal(findJobList())).toBe(
-        "Below the list there are other headings, at A4. Keep one list on a sheet, or make each of them a table.",
+        "A second list starts at A4, below this one. Keep one list per sheet, or make each one a table.",
       );
     }
   });
@@ -129,7 +131,7 @@ describe("what is refused, in words:", () => {
     const table = await findJobList();
     await write("Past!B1", [["Asked"]]);
     expect(await refusal(readJobs(plain, MAPPING, quietly()))).toBe(
-      "The list has no column “Bid price” any more; choose its heading again.",
+      "The list no longer has a column “Bid price”. Choose its heading again.",
     );
     await write("Sheet1!A1", [["stays"]]);
     await Excel.run(async (context) => {
@@ -137,9 +139,11 @@ describe("what is refused, in words:", () => {
       await context.sync();
     });
     expect(await refusal(readJobs(plain, MAPPING, quietly()))).toBe(
-      "The sheet “Past” is not in this workbook any more.",
+      "The sheet “Past” is no longer in this workbook. Choose another list.",
     );
-    expect(await refusal(readJobs(table, MAPPING, quietly()))).toBe("The table Done is not in this workbook any more.");
+    expect(await refusal(readJobs(table, MAPPING, quietly()))).toBe(
+      "The table Done is no longer in this workbook. Choose another list.",
+    );
     expect(await findLastList(table.place)).toBeUndefined();
   });
 
@@ -166,17 +170,17 @@ describe("headings of a table with characters that structured references escape"
     await typeList("Bob's jobs", "A1", [AWKWARD, A1, A2], "Done");
     const keys = Object.keys(MAPPING);
     const { written } = await auditList(Object.fromEntries(keys.map((key, i) => [key, AWKWARD[i]!])));
-    expect(written.what).toBe("Audit written to the new sheet “Audit”");
+    expect(written.what).toBe("Audit written to the new sheets “Audit” and “Audit jobs”");
     const cells = await auditCells();
     // 1000 + 1200 quoted; (1000 − 700 − (1000 − 780)) + (1200 − 800 − (1200 − 790)) = 80 − 10.
     expect(figureUnder(cells, "Quoted price")).toBe(2200);
-    expect(figureUnder(cells, "Slip, money")).toBe(70);
+    expect(figureUnder(cells, "Fade, money")).toBe(70);
   });
 
   it("are read from plain cells on a sheet with an apostrophe in its name", async () => {
     await typeList("Bob's jobs", "A1", [AWKWARD, A1, A2]);
     await auditList(Object.fromEntries(Object.keys(MAPPING).map((key, i) => [key, AWKWARD[i]!])));
-    expect(jobRows(await auditCells(), 2).map((line) => line["Slip, money"])).toEqual([80, -10]);
+    expect(jobRows(await auditCells(), 2).map((line) => line["Fade, money"])).toEqual([80, -10]);
   });
 });
 
@@ -207,7 +211,7 @@ describe("the choice of headings", () => {
     const source = await findJobList();
     const theirs = { version: 2, mapping: { job: "Job" }, table: "Jobs" };
     await keep(theirs);
-    expect(await refusal(readMapping())).toMatch(/version 2, and this add-in knows version 1.*left as it is/);
+    expect(await refusal(readMapping())).toMatch(/version 2, and this add-in reads version 1.*left as they are/);
     expect(await refusal(rememberMapping(source, MAPPING))).toMatch(/version 2/);
     expect(await kept()).toEqual(theirs);
   });

@@ -42,13 +42,19 @@ export async function auditList(mapping?: Mapping): Promise<Audited> {
   return { ...checked, source, mapping: mapped, audit, written };
 }
 
-/** The cells of an Audit sheet. */
-export async function auditCells(sheet = "Audit"): Promise<any[][]> {
+/** The cells of an audit, and below them those of its sheet with the job rows. */
+export const auditCells = async (sheet = "Audit"): Promise<any[][]> => [
+  ...(await cellsOf(sheet)),
+  [],
+  ...(await cellsOf(`${sheet} jobs`)),
+];
+
+function cellsOf(sheet: string): Promise<any[][]> {
   return Excel.run(async (context) => {
     const used = context.workbook.worksheets.getItem(sheet).getUsedRange().load("address");
     await context.sync();
     const cells = used.address.slice(used.address.lastIndexOf("!") + 1);
-    return valuesOf(`${sheet}!A1:${cells.split(":")[1]}`);
+    return valuesOf(`'${sheet}'!A1:${cells.split(":")[1]}`);
   });
 }
 
@@ -78,7 +84,9 @@ export function figureUnder(cells: any[][], label: string): any {
 /** The job rows, each a record by title; blank ones too. */
 export function jobRows(cells: any[][], rows: number): Record<string, any>[] {
   const head = rowOf(cells, "Counted");
-  const titles: string[] = cells[head]!;
+  const line: string[] = cells[head]!;
+  // A gap parts the jobs from the list of duplicates.
+  const titles = line.includes("") ? line.slice(0, line.indexOf("")) : line;
   return Array.from({ length: rows }, (_, r) =>
     Object.fromEntries(titles.map((title, i) => [title, cells[head + 1 + r]?.[i] ?? ""])),
   );

@@ -34,8 +34,8 @@ const kept = () =>
   });
 
 it.each([
-  ["a later version's choice", { ...GOOD, version: 2 }, "of version 2, and this add-in knows version 1"],
-  ["an earlier version's choice", { ...GOOD, version: 0.5 }, "of version 0.5, and this add-in knows version 1"],
+  ["a later version's choice", { ...GOOD, version: 2 }, "from version 2, and this add-in reads version 1"],
+  ["an earlier version's choice", { ...GOOD, version: 0.5 }, "from version 0.5, and this add-in reads version 1"],
   ["a text", "Job=Job", "damaged"],
   ["a number", 1, "damaged"],
   ["a list", [GOOD], "damaged"],
@@ -50,13 +50,13 @@ it.each([
   ],
   ["a heading that is no text", { ...GOOD, mapping: { job: 7 } }, "damaged"],
   ["a place that is neither a table nor a cell", { ...GOOD, place: { sheet: "Old jobs" } }, "damaged"],
-])("%s is told to be of no use and is left as it is", async (_, value: unknown, why) => {
+])("%s is refused and is left as it is", async (_, value: unknown, why) => {
   await keep(value);
   for (const refused of [readMapping(), rememberMapping(SOURCE, { job: "Job" })]) {
     const error = await refused.catch((thrown: unknown) => thrown);
     expect(error).toBeInstanceOf(Refusal);
     expect((error as Refusal).message).toBe(
-      `The choice of headings kept in this workbook cannot be used: it is ${why}. It was left as it is.`,
+      `Can't use the headings saved in this workbook: they're ${why}. They were left as they are.`,
     );
   }
   expect(await kept()).toEqual(JSON.parse(JSON.stringify(value)));

@@ -57,9 +57,9 @@ it("an audit of an empty jobs table fills as the table does", async () => {
     jobs.map((job) => labels.map((label) => job[at.indexOf(label)] ?? "")),
   );
   const cells = await auditCells();
-  expect([figureUnder(cells, "Jobs counted"), figureUnder(cells, "Left out")]).toEqual([5, 1]);
+  expect([figureUnder(cells, "Jobs counted"), figureUnder(cells, "Not counted")]).toEqual([5, 1]);
   // By hand, as in audit.test.ts: 5300 earned as quoted, 5289.45 in the end; labor hours 160 − 400 + 190.
-  close(figureUnder(cells, "Slip, money"), 5300 - 5289.45);
+  close(figureUnder(cells, "Fade, money"), 5300 - 5289.45);
   const causes = rowsUnder(cells, ["Cause", "Money lost"]);
   close(causes.find((row) => row.Cause === "Labor hours")!["Money lost"], -50);
 });

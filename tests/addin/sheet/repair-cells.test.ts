@@ -223,7 +223,7 @@ describe("the check", () => {
     expect(told).toEqual([...told].sort((a, b) => a - b));
     const stopping = new AbortController();
     const stopped = checkWorkbook(KNOWN, { signal: stopping.signal, progress: () => stopping.abort() });
-    await expect(stopped).rejects.toThrow(/Cancelled; nothing was written/);
+    await expect(stopped).rejects.toThrow(/Canceled; nothing was written/);
   });
 
   it("lets the page have its turn, and hear a word to stop, in the middle of many formulas", async () => {
@@ -248,7 +248,7 @@ describe("the check", () => {
     expect(await whole.checked).toMatchObject({ cells: rows, fine: rows });
     // One before the request, and one after every row.
     expect(whole.count()).toBe(1 + rows);
-    await expect(turns(3).checked).rejects.toThrow(/Cancelled; nothing was written/);
+    await expect(turns(3).checked).rejects.toThrow(/Canceled; nothing was written/);
   });
 
   it("asks for less at once where the formulas are too long for one answer", async () => {
@@ -420,7 +420,7 @@ describe("the repair", () => {
         if (doing === "Entering formulas again" && done === 1) stopping.abort();
       },
     });
-    await expect(cancelled).rejects.toThrow(/Cancelled; nothing was written/);
+    await expect(cancelled).rejects.toThrow(/Canceled; nothing was written/);
     expect(await snapshot()).toEqual(before);
   });
 });

@@ -203,9 +203,9 @@ describe("an audit", () => {
       Object.entries(guessed).map(([key, title]) => [key, headings[titles.indexOf(title!)]!]),
     );
     await auditList(mapping);
-    const named = await valuesOf("Audit!A5:J6");
+    const named = await valuesOf("Audit!A5:J8");
     // By hand: five jobs, quoted at 5000 + 4000 + 8000 + 2500 + 1200.
     expect(named[1]![named[0]!.indexOf("Jobs counted")]).toBe(5);
-    expect(named[1]![named[0]!.indexOf("Quoted price")]).toBe(20_700);
+    expect(named[3]![named[2]!.indexOf("Quoted price")]).toBe(20_700);
   });
 });

@@ -181,12 +181,12 @@ describe("the commands", () => {
       await progress(1, 4, "Reading cells");
       expect(store.state.repair.progress).toEqual({ doing: "Reading cells", done: 1, of: 4 });
       commands.repair.cancel();
-      if (signal.aborted) throw new sheet.Refusal("Cancelled; nothing was written.");
+      if (signal.aborted) throw new sheet.Refusal("Canceled; nothing was written.");
       return came;
     });
     await commands.repair.check();
     expect(store.state.repair).toMatchObject({ found: null, progress: null });
-    expect(store.state.message).toEqual({ kind: "note", text: "Cancelled; nothing was written." });
+    expect(store.state.message).toEqual({ kind: "note", text: "Canceled; nothing was written." });
   });
 
   it("say why nothing was checked where the list of functions cannot be read", async () => {

@@ -150,7 +150,7 @@ describe("the check", () => {
       if (store.state.jobs.progress?.doing === "Working out the figures") commands.jobs.cancel();
     });
     await commands.jobs.check();
-    expect(store.state.message).toEqual({ kind: "note", text: "Cancelled; nothing was written." });
+    expect(store.state.message).toEqual({ kind: "note", text: "Canceled; nothing was written." });
     expect(store.state.jobs).toMatchObject({ checked: null, progress: null });
     expect(workbook.rememberMapping).not.toHaveBeenCalled();
   });
@@ -189,10 +189,10 @@ describe("the audit", () => {
       expect(store.state.jobs.progress).toEqual({ doing: "Writing rows", done: 2000, of: 20000 });
       commands.jobs.cancel();
       expect(signal.aborted).toBe(true);
-      throw new sheet.Refusal("Cancelled; nothing was written.");
+      throw new sheet.Refusal("Canceled; nothing was written.");
     });
     await commands.jobs.writeAudit();
-    expect(store.state.message).toEqual({ kind: "note", text: "Cancelled; nothing was written." });
+    expect(store.state.message).toEqual({ kind: "note", text: "Canceled; nothing was written." });
     expect(store.state.jobs).toMatchObject({ written: null, progress: null });
   });
 
@@ -224,7 +224,7 @@ describe("a stage table that learns from past jobs", () => {
   });
 
   it("is not written when that audit is gone", async () => {
-    workbook.readCalibration.mockResolvedValue("is gone or has another name");
+    workbook.readCalibration.mockResolvedValue({ kind: "sheetGone" });
     const { store, commands } = learning();
     await commands.insertTable("new sheet");
     expect(workbook.readCalibration).toHaveBeenCalledWith(LESSON.line, "metal");

@@ -14,7 +14,7 @@ export const source = (over: Partial<JobSource> = {}): JobSource => ({
 });
 
 export const writtenFor = (audit: Audit): WrittenAudit => ({
-  what: "Audit written to the new sheet “Audit”",
+  what: "Audit written to the new sheets “Audit” and “Audit jobs”",
   sheets: [],
   tables: [],
   names: [],

@@ -41,7 +41,7 @@ async function audited() {
   await pane.commands.jobs.takeSelected();
   pane.store.change((state) => ({ ...state, jobs: setHeading(state.jobs, "bond", "Stone") }));
   await pane.commands.jobs.writeAudit();
-  expect(pane.store.state.message?.text).toBe("Audit written to the new sheet “Audit”.");
+  expect(pane.store.state.message?.text).toBe("Audit written to the new sheets “Audit” and “Audit jobs”.");
   return pane;
 }
 
@@ -101,7 +101,7 @@ describe("past jobs in a workbook", () => {
     await vi.waitFor(() => expect(store.state.jobs.progress?.doing).toBe("Writing the audit"), { interval: 1 });
     commands.jobs.cancel();
     await writing;
-    expect(store.state.message).toEqual({ kind: "note", text: "Cancelled; nothing was written." });
+    expect(store.state.message).toEqual({ kind: "note", text: "Canceled; nothing was written." });
     expect(await snapshot()).toEqual(before);
   });
 
@@ -127,12 +127,12 @@ describe("past jobs in a workbook", () => {
       await commands.jobs.takeSelected();
       await commands.jobs.writeAudit();
       if (told.size <= moment) {
-        expect(store.state.message?.text).toBe("Audit written to the new sheet “Audit”.");
+        expect(store.state.message?.text).toBe("Audit written to the new sheets “Audit” and “Audit jobs”.");
         break;
       }
       expect(store.state.message, `moment ${moment}`).toEqual({
         kind: "note",
-        text: "Cancelled; nothing was written.",
+        text: "Canceled; nothing was written.",
       });
       expect(store.state.jobs).toMatchObject({ written: null, progress: null });
       expect(await snapshot(), `moment ${moment}`).toEqual(before);

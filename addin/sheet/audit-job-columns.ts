@@ -1,9 +1,10 @@
 /**
- * The part of the Audit sheet with one row a job: a spilled formula a column, over the user's own columns. What is left
- * out, and why, follows the rules of functions/audit/check.ts.
+ * The columns of the sheet with a row for each job: a spilled formula a column, over the user's own columns. What isn't
+ * counted, and why, follows the rules of functions/audit/check.ts.
  */
 import { CAUSES, type Cause, HARDNESS_CLASSES, hasCause } from "../../functions/audit/audit";
 import { type JobKey, jobField, type Mapping, PAIRS, type PairKey } from "../../functions/audit/fields";
+import { CELL } from "./audit-texts";
 import type { NumberFormat } from "./styles";
 
 const JOB_COLUMNS = [
@@ -11,7 +12,7 @@ const JOB_COLUMNS = [
   "counted",
   "quotedMargin",
   "actualMargin",
-  "slip",
+  "fade",
   "fadeMoney",
   "rate",
   "hours",
@@ -40,15 +41,13 @@ export interface JobColumn {
   readonly format?: NumberFormat;
 }
 
-/** The columns that the audit of such a list has: none of zeros for what the list does not tell. */
+/** The columns that the audit of such a list has: none of zeros for what the list does not have. */
 export const columnsFor = (mapping: Mapping): JobColumnKey[] =>
   JOB_COLUMNS.filter((key) => {
     if (key in CAUSES) return hasCause(mapping, key as Cause);
     return !(key === "floorWorn" || key === "setsWorn") || PAIRS.sets.every((half) => mapping[half] !== undefined);
   });
 
-/** What stands for a cause of which a job lacks the figures. */
-export const NOT_KNOWN = "not known";
 /** Parts the names of rows that are no jobs. */
 export const NAME_BAR = "|";
 
@@ -61,7 +60,7 @@ export interface JobRanges {
   /** The user's cells of a field; undefined where the list does not have it. */
   field(key: JobKey): string | undefined;
   readonly keys: readonly JobColumnKey[];
-  /** The cells of a column of this part; 0 where the list does not tell what would be in it. */
+  /** The cells of a column of this part; 0 where the list does not have what would be in it. */
   column(key: JobColumnKey): string;
 }
 
@@ -80,15 +79,15 @@ export function jobColumns({ totals, repeats, field, keys, column }: JobRanges):
   const isMapped = (pair: PairKey) => PAIRS[pair].every((key) => field(key) !== undefined);
   const of = (key: JobKey) => field(key) ?? '""';
 
-  const counted = (value: string, otherwise = '""') => `IF(${column("counted")}="yes",${value},${otherwise})`;
+  const counted = (value: string, otherwise = '""') => `IF(${column("counted")}="${CELL.yes}",${value},${otherwise})`;
   /** A word or a number as a word; nothing for an error, TRUE or FALSE. */
   const word = (key: JobKey) =>
     field(key) === undefined ? '""' : `IF(ISTEXT(${of(key)})+ISNUMBER(${of(key)}),TRIM(${of(key)}),"")`;
-  /** What a column of this part tells already is not tested again: a list may have many rows. */
+  /** What a column of this part has already tested is not tested again: a list may have many rows. */
   const known = (pair: PairKey) => (pair === "hours" ? `(${column("taken")}>0)` : both(pair));
   /** A cause's money to the cent; a word where it is not recorded, which sums pass over. */
   const money = (pairs: readonly PairKey[], amount: string) =>
-    counted(`IF(${pairs.map(known).join("*")},ROUND(${amount},2),"${NOT_KNOWN}")`);
+    counted(`IF(${pairs.map(known).join("*")},ROUND(${amount},2),"${CELL.notKnown}")`);
   const ofPair = (pair: PairKey, side: 0 | 1) => of(PAIRS[pair][side]);
   const amount = (wanted: string, value: string) => counted(`IF(${wanted},${value},0)`, "0");
 
@@ -112,7 +111,7 @@ export function jobColumns({ totals, repeats, field, keys, column }: JobRanges):
 
   const columns: Record<JobColumnKey, Omit<JobColumn, "key">> = {
     job: { title: "Job", formula: word("job") },
-    counted: { title: "Counted", formula: `IF(${required},"yes","left out")` },
+    counted: { title: "Counted", formula: `IF(${required},"${CELL.yes}","${CELL.no}")` },
     quotedMargin: {
       title: "Quoted margin",
       formula: counted(`GRIT.MARGIN(${ofPair("price", 0)},${ofPair("cost", 0)})`),
@@ -123,14 +122,14 @@ export function jobColumns({ totals, repeats, field, keys, column }: JobRanges):
       formula: counted(`GRIT.MARGIN(${ofPair("price", 1)},${ofPair("cost", 1)})`),
       format: "percentFine",
     },
-    slip: {
-      title: "Margin slip",
+    fade: {
+      title: "Margin fade",
       formula: counted(
         `GRIT.MARGINSLIP(${ofPair("price", 0)},${ofPair("cost", 0)},${ofPair("price", 1)},${ofPair("cost", 1)})`,
       ),
       format: "percentFine",
     },
-    fadeMoney: { title: "Slip, money", formula: counted(`ROUND(${whole},2)`), format: "money" },
+    fadeMoney: { title: "Fade, money", formula: counted(`ROUND(${whole},2)`), format: "money" },
     rate: {
       title: CAUSES.rate,
       formula: money(
@@ -172,7 +171,7 @@ export function jobColumns({ totals, repeats, field, keys, column }: JobRanges):
     standsOut: {
       title: "Hours",
       formula: isMapped("hours")
-        ? `IF(${column("estimated")}>0,IF(GRIT.OUTLIERS(${column("estimated")},${column("taken")}),"stands out",""),"")`
+        ? `IF(${column("estimated")}>0,IF(GRIT.OUTLIERS(${column("estimated")},${column("taken")}),"${CELL.unusual}",""),"")`
         : counted('""'),
     },
     bond: { title: "Bond", formula: counted(word("bond")) },
@@ -181,14 +180,18 @@ export function jobColumns({ totals, repeats, field, keys, column }: JobRanges):
       formula: counted(field("hardness") === undefined ? '""' : `IF(${good("hardness")},${hardness},"")`),
     },
     machine: { title: "Machine", formula: counted(word("machine")) },
-    estimated: { title: "Hours quoted", formula: amount(both("hours"), ofPair("hours", 0)), format: "hoursUsed" },
-    taken: { title: "Hours taken", formula: amount(both("hours"), ofPair("hours", 1)), format: "hoursUsed" },
+    estimated: { title: "Quoted hours", formula: amount(both("hours"), ofPair("hours", 0)), format: "hoursUsed" },
+    taken: { title: "Actual hours", formula: amount(both("hours"), ofPair("hours", 1)), format: "hoursUsed" },
     floor: { title: "Floor worked", formula: amount(floorKnown, floor), format: "wholeUsed" },
-    floorTimed: { title: "Floor timed", formula: `${column("floor")}*(${column("taken")}>0)`, format: "wholeUsed" },
-    hoursTimed: { title: "Hours for it", formula: `${column("taken")}*(${column("floor")}>0)`, format: "hoursUsed" },
-    floorWorn: { title: "Floor by sets", formula: amount(both("sets"), column("floor")), format: "wholeUsed" },
+    floorTimed: {
+      title: "Floor with hours",
+      formula: `${column("floor")}*(${column("taken")}>0)`,
+      format: "wholeUsed",
+    },
+    hoursTimed: { title: "Hours on it", formula: `${column("taken")}*(${column("floor")}>0)`, format: "hoursUsed" },
+    floorWorn: { title: "Floor with sets", formula: amount(both("sets"), column("floor")), format: "wholeUsed" },
     setsWorn: {
-      title: "Sets for it",
+      title: "Sets on it",
       formula: `IF(${column("floor")}>0,IF(${both("sets")},${ofPair("sets", 1)},0),0)`,
       format: "sets",
     },
