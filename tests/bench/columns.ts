@@ -14,7 +14,7 @@ import {
   isOneCell as takesOneCell,
   valid,
 } from "../catalogue";
-import { LOOPS } from "./loops";
+import { hasLoop, isSingle } from "./loops";
 
 export type Column = Float64Array | string[] | boolean[];
 
@@ -26,14 +26,13 @@ export interface Rows {
   readonly args: readonly unknown[];
 }
 
-export const LOOPED: readonly Catalogued[] = CATALOGUE.filter(({ id }) => id in LOOPS);
+export const LOOPED: readonly Catalogued[] = CATALOGUE.filter(hasLoop);
 
 /** Rows that differ; beyond them they begin again. */
 const DIFFERENT = 1000;
 
-/** The loop of HOURSAT is for all estimates at one confidence. */
-const isOneCell = (parameter: Parameter, { id }: Catalogued) =>
-  takesOneCell(parameter) || (id === "HOURSAT" && parameter.name === "confidence");
+/** The loop is for one cell where the function takes no more, or where it says so. */
+const isOneCell = (parameter: Parameter, entry: Catalogued) => takesOneCell(parameter) || isSingle(entry, parameter);
 
 export const takesLists = ({ params }: Catalogued) => params.some(isList);
 

@@ -6,12 +6,12 @@
 import { it } from "vitest";
 import { type Rows, rowsOf, takesLists } from "./columns";
 import { ironCalcTime } from "./ironcalc";
-import { LOOPS } from "./loops";
+import { hasLoop } from "./loops";
 import { median, race, report, table } from "./measure";
 import { SHIPPED } from "./shipped";
 import { waysOf } from "./ways";
 
-const LOOPED = SHIPPED.filter(({ id }) => id in LOOPS);
+const LOOPED = SHIPPED.filter(hasLoop);
 const ROWS = 100_000;
 const SINGLE = 300;
 const REPEATED = 20;

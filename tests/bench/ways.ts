@@ -1,6 +1,7 @@
 /** The ways to work a function out over ranges that the benchmarks hold side by side. */
+import { isForTheCall } from "../catalogue";
 import { type Column, type Rows, roomFor } from "./columns";
-import { LOOPS } from "./loops";
+import { loopOf } from "./loops";
 
 /** What a loop reads of a block: its cells as they are, to where the same ones already stand. */
 function columnOf(block: unknown[][], column: Column): Column {
@@ -16,9 +17,9 @@ function blockOf(column: Column): unknown[][] {
 
 /** The function itself; a loop with nothing checked, from blocks to a block; and that loop alone, on typed columns. */
 export function waysOf({ entry, columns, args }: Rows) {
-  const bareLoop = LOOPS[entry.id]!;
+  const bareLoop = loopOf(entry);
   const out = roomFor(entry.fn(...args));
-  const blocks = args.filter((_, k) => !["units", "scale"].includes(entry.params[k]!.name)) as unknown[][][];
+  const blocks = args.filter((_, k) => !isForTheCall(entry.params[k]!)) as unknown[][][];
   return {
     ours: () => entry.fn(...args),
     loop: () => {
