@@ -61,7 +61,7 @@ export function meanOfTurningSum(a: number, b: number): number {
 }
 
 /** Radii in | mm and turning speeds in revolutions per minute, as SLIDESPEED takes them. */
-export interface Heads {
+interface Heads {
   toHead: number;
   toTool: number;
   head: number;

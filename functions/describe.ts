@@ -55,7 +55,7 @@ function allowed({ kind, domain, vocabulary, shape }: Declared): string | undefi
 const joined = (parts: readonly (string | undefined)[], mark: string) => parts.filter(Boolean).join(mark);
 
 /** "Working width of the machine, in or mm; above 0." */
-export function parameterText(argument: Declared): string {
+function parameterText(argument: Declared): string {
   const { label, unit, kind, takes, omitted, most, note } = argument;
   const what = joined([label, unit && unitText(unit), kind === "range" ? undefined : CELLS[takes]], ", ");
   const total = most === undefined ? undefined : `at most ${most} in all`;
@@ -63,7 +63,7 @@ export function parameterText(argument: Declared): string {
   return `${joined([what, may, note], "; ")}.`;
 }
 
-export const resultText = ({ label, unit, note }: Given): string =>
+const resultText = ({ label, unit, note }: Given): string =>
   `${joined([joined([label, unit && unitText(unit)], ", "), note], "; ")}.`;
 
 function parameterOf(argument: Declared): Parameter {

@@ -33,7 +33,7 @@ import { COMMON_GRITS } from "./tables/trade-grits";
 const CLOSE = 1e-9;
 
 /** The usual limit of a step: a little above double. */
-export const DEFAULT_MAX_RATIO = 2.5;
+const DEFAULT_MAX_RATIO = 2.5;
 
 export const MAX_RATIO = count("maxRatio", "Largest size ratio allowed in one step", ABOVE_1, {
   omitted: DEFAULT_MAX_RATIO,
@@ -184,7 +184,7 @@ export const SEQUENCECHECK = defineInTurn(
 );
 
 /** Steps of at most maxRatio that it takes to cover a ratio of sizes. */
-export const stepsFor = (ratio: number, maxRatio: number) => roundUp(Math.log(ratio) / Math.log(maxRatio));
+const stepsFor = (ratio: number, maxRatio: number) => roundUp(Math.log(ratio) / Math.log(maxRatio));
 
 /** Ratio of the sizes between two ends, which must not go coarser. */
 function ratioDown(from: number, to: number, scale: Scale): number {
@@ -219,13 +219,7 @@ export const STEPCOUNT = define(
  * The fewest grits from one to another with no step above maxRatio; among equally few, the most even steps
  * (least sum of squared ln ratio); among equally even, the coarser. A shortest path, found grit by grit from coarse to fine.
  */
-export function fewestGrits(
-  from: number,
-  to: number,
-  maxRatio: number,
-  available: readonly number[],
-  scale: Scale,
-): number[] {
+function fewestGrits(from: number, to: number, maxRatio: number, available: readonly number[], scale: Scale): number[] {
   if (ratioDown(from, to, scale) <= 1 + CLOSE) return [from];
   const between = (grit: number) => grit > Math.min(from, to) && grit < Math.max(from, to);
   const rungs = [from, ...new Set(available.filter(between)), to]
@@ -301,7 +295,7 @@ function commonGrits(scale: Scale): readonly number[] {
 }
 
 /** Scratch depth as a share of the particle size: an assumption, to be calibrated on a test strip. */
-export const SCRATCH_SHARES: Record<Bond, number> = { metal: 0.5, transitional: 0.35, resin: 0.2 };
+const SCRATCH_SHARES: Record<Bond, number> = { metal: 0.5, transitional: 0.35, resin: 0.2 };
 
 /** Depth of the scratch a tool leaves, µm. */
 export const scratchDepth = (size: number, bond: Bond, share = SCRATCH_SHARES[bond]) => share * size;

@@ -82,7 +82,7 @@ export const USAGEVARIANCE = define(
 );
 
 /** Quoted margin less actual margin: (1 − quoted cost/price) − (1 − actual cost/price), where the ones cancel. */
-export const slipOf = (quotedPrice: number, quotedCost: number, actualPrice: number, actualCost: number) =>
+const slipOf = (quotedPrice: number, quotedCost: number, actualPrice: number, actualCost: number) =>
   actualCost / actualPrice - quotedCost / quotedPrice;
 
 /**
@@ -149,7 +149,7 @@ export function calibrationOf(logRatios: ArrayLike<number>, confidence: number):
 }
 
 /** Hours that a job like these finishes within at a confidence, by the t interval of one further observation. */
-export function hoursLike(logRatios: ArrayLike<number>): (estimate: number, confidence: number) => number {
+function hoursLike(logRatios: ArrayLike<number>): (estimate: number, confidence: number) => number {
   return hoursBy({ ...centreAndSpread(logRatios), jobs: logRatios.length });
 }
 

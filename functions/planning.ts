@@ -38,7 +38,7 @@ export interface PlanTool extends Grinding {
 }
 
 /** From what to what, and by which steps. */
-export interface GrindingTask {
+interface GrindingTask {
   /** Depth of the scratches that are there, µm. */
   readonly startScratch: number;
   readonly finishGrit: number;
@@ -57,7 +57,7 @@ export interface PlanFloor extends GrindingTask {
   readonly areaRate: number;
 }
 
-export interface PlannedStep<T extends PlanTool> {
+interface PlannedStep<T extends PlanTool> {
   readonly tool: T;
   /** Size of the tool before over this one's; the first tool has none before it. */
   readonly ratio: number | undefined;

@@ -52,7 +52,7 @@ export const TOOLCOST = define(
 );
 
 /** The floor that a wear rate is told for: 1000 ft² or 100 m². */
-export const WEAR_AREA: Record<System, number> = { us: 1000, metric: 100 };
+const WEAR_AREA: Record<System, number> = { us: 1000, metric: 100 };
 
 /** Wear of the segments, mm per 1000 ft² | mm per 100 m² of single pass. */
 export const wearOf = (startHeight: number, endHeight: number, area: number, passes: number, system: System) =>

@@ -36,7 +36,7 @@ export const QUANTITIES = {
 export type Quantity = keyof typeof QUANTITIES;
 
 /** Units that both systems have. */
-export const COMMON_UNITS = {
+const COMMON_UNITS = {
   micrometers: "µm",
   millimeters: "mm",
   hours: "h",

@@ -4,7 +4,7 @@
  * the share of the surface, no depths. The older chart (CPAA, seen on a page restating it) had four classes with approximate
  * depths of cut: A below 1/16 in, B 1/16 in, C medium 1/8 in, D large 1/4 in.
  */
-export interface ExposureClass {
+interface ExposureClass {
   readonly letter: "A" | "B" | "C";
   readonly name: string;
   /** What the surface shows, as shares of it. */

@@ -3,7 +3,7 @@
  * Source: ASCC Concrete Polishing Council appearance chart (taken into ACI-ASCC 310.1-20), seen on a page reproducing it.
  * A level is defined by image clarity (ASTM D5767) and a haze index below 10 (ASTM D4039), not by a grit.
  */
-export interface AppearanceLevel {
+interface AppearanceLevel {
   readonly level: 1 | 2 | 3 | 4;
   readonly name: string;
   /** Image clarity value in percent, from and to. */
@@ -11,8 +11,6 @@ export interface AppearanceLevel {
   /** Planning default only: the last grit, from and to, of the older chart (CPAA, seen on a page restating it). */
   readonly olderLastGrit: readonly [coarsest: number, finest: number];
 }
-
-export const HAZE_BELOW = 10;
 
 /** Level 1 of the older chart reads "below 100"; it begins here with the coarsest grit in common use. */
 export const APPEARANCE_LEVELS: readonly AppearanceLevel[] = [

@@ -3,7 +3,7 @@
  * An order, not a measure: two readings cannot be averaged.
  * Source: the Mohs scale of minerals as printed in the New World Encyclopedia (seen; a second copy agrees).
  */
-export interface HardnessAnchor {
+interface HardnessAnchor {
   readonly hardness: number;
   readonly name: string;
 }

@@ -21,7 +21,7 @@ export const PROFILE_NAMES: readonly string[] = [
 /** The profiles that grinding can leave; a rougher one needs another method. From memory. */
 export const GRINDING_PROFILES = { least: 1, most: 3 } as const;
 
-export interface CoatingClass {
+interface CoatingClass {
   readonly name: string;
   /** Thickest film of the class, in mil; the class begins above the one before. */
   readonly upToMil: number;

@@ -64,7 +64,7 @@ export function table(head: readonly string[], rows: readonly (readonly (string 
   return [head, rule, ...shown].map(line).join("\n");
 }
 
-/** The result of a benchmark, for copying into DEVELOPERS.md. */
+/** The result of a benchmark, for copying into tests/bench/README.md. */
 export function report(title: string, text: string): void {
   process.stdout.write(`\n### ${title}\n\n${machine()}\n\n${text}\n`);
 }
