@@ -3,8 +3,8 @@
  * top left corner (the scrolling one, or one that freezing keeps still), is clipped to it and moves with it.
  */
 import { type Scene, SHEET_VIEWPORT_KEY, type Viewport } from "@univerjs/preset-sheets-core";
-import { drawChart } from "./chart-drawing";
-import type { Picture } from "./chart-picture";
+import type { Chart } from "./chart-drawing";
+import { describe, type Picture } from "./chart-picture";
 import { renderOf, type Sheets } from "./univer-sheet";
 
 /** Pixels from the corner of cell A1, at a zoom of 100 %. */
@@ -20,9 +20,11 @@ export interface PlacedChart {
   picture: Picture;
 }
 
-interface Drawn {
-  place: Place;
-  element: SVGElement;
+interface Shown extends PlacedChart {
+  /** All that its drawing depends on. */
+  readonly look: string;
+  /** There once it has been in view. */
+  drawing: Chart | undefined;
 }
 
 const { VIEW_MAIN, VIEW_MAIN_TOP, VIEW_MAIN_LEFT, VIEW_MAIN_LEFT_TOP } = SHEET_VIEWPORT_KEY;
@@ -31,7 +33,7 @@ const PANES = [VIEW_MAIN, VIEW_MAIN_TOP, VIEW_MAIN_LEFT, VIEW_MAIN_LEFT_TOP];
 export class ChartLayer {
   private readonly panes = new Map(PANES.map((key) => [key, paneElement(key)]));
   private readonly scene: Scene;
-  private drawn: Drawn[] = [];
+  private charts: Shown[] = [];
   private frame: number | undefined;
 
   constructor(
@@ -52,37 +54,62 @@ export class ChartLayer {
     api.addEvent(SheetZoomChanged, () => this.arrange());
   }
 
-  /** Draws the charts of the sheet in view anew, once a frame however often it is asked. */
+  /** Follows the charts of the sheet in view, once a frame however often it is asked. */
   redraw(): void {
     if (this.frame !== undefined) return;
     this.frame = requestAnimationFrame(() => {
       this.frame = undefined;
-      this.draw();
+      this.follow();
     });
   }
 
-  private draw(): void {
-    for (const { element } of this.drawn) element.remove();
-    this.drawn = this.chartsInView().map(({ place, picture }) => ({
-      place,
-      element: drawChart(picture, place.width, place.height),
-    }));
+  /** What looks as before keeps its drawing. */
+  private follow(): void {
+    const before = this.charts;
+    this.charts = this.chartsInView().map(({ place, picture }) => {
+      const look = JSON.stringify([place.width, place.height, picture, describe(picture)]);
+      const same = before.findIndex((chart) => chart.look === look);
+      return { place, picture, look, drawing: before.splice(same, same < 0 ? 0 : 1)[0]?.drawing };
+    });
+    for (const { drawing } of before) drawing?.remove();
     this.arrange();
   }
 
   /** Puts each chart where the grid has its cells now. */
   private arrange(): void {
-    const zoom = this.scene.scaleX;
     for (const [key, pane] of this.panes) fitPane(pane, this.viewport(key));
-    const corner = this.viewport(VIEW_MAIN_LEFT_TOP);
-    for (const { place, element } of this.drawn) {
-      const key = paneOf(place, corner, zoom);
-      const viewport = this.viewport(key);
-      const left = corner.left - viewport.left + (place.left - viewport.viewportScrollX) * zoom;
-      const top = corner.top - viewport.top + (place.top - viewport.viewportScrollY) * zoom;
-      element.style.transform = `translate(${left}px, ${top}px) scale(${zoom})`;
+    const missing: Shown[] = [];
+    for (const chart of this.charts) {
+      const { key, left, top, isInView } = this.spotOf(chart.place);
+      if (isInView && !chart.drawing) missing.push(chart);
+      if (!chart.drawing) continue;
+      const { element } = chart.drawing;
+      element.style.transform = `translate(${left}px, ${top}px) scale(${this.scene.scaleX})`;
       this.panes.get(key)?.append(element);
     }
+    if (missing.length > 0) void this.draw(missing);
+  }
+
+  /** What draws is loaded with the first chart that comes into view. */
+  private async draw(missing: readonly Shown[]): Promise<void> {
+    const { drawChart } = await import("./chart-drawing");
+    for (const chart of missing) {
+      if (this.charts.includes(chart)) chart.drawing ??= drawChart(chart.picture, chart.place);
+    }
+    this.arrange();
+  }
+
+  /** The pane that holds a chart, and where in it the chart is. */
+  private spotOf(place: Place) {
+    const zoom = this.scene.scaleX;
+    const corner = this.viewport(VIEW_MAIN_LEFT_TOP);
+    const key = paneOf(place, corner, zoom);
+    const pane = this.viewport(key);
+    const left = corner.left - pane.left + (place.left - pane.viewportScrollX) * zoom;
+    const top = corner.top - pane.top + (place.top - pane.viewportScrollY) * zoom;
+    const isAcross = left < (pane.width ?? 0) && left + place.width * zoom > 0;
+    const isDown = top < (pane.height ?? 0) && top + place.height * zoom > 0;
+    return { key, left, top, isInView: isAcross && isDown };
   }
 
   private viewport(key: SHEET_VIEWPORT_KEY): Viewport {
