@@ -20,7 +20,7 @@ const START_CONFIDENCE = 0.8;
 
 /** Gives the rows that the picture shows. */
 export function placeCauses(sheet: CellWriter, { mapping }: AuditTask, column: Column, top: number) {
-  sheet.heading(top, 0, BY_CAUSE.heading, 5);
+  sheet.heading(top, 0, BY_CAUSE.heading, 4);
   sheet.labels(top + 1, 0, BY_CAUSE.labels);
   const first = top + 2;
   const all = first + CAUSE_KEYS.length;
@@ -38,11 +38,11 @@ export function placeCauses(sheet: CellWriter, { mapping }: AuditTask, column: C
   if (asked.length > 0) {
     const recorded = asked.map((cause) => `,${column(cause)},"<>${CELL.notKnown}"`).join("");
     const missing = `ROUND(SUM(${column("other")})-SUMIFS(${column("other")}${recorded}),2)`;
-    sheet.text(all + 1, 0, BY_CAUSE.partOfOther, "note");
+    sheet.text(all + 1, 0, BY_CAUSE.partOfOther, "unit");
     sheet.formula(all + 1, 1, missing, "figure", "money");
-    sheet.text(all + 1, 2, BY_CAUSE.missing, "note");
+    sheet.text(all + 1, 2, BY_CAUSE.missing, "unit");
   }
-  sheet.text(all + 2, 0, BY_CAUSE.other, "note");
+  sheet.text(all + 2, 0, BY_CAUSE.other, "unit");
   return { row: first, rows: CAUSE_KEYS.length };
 }
 
@@ -67,13 +67,13 @@ function placeOtherJobs(
   lines: number,
 ): void {
   const jobs = `${cellAddress(row - lines, at)}:${cellAddress(row - 1, at)}`;
-  sheet.text(row, label, RATES.rest, "note");
+  sheet.text(row, label, RATES.rest, "unit");
   sheet.formula(row, at, `COUNTIF(${column("counted")},"${CELL.yes}")-SUM(${jobs})`, "figure", "count");
 }
 
 /** Stands to the right of the causes; gives the rows that the picture shows. */
 export function placeSlabRates(sheet: CellWriter, column: Column, top: number) {
-  const left = 6;
+  const left = 5;
   sheet.heading(top, left, RATES.bySlab, 4);
   sheet.labels(top + 1, left, [RATES.slab, ...RATES.figures]);
   const first = top + 2;
@@ -83,7 +83,7 @@ export function placeSlabRates(sheet: CellWriter, column: Column, top: number) {
   });
   const rest = first + HARDNESS_CLASSES.length;
   placeOtherJobs(sheet, column, rest, left, left + 1, HARDNESS_CLASSES.length);
-  sheet.text(rest + 1, left, RATES.note, "note");
+  sheet.text(rest + 1, left, RATES.note, "unit");
   return { row: first, rows: HARDNESS_CLASSES.length, column: left };
 }
 
@@ -91,7 +91,7 @@ export const bondRatesSize = ({ rates }: Audit) => 3 + rates.length;
 
 export function placeBondRates(sheet: CellWriter, { audit: { rates } }: AuditTask, column: Column, top: number): void {
   sheet.heading(top, 0, RATES.byBond, 5);
-  sheet.text(top, 5, RATES.note, "note");
+  sheet.text(top, 5, RATES.note, "unit");
   sheet.labels(top + 1, 0, [RATES.bond, RATES.slab, ...RATES.figures], 2);
   rates.forEach(({ bond, hardness }, i) => {
     const row = top + 2 + i;
@@ -143,7 +143,7 @@ export function placeCalibration(sheet: CellWriter, task: AuditTask, column: Col
   };
   const rest = (by: CalibrationGroup["by"], lines: number) => {
     const jobs = `${cellAddress(row - lines, 2)}:${cellAddress(row - 1, 2)}`;
-    sheet.text(row, 0, RATES.rest, "note");
+    sheet.text(row, 0, RATES.rest, "unit");
     sheet.text(row, 1, CALIBRATION.kinds[by], "unit");
     sheet.formula(row, 2, `COUNTIF(${estimated},">0")-SUM(${jobs})`, "figure", "count");
     row++;

@@ -41,7 +41,7 @@ export function auditJobsSheet(task: AuditTask, field: Field): { block: Block; s
       frozenRows: JOBS_TOP,
       frozenColumns: 1,
       printTitleRow: JOBS_TOP - 1,
-      pagesWide: 2,
+      pagesWide: 3,
     },
   };
 }

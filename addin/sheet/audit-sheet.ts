@@ -29,9 +29,8 @@ import { problemCell, problemText } from "./job-list";
 import type { CalibratedJobs } from "./plan";
 import { CHART_FILLS, type NumberFormat } from "./styles";
 
-/** Columns of the sheet: as many as a printed page and a screen beside the pane show. */
-const COLUMNS = 10;
-const [FIRST_WIDTH, OTHER_WIDTH] = [130, 70];
+/** Together narrow enough for 8 pt on a printed page, yet wide enough for sums of money where those stand. */
+const WIDTHS: readonly number[] = [104, 80, 64, 64, 64, 76, 64, 64, 64, 64];
 const KEY_ROW = 4;
 const CAUSES_TOP = 9;
 /** Below the causes: heading, labels, a line each, one for all, one for a part of Other and one for its note. */
@@ -67,7 +66,7 @@ export function auditSheets(task: AuditTask): { audit: MadeSheet; jobs: MadeShee
     audit: {
       block,
       setup: {
-        widths: Array.from({ length: COLUMNS }, (_, i) => (i === 0 ? FIRST_WIDTH : OTHER_WIDTH)),
+        widths: [...WIDTHS],
         rowHeights: [[0, 24]],
         frozenRows: 3,
         frozenColumns: 0,
@@ -188,8 +187,8 @@ function rowsToLastJob({ list, problems }: AuditTask): number {
 }
 
 function placeProblems(sheet: CellWriter, { list, mapping, problems, date }: AuditTask, top: number): void {
-  sheet.heading(top, 0, TO_FIX.heading, COLUMNS);
-  sheet.text(top + 1, 0, problems.length === 0 ? TO_FIX.none : TO_FIX.note(problems.length, date), "note");
+  sheet.heading(top, 0, TO_FIX.heading, WIDTHS.length);
+  sheet.text(top + 1, 0, problems.length === 0 ? TO_FIX.none : TO_FIX.note(problems.length, date), "unit");
   sheet.labels(top + 2, 0, TO_FIX.labels, TO_FIX.labels.length);
   problems.forEach((problem, i) => {
     const row = top + 3 + i;

@@ -27,7 +27,7 @@ export const SUMMARY = {
     notCounted: "Not counted",
     toFix: "Rows to fix",
     unusual: "Unusual hours",
-    rows: "Rows in the list",
+    rows: "Rows in list",
     quotedPrice: "Quoted price",
     actualPrice: "Actual price",
     quotedMargin: "Quoted margin",
@@ -63,14 +63,14 @@ export const RATES = {
   note: "Area counts each pass, in your list's unit",
   slab: "Slab",
   bond: "Bond",
-  figures: ["Jobs", "Area per h", "Area per set"],
+  figures: ["Jobs", "Area/h", "Area/set"],
   notRecorded: "not recorded",
   rest: "other or blank",
 } as const;
 
 export const CALIBRATION = {
   heading: "Actual ÷ quoted hours",
-  labels: ["Group", "By", "Jobs", "Factor", "Low, 90%", "High, 90%", "100 h become", "at"],
+  labels: ["Group", "By", "Jobs", "Factor", "Low, 90%", "High, 90%", "Per 100 h", "at"],
   kinds: { all: "all jobs", bond: "bond", hardness: "slab", machine: "machine" },
   tooFew: `fewer than ${LEAST_FOR_INTERVAL}`,
 } as const;

@@ -39,7 +39,7 @@ const gotWords = (got: unknown) => (isError(got) ? `the error ${got}` : shown(go
 
 function nextStep(key: JobKey, { got, meant }: Extract<Wrong, { kind: "badValue" }>): string {
   // In a cell with the format Text whatever is typed becomes a text again.
-  if (meant !== undefined) return ` Enter the number ${meant} (if the cell's format is Text, choose General first).`;
+  if (meant !== undefined) return ` Enter the number ${meant} (format General, not Text).`;
   return jobField(key).kind === "date" && typeof got === "string" && !isError(got) ? " Enter it again as a date." : "";
 }
 

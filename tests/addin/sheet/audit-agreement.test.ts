@@ -73,7 +73,7 @@ async function expectAgreement({ jobs, rows, audit }: Audited): Promise<void> {
   const standing = lines.flatMap((line, row) => (Object.values(line).includes("unusual") ? [row] : []));
   expect(standing).toEqual(audit.outliers);
 
-  const rates = rowsUnder(cells, ["Bond", "Slab", "Jobs", "Area per h", "Area per set"], "By bond and slab");
+  const rates = rowsUnder(cells, ["Bond", "Slab", "Jobs", "Area/h", "Area/set"], "By bond and slab");
   audit.rates.forEach((group, i) => {
     const line = rates[i]!;
     expect([line.Bond, line.Slab, line.Jobs]).toEqual([
@@ -81,10 +81,10 @@ async function expectAgreement({ jobs, rows, audit }: Audited): Promise<void> {
       group.hardness || "not recorded",
       group.jobs,
     ]);
-    if (group.areaRate === undefined) expect(line["Area per h"]).toBe("not recorded");
-    else close(line["Area per h"], group.areaRate);
-    if (group.toolLife === undefined) expect(line["Area per set"]).toBe("not recorded");
-    else close(line["Area per set"], group.toolLife);
+    if (group.areaRate === undefined) expect(line["Area/h"]).toBe("not recorded");
+    else close(line["Area/h"], group.areaRate);
+    if (group.toolLife === undefined) expect(line["Area/set"]).toBe("not recorded");
+    else close(line["Area/set"], group.toolLife);
   });
   const calibrations = rowsUnder(cells, ["Group", "Jobs", "Factor", "Low, 90%", "High, 90%"]);
   const groups = calibrations.filter((line) => line.Group !== "other or blank");

@@ -42,9 +42,9 @@ const causesIn = (cells: any[][]) =>
   Object.fromEntries(rowsUnder(cells, ["Cause", "Money lost"]).map((row) => [row.Cause, row["Money lost"]]));
 /** The lines of the three classes of slab. */
 const slabsIn = (cells: any[][]) =>
-  rowsUnder(cells, ["Slab", "Jobs", "Area per h", "Area per set"], "Rate and tool life by slab").slice(0, 3);
+  rowsUnder(cells, ["Slab", "Jobs", "Area/h", "Area/set"], "Rate and tool life by slab").slice(0, 3);
 const calibrationsIn = (cells: any[][]) =>
-  rowsUnder(cells, ["Group", "By", "Jobs", "Factor", "Low, 90%", "High, 90%", "100 h become"]);
+  rowsUnder(cells, ["Group", "By", "Jobs", "Factor", "Low, 90%", "High, 90%", "Per 100 h"]);
 const calibration = (cells: any[][], like: string, by: string) =>
   calibrationsIn(cells).find((row) => row.Group === like && row.By === by)!;
 
@@ -140,12 +140,12 @@ describe.each([
       ["hard slab", 1],
     ]);
     [10000 / 25, (8000 + 5000 + 1000) / (44 + 40 + 10), 9000 / 30].forEach((rate, i) => {
-      close(slabs[i]!["Area per h"], rate);
+      close(slabs[i]!["Area/h"], rate);
     });
     [10000 / 0.55, (8000 + 5000) / (1.5 + 0.5), 9000 / 2].forEach((life, i) => {
-      close(slabs[i]!["Area per set"], life);
+      close(slabs[i]!["Area/set"], life);
     });
-    const both = rowsUnder(cells, ["Bond", "Slab", "Jobs", "Area per h", "Area per set"], "By bond and slab");
+    const both = rowsUnder(cells, ["Bond", "Slab", "Jobs", "Area/h", "Area/set"], "By bond and slab");
     expect(both.map((row) => [row.Bond, row.Slab, row.Jobs])).toEqual([
       ["metal", "medium slab", 2],
       ["metal", "hard slab", 1],
@@ -153,10 +153,10 @@ describe.each([
       ["resin", "medium slab", 1],
       ["other or blank", "", 0],
     ]);
-    close(both[0]!["Area per h"], 13000 / 84);
-    close(both[0]!["Area per set"], 6500);
-    close(both[3]!["Area per h"], 100);
-    expect(both[3]!["Area per set"]).toBe("not recorded");
+    close(both[0]!["Area/h"], 13000 / 84);
+    close(both[0]!["Area/set"], 6500);
+    close(both[3]!["Area/h"], 100);
+    expect(both[3]!["Area/set"]).toBe("not recorded");
   });
 
   it("learns a factor, its interval and hours at a confidence from each group of 3 jobs or more", async () => {
@@ -186,7 +186,7 @@ describe.each([
       close(metal.Factor, 0.88 ** (1 / 3));
       expect(metal["Low, 90%"]).toBeCloseTo(Math.exp(mean - reach), 7);
       expect(metal["High, 90%"]).toBeCloseTo(Math.exp(mean + reach), 7);
-      close(metal["100 h become"], 100 * Math.exp(mean + (0.6 / Math.sqrt(0.32)) * spread * Math.sqrt(4 / 3)));
+      close(metal["Per 100 h"], 100 * Math.exp(mean + (0.6 / Math.sqrt(0.32)) * spread * Math.sqrt(4 / 3)));
     }
     expect(calibration(cells, "resin", "bond").Factor).toBe("fewer than 3");
     expect(calibration(cells, "resin", "bond")["Low, 90%"]).toBe("");
@@ -272,7 +272,7 @@ describe("a list that grows", () => {
     close(causesIn(cells)["Labor hours"], -50 + 5 * 40);
     close(causesIn(cells).All, 10.55 + 200);
     const slabs = slabsIn(cells);
-    close(slabs[1]!["Area per h"], (14000 + 3000) / (94 + 15));
+    close(slabs[1]!["Area/h"], (14000 + 3000) / (94 + 15));
     // Resin has three jobs now: 25/20, 10/10 and 15/10.
     close(calibration(cells, "resin", "bond").Factor, (1.25 * 1 * 1.5) ** (1 / 3));
     expect(jobRows(cells, 6)[5]).toMatchObject({ Job: "106", Counted: "yes", Slab: "medium slab", "Actual hours": 15 });

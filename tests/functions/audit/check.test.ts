@@ -161,7 +161,7 @@ describe("a text for a number", () => {
   ];
   for (const [text, number] of MEANT) {
     it(`"${text}" comes with the number to type`, () => {
-      const reason = `Actual price must be above 0; got the text "${text}". Enter the number ${number} (if the cell's format is Text, choose General first).`;
+      const reason = `Actual price must be above 0; got the text "${text}". Enter the number ${number} (format General, not Text).`;
       expect(listed({ actualPrice: text })).toEqual([["actualPrice", reason, "left out"]]);
     });
   }
