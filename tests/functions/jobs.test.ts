@@ -12,6 +12,7 @@ import {
   USAGEVARIANCE,
 } from "../../functions/jobs";
 import { ask, column, error, expectClose, row, valueError } from "../helpers";
+import { processorTime } from "../run/processor-time";
 
 const ESTIMATED = column(20, 35, 12, 50, 28);
 const ACTUAL = column(23, 33, 15, 61, 30);
@@ -308,10 +309,10 @@ describe("many jobs", () => {
     const normal = gaussian(1);
     const estimated = Array.from({ length: 20_000 }, (_, i) => [5 + (i % 90)]);
     const actual = estimated.map(([hours]) => [hours! * Math.exp(0.1 + 0.2 * normal())]);
-    const started = performance.now();
+    const started = processorTime();
     const { factor, jobs } = calibration(estimated, actual);
     const marks = ask(OUTLIERS, estimated, actual);
-    expect(performance.now() - started).toBeLessThan(1000);
+    expect(processorTime() - started).toBeLessThan(1000);
     expect(jobs).toBe(20_000);
     expectClose(factor, Math.exp(0.1), 0.01);
     expect(marks).toHaveLength(20_000);
