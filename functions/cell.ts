@@ -65,7 +65,7 @@ export function domain(words: string, bounds: readonly Bound[], whole = false): 
   return { words, bounds, least, most, ...(whole && { whole }) };
 }
 
-/** Counts stay far below it; a number above it is a slip of the keyboard. */
+/** Counts stay far below it; a number above it is a typing error. */
 const MOST_WHOLE: Bound = ["<=", 1e9];
 
 export const ABOVE_0 = domain("above 0", [[">", 0]]);

@@ -68,7 +68,7 @@ const lanesAcross = (roomWidth: number, width: number, overlap: number) =>
 /**
  * Side-by-side lanes needed to cover a room's width.
  * @example =GRIT.LANES(20,24) → 10 | hand: 20 ft / 2 ft = 10 lanes side by side
- * @example =GRIT.LANES(5,1000,0.2,"metric") → 6 | hand: after the first metre, 4 m / 0.8 m = 5 more lanes
+ * @example =GRIT.LANES(5,1000,0.2,"metric") → 6 | hand: after the first meter, 4 m / 0.8 m = 5 more lanes
  * @fails =GRIT.LANES(20,24,1) → #VALUE! overlap must be from 0 to below 1 (20% is 0.2); got 1
  * @plain IF({roomWidth}*{units:12|1000}<={width},1,1+ROUNDUP(ROUND(({roomWidth}*{units:12|1000}-{width})/({width}*(1-{overlap}))*(1-1E-9),9),0))
  * @source Geometry of parallel strips.

@@ -134,7 +134,7 @@ interface Pass {
 
 /**
  * Depth in µm that a pass of all ones cuts with a coefficient of 1: F·v / (w·u), all in SI.
- * A coefficient of 1 mm³/kJ is 1e-12 m³/J, and a metre of depth is 1e6 µm.
+ * A coefficient of 1 mm³/kJ is 1e-12 m³/J, and a meter of depth is 1e6 µm.
  */
 const CUT_OF_ONE = forEachSystem(
   (system) =>

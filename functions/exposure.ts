@@ -21,7 +21,7 @@ import { convert, type System } from "./units";
 /** Exposures are averaged over a working day of 8 hours, however long it was. */
 export const REFERENCE_HOURS = 8;
 
-/** Undistorted sound in air ends at 194 dB: a level above it is a slip of the keyboard. */
+/** Undistorted sound in air ends at 194 dB: a level above it is a typing error. */
 export const LEVEL = domain("above 0 and at most 194", [
   [">", 0],
   ["<=", 194],

@@ -26,7 +26,7 @@ import {
   SCALE,
   share,
 } from "./declare";
-import { MICROMETRES, nearestGrit, type Scale, sizeOf } from "./scale";
+import { MICROMETERS, nearestGrit, type Scale, sizeOf } from "./scale";
 import { COMMON_GRITS } from "./tables/trade-grits";
 
 /** Ratios this close count as equal, so that the last digit of a division decides nothing. */
@@ -290,7 +290,7 @@ function gritsIn(available: unknown): number[] | undefined {
 }
 
 function commonGrits(scale: Scale): readonly number[] {
-  if (scale === MICROMETRES) throw badValue('available is missing; on the scale "um" it must list sizes in µm');
+  if (scale === MICROMETERS) throw badValue('available is missing; on the scale "um" it must list sizes in µm');
   return COMMON_GRITS;
 }
 

@@ -31,14 +31,14 @@ function scaleFrom(name: string, rows: GritSizes, finest = rows.at(-1)![0]): Sca
 export const MESH = scaleFrom("the mesh scale", [...ASTM_E11, ...RESIN_GRITS], FINEST_RESIN_GRIT);
 
 /** Not a scale of grits: the numbers are sizes in µm already. */
-export const MICROMETRES: Scale = { name: "µm", grits: [], sizes: [], exponents: [], finest: Number.MAX_VALUE };
+export const MICROMETERS: Scale = { name: "µm", grits: [], sizes: [], exponents: [], finest: Number.MAX_VALUE };
 
 export const NAMED_SCALES = {
   mesh: MESH,
   f: scaleFrom("the f scale", FEPA_F),
   p: scaleFrom("the p scale", FEPA_P),
   jis: scaleFrom("the jis scale", JIS_R6001),
-  um: MICROMETRES,
+  um: MICROMETERS,
 } as const satisfies Record<string, Scale>;
 
 export type ScaleName = keyof typeof NAMED_SCALES;
@@ -96,7 +96,7 @@ function lastUpTo(ascending: readonly number[], x: number): number {
 
 /** Particle size of a grit, µm. */
 export function sizeOf(grit: number, scale: Scale): number {
-  if (scale === MICROMETRES) return grit;
+  if (scale === MICROMETERS) return grit;
   const at = lastUpTo(scale.grits, grit);
   if (at < 0 || grit > scale.finest) throw offScale(grit, scale);
   return scale.sizes[at]! * (grit / scale.grits[at]!) ** scale.exponents[at]!;
@@ -107,7 +107,7 @@ const offScale = (grit: number, { name, grits, finest }: Scale) =>
 
 /** The listed grit nearest in ratio to a size; between two equally near, the coarser. */
 export function nearestGrit(size: number, scale: Scale): number {
-  if (scale === MICROMETRES) return size;
+  if (scale === MICROMETERS) return size;
   const { grits, sizes } = scale;
   // Midway in ratio between two sizes is their geometric mean.
   const next = sizes.findIndex((s, i) => i > 0 && size * size >= s * sizes[i - 1]!);

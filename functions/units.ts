@@ -83,5 +83,5 @@ export const symbol = (quantity: Quantity, system: System): string => QUANTITIES
 export const convert = (amount: number, quantity: Quantity, from: System, to: System): number =>
   from === to ? amount : (amount * si(quantity, from)) / si(quantity, to);
 
-/** Tool-size units in one length unit: inches in a foot, millimetres in a metre. */
+/** Tool-size units in one length unit: inches in a foot, millimeters in a meter. */
 export const TOOL_SIZES_PER_LENGTH: Record<System, number> = { us: 12, metric: 1000 };

@@ -7,7 +7,7 @@ import type { Chart } from "./chart-drawing";
 import { describe, type Picture } from "./chart-picture";
 import { renderOf, type Sheets } from "./univer-sheet";
 
-/** Pixels from the corner of cell A1, at a zoom of 100 %. */
+/** Pixels from the corner of cell A1, at a zoom of 100%. */
 export interface Place {
   left: number;
   top: number;

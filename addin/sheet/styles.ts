@@ -1,4 +1,4 @@
-/** The few looks that our cells have. Colours carry no meaning on their own: words do. */
+/** The few looks that our cells have. Colors carry no meaning on their own: words do. */
 
 export const ACCENT = "#2F6B5E";
 const SOFT = "#EAF2F0";
@@ -67,5 +67,5 @@ export const FORMATS = {
 } as const;
 export type NumberFormat = keyof typeof FORMATS;
 
-/** Chart fills that stay apart when printed in grey: from dark to light. */
+/** Chart fills that stay apart when printed in gray: from dark to light. */
 export const CHART_FILLS = ["#17463C", "#4E8F80", "#9CC4BA", "#DCE9E5"] as const;

@@ -9,7 +9,7 @@ import { costOf, priceOf } from "./price-chain";
 export interface Calibrated {
   /** Hours that the stages stay within at the plan's confidence, h. */
   hours: number;
-  /** Days on site, with set-up and clean-up, for those hours. */
+  /** Days on site, with setup and clean-up, for those hours. */
   days: number;
   /** Price for those hours, money. */
   price: number;
@@ -31,7 +31,7 @@ export function spreadBehind({ low, high, jobs }: Pick<Calibration, "low" | "hig
 
 /**
  * Hours and prices as past jobs make them likely.
- * Crew and machine cost of the stages grow with the hours; tools, liquids and set-up do not.
+ * Crew and machine cost of the stages grow with the hours; tools, liquids and setup do not.
  */
 export function calibrated(estimate: Estimate, inputs: Inputs, { factor, spread, jobs }: HoursRatio): Calibrated {
   // The estimate was made of these inputs, so the numbers that a price needs are there.

@@ -45,7 +45,7 @@ export interface Estimate {
   hours: number;
   crewHours: number;
   days: number;
-  /** Stages, set-up and clean-up. */
+  /** Stages, setup and clean-up. */
   directCost: number;
   /** With overhead and contingency. */
   cost: number;

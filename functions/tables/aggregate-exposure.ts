@@ -22,19 +22,19 @@ export const EXPOSURE_CLASSES: readonly ExposureClass[] = [
   {
     letter: "A",
     name: "cement fines",
-    surface: "85–95 % cement fines, 5–15 % fine aggregate",
+    surface: "85–95% cement fines, 5–15% fine aggregate",
     olderCut: [0, SIXTEENTH_INCH],
   },
   {
     letter: "B",
     name: "fine aggregate",
-    surface: "85–95 % fine aggregate, 5–15 % blend of cement fines and coarse aggregate",
+    surface: "85–95% fine aggregate, 5–15% blend of cement fines and coarse aggregate",
     olderCut: [SIXTEENTH_INCH, SIXTEENTH_INCH],
   },
   {
     letter: "C",
     name: "coarse aggregate",
-    surface: "80–90 % coarse aggregate, 10–20 % blend of cement fines and fine aggregate",
+    surface: "80–90% coarse aggregate, 10–20% blend of cement fines and fine aggregate",
     olderCut: [2 * SIXTEENTH_INCH, 4 * SIXTEENTH_INCH],
   },
 ];

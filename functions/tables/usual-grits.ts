@@ -3,7 +3,7 @@
  * The last grits of levels 1 to 4 lie within the older appearance chart's ranges (see appearance.ts).
  */
 
-/** First grit on a bare, trowelled floor, by the exposure of aggregate wanted: the deeper the cut, the coarser. */
+/** First grit on a bare, troweled floor, by the exposure of aggregate wanted: the deeper the cut, the coarser. */
 export const FIRST_GRIT_BY_EXPOSURE = { A: 100, B: 50, C: 30 } as const;
 
 /** First grit where a coating or adhesive has to come off. */

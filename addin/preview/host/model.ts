@@ -145,7 +145,7 @@ export class Model {
     return data;
   }
 
-  /** Calls back when charts, page set-up or the like may look different now. */
+  /** Calls back when charts, page setup or the like may look different now. */
   onChange(listener: () => void): () => void {
     this.listeners.add(listener);
     return () => this.listeners.delete(listener);

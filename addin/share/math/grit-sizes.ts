@@ -1,5 +1,5 @@
 /** The size of a grit, and the grit of a size, as a person finds them in the scale's list. */
-import { MESH, MICROMETRES, nearestGrit, type Scale, sizeOf } from "../../../functions/scale";
+import { MESH, MICROMETERS, nearestGrit, type Scale, sizeOf } from "../../../functions/scale";
 import { RESIN_GRITS } from "../../../functions/tables/trade-grits";
 import { LOOKED_UP } from "./texts";
 import { numberText as text } from "./values";
@@ -17,7 +17,7 @@ const FIRST_RESIN_GRIT = RESIN_GRITS[0]![0];
 export function sizeMath(grit: number, scale: Scale): LookedUp {
   const size = text(sizeOf(grit, scale));
   const { name, grits, sizes } = scale;
-  if (scale === MICROMETRES) return { formula: size, note: LOOKED_UP.isSize };
+  if (scale === MICROMETERS) return { formula: size, note: LOOKED_UP.isSize };
   if (grits.includes(grit)) return { formula: size, note: LOOKED_UP.listed(name, [grit, size]) };
   if (scale === MESH && grit > FIRST_RESIN_GRIT) {
     return {
@@ -39,7 +39,7 @@ export function sizeMath(grit: number, scale: Scale): LookedUp {
 export function nearestMath(size: number, scale: Scale): LookedUp {
   const { name, grits, sizes } = scale;
   const found = nearestGrit(size, scale);
-  if (scale === MICROMETRES) return { formula: text(found), note: LOOKED_UP.isSize };
+  if (scale === MICROMETERS) return { formula: text(found), note: LOOKED_UP.isSize };
   const finer = sizes.findIndex((listed) => listed <= size);
   if (finer <= 0) {
     const end = finer === 0 ? 0 : grits.length - 1;

@@ -138,7 +138,7 @@ export const CHART: Schema = {
 const record = (model: Model, typeName: string, schema: Schema, settings: Settings, children = {}, methods = {}) =>
   new RecordObject(model, { typeName, schema, children, methods }, settings);
 
-/** A solid fill; the colour it was given is write-only in Office.js, so only a renderer reads it. */
+/** A solid fill; the color it was given is write-only in Office.js, so only a renderer reads it. */
 function fill(model: Model, settings: Settings) {
   const methods = {
     setSolidColor: (value: unknown) => {

@@ -44,7 +44,7 @@ export const readOnly = (initial: unknown): Setting => ({
   },
 });
 
-/** The colour names that the host knows besides #RRGGBB. */
+/** The color names that the host knows besides #RRGGBB. */
 const COLOR_NAMES: Readonly<Record<string, string>> = {
   black: "#000000",
   white: "#FFFFFF",
@@ -61,12 +61,12 @@ const COLOR_NAMES: Readonly<Record<string, string>> = {
   teal: "#008080",
 };
 
-/** A colour as the host keeps it: #RRGGBB. */
+/** A color as the host keeps it: #RRGGBB. */
 export function colorOf(value: unknown): string {
   if (typeof value !== "string") throw invalidArgument();
   if (/^#?[0-9a-f]{6}$/i.test(value)) return `#${value.replace("#", "").toUpperCase()}`;
   const named = COLOR_NAMES[value.toLowerCase()];
-  if (!named) throw notImplemented(`the colour "${value}"`);
+  if (!named) throw notImplemented(`the color "${value}"`);
   return named;
 }
 
