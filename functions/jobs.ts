@@ -82,7 +82,7 @@ export const USAGEVARIANCE = define(
 );
 
 /** Quoted margin less actual margin: (1 − quoted cost/price) − (1 − actual cost/price), where the ones cancel. */
-const slipOf = (quotedPrice: number, quotedCost: number, actualPrice: number, actualCost: number) =>
+const fadeOf = (quotedPrice: number, quotedCost: number, actualPrice: number, actualCost: number) =>
   actualCost / actualPrice - quotedCost / quotedPrice;
 
 /**
@@ -101,7 +101,7 @@ export const MARGINSLIP = define(
     amount("actualPrice", "Price actually charged", "money", ABOVE_0),
     amount("actualCost", "Final cost", "money", FROM_0),
   ],
-  () => slipOf,
+  () => fadeOf,
 );
 
 // Of one job there is no spread. Two give one, if a wide one; how many are enough is for the reader to judge.
