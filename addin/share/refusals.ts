@@ -36,6 +36,7 @@ export const unreadable = refusalsOf(
       `This workbook is damaged: <${tag}> isn't closed in one of its parts. ${REPAIR}`,
     noCells: () => `This workbook has no sheet with cells. Add a worksheet and try again.`,
     badChecksum: ({ part }: { part: string }) => `This file is damaged: ${part} doesn't match its checksum. ${REPAIR}`,
+    badMarkup: () => `This workbook is damaged: its styles, theme or texts can't be read. ${REPAIR}`,
     partEmpty: () => `This workbook is damaged: one of its parts is empty. ${REPAIR}`,
   },
   UnreadableWorkbook,

@@ -70,6 +70,30 @@ function closingTag(xml: string, from: number, prefix: string, name: string): nu
   throw unreadable("notClosed", { tag: prefix + name });
 }
 
+const ENTITY = "&(?:amp|lt|gt|quot|apos|#\\d{1,7}|#x[\\da-fA-F]{1,6});";
+const NAME = "[A-Za-z_\\u0080-\\uffff][\\w.:\\u0080-\\uffff-]*";
+const VALUE = `"(?:[^<"&]|${ENTITY})*"|'(?:[^<'&]|${ENTITY})*'`;
+const PIECE = new RegExp(
+  `(?:[^<&\\u0000-\\u0008]|${ENTITY})+|<!--(?:(?!--)[^])*-->|<!\\[CDATA\\[[^]*?\\]\\]>|<\\?[^]*?\\?>` +
+    `|<(${NAME})((?:\\s+${NAME}\\s*=\\s*(?:${VALUE}))*)\\s*(/?)>|</(${NAME})\\s*>`,
+  "y",
+);
+
+/** Whether a piece of XML is well-formed: what is copied as it is written must be. */
+function isSound(xml: string): boolean {
+  const open: string[] = [];
+  for (PIECE.lastIndex = 0; PIECE.lastIndex < xml.length; ) {
+    const piece = PIECE.exec(xml);
+    if (!piece) return false;
+    const [, opened, written = "", isEmpty, closed] = piece;
+    const names = [...written.matchAll(ATTRIBUTE)].map(([, name]) => name);
+    if (new Set(names).size < names.length) return false;
+    if (opened !== undefined && !isEmpty) open.push(opened);
+    if (closed !== undefined && open.pop() !== closed) return false;
+  }
+  return open.length === 0;
+}
+
 const FOREIGN = /<\/?[^\s:/>!?]+:|<!--|<\?|<extLst|\s(?!xml:)[\w.-]+:[\w.-]+\s*=|\sxmlns\s*=/;
 
 /**
@@ -77,6 +101,7 @@ const FOREIGN = /<\/?[^\s:/>!?]+:|<!--|<\?|<extLst|\s(?!xml:)[\w.-]+:[\w.-]+\s*=
  * and comments are left out, and of alternate content the fallback is taken.
  */
 export function ownMarkup(xml: string, prefix: string): string {
+  if (!isSound(xml)) throw unreadable("badMarkup");
   if (!FOREIGN.test(xml)) return xml;
   let out = "";
   let at = 0;
