@@ -3,6 +3,7 @@
  * - `resolve` turns names and table references into plain references, which is what the engine is given to calculate;
  * - `shiftFormula` moves references when cells are inserted or deleted, and `renameInFormula` follows a renamed table.
  */
+import { tokenize } from "@borgar/fx";
 import {
   columnLetters,
   formatAddress,
@@ -18,44 +19,28 @@ import {
   splitSheet,
 } from "./a1";
 
-type TokenKind = "other" | "string" | "function" | "reference" | "word" | "structured";
+type TokenKind = "other" | "broken" | "string" | "function" | "reference" | "word" | "structured";
 
 interface Token {
   readonly kind: TokenKind;
   readonly text: string;
 }
 
-const SHEET = String.raw`(?:'(?:[^']|'')+'|[A-Za-z_\u0080-\uffff][\w.\u0080-\uffff]*)!`;
-const CELL = String.raw`\$?[A-Za-z]{1,3}\$?\d{1,7}`;
-const AREA = String.raw`(?:${CELL}(?::${CELL})?|\$?[A-Za-z]{1,3}:\$?[A-Za-z]{1,3}|\$?\d{1,7}:\$?\d{1,7})`;
-const WORD = String.raw`[A-Za-z_\\\u0080-\uffff][\w.\\?\u0080-\uffff]*`;
-// A structured reference's brackets nest once: Table[[#This Row],[Column]]; an apostrophe escapes a bracket inside.
-const BRACKETS = String.raw`\[(?:'.|[^\[\]']|\[(?:'.|[^\[\]'])*\])*\]`;
+const KINDS: Readonly<Record<string, TokenKind>> = {
+  string: "string",
+  func: "function",
+  range: "reference",
+  range_beam: "reference",
+  range_named: "word",
+  structured: "structured",
+  unknown: "broken",
+};
 
-const PATTERNS: readonly (readonly [TokenKind, RegExp])[] = [
-  ["string", /"(?:[^"]|"")*"/y],
-  ["other", /#(?:NULL!|DIV\/0!|VALUE!|REF!|NAME\?|NUM!|N\/A|SPILL!|CALC!)/y],
-  ["other", /(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?(?![\w:$])/y],
-  ["reference", new RegExp(String.raw`(?:${SHEET})?${AREA}(?![\w.(!\[\u0080-\uffff])`, "y")],
-  ["structured", new RegExp(`(?:${WORD})?${BRACKETS}`, "y")],
-  ["function", new RegExp(String.raw`${WORD}(?=\()`, "y")],
-  ["word", new RegExp(`(?:${SHEET})?${WORD}`, "y")],
-];
-
-function tokenAt(text: string, at: number): Token {
-  for (const [kind, pattern] of PATTERNS) {
-    pattern.lastIndex = at;
-    const match = pattern.exec(text);
-    if (match) return { kind, text: match[0] };
-  }
-  return { kind: "other", text: text[at]! };
-}
-
-function tokens(formula: string): Token[] {
-  const found: Token[] = [];
-  for (let at = 0; at < formula.length; at += found.at(-1)!.text.length) found.push(tokenAt(formula, at));
-  return found;
-}
+const tokens = (formula: string): Token[] =>
+  tokenize(formula).map(({ type, value, unterminated }) => ({
+    kind: unterminated ? "broken" : (KINDS[type] ?? "other"),
+    text: value,
+  }));
 
 const rewrite = (formula: string, change: (token: Token) => string) => tokens(formula).map(change).join("");
 
@@ -64,8 +49,8 @@ export function isBalanced(formula: string): boolean {
   const open: string[] = [];
   const partner: Record<string, string> = { ")": "(", "}": "{" };
   for (const { kind, text } of tokens(formula)) {
+    if (kind === "broken") return false;
     if (kind !== "other") continue;
-    if (text === '"' || text === "[" || text === "]") return false;
     if (text === "(" || text === "{") open.push(text);
     if (partner[text] && open.pop() !== partner[text]) return false;
   }
@@ -212,7 +197,7 @@ function resolveText(formula: string, scope: Scope, lookups: Lookups, depth: num
   if (depth > DEEPEST_NAME) return "#NAME?";
   return rewrite(formula, ({ kind, text }) => {
     if (kind === "structured") return resolveStructured(text, scope, lookups);
-    if (kind === "word" && !/^(?:TRUE|FALSE)$/i.test(text)) return resolveWord(text, scope, lookups, depth);
+    if (kind === "word") return resolveWord(text, scope, lookups, depth);
     if (kind === "function") return text.replace(/^_xl(?:fn|ws)\./i, "");
     if (kind === "reference") return clip(text, scope, lookups);
     return text;
