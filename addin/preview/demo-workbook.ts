@@ -21,7 +21,7 @@ const QUOTE: (string | number)[][] = [
   ["", "", ""],
   ["Our price", "", ""],
   ["Polished floor, level 3", "", ""],
-  ["Skirting protection", "", 420],
+  ["Baseboard protection", "", 420],
   ["Travel and lodging", "", 360],
   ["Total without tax", "", "=SUM(C10:C12)"],
 ];

@@ -78,5 +78,5 @@ function drawn(api: FUniver): Promise<void> {
 function sayThatItFailed(error: unknown): void {
   const notice = element("starting");
   notice.setAttribute("role", "alert");
-  notice.textContent = `The spreadsheet did not start: ${error instanceof Error ? error.message : error}`;
+  notice.textContent = `Couldn't start the spreadsheet: ${error instanceof Error ? error.message : error}. Reload the page.`;
 }

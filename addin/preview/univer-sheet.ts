@@ -1,6 +1,6 @@
 /**
  * Univer with its user interface, dressed down to what a reader of a quote expects of a spreadsheet: formula bar, grid,
- * sheet tabs. It is put together here because `@univerjs/presets` brings packages without a licence.
+ * sheet tabs. It is put together here because `@univerjs/presets` brings packages without a license.
  */
 import {
   type Injector,

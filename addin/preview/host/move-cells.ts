@@ -5,7 +5,7 @@ import { lineOf, type Matrix } from "./pending";
 
 /**
  * Every cell from the block to the end of what is used, as it is after the shift. `read` gives the cells before it; what is
- * inserted takes the style of its neighbour before.
+ * inserted takes the style of its neighbor before.
  */
 export function movedCells(
   { area, direction }: Shift,
