@@ -84,10 +84,19 @@ export interface SheetSetup {
   rowHeights: [row: number, height: number][];
   frozenRows: number;
   frozenColumns: number;
-  /** Header row repeated on every printed page. */
+  /** Row repeated on every printed page. */
   printTitleRow: number;
   /** Printed pages side by side, where one would be too small to read; the first column is repeated on each. */
   pagesWide?: number;
+  /** Without it, all columns are made to fit those pages. */
+  page?: {
+    /** In percent. */
+    scale: number;
+    /** Columns that are printed. */
+    columns: number;
+    /** Rows that begin a page. */
+    breaksAbove: readonly number[];
+  };
 }
 
 /** Rows and columns that a block takes, with what its formulas fill. */

@@ -1,5 +1,5 @@
 /**
- * The check cell: says in words whether the plan's numbers belong to the inputs beside them, with the add-in and
+ * The check cell: says whether the plan's numbers belong to the inputs beside them, with the add-in and
  * without it. The spreadsheet adds up every input to one figure; one of our functions hands that figure back. Where it
  * hands back another one, our functions have not been worked out since an input changed; where it shows an error, they
  * do not work here. The price and the wages are held against the spreadsheet's own arithmetic besides. Last, it says what
@@ -9,21 +9,8 @@ import type { Key } from "../../functions/plan/fields";
 import { type Column, header, LIQUID_COLUMNS, MACHINE_COLUMNS, TOOL_COLUMNS } from "../../functions/plan/shelf";
 import type { System } from "../../functions/units";
 import type { PlanNames } from "./plan";
-import { complaintOf, YES } from "./plan-checks";
+import { BUT, CHECK_WORDS } from "./plan-texts";
 import { type StageColumnKey, stageColumn } from "./stage-columns";
-
-export const CHECK_WORDS = {
-  upToDate: "up to date",
-  outOfDate: "out of date: recalculate (Gritledger, Functions view)",
-  notWorking:
-    "not recalculated: Gritledger's functions do not work here; install the add-in, or use Check and repair in its Functions view",
-  badInput: "cannot tell: an input or the shelf shows an error",
-  badPrice: "calculated, but the price shows an error",
-  badCalibration: "calculated, but what past jobs teach shows an error; see Confidence and the audit",
-} as const;
-
-/** Goes before what is wrong with figures that do belong to their inputs. */
-export const BUT = "calculated, but ";
 
 /** Columns of words; every other column of the shelf holds numbers. */
 const WORD_KEYS = ["name", "bond", "matrix", "work"];
@@ -78,10 +65,10 @@ export interface CheckedCells {
   setup: string;
   /** What the stages' crew costs, as an expression. */
   crewCost: string;
-  /** What past jobs teach; none where a plan does not learn. */
+  /** Figures from past jobs; none where a plan isn't calibrated. */
   calibrated: readonly string[];
-  /** Cells that say yes, or what is wrong with the inputs and the stages. */
-  answers: readonly string[];
+  /** Checks of the inputs and the stages: the cell of the number, which is 0 where all is fine, and that of the words. */
+  answers: readonly { readonly code: string; readonly words: string }[];
   input(key: Key): string;
 }
 
@@ -114,7 +101,7 @@ export function answerFormula({
   ];
   const words = (answer: keyof typeof CHECK_WORDS) => `"${CHECK_WORDS[answer]}"`;
   const inOrder = answers.reduceRight(
-    (otherwise, cell) => `IF(${cell}<>"${YES}","${BUT}"&${complaintOf(cell)},${otherwise})`,
+    (otherwise, { code, words }) => `IF(${code}<>0,"${BUT}"&${words},${otherwise})`,
     words("upToDate"),
   );
   return cases.reduceRight((otherwise, [test, answer]) => `IF(${test},${words(answer)},${otherwise})`, inOrder);

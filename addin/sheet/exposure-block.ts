@@ -16,7 +16,7 @@ import { NIOSH_NOISE, OSHA_NOISE } from "../../functions/tables/exposure-limits"
 import type { System } from "../../functions/units";
 import { absoluteAddress } from "../common/a1";
 import type { Block, PlacedCell } from "./block";
-import { DUST_CAUTION } from "./plan";
+import { DUST_CAUTION } from "./plan-texts";
 import type { NumberFormat } from "./styles";
 
 export interface ExposurePlace {
@@ -90,7 +90,7 @@ function headingAt(column: number, { label, action, limit, words }: ExposurePlac
   if (column === label) return "Crew exposure, one person's day";
   if (column === action) return "Action";
   if (column === limit) return "Limit";
-  return column === words ? "In words" : "";
+  return column === words ? "Result" : "";
 }
 
 const rowOf = (key: ExposureKey | Rule, { top }: ExposurePlace) =>
@@ -108,12 +108,12 @@ interface LineFormulas {
 
 const quoted = (words: string) => `"${words}"`;
 
-/** Said where a value that a figure is held against, or counted by, was cleared or is a text. */
-const NO_VALUE = "an action value or limit is no number";
+/** Shown where a value that a figure is held against, or counted by, was cleared or is a text. */
+const NO_VALUE = "an action value or limit isn't a number";
 
 /**
- * What is not known is not calculated: a formula for where all of it is, else words. N takes the number out of a cell
- * before it is compared: a bare name is compared by the preview's engine with what its cell held before.
+ * What is not known is not calculated: a formula for where all of it is, else words. N makes 0 of a blank or a text,
+ * which would be compared as if it were larger than any number.
  */
 function exposureFormulas(place: ExposurePlace): Record<ExposureKey, LineFormulas> {
   const { input } = place;
@@ -128,7 +128,7 @@ function exposureFormulas(place: ExposurePlace): Record<ExposureKey, LineFormula
    */
   const isWrong = (key: ExposureInput) => {
     const { least, most } = exposureInput(key).domain;
-    const number = `N(${input(key)})`;
+    const number = input(key);
     const low = least === Number.MIN_VALUE ? `${number}<=0` : `${number}<${least}`;
     const outside = most === Number.MAX_VALUE ? low : `OR(${low},${number}>${most})`;
     return `IF(ISNUMBER(${input(key)}),${outside},LEN(${input(key)})>0)`;

@@ -15,6 +15,7 @@ import { usualDepth, usualLastGrit } from "../../functions/plan/proposal";
 import { pinned } from "../common/a1";
 import type { PlacedCell, PlacedRule } from "./block";
 import type { Plan } from "./plan";
+import { RULES } from "./plan-texts";
 import type { NumberFormat, StyleName } from "./styles";
 
 /** The inputs that matter for this plan, by group, in the order of the list. */
@@ -82,11 +83,11 @@ export function inputRule(key: Key, { inputs }: Plan, row: number, column: numbe
   const at = { row, column, rows: 1 };
   if (f.kind === "choice") {
     const values = allowedValues(f, key, inputs);
-    return { ...at, rule: { list: values.join(",") }, message: `${f.label} must be one of: ${values.join(", ")}.` };
+    return { ...at, rule: { list: values.join(",") }, message: RULES.oneOf(f.label, values) };
   }
   if (f.kind !== "number") return undefined;
   const { least, most, whole = false, words } = f.domain;
-  return { ...at, rule: { least, most, whole }, message: `${f.label} must be ${words}.` };
+  return { ...at, rule: { least, most, whole }, message: RULES.within(f.label, words) };
 }
 
 export const inputLabel = (key: Key) => field(key).label;

@@ -1,16 +1,16 @@
 /** The stage plan in little, for a place in a quote that the user already has. */
 import { tellsExposure } from "../../functions/plan/exposure";
 import type { Key } from "../../functions/plan/fields";
-import { absoluteAddress, cellAddress } from "../common/a1";
+import { absoluteAddress } from "../common/a1";
 import { type Block, emptyBlock } from "./block";
-import { inputsFigure } from "./check-cell";
 import { placeExposure } from "./exposure-block";
 import { inputContent, inputFormat, inputGroups, inputLabel, inputRule, inputStyle, inputUnit } from "./inputs-block";
-import { CAUTION, type Plan, type PlanNames } from "./plan";
-import { chosenForThese, inputsPossible, passesEnough, rowsWhole } from "./plan-checks";
-import { CHECK_LINES, type LineKey, lineName, NAMED_LINES, priceLineKeys, priceLines } from "./price-lines";
-import { type StageColumnKey, type StagePlace, stageColumn } from "./stage-columns";
-import { placeStageTable, type ShelfLists, sequenceVerdict, stageColumnIndex } from "./stage-table";
+import type { Plan, PlanNames } from "./plan";
+import { linesOf, placeFigure, stagePlace } from "./plan-parts";
+import { CAUTION, HEADINGS, titled } from "./plan-texts";
+import { CHECK_LINES, type LineKey, priceLineKeys } from "./price-lines";
+import type { StageColumnKey } from "./stage-columns";
+import { placeStageTable, type ShelfLists, stageColumnIndex } from "./stage-table";
 
 const COLUMNS: readonly StageColumnKey[] = [
   "no",
@@ -65,7 +65,7 @@ export function planBlock(
   const block = emptyBlock();
   const put = block.cells.push.bind(block.cells);
   const { inputs } = plan;
-  put({ row: top, column: left, content: inputs.jobName ? `Stages: ${inputs.jobName}` : "Stages", style: "title" });
+  put({ row: top, column: left, content: titled(HEADINGS.block, inputs.jobName), style: "title" });
   put({ row: top + 1, column: left, content: CAUTION, style: "caution" });
 
   const keys = inputGroups(plan).flatMap((group) => group.keys);
@@ -94,50 +94,21 @@ export function planBlock(
     if (rule) block.rules.push(rule);
   }
 
-  const place: StagePlace = {
-    columns: COLUMNS.filter((key) => key !== "machineName" || names.machines),
-    top: top + 3 + perColumn,
-    left,
-    table: names.stages,
-    units: inputs.units,
-    input,
-    toolingTable: names.tooling,
-    toolingLacks: names.toolingLacks,
-    liquidsTable: names.liquids,
-    machinesTable: names.machines,
-    address: cellAddress,
-  };
+  const place = stagePlace(plan, names, { columns: COLUMNS, top: top + 3 + perColumn, left, input });
   const below = placeStageTable(block, place, plan, lists, "tableInputWrapped");
 
   const valueColumn = stageColumnIndex(place, "cost");
   const labelColumn = stageColumnIndex(place, "tooling");
   const shown = priceLineKeys(plan).filter((key) => SHOWN.includes(key));
   const rowOf = (key: LineKey) => below + shown.indexOf(key);
-  const lines = priceLines(shown, {
-    input,
-    column: (key) => `${names.stages}[${stageColumn(key).title(inputs.units)}]`,
+  const lines = linesOf(plan, names, place, shown, inputCells, {
     line: (key) => absoluteAddress(rowOf(key), valueColumn),
-    verdict: sequenceVerdict(place),
-    inputsFigure: inputsFigure(inputCells, names, inputs.units),
-    checks: {
-      passesEnough: passesEnough(place),
-      inputsPossible: inputsPossible(keys, plan, input),
-      rowsWhole: rowsWhole(place, names),
-      chosenForThese: chosenForThese(keys, plan, input),
-    },
-    units: inputs.units,
-    pastJobs: plan.pastJobs,
+    words: (key) => absoluteAddress(rowOf(key), valueColumn + 1),
   });
   for (const line of lines) {
     const row = rowOf(line.key);
     put({ row, column: labelColumn, content: line.label, style: "label" });
-    const style = line.strong ? "figureStrong" : "figure";
-    put({ row, column: valueColumn, content: { formula: line.formula }, style, format: line.format });
-    const name = lineName(line.key, names);
-    if (name) put({ row, column: valueColumn + 1, content: `= ${name}`, style: "unit" });
-  }
-  for (const key of NAMED_LINES.filter((named) => shown.includes(named))) {
-    block.names.push({ name: names[key], row: rowOf(key), column: valueColumn, scope: "workbook" });
+    placeFigure(block, line.words ? line : { ...line, unit: "" }, names, row, valueColumn);
   }
   if (tellsExposure(inputs)) {
     // Beside the price lines, under the stage table's first columns; the words run on to where those begin.

@@ -1,10 +1,12 @@
-/** The stage plan on a sheet of its own: key figures, stage table, inputs, price and pictures. */
+/**
+ * The stage plan on a sheet of its own, in the order in which it is read: key figures, stages, price and checks, which
+ * print on the first page, then inputs, crew exposure and charts.
+ */
 import { tellsExposure } from "../../functions/plan/exposure";
 import { FIELDS, type Key } from "../../functions/plan/fields";
 import { symbol } from "../../functions/units";
-import { absoluteAddress, cellAddress } from "../common/a1";
+import { absoluteAddress } from "../common/a1";
 import { type Block, emptyBlock, type SheetSetup } from "./block";
-import { inputsFigure } from "./check-cell";
 import { placeExposure } from "./exposure-block";
 import {
   inputContent,
@@ -16,32 +18,72 @@ import {
   inputStyle,
   inputUnit,
 } from "./inputs-block";
-import { CAUTION, type Plan, type PlanNames } from "./plan";
-import { chosenForThese, complaintOf, inputsPossible, passesEnough, rowsWhole } from "./plan-checks";
-import {
-  confidenceWords,
-  type LineKey,
-  lineName,
-  NAMED_LINES,
-  type PriceLine,
-  priceLineKeys,
-  priceLines,
-} from "./price-lines";
-import { STAGE_COLUMNS, type StageColumnKey, type StagePlace, stageColumn } from "./stage-columns";
-import { placeStageTable, type ShelfLists, sequenceVerdict, stageColumnIndex } from "./stage-table";
+import type { Plan, PlanNames } from "./plan";
+import { linesOf, placeFigure, stagePlace } from "./plan-parts";
+import { DUST_CAUTION, HAZARDS, HEADINGS, KEY_LABELS, titled } from "./plan-texts";
+import { CHECK_LINES, confidenceWords, type LineKey, type PriceLine, priceLineKeys } from "./price-lines";
+import { type StageColumnKey, type StagePlace, stageColumn } from "./stage-columns";
+import { placeStageTable, type ShelfLists, stageColumnIndex } from "./stage-table";
 import { CHART_FILLS } from "./styles";
 
+/** What an estimator reads comes first and is printed; how it was worked out stands right of it. */
+const PRINTED: readonly StageColumnKey[] = [
+  "no",
+  "work",
+  "tool",
+  "machineName",
+  "bond",
+  "grit",
+  "check",
+  "passes",
+  "hours",
+  "setsToBuy",
+  "tooling",
+  "crew",
+  "machine",
+  "liquids",
+  "cost",
+  "share",
+];
+const MATH: readonly StageColumnKey[] = [
+  "size",
+  "ratio",
+  "scratch",
+  "cut",
+  "rate",
+  "machineHours",
+  "edgeHours",
+  "setsUsed",
+  "extra",
+];
+
+const CAUTION_ROW = 1;
 const KEY_FIGURES_ROW = 3;
-const TABLE_TOP = 6;
-const INPUT = { label: 0, value: 3, unit: 4, note: 5 };
+const STATUS_ROW = KEY_FIGURES_ROW + 2;
+const STAGES_ROW = STATUS_ROW + 2;
+const TABLE_TOP = STAGES_ROW + 1;
+/** Every block below the stages has its labels, values and units in the same columns. */
+const LABEL = 0;
+const VALUE = 3;
+const NOTE = VALUE + 2;
 const CHART_ROWS = 15;
 
-/** The price lines stand beside the inputs, their figures in a column wide enough for money. */
-const priceColumns = (place: StagePlace) => ({
-  label: stageColumnIndex(place, "machineHours"),
-  value: stageColumnIndex(place, "tooling"),
-  unit: stageColumnIndex(place, "crew"),
-});
+/** Printed text of 11 points is then 8 points high, and the printed columns are as wide as a Letter page. */
+const PRINT_SCALE = 74;
+
+/** Price lines that stand beside the others. */
+const TIME_LINES: readonly LineKey[] = [
+  "hours",
+  "jobsFactor",
+  "hoursAt",
+  "crewHours",
+  "days",
+  "daysAt",
+  "setsToBuy",
+  "matrix",
+  "loadPerTool",
+];
+const CHECKED_LINES: readonly LineKey[] = ["sequence", "jobsSlab", ...CHECK_LINES];
 
 export function planSheet(
   plan: Plan,
@@ -53,74 +95,70 @@ export function planSheet(
   const { inputs } = plan;
   const input = (key: Key) => FIELDS[key].name;
 
-  const title = inputs.jobName ? `Stage plan: ${inputs.jobName}` : "Stage plan";
-  put({ row: 0, column: 0, content: title, style: "title" });
-  put({ row: 1, column: 0, content: CAUTION, style: "caution" });
+  put({ row: 0, column: 0, content: titled(HEADINGS.plan, inputs.jobName), style: "title" });
+  put({ row: CAUTION_ROW, column: 0, content: HAZARDS, style: "caution" });
+  put({ row: CAUTION_ROW + 1, column: 0, content: DUST_CAUTION, style: "caution" });
 
-  const columns = STAGE_COLUMNS.filter(({ key }) => key !== "machineName" || names.machines);
-  const place: StagePlace = {
-    columns: columns.map(({ key }) => key),
-    top: TABLE_TOP,
-    left: 0,
-    table: names.stages,
-    units: inputs.units,
-    input,
-    toolingTable: names.tooling,
-    toolingLacks: names.toolingLacks,
-    liquidsTable: names.liquids,
-    machinesTable: names.machines,
-    address: cellAddress,
+  const place = stagePlace(plan, names, { columns: [...PRINTED, ...MATH], top: TABLE_TOP, left: 0, input });
+  const printed = PRINTED.filter((key) => place.columns.includes(key)).length;
+  const heading = (row: number, title: string, from = LABEL, to = printed) => {
+    for (let column = from; column < to; column++) {
+      put({ row, column, content: column === from ? title : "", style: "heading" });
+    }
   };
-  const below = placeStageTable(block, place, plan, lists) + 1;
+  heading(STAGES_ROW, HEADINGS.stages);
+  const priceTop = placeStageTable(block, place, plan, lists) + 1;
 
-  const inputCells = placeInputs(block, plan, below, input);
-  const figure = inputsFigure([inputCells], names, inputs.units);
-  const priceEnd = placePrice(block, plan, place, names, below, input, figure);
-  const exposureEnd = placeExposureOf(block, plan, place, priceEnd + 1, input);
-  placeCharts(block, plan, place, exposureEnd);
+  const sections = sectionsOf(plan, place, priceTop);
+  const inputsTop = sections.bottom + 1;
+  const inputsEnd = placeInputs(block, plan, inputsTop, input, heading);
+  const inputCells = `${absoluteAddress(inputsTop + 1, VALUE)}:${absoluteAddress(inputsEnd - 1, VALUE)}`;
+  placePrice(block, plan, place, names, sections, inputCells, heading);
+  const exposureEnd = placeExposureOf(block, plan, place, inputsEnd + 1, input);
+  placeCharts(block, plan, place, exposureEnd, printed);
 
   return {
     block,
     setup: {
-      widths: columns.map((column) => column.width),
+      widths: place.columns.map((key) => stageColumn(key).width),
       rowHeights: [
         [0, 24],
         [TABLE_TOP, 30],
       ],
-      frozenRows: TABLE_TOP + 1,
+      frozenRows: STAGES_ROW,
       frozenColumns: stageColumnIndex(place, "tool") + 1,
-      printTitleRow: TABLE_TOP,
+      printTitleRow: 0,
+      page: { scale: PRINT_SCALE, columns: printed, breaksAbove: [inputsTop, exposureEnd] },
     },
   };
 }
 
-/** Gives the column that the inputs' values stand in. */
-function placeInputs(block: Block, plan: Plan, top: number, input: (key: Key) => string): string {
+type Heading = (row: number, title: string, from?: number, to?: number) => void;
+
+/** Gives the row below. */
+function placeInputs(block: Block, plan: Plan, top: number, input: (key: Key) => string, heading: Heading): number {
   const put = block.cells.push.bind(block.cells);
-  let row = top;
-  for (let column = INPUT.label; column < INPUT.note + 4; column++) {
-    put({ row, column, content: column === INPUT.label ? "Inputs" : "", style: "heading" });
-  }
-  row++;
+  heading(top, HEADINGS.inputs);
+  let row = top + 1;
   for (const { title, keys } of inputGroups(plan)) {
-    put({ row, column: INPUT.label, content: title, style: "group" });
+    put({ row, column: LABEL, content: title, style: "group" });
     row++;
     for (const key of keys) {
-      put({ row, column: INPUT.label, content: inputLabel(key), style: "label" });
+      put({ row, column: LABEL, content: inputLabel(key), style: "label" });
       const content = inputContent(key, plan, input);
-      put({ row, column: INPUT.value, content, style: inputStyle(key), format: inputFormat(key) });
-      put({ row, column: INPUT.unit, content: inputUnit(key, plan), style: "unit" });
-      put({ row, column: INPUT.note, content: inputNote(key), style: "note" });
-      block.names.push({ name: FIELDS[key].name, row, column: INPUT.value, scope: "sheet" });
-      const rule = inputRule(key, plan, row, INPUT.value);
+      put({ row, column: VALUE, content, style: inputStyle(key), format: inputFormat(key) });
+      put({ row, column: VALUE + 1, content: inputUnit(key, plan), style: "unit" });
+      put({ row, column: NOTE, content: inputNote(key), style: "note" });
+      block.names.push({ name: FIELDS[key].name, row, column: VALUE, scope: "sheet" });
+      const rule = inputRule(key, plan, row, VALUE);
       if (rule) block.rules.push(rule);
       row++;
     }
   }
-  return `${absoluteAddress(top + 1, INPUT.value)}:${absoluteAddress(row - 1, INPUT.value)}`;
+  return row;
 }
 
-/** Beside the inputs, below the price; gives the row from which there is room. */
+/** Below the inputs; gives the row from which there is room. */
 function placeExposureOf(
   block: Block,
   { inputs }: Plan,
@@ -130,11 +168,40 @@ function placeExposureOf(
 ): number {
   if (!tellsExposure(inputs)) return top;
   const columns = {
-    action: stageColumnIndex(place, "machine"),
-    limit: stageColumnIndex(place, "liquids"),
-    words: stageColumnIndex(place, "cost"),
+    action: stageColumnIndex(place, "passes"),
+    limit: stageColumnIndex(place, "hours"),
+    words: stageColumnIndex(place, "setsToBuy"),
   };
-  return placeExposure(block, { top, ...priceColumns(place), ...columns, units: inputs.units, input }) + 1;
+  const at = { top, label: LABEL, value: VALUE, unit: VALUE + 1, ...columns };
+  return placeExposure(block, { ...at, units: inputs.units, input }) + 1;
+}
+
+interface Section {
+  readonly title: string;
+  readonly keys: readonly LineKey[];
+  readonly top: number;
+  readonly label: number;
+  readonly value: number;
+}
+
+/** The price, beside it the hours, and below both the checks, whose words need the whole width. */
+function sectionsOf(
+  plan: Plan,
+  place: StagePlace,
+  top: number,
+): { price: Section; time: Section; checks: Section; bottom: number } {
+  const all = priceLineKeys(plan);
+  const time = all.filter((key) => TIME_LINES.includes(key));
+  const checks = all.filter((key) => CHECKED_LINES.includes(key));
+  const price = all.filter((key) => !time.includes(key) && !checks.includes(key));
+  const checksTop = top + Math.max(price.length, time.length) + 2;
+  const beside = { label: stageColumnIndex(place, "passes"), value: stageColumnIndex(place, "crew") };
+  return {
+    price: { title: HEADINGS.price, keys: price, top, label: LABEL, value: VALUE },
+    time: { title: HEADINGS.time, keys: time, top, ...beside },
+    checks: { title: HEADINGS.checks, keys: checks, top: checksTop, label: LABEL, value: VALUE },
+    bottom: checksTop + 1 + checks.length,
+  };
 }
 
 function placePrice(
@@ -142,97 +209,78 @@ function placePrice(
   plan: Plan,
   place: StagePlace,
   names: PlanNames,
-  top: number,
-  input: (key: Key) => string,
-  figure: string,
-): number {
+  { price, time, checks }: ReturnType<typeof sectionsOf>,
+  inputCells: string,
+  heading: Heading,
+): void {
   const put = block.cells.push.bind(block.cells);
-  const at = priceColumns(place);
-  for (let column = at.label; column <= at.unit; column++) {
-    put({ row: top, column, content: column === at.label ? "Price" : "", style: "heading" });
-  }
+  const sections = [price, time, checks];
+  // A line that this plan does not have is in none, and left out.
+  const sectionOf = (key: LineKey) => sections.find(({ keys }) => keys.includes(key)) ?? price;
+  const spot = (key: LineKey) => {
+    const { keys, top, value } = sectionOf(key);
+    return { row: top + 1 + keys.indexOf(key), column: value };
+  };
+  const cell = (key: LineKey, right = 0) => absoluteAddress(spot(key).row, spot(key).column + right);
   const keys = priceLineKeys(plan);
-  const inputKeys = inputGroups(plan).flatMap((group) => group.keys);
-  const rowOf = (key: LineKey) => top + 1 + keys.indexOf(key);
-  const cell = (key: LineKey) => absoluteAddress(rowOf(key), at.value);
-  const lines = priceLines(keys, {
-    input,
-    column: (key) => `${names.stages}[${stageColumn(key).title(plan.inputs.units)}]`,
-    line: cell,
-    verdict: sequenceVerdict(place),
-    inputsFigure: figure,
-    checks: {
-      passesEnough: passesEnough(place),
-      inputsPossible: inputsPossible(inputKeys, plan, input),
-      rowsWhole: rowsWhole(place, names),
-      chosenForThese: chosenForThese(inputKeys, plan, input),
-    },
-    units: plan.inputs.units,
-    pastJobs: plan.pastJobs,
+  const lines = linesOf(plan, names, place, keys, [inputCells], {
+    line: (key) => cell(key),
+    words: (key) => cell(key, 1),
   });
+
+  heading(price.top, price.title, price.label, time.label - 1);
+  heading(time.top, time.title, time.label);
+  heading(checks.top, checks.title);
   for (const line of lines) {
-    const row = rowOf(line.key);
-    for (let column = at.label; column < at.value; column++) {
-      const content = column === at.label ? line.label : "";
-      put({ row, column, content, style: line.strong ? "labelStrong" : "label" });
+    const { row, column } = spot(line.key);
+    const { label } = sectionOf(line.key);
+    for (let at = label; at < column; at++) {
+      const content = at === label ? line.label : "";
+      put({ row, column: at, content, style: line.strong ? "labelStrong" : "label" });
     }
-    const style = line.strong ? "figureStrong" : "figure";
-    put({ row, column: at.value, content: { formula: line.formula }, style, format: line.format });
-    const name = lineName(line.key, names);
-    put({ row, column: at.unit, content: name ? `${line.unit} = ${name}`.trim() : line.unit, style: "unit" });
-  }
-  for (const key of NAMED_LINES.filter((named) => keys.includes(named))) {
-    block.names.push({ name: names[key], row: rowOf(key), column: at.value, scope: "workbook" });
+    placeFigure(block, line, names, row, column);
   }
   placeKeyFigures(block, lines, cell, plan, place);
-  // Under "in order", which says nothing of the passes.
-  const passes = cell("passesEnough");
-  put({
-    row: KEY_FIGURES_ROW + 2,
-    column: 0,
-    content: { formula: `=IF(LEFT(${passes},2)="no",${complaintOf(passes)},"")` },
-    style: "caution",
-  });
-  return top + 1 + lines.length;
 }
 
+/** They stay on the screen; what may be wrong with them has the rows below, as wide as it needs. */
 function placeKeyFigures(
   block: Block,
   lines: readonly PriceLine[],
-  cell: (key: LineKey) => string,
+  cell: (key: LineKey, right?: number) => string,
   plan: Plan,
   place: StagePlace,
 ): void {
-  const area = symbol("floorArea", plan.inputs.units);
-  // Money and the verdict stand over the wider columns.
+  const put = block.cells.push.bind(block.cells);
+  const at = { formula: `="${KEY_LABELS.priceAt}"&${confidenceWords(FIELDS.confidence.name)}` };
+  // Each in a column wide enough for its figure.
   const figures = [
-    ["price", "Price", "tool"],
-    ["cost", "Total cost", "bond"],
-    ["margin", "Margin", "grit"],
-    ["days", "Days", "size"],
-    ["hours", "Hours", "ratio"],
-    ["sequence", "Sequence", "check"],
-    ["perArea", `Per ${area}`, "scratch"],
-    ["priceAt", { formula: `="At "&${confidenceWords(FIELDS.confidence.name)}` }, "passes"],
-    ["upToDate", "Numbers up to date?", "rate"],
+    ["price", KEY_LABELS.price, "tool"],
+    ["cost", KEY_LABELS.cost, "bond"],
+    ["margin", KEY_LABELS.margin, "grit"],
+    ["priceAt", at, "check"],
+    ["perArea", KEY_LABELS.perArea(symbol("floorArea", plan.inputs.units)), "passes"],
+    ["days", KEY_LABELS.days, "hours"],
+    ["hours", KEY_LABELS.hours, "setsToBuy"],
+    ["sequence", KEY_LABELS.sequence, "tooling"],
   ] as const;
   for (const [key, label, over] of figures) {
     const line = lines.find((l) => l.key === key);
     if (!line) continue;
-    const { format } = line;
     const column = stageColumnIndex(place, over);
-    block.cells.push({ row: KEY_FIGURES_ROW, column, content: label, style: "keyLabel" });
-    block.cells.push({
-      row: KEY_FIGURES_ROW + 1,
-      column,
-      content: { formula: `=${cell(key)}` },
-      style: "keyFigure",
-      format,
-    });
+    put({ row: KEY_FIGURES_ROW, column, content: label, style: "keyLabel" });
+    const content = { formula: `=${cell(key)}` };
+    put({ row: KEY_FIGURES_ROW + 1, column, content, style: "keyFigure", format: line.format });
   }
+  put({ row: STATUS_ROW, column: LABEL, content: KEY_LABELS.upToDate, style: "caution" });
+  put({ row: STATUS_ROW, column: VALUE, content: { formula: `=${cell("upToDate")}` }, style: "answer" });
+  // The sequence may be in order, and its passes still too few.
+  const content = { formula: `=IF(${cell("passesEnough")}>0,${cell("passesEnough", 1)},"")` };
+  put({ row: STATUS_ROW + 1, column: LABEL, content, style: "caution" });
 }
 
-function placeCharts(block: Block, plan: Plan, place: StagePlace, top: number): void {
+/** Side by side. */
+function placeCharts(block: Block, plan: Plan, place: StagePlace, top: number, printed: number): void {
   const rows = plan.stages.length;
   const first = place.top + 1;
   const series = (keys: readonly StageColumnKey[], titles: readonly string[], fills: readonly string[]) =>
@@ -247,17 +295,18 @@ function placeCharts(block: Block, plan: Plan, place: StagePlace, top: number): 
     kind: "ColumnStacked" as const,
     rows,
     categories,
-    left: priceColumns(place).label,
-    right: stageColumnIndex(place, "cost"),
+    top,
+    bottom: top + CHART_ROWS,
   };
+  const middle = stageColumnIndex(place, "passes");
   block.charts.push({
     ...common,
     title: "Cost by stage",
     valueTitle: "Cost",
     format: "count",
     series: series(["tooling", "crew", "machine", "liquids"], ["Tooling", "Crew", "Machine", "Liquids"], CHART_FILLS),
-    top,
-    bottom: top + CHART_ROWS,
+    left: LABEL,
+    right: middle,
   });
   block.charts.push({
     ...common,
@@ -265,7 +314,7 @@ function placeCharts(block: Block, plan: Plan, place: StagePlace, top: number): 
     valueTitle: "Hours worked by machine and at the edges",
     format: "asTyped",
     series: series(["machineHours", "edgeHours"], ["Machine", "Edges"], [CHART_FILLS[0], CHART_FILLS[2]]),
-    top: top + CHART_ROWS + 1,
-    bottom: top + 2 * CHART_ROWS + 1,
+    left: middle,
+    right: printed,
   });
 }

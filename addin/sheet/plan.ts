@@ -12,7 +12,7 @@ export interface Plan {
   links: Links;
   stages: readonly PlannedStage[];
   shelf: Shelf;
-  /** Past jobs that the hours are learned from; their label is the input `pastJobs`. */
+  /** Past jobs that the hours are calibrated by; their label is the input `pastJobs`. */
   pastJobs?: PastJobs;
 }
 
@@ -42,14 +42,8 @@ export interface PlanNames {
   hours: string;
   price: string;
   days: string;
-  /** At the confidence that past jobs allow; only where a plan learns from some. */
+  /** At the confidence that past jobs allow; only where a plan is calibrated by some. */
   hoursAt: string;
   priceAt: string;
   daysAt: string;
 }
-
-/** Whether a job is ground wet is nowhere told, so this is always said. */
-export const DUST_CAUTION =
-  "Dry grinding needs dust collection: a shroud, and a collector with the airflow that its maker asks for.";
-
-export const CAUTION = `Silica dust, noise, vibration, power and slippery floors: local codes, the makers' instructions and licensed practice come first. ${DUST_CAUTION}`;

@@ -7,14 +7,16 @@ import { type System, symbol } from "../../functions/units";
 import type { PlacedCell } from "./block";
 import { answerFormula, handedBack } from "./check-cell";
 import type { PastJobs, Plan, PlanNames } from "./plan";
+import type { Check } from "./plan-checks";
+import { COMPLAINTS, LINE_LABELS } from "./plan-texts";
 import type { StageColumnKey } from "./stage-columns";
 import type { NumberFormat } from "./styles";
 
 /** What past jobs say of the hours, and of the price that hangs on them. */
 const CALIBRATED_FIGURES = ["jobsFactor", "hoursAt", "priceAt", "priceLow", "priceHigh"] as const;
-/** Lines that a plan has only where past jobs teach it. */
+/** Lines that a plan has only where past jobs calibrate it. */
 const CALIBRATED_LINES: readonly LineKey[] = [...CALIBRATED_FIGURES, "jobsSlab", "daysAt"];
-/** Whether the numbers belong to the inputs, what else may be wrong with them, and the two figures that tell the first. */
+/** Whether the numbers belong to the inputs, what else may be wrong with them, and the two checksums that show the first. */
 export const CHECK_LINES = [
   "passesEnough",
   "upToDate",
@@ -24,7 +26,7 @@ export const CHECK_LINES = [
   "inputsFigure",
   "figureBack",
 ] as const;
-/** The plan is in order only where each of these says yes, in the order in which they are told. */
+/** The plan is in order only where each of these is, in this order. */
 const ANSWERS = ["inputsPossible", "rowsWhole", "chosenForThese"] as const;
 
 export interface PriceLine {
@@ -32,6 +34,10 @@ export interface PriceLine {
   label: PlacedCell["content"];
   formula: string;
   unit: string;
+  /** What a check's number means, beside it. */
+  words?: { formula: string };
+  /** Its value is text, which may be long. */
+  isText?: true;
   format?: NumberFormat;
   strong?: boolean;
 }
@@ -40,14 +46,14 @@ interface PricePlace {
   input(key: Key): string;
   /** A whole column of the stage table. */
   column(key: StageColumnKey): string;
-  /** The value cell of a line. */
+  /** The value cell of a line, and the cell beside it. */
   line(key: LineKey): string;
+  words(key: LineKey): string;
   /** What to say of the sequence, as a formula. */
   verdict: string;
   /** A figure that changes with every input, as a formula. */
   inputsFigure: string;
-  /** What the sheet says of itself, each as a formula. */
-  checks: Record<"passesEnough" | (typeof ANSWERS)[number], string>;
+  checks: Record<"passesEnough" | (typeof ANSWERS)[number], Check>;
   units: System;
   pastJobs: PastJobs | undefined;
 }
@@ -77,7 +83,7 @@ const PRICE_LINES = [
 ] as const;
 export type LineKey = (typeof PRICE_LINES)[number];
 
-/** The lines that a plan has: those that past jobs teach only where there are some, on their slab only where they share one. */
+/** The lines that a plan has: those of past jobs only where there are some, on their slab only where they share one. */
 export const priceLineKeys = ({ pastJobs }: Plan): LineKey[] =>
   PRICE_LINES.filter((key) => (key === "jobsSlab" ? pastJobs?.slab : pastJobs || !CALIBRATED_LINES.includes(key)));
 
@@ -102,11 +108,14 @@ export const confidenceWords = (cell: string) => `IF(N(${cell})*(N(${cell})<1)>0
 /** The matrix to try first on each kind of slab, by which a formula tells the kinds apart. */
 const MATRIX_ON = Object.fromEntries([3, 5, 8].map((mohs) => [hardnessClass(mohs), matrixFor(mohs)]));
 
+/** Lines whose label ends with the confidence. */
+const AT_CONFIDENCE: readonly LineKey[] = ["hoursAt", "priceAt", "daysAt"];
+
 const NO_JOBS: PastJobs = { estimated: "", actual: "" };
 
 export function priceLines(
   keys: readonly LineKey[],
-  { input, column, line: of, verdict, inputsFigure, checks, units, pastJobs = NO_JOBS }: PricePlace,
+  { input, column, line: of, words, verdict, inputsFigure, checks, units, pastJobs = NO_JOBS }: PricePlace,
 ): PriceLine[] {
   const { slab = "" } = pastJobs;
   const jobs = `${pastJobs.estimated},${pastJobs.actual}`;
@@ -124,117 +133,105 @@ export function priceLines(
   const siteHours = (hours: LineKey) => `(${of(hours)}+${input("setup")})`;
   const daysFor = (hours: LineKey) => `=ROUNDUP(ROUND(${siteHours(hours)}/${input("hoursADay")},9),0)`;
   const confidence = confidenceOf(input("confidence"));
-  const atConfidence = (words: string) => ({ formula: `="${words} at "&${confidenceWords(input("confidence"))}` });
-  const lines: Record<LineKey, Omit<PriceLine, "key">> = {
-    stages: { label: "Stages", formula: `=SUM(${column("cost")})`, unit: "", format: "money" },
+  const check = (key: LineKey, { code, words: inWords }: Check) => ({
+    formula: `=${code}`,
+    unit: "",
+    format: "check" as const,
+    words: { formula: `=${inWords(of(key))}` },
+  });
+  const lines: Record<LineKey, Omit<PriceLine, "key" | "label">> = {
+    stages: { formula: `=SUM(${column("cost")})`, unit: "", format: "money" },
     setup: {
-      label: "Setup and cleanup",
       formula: `=GRIT.CREWCOST(${input("setup")},${wages})`,
       unit: "",
       format: "money",
     },
     direct: {
-      label: "Direct cost",
       formula: `=${of("stages")}+${of("setup")}`,
       unit: "",
       format: "money",
       strong: true,
     },
-    overhead: { label: "Overhead", formula: added("overhead"), unit: "", format: "money" },
+    overhead: { formula: added("overhead"), unit: "", format: "money" },
     contingency: {
-      label: "Contingency",
       formula: added("contingency"),
       unit: "",
       format: "money",
     },
     cost: {
-      label: "Total cost",
       formula: `=${["direct", ...ADDED_TO_COST].map((key) => of(key as LineKey)).join("+")}`,
       unit: "",
       format: "money",
       strong: true,
     },
     price: {
-      label: "Price at margin or minimum",
       formula: `=${priceFormula(of("cost"), input)}`,
       unit: "",
       format: "money",
       strong: true,
     },
     perArea: {
-      label: "Price per area",
       formula: `=${of("price")}/${input("area")}`,
       unit: `per ${symbol("floorArea", units)}`,
       format: "money",
     },
     margin: {
-      label: "Margin at this price",
       formula: `=GRIT.MARGIN(${of("price")},${of("cost")})`,
       unit: "",
       format: "percentFine",
     },
     markup: {
-      label: "Equivalent markup",
       formula: `=GRIT.MARKUP(${of("price")},${of("cost")})`,
       unit: "",
       format: "percentFine",
     },
-    hours: { label: "Hours of all stages", formula: `=SUM(${column("hours")})`, unit: "h", format: "hours" },
+    hours: { formula: `=SUM(${column("hours")})`, unit: "h", format: "hours" },
     crewHours: {
-      label: "Crew hours incl. setup",
       formula: `=${siteHours("hours")}*${input("crew")}`,
       unit: "h",
       format: "hours",
     },
     jobsFactor: {
-      label: "Past jobs: actual ÷ estimated hours",
       formula: `=${factor}`,
       unit: "×",
       format: "ratio",
     },
     hoursAt: {
-      label: atConfidence("Hours"),
       formula: `=GRIT.HOURSAT(${of("hours")},${jobs},${confidence})`,
       unit: "h",
       format: "hours",
     },
     priceAt: {
-      label: atConfidence("Price"),
       formula: priceOfHours(of("hoursAt")),
       unit: "",
       format: "money",
       strong: true,
     },
     priceLow: {
-      label: "Likely price range, low",
       formula: priceOfHours(`GRIT.HOURSAT(${of("hours")},${jobs},1/6)`),
       unit: "",
       format: "money",
     },
     priceHigh: {
-      label: "Likely price range, high",
       formula: priceOfHours(`GRIT.HOURSAT(${of("hours")},${jobs},5/6)`),
       unit: "",
       format: "money",
     },
-    jobsSlab: {
-      label: "Past jobs on slabs like this?",
-      formula: `=IF(GRIT.BOND(${input("hardness")})="${MATRIX_ON[slab]}","yes","no: they were on ${slab}s")`,
-      unit: "",
-    },
-    days: { label: "Days on site", formula: daysFor("hours"), unit: "days", format: "count" },
-    daysAt: { label: atConfidence("Days on site"), formula: daysFor("hoursAt"), unit: "days", format: "count" },
-    setsToBuy: { label: "Tool sets to buy", formula: `=SUM(${column("setsToBuy")})`, unit: "sets", format: "count" },
-    sequence: { label: "Sequence", formula: `=${verdict}`, unit: "" },
-    matrix: { label: "Matrix for this slab", formula: `=GRIT.BOND(${input("hardness")})`, unit: "" },
+    jobsSlab: check("jobsSlab", {
+      code: `IF(GRIT.BOND(${input("hardness")})="${MATRIX_ON[slab]}",0,1)`,
+      words: (code) => `IF(${code}=0,"","${COMPLAINTS.slab(slab)}")`,
+    }),
+    days: { formula: daysFor("hours"), unit: "days", format: "count" },
+    daysAt: { formula: daysFor("hoursAt"), unit: "days", format: "count" },
+    setsToBuy: { formula: `=SUM(${column("setsToBuy")})`, unit: "sets", format: "count" },
+    sequence: { formula: `=${verdict}`, unit: "", isText: true },
+    matrix: { formula: `=GRIT.BOND(${input("hardness")})`, unit: "" },
     loadPerTool: {
-      label: "Load per tool",
       formula: `=${input("load")}/${input("toolsASet")}`,
       unit: symbol("load", units),
       format: "hours",
     },
     upToDate: {
-      label: "Numbers up to date?",
       formula: `=${answerFormula({
         figure: of("inputsFigure"),
         back: of("figureBack"),
@@ -243,28 +240,31 @@ export function priceLines(
         hours: of("hours"),
         setup: of("setup"),
         crewCost: `SUM(${column("crew")})`,
-        answers: ANSWERS.map(of),
+        answers: ANSWERS.map((key) => ({ code: of(key), words: words(key) })),
         calibrated: keys.filter((key) => CALIBRATED_LINES.includes(key)).map(of),
         input,
       })}`,
       unit: "",
+      isText: true,
     },
-    passesEnough: { label: "Enough passes for the depth?", formula: `=${checks.passesEnough}`, unit: "" },
-    inputsPossible: { label: "Inputs complete and valid?", formula: `=${checks.inputsPossible}`, unit: "" },
-    rowsWhole: { label: "All stages calculated?", formula: `=${checks.rowsWhole}`, unit: "" },
-    chosenForThese: { label: "Stages chosen for these inputs?", formula: `=${checks.chosenForThese}`, unit: "" },
+    passesEnough: check("passesEnough", checks.passesEnough),
+    inputsPossible: check("inputsPossible", checks.inputsPossible),
+    rowsWhole: check("rowsWhole", checks.rowsWhole),
+    chosenForThese: check("chosenForThese", checks.chosenForThese),
     inputsFigure: {
-      label: "Checksum of all inputs",
       formula: `=${inputsFigure}`,
       unit: "",
       format: "count",
     },
     figureBack: {
-      label: "Checksum via Gritledger",
       formula: `=${handedBack(of("inputsFigure"))}`,
       unit: "",
       format: "count",
     },
   };
-  return keys.map((key) => ({ key, ...lines[key] }));
+  const label = (key: LineKey) =>
+    AT_CONFIDENCE.includes(key)
+      ? { formula: `="${LINE_LABELS[key]} at "&${confidenceWords(input("confidence"))}` }
+      : LINE_LABELS[key];
+  return keys.map((key) => ({ key, label: label(key), ...lines[key] }));
 }

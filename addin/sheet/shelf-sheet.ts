@@ -14,6 +14,8 @@ import type { NumberFormat } from "./styles";
 
 const TOP = 3;
 const LIQUIDS_LEFT = TOOL_COLUMNS.length + 1;
+/** The tooling table is then as wide as a Letter page, and the liquids go on the next. */
+const PRINT_SCALE = 84;
 const FORMATS = { money: "moneyInput", percent: "percent", number: "count" } as const satisfies Record<
   string,
   NumberFormat
@@ -29,18 +31,19 @@ export function shelfSheet(
   block.cells.push({
     row: 1,
     column: 0,
-    content: "Invented tools and prices to start from: overtype them with your own, and add rows as you need.",
+    content: "Sample tools and prices. Replace them with your own, and add rows as you need.",
     style: "caution",
   });
   placeTable(block, names.tooling, 0, TOOL_COLUMNS, shelf.tools, units);
   placeTable(block, names.liquids, LIQUIDS_LEFT, LIQUID_COLUMNS, shelf.liquids, units);
+  const widths = [
+    ...TOOL_COLUMNS.map(({ key }) => (key === "name" || key === "bond" ? 100 : 66)),
+    18,
+    ...LIQUID_COLUMNS.map(() => 70),
+  ];
   return {
     block,
-    setup: tableSetup(TOP, [
-      ...TOOL_COLUMNS.map(({ key }) => (key === "name" || key === "bond" ? 100 : 66)),
-      18,
-      ...LIQUID_COLUMNS.map(() => 70),
-    ]),
+    setup: { ...tableSetup(TOP, widths), page: { scale: PRINT_SCALE, columns: widths.length, breaksAbove: [] } },
   };
 }
 
@@ -54,8 +57,7 @@ export function machinesSheet(
   block.cells.push({
     row: 1,
     column: 0,
-    content:
-      "Invented machines to start from: overtype them with your own. The machine of a plan's inputs needs no row.",
+    content: "Sample machines. Replace them with your own. The machine entered in a plan's inputs needs no row here.",
     style: "caution",
   });
   placeTable(block, name, 0, MACHINE_COLUMNS, machines, units);

@@ -13,6 +13,7 @@ import {
   type Tool,
 } from "../../functions/plan/shelf";
 import { type System, symbol } from "../../functions/units";
+import { DUPLICATES } from "./plan-texts";
 import type { NumberFormat } from "./styles";
 
 export type StageColumnKey =
@@ -95,8 +96,8 @@ const isTwinRun = (row: Row) =>
 const isSized = (row: Row) => `N(${row.tool("size")})>0`;
 const checkOf = (row: Row, verdict: string) => {
   const twin = byKind(row, row.isTwin("liquid"), row.isTwin("tool"));
-  const ofShelf = `IF(${twin},"two of this name on the shelf",${verdict})`;
-  return row.isTwinMachine ? `IF(${row.isTwinMachine},"two machines of this name",${ofShelf})` : ofShelf;
+  const ofShelf = `IF(${twin},"${DUPLICATES.shelf}",${verdict})`;
+  return row.isTwinMachine ? `IF(${row.isTwinMachine},"${DUPLICATES.machine}",${ofShelf})` : ofShelf;
 };
 const speed = (row: Row) => `${row.machine("speed")}*${row.tool("speedFactor")}`;
 const setLife = (row: Row) => (row.setSize ? `${row.tool("life")}*${row.setSize}` : row.tool("life"));
@@ -117,12 +118,12 @@ export const STAGE_COLUMNS: readonly StageColumn[] = [
   { key: "no", title: () => "No.", width: 30, format: "count", formula: (row) => `ROW()-ROW(${row.headerCell})` },
   { key: "work", title: () => "Work", width: 52 },
   { key: "tool", title: () => "Tool", width: 116 },
-  { key: "machineName", title: () => "Run on", width: 92 },
+  { key: "machineName", title: () => "Run on", width: 80 },
   { key: "bond", title: () => "Bond", width: 72, formula: (row) => byKind(row, '""', row.tool("bond")) },
   {
     key: "grit",
     title: () => "Grit",
-    width: 48,
+    width: 44,
     format: "count",
     formula: (row) => byKind(row, '""', row.tool("grit")),
   },
@@ -152,7 +153,7 @@ export const STAGE_COLUMNS: readonly StageColumn[] = [
   {
     key: "check",
     title: () => "Check",
-    width: 96,
+    width: 90,
     formula: (row) =>
       checkOf(
         row,
@@ -181,8 +182,7 @@ export const STAGE_COLUMNS: readonly StageColumn[] = [
   {
     key: "passes",
     title: () => "Passes",
-    // A price with its cents stands above it, in the key figures.
-    width: 74,
+    width: 54,
     format: "asTyped",
     formula: (row) =>
       byKind(
@@ -235,7 +235,7 @@ export const STAGE_COLUMNS: readonly StageColumn[] = [
   {
     key: "hours",
     title: () => "Hours",
-    width: 48,
+    width: 56,
     format: "hours",
     summed: true,
     formula: (row) =>
@@ -255,7 +255,7 @@ export const STAGE_COLUMNS: readonly StageColumn[] = [
   {
     key: "setsToBuy",
     title: () => "Sets to buy",
-    width: 46,
+    width: 54,
     format: "whole",
     summed: true,
     formula: (row) =>
@@ -312,7 +312,7 @@ export const STAGE_COLUMNS: readonly StageColumn[] = [
   {
     key: "share",
     title: () => "Share of total",
-    width: 48,
+    width: 44,
     format: "percent",
     formula: (row) => `IF(SUM(${row.whole("cost")})=0,0,${row.here("cost")}/SUM(${row.whole("cost")}))`,
   },

@@ -1,8 +1,8 @@
 /** The stage table with its totals row, in any of its layouts. */
 import { WORKS } from "../../functions/plan/proposal";
-import { rangeAddress } from "../common/a1";
 import type { Block } from "./block";
 import type { Plan } from "./plan";
+import { HEADINGS, RULES, SEQUENCE_FINE } from "./plan-texts";
 import { rowAt, type StageColumnKey, type StagePlace, stageColumn } from "./stage-columns";
 
 export const stageColumnIndex = (place: StagePlace, key: (typeof place.columns)[number]) =>
@@ -13,6 +13,8 @@ export interface ShelfLists {
   tools: string;
   machines?: string;
 }
+
+const CENTERED: readonly StageColumnKey[] = ["no", "grit"];
 
 const typedIn = (key: StageColumnKey, stage: Plan["stages"][number]) =>
   ({ work: stage.work, tool: stage.tool, machineName: stage.machine ?? "" })[key as "work" | "tool" | "machineName"];
@@ -41,12 +43,12 @@ export function placeStageTable(
       if (typed !== undefined) put({ row, column: at, content: typed, style: nameStyle });
       else {
         const formula = `=${column.formula!(rowAt(place, index))}`;
-        const style = key === "passes" ? "tableInput" : "tableCell";
+        const style = key === "passes" ? "tableInput" : CENTERED.includes(key) ? "tableCentered" : "tableCell";
         put({ row, column: at, content: { formula }, style, format: column.format });
       }
     });
     const sum = { formula: `=SUM(${table}[${column.title(units)}])` };
-    const content = column.summed ? sum : key === "work" ? "Total" : "";
+    const content = column.summed ? sum : key === "work" ? HEADINGS.total : "";
     put({ row: top + 1 + count, column: at, content, style: "total", format: column.format });
   });
   block.tables.push({ name: table, row: top, column: left, rows: count + 1, columns: columns.length });
@@ -55,26 +57,17 @@ export function placeStageTable(
     column: left + columns.indexOf("work"),
     rows: count,
     rule: { list: WORKS.join(",") },
-    message: `Work must be one of: ${WORKS.join(", ")}.`,
+    message: RULES.work(WORKS),
   });
   const pick = (key: StageColumnKey, list: string, message: string) =>
     block.rules.push({ row: top + 1, column: left + columns.indexOf(key), rows: count, rule: { list }, message });
   if (lists) {
-    pick(
-      "tool",
-      lists.tools,
-      "Pick a tool from the shelf; for densify and guard, type the liquid's name as the shelf has it.",
-    );
+    pick("tool", lists.tools, RULES.tool);
     if (lists.machines) {
-      pick("machineName", lists.machines, "Pick a machine of the machines table; blank is the machine of the inputs.");
+      pick("machineName", lists.machines, RULES.machine);
     }
   }
   return top + 2 + count;
-}
-
-/** The rows of one column as a plain range. */
-export function stageColumnRange(place: StagePlace, key: (typeof place.columns)[number], count: number): string {
-  return rangeAddress(place.top + 1, stageColumnIndex(place, key), count, 1);
 }
 
 /** "in order", or the first row that is not and what is wrong with it. */
@@ -83,5 +76,5 @@ export function sequenceVerdict(place: StagePlace): string {
   const number = `${place.table}[${stageColumn("no").title(place.units)}]`;
   const wrong = `(${check}<>"ok")*(${check}<>"start")*(${check}<>"")`;
   const row = `MATCH(1,INDEX(${wrong},0),0)`;
-  return `IF(SUMPRODUCT(${wrong})=0,"in order","row "&INDEX(${number},${row})&": "&INDEX(${check},${row}))`;
+  return `IF(SUMPRODUCT(${wrong})=0,"${SEQUENCE_FINE}","row "&INDEX(${number},${row})&": "&INDEX(${check},${row}))`;
 }

@@ -14,6 +14,7 @@ export interface Style {
   size?: number;
   color?: string;
   fill?: string;
+  indent?: number;
   align?: "Left" | "Right" | "Center";
   wrap?: boolean;
   border?: { edge: "EdgeTop" | "EdgeBottom"; color: string };
@@ -22,7 +23,7 @@ export interface Style {
 export const STYLES = {
   title: { bold: true, size: 16, color: ACCENT },
   caution: { italic: true, color: QUIET },
-  keyLabel: { size: 9, color: QUIET, border: { edge: "EdgeTop", color: RULE } },
+  keyLabel: { color: QUIET, border: { edge: "EdgeTop", color: RULE } },
   keyFigure: { bold: true, size: 12, align: "Left" },
   heading: { bold: true, color: ACCENT, border: { edge: "EdgeBottom", color: ACCENT } },
   group: { bold: true, color: QUIET },
@@ -32,15 +33,20 @@ export const STYLES = {
   labelWrapped: { wrap: true },
   input: { fill: INPUT_GROUND, color: INPUT_INK, align: "Right" },
   inputText: { fill: INPUT_GROUND, color: INPUT_INK, align: "Left" },
-  unit: { color: QUIET },
-  note: { color: QUIET, size: 9 },
+  /** A step away from the figure, which stands at the right of its cell. */
+  unit: { color: QUIET, indent: 1 },
+  note: { color: QUIET },
   tableHeader: { bold: true, color: "#FFFFFF", fill: ACCENT, wrap: true },
   tableInput: { fill: INPUT_GROUND, color: INPUT_INK },
   /** Names that are cut look alike. */
   tableInputWrapped: { fill: INPUT_GROUND, color: INPUT_INK, wrap: true },
   tableCell: {},
+  /** A number between two texts. */
+  tableCentered: { align: "Center" },
   total: { bold: true, fill: SOFT, border: { edge: "EdgeTop", color: ACCENT } },
   figure: { align: "Right" },
+  /** Words in the place of a figure: they run on to the right, away from their label. */
+  answer: { align: "Left" },
   figureStrong: { bold: true, align: "Right", fill: SOFT, border: { edge: "EdgeTop", color: ACCENT } },
   labelStrong: { bold: true, fill: SOFT, border: { edge: "EdgeTop", color: ACCENT } },
 } as const satisfies Record<string, Style>;
@@ -62,6 +68,8 @@ export const FORMATS = {
   date: "yyyy-mm-dd",
   asTyped: "General",
   ratio: "0.00",
+  /** A check's number as a word: 0 where all is fine, else the case that fails; below 0 where it can't be checked. */
+  check: '"no";"can\'t tell";"yes"',
   sets: '0.00;-0.00;"–"',
   size: "[>=100]#,##0;[>=10]0.0;0.00",
 } as const;

@@ -1,6 +1,7 @@
 /** Puts a block on a worksheet, in the order Excel needs: text, then tables and names, then the formulas that use them. */
 import { cellAddress, rangeAddress } from "../common/a1";
 import type { Block, PlacedCell, PlacedChart, PlacedRule, SheetSetup } from "./block";
+import { RULES } from "./plan-texts";
 import { FORMATS, STYLES, type Style, type StyleName } from "./styles";
 
 /** The functions' namespace in this copy of the add-in; a development copy is told its own by its address. */
@@ -139,6 +140,7 @@ function applyStyle(format: Excel.RangeFormat, style: Style): void {
   if (style.size) format.font.size = style.size;
   if (style.color) format.font.color = style.color;
   if (style.fill) format.fill.color = style.fill;
+  if (style.indent) format.indentLevel = style.indent;
   if (style.align) format.horizontalAlignment = style.align;
   if (style.wrap) {
     format.wrapText = true;
@@ -155,7 +157,7 @@ function applyRule(sheet: Excel.Worksheet, { row, column, rows, rule, message }:
   const validation = sheet.getRangeByIndexes(row, column, rows, 1).dataValidation;
   validation.rule = "list" in rule ? { list: { inCellDropDown: true, source: rule.list } } : numberRule(rule);
   // A warning, not a wall: the user's workbook is the user's.
-  validation.errorAlert = { showAlert: true, style: "Warning", title: "Check this input", message };
+  validation.errorAlert = { showAlert: true, style: "Warning", title: RULES.title, message };
 }
 
 function numberRule({ least, most, whole }: { least: number; most: number; whole: boolean }): Excel.DataValidationRule {
@@ -201,12 +203,20 @@ export function setUpSheet(sheet: Excel.Worksheet, setup: SheetSetup, rows: numb
   sheet.showGridlines = false;
   if (setup.frozenColumns === 0) sheet.freezePanes.freezeRows(setup.frozenRows);
   else sheet.freezePanes.freezeAt(sheet.getRangeByIndexes(0, 0, setup.frozenRows, setup.frozenColumns));
-  const page = sheet.pageLayout;
-  page.orientation = "Landscape";
-  const { pagesWide = 1 } = setup;
-  page.zoom = { horizontalFitToPages: pagesWide, verticalFitToPages: 0 };
-  if (pagesWide > 1) page.setPrintTitleColumns("$A:$A");
-  page.setPrintArea(sheet.getRangeByIndexes(0, 0, rows, columns));
-  page.setPrintTitleRows(`$${setup.printTitleRow + 1}:$${setup.printTitleRow + 1}`);
-  page.headersFooters.defaultForAllPages.centerFooter = "&A, page &P of &N";
+  const layout = sheet.pageLayout;
+  const { page, pagesWide = 1 } = setup;
+  layout.orientation = "Landscape";
+  // Excel passes over page breaks where pages are made to fit.
+  layout.zoom = page ? { scale: page.scale } : { horizontalFitToPages: pagesWide, verticalFitToPages: 0 };
+  if (pagesWide > 1) layout.setPrintTitleColumns("$A:$A");
+  if (page) {
+    Object.assign(layout, { leftMargin: MARGIN, rightMargin: MARGIN, topMargin: MARGIN, bottomMargin: 2 * MARGIN });
+    for (const row of page.breaksAbove) sheet.horizontalPageBreaks.add(cellAddress(row, 0));
+  }
+  layout.setPrintArea(sheet.getRangeByIndexes(0, 0, rows, page?.columns ?? columns));
+  layout.setPrintTitleRows(`$${setup.printTitleRow + 1}:$${setup.printTitleRow + 1}`);
+  layout.headersFooters.defaultForAllPages.centerFooter = "&A, page &P of &N";
 }
+
+/** Points that every printer can keep free. */
+const MARGIN = 18;

@@ -60,6 +60,8 @@ export interface PageData {
   printArea: Rect | undefined;
   titleRows: Rect | undefined;
   titleColumns: Rect | undefined;
+  /** Rows that begin a printed page. */
+  rowBreaks?: number[];
   readonly settings: Settings;
 }
 

@@ -35,7 +35,9 @@ export function writeView(engine: Engine, sheetId: string, sheet: Worksheet) {
   if (tab) sheet.properties.tabColor = argb(tab);
 }
 
-export function writePage({ settings }: PageData, sheet: Worksheet) {
+export function writePage({ settings, rowBreaks = [] }: PageData, sheet: Worksheet) {
+  // A break stands after its row in the file.
+  for (const row of rowBreaks) sheet.getRow(row).addPageBreak();
   const given = settings as Settings & { zoom?: Record<string, number | null> };
   const { scale, horizontalFitToPages: fitToWidth, verticalFitToPages: fitToHeight } = given.zoom ?? {};
   const fitToPage = fitToWidth !== undefined || fitToHeight !== undefined;

@@ -2,7 +2,7 @@ import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { cellAddress } from "../../../addin/common/a1";
 import { translate } from "../../../addin/share/translate";
 import { insertPlan } from "../../../addin/sheet";
-import { CHECK_WORDS } from "../../../addin/sheet/check-cell";
+import { CHECK_WORDS } from "../../../addin/sheet/plan-texts";
 import { startInputs } from "../../../functions/plan/inputs";
 import { starterMachines, starterShelf } from "../../../functions/plan/shelf";
 import { referenceRows, SURROUNDINGS } from "../share/engine";
@@ -143,7 +143,7 @@ describe("where our functions keep their last values", () => {
           .map((cell) => ({ ...cell, sheet: String(sheet) })),
       ),
     );
-    const [no, ...stage] = (await cellsOf(PLAN)).filter(({ address }) => /^[A-D]9$/.test(address));
+    const [no, ...stage] = (await cellsOf(PLAN)).filter(({ address }) => /^[A-D]11$/.test(address));
     expect(no!.formula).toMatch(/ROW/);
     expect(stage.map(({ value }) => value)).toContain(MACHINE);
     const cells = [...shelf.flat(), ...stage.map((cell) => ({ ...cell, sheet: PLAN }))];
@@ -166,7 +166,7 @@ describe("where our functions keep their last values", () => {
   it("notices passes that the user types over ours", async () => {
     const cells = await cellsOf(PLAN);
     const header = cells.find(({ value }) => value === "Passes")!;
-    const address = header.address.replace("7", "9");
+    const address = header.address.replace("9", "11");
     await put(PLAN, [[address, 7]]);
     expect(await answerOn(PLAN)).toBe(CHECK_WORDS.outOfDate);
   });
@@ -316,9 +316,12 @@ describe("a plan that learns from past jobs", () => {
 
   it("says when the slab is of another kind than theirs", async () => {
     // common practice, the classes of the bond to try first: Mohs 5 is a medium slab, 7.5 a hard one
-    const slab = async () => (await besideLabel(PLAN, "Past jobs on slabs like this?")).value;
-    expect(await slab()).toBe("yes");
+    const slab = () => besideLabel(PLAN, "Past jobs on slabs like this?");
+    expect((await slab()).value).toBe(0);
     await put(PLAN, [[await addressOf("Floor_Hardness"), 7.5]]);
-    expect(await slab()).toBe("no: they were on medium slabs");
+    const { value, address } = await slab();
+    expect(value).toBe(1);
+    const words = (await cellsOf(PLAN)).find((cell) => cell.address === address.replace(/^D/, "E"))!;
+    expect(words.value).toBe("the past jobs were on medium slabs");
   });
 });

@@ -72,14 +72,14 @@ describe("a stage plan on new sheets", () => {
     close(await cellValue("Sheet1!B2"), price);
   });
 
-  it("says in words which row to mend", async () => {
+  it("says in words which row to fix", async () => {
     const plan = planFor(floor());
     const skipping = { ...plan, stages: plan.stages.filter((stage) => stage.tool !== "Resin 400") };
     await insertPlan(skipping, "new sheet");
     const rows = await tableRows("Stages");
     expect(rows.map((row) => row.Check)).toContain("too far");
     const bad = rows.findIndex((row) => row.Check === "too far") + 1;
-    expect(await cellValue("Stage plan!H5")).toBe(`row ${bad}: too far`);
+    expect(await cellValue("Stage plan!J5")).toBe(`row ${bad}: too far`);
   });
 
   it("uses the shelf that is there, and other names, the second time", async () => {

@@ -1,7 +1,7 @@
 /** Inputs taken from the user's own cells, when such a cell is emptied after the plan was inserted. */
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { insertPlan } from "../../../addin/sheet";
-import { CHECK_WORDS } from "../../../addin/sheet/check-cell";
+import { CHECK_WORDS } from "../../../addin/sheet/plan-texts";
 import { estimate } from "../../../functions/plan/estimate";
 import type { Key } from "../../../functions/plan/fields";
 import type { Inputs } from "../../../functions/plan/inputs";

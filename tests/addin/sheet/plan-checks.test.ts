@@ -1,10 +1,10 @@
 /** What the plan's sheet says of itself when it is changed in ways that its figures alone would not show. */
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { insertPlan, type Where } from "../../../addin/sheet";
-import { BUT, CHECK_WORDS } from "../../../addin/sheet/check-cell";
 import { inputGroups } from "../../../addin/sheet/inputs-block";
 import { STAGE_CHOOSERS } from "../../../addin/sheet/plan-checks";
 import { planSheet } from "../../../addin/sheet/plan-sheet";
+import { BUT, CHECK_WORDS } from "../../../addin/sheet/plan-texts";
 import { FIELDS, field, type Key } from "../../../functions/plan/fields";
 import { type Inputs, startInputs } from "../../../functions/plan/inputs";
 import { propose } from "../../../functions/plan/proposal";
@@ -35,13 +35,18 @@ afterEach(() => workbook.dispose());
 const PLAN = "Stage plan";
 const inputs = floor({ finish: "satin" });
 
-/** What stands right of a label. */
-async function beside(label: string, sheet = PLAN): Promise<unknown> {
+/** The number of a check, right of its label, and beside it what is wrong. */
+async function check(label: string, sheet = PLAN): Promise<{ code: unknown; words: unknown }> {
   const rows = await valuesOf(`${sheet}!A1:Z140`);
   const row = rows.find((cells) => cells.includes(label));
   expect(row, label).toBeDefined();
-  return row!.slice(row!.indexOf(label) + 1).find((value) => value !== "");
+  const right = row!.slice(row!.indexOf(label) + 1);
+  const at = right.findIndex((value) => value !== "");
+  return { code: right[at], words: right[at + 1] };
 }
+const FINE = { code: 0, words: "" };
+/** Its number, where it fails, is that of what failed. */
+const failing = (words: unknown) => ({ code: expect.any(Number), words });
 const LINE = {
   inputs: "Inputs complete and valid?",
   rows: "All stages calculated?",
@@ -72,7 +77,7 @@ describe("inputs that only chose the stages", () => {
     for (const over of all) {
       const plan = { ...planFor({ ...inputs, ...over }), pastJobs: { estimated: "Past[A]", actual: "Past[B]" } };
       const formulas = planSheet(plan, names, undefined).block.cells.flatMap(({ content }) =>
-        typeof content === "object" && !content.formula.startsWith("=INDEX({") ? [content.formula] : [],
+        typeof content === "object" && !content.formula.startsWith("=MOD(MIN(") ? [content.formula] : [],
       );
       const isRead = (key: Key) => formulas.some((formula) => new RegExp(`\\b${FIELDS[key].name}\\b`).test(formula));
       const keys = inputGroups(plan).flatMap((group) => group.keys);
@@ -108,12 +113,11 @@ describe("inputs that only chose the stages", () => {
     ["Floor_Surface", "coated", "Starting surface"],
   ])("are told once they are changed: %s to %s", async (name, value, label) => {
     await insert();
-    expect(await beside(LINE.chosen)).toBe("yes");
+    expect(await check(LINE.chosen)).toEqual(FINE);
     const before = await named(name, PLAN);
     await setNamed(name, PLAN, value);
-    expect(await beside(LINE.chosen)).toMatch(
-      new RegExp(`^no: the stages were chosen for another ${label} \\(.+\\): plan again in the pane$`),
-    );
+    const words = new RegExp(`^the stages were chosen for another ${label} \\(.+\\): plan again in the pane$`);
+    expect(await check(LINE.chosen)).toEqual(failing(expect.stringMatching(words)));
     expect(await answer()).toMatch(/^calculated, but the stages were chosen/);
     await setNamed(name, PLAN, before);
     expect(await answer()).toBe(CHECK_WORDS.upToDate);
@@ -158,7 +162,7 @@ describe.each(["new sheet", "selected cell"] as const)("the check cell on a %s",
     const name = Object.values(FIELDS).find((f) => f.label === label)!.name;
     if (where === "new sheet") await setNamed(name, PLAN, value);
     else await putBeside(label, value);
-    expect(await beside(LINE.inputs, sheet)).toBe(`no: ${words}`);
+    expect(await check(LINE.inputs, sheet)).toEqual(failing(words));
     if (label === "Largest step" || label === "Crew size") return;
     expect(await answer(sheet)).toBe(`${BUT}${words}`);
   });
@@ -171,7 +175,8 @@ describe.each(["new sheet", "selected cell"] as const)("the check cell on a %s",
     expect(await answer(sheet)).toBe(CHECK_WORDS.upToDate);
     const densify = rows.findIndex((row) => row.Work === "densify");
     await setInTable("Stages", densify, "Passes", -1);
-    expect(await beside(LINE.rows, sheet)).toMatch(new RegExp(`^no: .*row ${densify + 1} of the stages`));
+    const inRow = expect.stringMatching(new RegExp(`row ${densify + 1} of the stages`));
+    expect(await check(LINE.rows, sheet)).toEqual(failing(inRow));
   });
 
   it("tells a row that has a work and a tool but not its formulas", async () => {
@@ -199,12 +204,12 @@ describe.each(["new sheet", "selected cell"] as const)("the check cell on a %s",
     const needed = Math.ceil((1587.5 - scratch) / cut);
     expect(needed).toBeGreaterThan(2);
     await setInTable("Stages", 0, "Passes", needed - 1);
-    const words = `Passes of ${tool}: ${needed - 1}, but the depth to take off needs ${needed}`;
-    expect(await beside(LINE.passes, sheet)).toBe(`no: ${words}`);
-    if (where === "new sheet") expect(await cellValue(`${PLAN}!A6`)).toBe(words);
+    const words = `${tool}: ${needed - 1} passes planned, ${needed} needed for this depth`;
+    expect(await check(LINE.passes, sheet)).toEqual({ code: 1, words });
+    if (where === "new sheet") expect(await cellValue(`${PLAN}!A7`)).toBe(words);
     await setInTable("Stages", 0, "Passes", needed);
-    expect(await beside(LINE.passes, sheet)).toBe("yes");
-    if (where === "new sheet") expect(await cellValue(`${PLAN}!A6`)).toBe("");
+    expect(await check(LINE.passes, sheet)).toEqual(FINE);
+    if (where === "new sheet") expect(await cellValue(`${PLAN}!A7`)).toBe("");
   });
 
   it("stands beside the names that this plan's figures have in the workbook", async () => {

@@ -4,7 +4,7 @@ import { derive } from "../../../addin/pane/plan/derived";
 import { fillInExample, startState } from "../../../addin/pane/state";
 import { Store } from "../../../addin/pane/store";
 import { insertPlan, readShelf, writeMeasured } from "../../../addin/sheet";
-import { CHECK_WORDS } from "../../../addin/sheet/check-cell";
+import { CHECK_WORDS } from "../../../addin/sheet/plan-texts";
 import { startInputs } from "../../../functions/plan/inputs";
 import { starterMachines, starterShelf } from "../../../functions/plan/shelf";
 import { floor, planFor, putShelf } from "./agreement";
@@ -106,7 +106,7 @@ describe.each(["new sheet", "selected cell"] as const)("a plan at the %s, once t
 
   it("shows no price and says which row looks up two machines", async () => {
     await nameWide(NARROW);
-    await expectTold(0, "two machines of this name");
+    await expectTold(0, "duplicate machine name");
     await nameWide(WIDE);
     expect(await named("Stages_Price")).toBeGreaterThan(0);
   });
@@ -115,11 +115,11 @@ describe.each(["new sheet", "selected cell"] as const)("a plan at the %s, once t
     const { stages, shelf } = planned();
     const other = shelf.tools.findIndex(({ name }) => stages.every(({ tool }) => tool !== name));
     await setInTable("My_tools", other, "Tool", stages[0]!.tool);
-    await expectTold(0, "two of this name on the shelf");
+    await expectTold(0, "duplicate name on the shelf");
     await setInTable("My_tools", other, "Tool", shelf.tools[other]!.name);
     expect(await named("Stages_Price")).toBeGreaterThan(0);
     const at = stages.findIndex(({ work }) => work === "densify");
     await setInTable("My_liquids", 1, "Liquid", stages[at]!.tool);
-    await expectTold(at, "two of this name on the shelf");
+    await expectTold(at, "duplicate name on the shelf");
   });
 });

@@ -2,7 +2,7 @@
 import { formatAddress, isWholeColumns, isWholeRows, type Rect } from "../a1";
 import { invalidArgument } from "../errors";
 import type { Model, PageData } from "../model";
-import { type HostObject, NULL_OBJECT, type OrNull } from "./object";
+import { HostObject, NULL_OBJECT, type OrNull } from "./object";
 import { present, Range, rangeAt } from "./range";
 import { choice, flag, number, part, RecordObject, type Schema, type Setting } from "./record";
 
@@ -102,6 +102,30 @@ export class PageLayout extends RecordObject {
     };
     const children = { headersFooters: () => headersFooters(model, page) };
     super(model, { typeName: "PageLayout", schema: PAGE, children, methods }, page.settings);
+  }
+}
+
+/** Only for use within a batch: nothing of a break is read. */
+class PageBreak extends HostObject {
+  readonly typeName = "PageBreak";
+}
+
+export class HorizontalPageBreaks extends HostObject {
+  readonly typeName = "PageBreakCollection";
+
+  constructor(
+    model: Model,
+    readonly sheetId: string,
+  ) {
+    super(model);
+  }
+
+  /** A page begins at the first row of these cells. */
+  add(place: unknown): PageBreak {
+    const { row } = place instanceof Range ? place._rect() : rangeAt(this.model, String(place), this.sheetId)._rect();
+    const { page } = this.model.sheet(this.sheetId);
+    page.rowBreaks = [...(page.rowBreaks ?? []), row];
+    return new PageBreak(this.model);
   }
 }
 

@@ -14,7 +14,7 @@ import { ChartCollection } from "./chart";
 import { AutoFilter } from "./filter";
 import { NamedItemCollection } from "./named-item";
 import { HostCollection, HostObject, NULL_OBJECT, type OrNull, ordinal } from "./object";
-import { PageLayout } from "./page-layout";
+import { HorizontalPageBreaks, PageLayout } from "./page-layout";
 import { Range, rangeAt } from "./range";
 import { colorOf } from "./record";
 import { TableCollection } from "./table";
@@ -203,6 +203,10 @@ export class Worksheet extends HostObject {
 
   get pageLayout(): PageLayout {
     return new PageLayout(this.model, this._id());
+  }
+
+  get horizontalPageBreaks(): HorizontalPageBreaks {
+    return new HorizontalPageBreaks(this.model, this._id());
   }
 
   getRange(address?: unknown): Range {

@@ -8,7 +8,7 @@ import { buildDemo } from "../../../../addin/preview/demo-workbook";
 import { type CalculatingReport, calculatingCopy } from "../../../../addin/share/calculating-copy";
 import { openWorkbook } from "../../../../addin/share/parts/workbook";
 import { insertPlan } from "../../../../addin/sheet";
-import { CHECK_WORDS } from "../../../../addin/sheet/check-cell";
+import { CHECK_WORDS } from "../../../../addin/sheet/plan-texts";
 import { CATALOGUE } from "../../../catalogue";
 import { reportCompared } from "../../../run/compared";
 import { floor, planFor } from "../../sheet/agreement";

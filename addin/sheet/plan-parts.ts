@@ -1,0 +1,74 @@
+/** What the two layouts of a plan have in common: the stage table's place and the price lines. */
+import type { Key } from "../../functions/plan/fields";
+import { cellAddress } from "../common/a1";
+import type { Block } from "./block";
+import { inputsFigure } from "./check-cell";
+import { inputGroups } from "./inputs-block";
+import type { Plan, PlanNames } from "./plan";
+import { chosenForThese, inputsPossible, passesEnough, rowsWhole } from "./plan-checks";
+import { type LineKey, lineName, type NAMED_LINES, type PriceLine, priceLines } from "./price-lines";
+import { type StageColumnKey, type StagePlace, stageColumn } from "./stage-columns";
+import { sequenceVerdict } from "./stage-table";
+
+export function stagePlace(
+  { inputs }: Plan,
+  names: PlanNames,
+  at: Pick<StagePlace, "columns" | "top" | "left" | "input">,
+): StagePlace {
+  return {
+    ...at,
+    columns: at.columns.filter((key) => key !== "machineName" || names.machines),
+    table: names.stages,
+    units: inputs.units,
+    toolingTable: names.tooling,
+    toolingLacks: names.toolingLacks,
+    liquidsTable: names.liquids,
+    machinesTable: names.machines,
+    address: cellAddress,
+  };
+}
+
+/** The price lines, with the value of each in a cell of its own and its unit or words in another. */
+export function linesOf(
+  plan: Plan,
+  names: PlanNames,
+  place: StagePlace,
+  keys: readonly LineKey[],
+  inputCells: readonly string[],
+  cells: { line(key: LineKey): string; words(key: LineKey): string },
+): PriceLine[] {
+  const { units } = plan.inputs;
+  const { input } = place;
+  const inputKeys: Key[] = inputGroups(plan).flatMap((group) => group.keys);
+  return priceLines(keys, {
+    ...cells,
+    input,
+    column: (key: StageColumnKey) => `${names.stages}[${stageColumn(key).title(units)}]`,
+    verdict: sequenceVerdict(place),
+    inputsFigure: inputsFigure(inputCells, names, units),
+    checks: {
+      passesEnough: passesEnough(place),
+      inputsPossible: inputsPossible(inputKeys, plan, input),
+      rowsWhole: rowsWhole(place, names),
+      chosenForThese: chosenForThese(inputKeys, plan, input),
+    },
+    units,
+    pastJobs: plan.pastJobs,
+  });
+}
+
+/** Text runs on to the right, away from its label. */
+const styleOf = ({ strong, isText }: PriceLine) => (strong ? "figureStrong" : isText ? "answer" : "figure");
+
+/** Puts the figure of a line, its name in the workbook, and right of it its unit or, of a check, what is wrong. */
+export function placeFigure(block: Block, line: PriceLine, names: PlanNames, row: number, column: number): void {
+  const put = block.cells.push.bind(block.cells);
+  put({ row, column, content: { formula: line.formula }, style: styleOf(line), format: line.format });
+  const name = lineName(line.key, names);
+  const beside = line.words ?? (name ? `${line.unit} = ${name}`.trim() : line.unit);
+  if (beside !== "") put({ row, column: column + 1, content: beside, style: "unit" });
+  if (name) {
+    const key = line.key as (typeof NAMED_LINES)[number];
+    block.names.push({ name: names[key], row, column, scope: "workbook" });
+  }
+}

@@ -1,0 +1,112 @@
+/** Every text of a stage plan on the sheet that is not an input's (functions/plan/fields.ts) or a table's heading. */
+
+/** Whether a job is ground wet is nowhere given, so this is always shown. */
+export const DUST_CAUTION =
+  "Dry grinding needs dust collection: a shroud, and a collector with the airflow its manufacturer specifies.";
+
+export const HAZARDS =
+  "Silica dust, noise, vibration, power and slippery floors: local codes, manufacturers' instructions and licensed practice come first.";
+
+export const CAUTION = `${HAZARDS} ${DUST_CAUTION}`;
+
+export const HEADINGS = {
+  plan: "Stage plan",
+  block: "Stages",
+  stages: "Stages",
+  price: "Price",
+  time: "Hours and days",
+  checks: "Checks",
+  inputs: "Inputs",
+  total: "Total",
+} as const;
+
+export const titled = (heading: string, jobName: string) => (jobName ? `${heading}: ${jobName}` : heading);
+
+/** The figures at the top of the sheet. */
+export const KEY_LABELS = {
+  price: "Price",
+  cost: "Total cost",
+  margin: "Margin",
+  perArea: (area: string) => `Per ${area}`,
+  days: "Days",
+  hours: "Hours",
+  sequence: "Sequence",
+  /** Before a confidence, such as 80%. */
+  priceAt: "At ",
+  upToDate: "Numbers up to date?",
+} as const;
+
+export const LINE_LABELS = {
+  stages: "Stages",
+  setup: "Setup and cleanup",
+  direct: "Direct cost",
+  overhead: "Overhead",
+  contingency: "Contingency",
+  cost: "Total cost",
+  price: "Price at margin or minimum",
+  perArea: "Price per area",
+  margin: "Margin at this price",
+  markup: "Equivalent markup",
+  hours: "Hours of all stages",
+  jobsFactor: "Past jobs: actual ÷ estimated hours",
+  hoursAt: "Hours",
+  priceAt: "Price",
+  priceLow: "Likely price range, low",
+  priceHigh: "Likely price range, high",
+  jobsSlab: "Past jobs on slabs like this?",
+  crewHours: "Crew hours incl. setup",
+  days: "Days on site",
+  daysAt: "Days on site",
+  setsToBuy: "Tool sets to buy",
+  sequence: "Sequence",
+  matrix: "Matrix for this slab",
+  loadPerTool: "Load per tool",
+  passesEnough: "Enough passes for the depth?",
+  upToDate: KEY_LABELS.upToDate,
+  inputsPossible: "Inputs complete and valid?",
+  rowsWhole: "All stages calculated?",
+  chosenForThese: "Stages chosen for these inputs?",
+  inputsFigure: "Checksum of all inputs",
+  figureBack: "Checksum via Gritledger",
+} as const;
+
+export const CHECK_WORDS = {
+  upToDate: "up to date",
+  outOfDate: "out of date: recalculate (Gritledger, Functions view)",
+  notWorking:
+    "not calculated: Gritledger's functions aren't loaded here. Install the add-in, or use Check and repair in its Functions view",
+  badInput: "can't tell: an input or the shelf shows an error",
+  badPrice: "calculated, but the price shows an error",
+  badCalibration: "calculated, but a past-jobs figure shows an error; check Confidence and the audit",
+} as const;
+
+/** Goes before what is wrong with figures that do belong to their inputs. */
+export const BUT = "calculated, but ";
+
+export const COMPLAINTS = {
+  must: (label: string, domain: string) => `${label} must be ${domain}`,
+  chosenFor: (label: string, value: string | number | boolean) =>
+    `the stages were chosen for another ${label} (${value}): plan again in the pane`,
+  noFigures:
+    "of the stages shows no figure or an error: check its Tool and Passes, or copy the formulas of another row into it",
+  badPasses: "of the stages must be a number, 0 or more",
+  noPrice: "a price on the shelf is missing or below 0",
+  planned: " planned, ",
+  needed: " needed for this depth",
+  noCut: "the first tool has no cut per pass, or a figure is missing",
+  slab: (slab: string) => `the past jobs were on ${slab}s`,
+} as const;
+
+export const SEQUENCE_FINE = "in order";
+
+export const RULES = {
+  work: (works: readonly string[]) => `Work must be one of: ${works.join(", ")}.`,
+  tool: "Pick a tool from the shelf. For densify and guard, type the liquid's name as listed on the shelf.",
+  machine: "Pick a machine from the machines table. Leave blank for the machine entered in the inputs.",
+  oneOf: (label: string, values: readonly string[]) => `${label} must be one of: ${values.join(", ")}.`,
+  within: (label: string, domain: string) => `${label} must be ${domain}.`,
+  title: "Check this input",
+} as const;
+
+/** Shown by a row of the stage table whose name the shelf has more than once. */
+export const DUPLICATES = { shelf: "duplicate name on the shelf", machine: "duplicate machine name" } as const;
