@@ -1,9 +1,9 @@
 /** Small commands on single cells and on the whole workbook. */
 import type { Key } from "../../functions/plan/fields";
 import { withoutSheet } from "../common/a1";
-import { Refusal } from "../common/refusal";
 import { inWorkbook } from "./in-workbook";
 import type { Links } from "./plan";
+import { refuse } from "./refusals";
 import { allOrNothing, type Inserted } from "./undo";
 import { inNamespace } from "./write";
 
@@ -45,15 +45,13 @@ export function insertFunction(call: string): Promise<Inserted> {
     if (knowsSpills) cell.load("hasSpill");
     await context.sync();
     if (cell.formulas[0]![0] !== "") {
-      throw new Refusal(`${cell.address} is not empty. Select an empty cell for the function.`);
+      throw refuse("cellFilled", { at: cell.address });
     }
     if (knowsSpills && cell.hasSpill) {
-      throw new Refusal(`${cell.address} is filled by another cell's formula. Select an empty cell for the function.`);
+      throw refuse("cellSpilled", { at: cell.address });
     }
     if (cell.numberFormat[0]![0] === "@") {
-      throw new Refusal(
-        `${cell.address} has the number format Text, in which a formula is not calculated. Give it another number format, or select another cell.`,
-      );
+      throw refuse("cellIsText", { at: cell.address });
     }
     return allOrNothing(context, async (ledger) => {
       await ledger.fill(cell.worksheet, [cell]);

@@ -1,5 +1,6 @@
 /** Every command that touches the workbook runs in here. */
 import { Refusal } from "../common/refusal";
+import { refuse } from "./refusals";
 
 /** Runs a batch; `left` says in what state a refusal leaves the workbook. */
 export function inWorkbook<T>(
@@ -20,9 +21,7 @@ export function inWorkbook<T>(
  */
 export function refuseReadOnly({ workbook }: Excel.RequestContext): void {
   if (!workbook.readOnly) return;
-  throw new Refusal(
-    "This workbook is open for reading only. Nothing was changed; open it for editing, or save it under another name, and try again.",
-  );
+  throw refuse("readOnly");
 }
 
 const NO_ROOM = [

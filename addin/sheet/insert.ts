@@ -1,13 +1,13 @@
 /** Writes a stage plan into the workbook: all of it or nothing, never over the user's cells without a yes. */
 import { rangeAddress } from "../common/a1";
 import { later } from "../common/later";
-import { type Consent, needYes, Refusal } from "../common/refusal";
+import { type Consent, needYes } from "../common/refusal";
 import { type Block, extent, type SheetSetup } from "./block";
 import { inWorkbook, refuseReadOnly } from "./in-workbook";
 import { freePlanNames, freeSheetName, takenNames } from "./names";
 import { withRowCounts } from "./past-jobs";
 import type { Plan, PlanNames } from "./plan";
-import { ask } from "./refusals";
+import { ask, refuse } from "./refusals";
 import { type FoundShelf, findShelf, inOtherUnits, otherUnits, refuseTwins, shelfNames } from "./shelf";
 import { shelfSheet } from "./shelf-sheet";
 import type { ShelfLists } from "./stage-table";
@@ -28,7 +28,7 @@ export function insertPlan(given: Plan, where: Where, agreed: Consent = false): 
     refuseReadOnly(context);
     const plan = given.pastJobs ? { ...given, pastJobs: await withRowCounts(context, given.pastJobs) } : given;
     const found = await findShelf(context);
-    if (found && inOtherUnits(found, plan.inputs.units)) throw new Refusal(`${otherUnits(found)}.`);
+    if (found && inOtherUnits(found, plan.inputs.units)) throw refuse("otherUnits", { words: otherUnits(found) });
     if (found) await refuseTwins(context, found);
     const names = freePlanNames(taken, found && shelfNames(found));
     // What may be refused is found out before anything is written.
@@ -78,9 +78,7 @@ export async function insertSheet(
   protection.load("protected");
   await ledger.context.sync();
   if (protection.protected) {
-    throw new Refusal(
-      "The workbook's structure is protected, so it takes no new sheet. Nothing was changed; unprotect the workbook and try again.",
-    );
+    throw refuse("structureProtected");
   }
   const sheet = await ledger.addSheet(name, watchedIn(block));
   ledger.names(block);
@@ -122,11 +120,11 @@ async function targetOf(corner: Excel.Range, end: ReturnType<typeof extent>, agr
   const sheet = context.workbook.worksheets.getItem(corner.worksheet.id);
   sheet.protection.load("protected");
   await context.sync();
-  if (sheet.protection.protected) throw new Refusal("This sheet is protected. Unprotect it, or use a new sheet.");
+  if (sheet.protection.protected) throw refuse("sheetProtected");
 
   const { rowIndex: row, columnIndex: column } = corner;
   if (end.rows > 1_048_576 || end.columns > 16_384) {
-    throw new Refusal("The stage table does not fit between the selected cell and the end of the sheet.");
+    throw refuse("noRoom");
   }
   const range = sheet.getRangeByIndexes(row, column, end.rows - row, end.columns - column);
   range.load("address,formulas");
@@ -139,9 +137,7 @@ async function targetOf(corner: Excel.Range, end: ReturnType<typeof extent>, agr
   await context.sync();
   const inTheWay = overlaps.find(({ common }) => !common.isNullObject);
   if (inTheWay) {
-    throw new Refusal(
-      `The table ${inTheWay.name} is in the way of ${range.address}. Select a cell with room around it.`,
-    );
+    throw refuse("tableInTheWay", { table: inTheWay.name, at: range.address });
   }
   await refuseFilteredAndHidden(range);
   await refuseMergedAndSpilled(range);
@@ -168,14 +164,10 @@ async function refuseFilteredAndHidden(range: Excel.Range): Promise<void> {
   range.load("hidden");
   await range.context.sync();
   if (!filter.isNullObject && !common.isNullObject) {
-    throw new Refusal(
-      `The filter of ${filter.address} is in the way of ${range.address}. Remove the filter, or select a cell with room around it.`,
-    );
+    throw refuse("filterInTheWay", { filter: filter.address, at: range.address });
   }
   if (range.hidden !== false) {
-    throw new Refusal(
-      `Rows or columns of ${range.address} are hidden, by a filter or by hand, so part of the stage table could not be seen. Show them, or select a cell with room around it.`,
-    );
+    throw refuse("cellsHidden", { at: range.address });
   }
 }
 
@@ -186,14 +178,10 @@ async function refuseMergedAndSpilled(range: Excel.Range): Promise<void> {
   if (knows("1.12")) range.load("hasSpill");
   await range.context.sync();
   if (merged && !merged.isNullObject) {
-    throw new Refusal(
-      `Merged cells (${merged.address}) are in the way of ${range.address}. Unmerge them, or select a cell with room around it.`,
-    );
+    throw refuse("mergedInTheWay", { merged: merged.address, at: range.address });
   }
   if (range.hasSpill !== false && knows("1.12")) {
-    throw new Refusal(
-      `A formula that fills several cells is in the way of ${range.address}. Select a cell with room around it.`,
-    );
+    throw refuse("spillInTheWay", { at: range.address });
   }
 }
 

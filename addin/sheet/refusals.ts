@@ -1,5 +1,5 @@
 /** Every question and refusal of the commands that write plans and shelves, with what to do next. */
-import { questionsOf } from "../common/refusal";
+import { Gone, questionsOf, refusalsOf } from "../common/refusal";
 
 const quoted = (names: readonly string[]) => names.map((name) => `“${name}”`).join(" and ");
 
@@ -50,3 +50,61 @@ export const ask = questionsOf({
     "Remove it with your changes?",
   ],
 });
+
+const ROOM = "Select a cell with room around it.";
+const OR_ROOM = "or select a cell with room around it.";
+
+export const refuse = refusalsOf({
+  sheetProtected: () => "This sheet is protected. Unprotect it or use a new sheet.",
+  noRoom: () => "The stage table doesn't fit between the selected cell and the end of the sheet. Select another cell.",
+  tableInTheWay: ({ table, at }: { table: string; at: string }) => `The table ${table} is in the way of ${at}. ${ROOM}`,
+  filterInTheWay: ({ filter, at }: { filter: string; at: string }) =>
+    `The filter of ${filter} is in the way of ${at}. Remove the filter, ${OR_ROOM}`,
+  cellsHidden: ({ at }: { at: string }) =>
+    `Rows or columns of ${at} are hidden, so part of the stage table wouldn't show. Unhide them, ${OR_ROOM}`,
+  mergedInTheWay: ({ merged, at }: { merged: string; at: string }) =>
+    `Merged cells (${merged}) are in the way of ${at}. Unmerge them, ${OR_ROOM}`,
+  spillInTheWay: ({ at }: { at: string }) => `A formula that fills several cells is in the way of ${at}. ${ROOM}`,
+  structureProtected: () =>
+    "The workbook's structure is protected, so no sheet can be added. Nothing was changed; unprotect the workbook and try again.",
+  readOnly: () =>
+    "This workbook is open for reading only. Nothing was changed; open it for editing, or save it under another name, and try again.",
+
+  machinesThere: ({ table, sheet }: { table: string; sheet: string }) =>
+    `There is a machines table already: ${table} on “${sheet}”. Add your machines there.`,
+  noTooling: () => "This workbook has no tooling table to write to yet. Insert a stage table first: it brings one.",
+  noTool: ({ table, tool }: { table: string; tool: string }) =>
+    `The table ${table} has no tool called ${tool}. Read the shelf again, then choose one.`,
+  otherUnits: ({ words }: { words: string }) => `${words}.`,
+  duplicates: ({ words }: { words: string }) => `${words}. Nothing was changed.`,
+
+  cellFilled: ({ at }: { at: string }) => `${at} is not empty. Select an empty cell for the function.`,
+  cellSpilled: ({ at }: { at: string }) =>
+    `${at} is filled by another cell's formula. Select an empty cell for the function.`,
+  cellIsText: ({ at }: { at: string }) =>
+    `${at} has the number format Text, so a formula there isn't calculated. Give it another number format, or select another cell.`,
+
+  halfWritten: ({ why, places }: { why: string; places: string }) =>
+    `This stopped half-way (${why}), and what was written so far could not be taken out again. Look at ${places}, and delete or restore what is wrong there.`,
+  undoTable: ({ table, at }: { table: string; at: string }) =>
+    `Nothing was undone: the table ${table} is now in ${at}, where the stage table was written. Move that table away, or make it plain cells, then undo.`,
+  undoHidden: ({ at }: { at: string }) =>
+    `Nothing was undone: rows of ${at}, where the stage table was written, are hidden by a filter or by hand. Show them all, then undo.`,
+  undoMoved: ({ at }: { at: string }) =>
+    `Nothing was undone: the stage table has moved to ${at}, where the formulas it replaced would point to other cells. Remove the rows or columns added before it, then undo.`,
+  undoReadOnly: () => "Nothing was undone: this workbook is open for reading only. Open it for editing, then undo.",
+  undoProtected: ({ sheet }: { sheet: string }) =>
+    `Nothing was undone: the sheet “${sheet}” is protected. Unprotect it, then undo.`,
+  undoStructure: () =>
+    "Nothing was undone: the workbook's structure is protected, so no sheet can be deleted. Unprotect the workbook, then undo.",
+  undoLastSheet: () =>
+    "Nothing was undone: no other sheet is visible, and a workbook needs one. Add or unhide a sheet, then undo.",
+});
+
+export const gone = refusalsOf(
+  {
+    sheet: () => "The sheet with the stage table is gone, so there is nothing to undo on it.",
+    cells: () => "What was written to is gone, so there is nothing to undo in it.",
+  },
+  Gone,
+);

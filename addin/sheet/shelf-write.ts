@@ -1,11 +1,11 @@
 /** What the pane writes into the shelf that the user keeps: a machines table, and what a test strip or a worn set taught. */
 import { header, starterMachines, starterShelf, TOOL_COLUMNS, type Tool } from "../../functions/plan/shelf";
 import type { System } from "../../functions/units";
-import { type Consent, needYes, Refusal } from "../common/refusal";
+import { type Consent, needYes } from "../common/refusal";
 import { inWorkbook, refuseReadOnly } from "./in-workbook";
 import { insertSheet } from "./insert";
 import { freeSheetName, freeTogether, takenNames } from "./names";
-import { ask, changeWords } from "./refusals";
+import { ask, changeWords, refuse } from "./refusals";
 import { type FoundShelf, findShelf, inOtherUnits, otherUnits, refuseTwins } from "./shelf";
 import { machinesSheet, shelfSheet } from "./shelf-sheet";
 import { allOrNothing, type Inserted } from "./undo";
@@ -15,10 +15,10 @@ export function insertMachines(units: System): Promise<Inserted> {
   return inWorkbook(async (context) => {
     const taken = await takenNames(context);
     const found = await findShelf(context);
-    if (found && inOtherUnits(found, units)) throw new Refusal(`${otherUnits(found)}.`);
+    if (found && inOtherUnits(found, units)) throw refuse("otherUnits", { words: otherUnits(found) });
     if (found?.machines) {
       const { name, sheet } = found.machines;
-      throw new Refusal(`There is a machines table already: ${name} on “${sheet}”. Add your machines there.`);
+      throw refuse("machinesThere", { table: name, sheet });
     }
     return allOrNothing(context, async (ledger) => {
       if (!found) {
@@ -58,11 +58,9 @@ export function writeMeasured(
     const found = await findShelf(context);
     refuseReadOnly(context);
     if (!found) {
-      throw new Refusal(
-        "This workbook has no tooling table to write to yet. Insert a stage table first: it brings one.",
-      );
+      throw refuse("noTooling");
     }
-    if (inOtherUnits(found, units)) throw new Refusal(`${otherUnits(found)}.`);
+    if (inOtherUnits(found, units)) throw refuse("otherUnits", { words: otherUnits(found) });
     await refuseTwins(context, found);
     const { table, name, sheet } = found.tooling;
     const row = await rowOf(tool, found);
@@ -107,7 +105,7 @@ async function rowOf(tool: string, { tooling }: FoundShelf): Promise<number> {
   await names.context.sync();
   const row = names.values.findIndex(([name]) => String(name).trim() === tool);
   if (row < 0) {
-    throw new Refusal(`The table ${tooling.name} has no tool called ${tool}. Read the shelf again, then choose one.`);
+    throw refuse("noTool", { table: tooling.name, tool });
   }
   return row;
 }

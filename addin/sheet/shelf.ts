@@ -15,9 +15,9 @@ import {
 } from "../../functions/plan/shelf";
 import type { System } from "../../functions/units";
 import { cellAddress } from "../common/a1";
-import { Refusal } from "../common/refusal";
 import { inWorkbook } from "./in-workbook";
 import type { ShelfNames } from "./names";
+import { refuse } from "./refusals";
 
 interface FoundTable {
   table: Excel.Table;
@@ -114,7 +114,7 @@ async function twinsIn(context: Excel.RequestContext, shelf: FoundShelf): Promis
 /** Nothing is written that would look up one row and mean another. */
 export async function refuseTwins(context: Excel.RequestContext, shelf: FoundShelf): Promise<void> {
   const { words } = await twinsIn(context, shelf);
-  if (words) throw new Refusal(`${words}. Nothing was changed.`);
+  if (words) throw refuse("duplicates", { words });
 }
 
 export interface ReadShelf {

@@ -1,10 +1,10 @@
 /** Keeps account of what a command puts into the workbook, so that it can be taken out again, exactly. */
 import { withoutSheet } from "../common/a1";
-import { type Consent, Gone, needYes, Refusal } from "../common/refusal";
+import { type Consent, needYes } from "../common/refusal";
 import type { Block } from "./block";
 import { inWorkbook, refuseReadOnly } from "./in-workbook";
 import { askLooks, settable } from "./looks";
-import { ask } from "./refusals";
+import { ask, gone, refuse } from "./refusals";
 import { type Anchor, beforeOf, type Found, type PlacedBefore, stillThere, type Traces, takeOut } from "./take-out";
 
 interface InsertedSheet {
@@ -188,9 +188,7 @@ export async function allOrNothing<T>(context: Excel.RequestContext, work: (ledg
       .rollBack()
       .catch(() => ledger.rollBack())
       .catch(() => {
-        throw new Refusal(
-          `This stopped half-way (${(error as Error).message.replace(/\.$/, "")}), and what was written so far could not be taken out again. Look at ${ledger.places()}, and delete or put back what is wrong there.`,
-        );
+        throw refuse("halfWritten", { why: (error as Error).message.replace(/\.$/, ""), places: ledger.places() });
       });
     throw error;
   }
@@ -202,24 +200,15 @@ export function undo(inserted: Inserted, agreed: Consent = false): Promise<void>
     const { filled = [], columns = [] } = inserted;
     const traces: Traces = { ...inserted, filled, columns };
     const found = await stillThere(context, traces);
-    if (inserted.cells && !found.home)
-      throw new Gone("The sheet with the stage table is gone, so there is nothing to undo on it.");
-    if ([...found.filledHomes, ...found.grown].some((item) => !item))
-      throw new Gone("What was written to is gone, so there is nothing to undo in it.");
+    if (inserted.cells && !found.home) throw gone("sheet");
+    if ([...found.filledHomes, ...found.grown].some((item) => !item)) throw gone("cells");
     const stranger = found.tables.find(({ id }) => !inserted.tables.includes(id));
-    if (stranger)
-      throw new Refusal(
-        `Nothing was undone: the table ${stranger.name} has come into ${found.range!.address}, where the stage table was written. Move that table away, or make it plain cells, then undo.`,
-      );
+    if (stranger) throw refuse("undoTable", { table: stranger.name, at: found.range!.address });
     // Where a filter hides rows, Excel loses what is written to several at once.
     if (found.range && found.isWritten && found.range.rowHidden !== false)
-      throw new Refusal(
-        `Nothing was undone: rows of ${found.range.address}, where the stage table was written, are hidden by a filter or by hand. Show them all, then undo.`,
-      );
+      throw refuse("undoHidden", { at: found.range.address });
     if (found.isMoved && inserted.cells!.before.formulas.flat().some(isFormula))
-      throw new Refusal(
-        `Nothing was undone: the stage table has moved to ${found.range!.address}, where formulas that it was written over would point to other cells. Take out the rows or columns that have come before it, then undo.`,
-      );
+      throw refuse("undoMoved", { at: found.range!.address });
     await refuseIfLocked(context, found);
     await askIfChanged(context, inserted, found, agreed);
     takeOut(found, traces);
@@ -230,8 +219,7 @@ export function undo(inserted: Inserted, agreed: Consent = false): Promise<void>
 /** What Excel would refuse half-way is found out before anything is taken out. */
 async function refuseIfLocked(context: Excel.RequestContext, { sheets, home, filledHomes, grown }: Found) {
   const { worksheets, protection, readOnly } = context.workbook;
-  if (readOnly)
-    throw new Refusal("Nothing was undone: this workbook is open for reading only. Open it for editing, then undo.");
+  if (readOnly) throw refuse("undoReadOnly");
   const leaving = new Set(sheets.flatMap((sheet) => sheet?.id ?? []));
   worksheets.load("items/id,items/visibility");
   protection.load("protected");
@@ -242,18 +230,11 @@ async function refuseIfLocked(context: Excel.RequestContext, { sheets, home, fil
   }
   await context.sync();
   const locked = homes.find((sheet) => sheet.protection.protected);
-  if (locked)
-    throw new Refusal(`Nothing was undone: the sheet “${locked.name}” is protected. Unprotect it, then undo.`);
+  if (locked) throw refuse("undoProtected", { sheet: locked.name });
   if (leaving.size === 0) return;
-  if (protection.protected)
-    throw new Refusal(
-      "Nothing was undone: the workbook's structure is protected, so no sheet can be deleted. Unprotect the workbook, then undo.",
-    );
+  if (protection.protected) throw refuse("undoStructure");
   const stay = worksheets.items.some(({ id, visibility }) => visibility === "Visible" && !leaving.has(id));
-  if (!stay)
-    throw new Refusal(
-      "Nothing was undone: no other sheet is visible, and a workbook needs one. Add or unhide a sheet, then undo.",
-    );
+  if (!stay) throw refuse("undoLastSheet");
 }
 
 async function askIfChanged(context: Excel.RequestContext, inserted: Inserted, found: Found, agreed: Consent) {

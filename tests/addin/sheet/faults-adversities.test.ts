@@ -187,7 +187,7 @@ const ADVERSITIES: readonly Adversity[] = [
       return () => select("Sheet1!B6");
     },
     refusal: ({ writes, atSelection }) =>
-      atSelection && writes === "insertPlan" ? /does not fit between the selected cell and the end/ : undefined,
+      atSelection && writes === "insertPlan" ? /doesn.t fit between the selected cell and the end/ : undefined,
   },
   {
     name: "merged cells are selected and in the way",
@@ -779,7 +779,7 @@ describe("an undo, later,", () => {
     });
     await addTable("Mine", "Sheet1", "C8", [["Head"], [1]]);
     const refused: any = await outcomeOf(() => sheet.undo(inserted, true));
-    expect(refused.message).toMatch(/^Nothing was undone: the table Mine has come into Sheet1!C6:.*then undo\.$/);
+    expect(refused.message).toMatch(/^Nothing was undone: the table Mine is now in Sheet1!C6:.*then undo\.$/);
     await inExcel(({ tables }) => tables.getItem("Mine").delete());
     await sheet.undo(inserted, true);
     const { sheets, ...rest } = before as any;

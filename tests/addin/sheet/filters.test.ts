@@ -56,7 +56,7 @@ describe("a plan at the selected cell", () => {
     const before = await snapshot();
     const refused = (await outcomeOf(() => sheet.insertPlan(plan, "selected cell", true))) as Error;
     expect(refused.message).toMatch(
-      /^Rows or columns of Sheet1!E2:\w+ are hidden, by a filter or by hand, so part .*Show them, or select a cell/,
+      /^Rows or columns of Sheet1!E2:\w+ are hidden, so part .*Unhide them, or select a cell/,
     );
     expect(await snapshot()).toEqual(before);
     await onSheet("Sheet1", (one) => one.autoFilter.clearCriteria());
