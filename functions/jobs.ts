@@ -22,7 +22,7 @@ const CONFIDENCE = domain("above 0 and below 1 (80% is 0.8)", [
 ]);
 
 /** Floor covered in an hour by one pass, as a job turned out. */
-export const realisedRate = (area: number, hours: number, passes = 1) => (area * passes) / hours;
+export const actualAreaRate = (area: number, hours: number, passes = 1) => (area * passes) / hours;
 
 /**
  * Area rate a past job actually reached.
@@ -35,7 +35,7 @@ export const realisedRate = (area: number, hours: number, passes = 1) => (area *
 export const ACTUALRATE = define(
   { label: "Area rate of one pass", unit: "areaRate" },
   [AREA, amount("hours", "Machine hours it took", "hours", ABOVE_0), PASSES, UNITS],
-  () => realisedRate,
+  () => actualAreaRate,
 );
 
 const QUOTED_RATE = amount("quotedRate", "Rate in the quote", "moneyPerUnit", FROM_0);
@@ -125,24 +125,24 @@ export interface Calibration {
 }
 
 /** Mean and spread of the log ratios, where there are jobs enough. */
-function centreAndSpread(logRatios: ArrayLike<number>): { centre: number; spread: number } {
+function centerAndSpread(logRatios: ArrayLike<number>): { center: number; spread: number } {
   const jobs = logRatios.length;
   if (jobs < LEAST_JOBS) {
     throw noAnswer(`at least ${LEAST_JOBS} jobs must have both an estimated and an actual value; got ${jobs}`);
   }
-  const centre = mean(logRatios);
-  return { centre, spread: sampleDeviation(logRatios, centre) };
+  const center = mean(logRatios);
+  return { center, spread: sampleDeviation(logRatios, center) };
 }
 
 /** Confidence interval of the mean log ratio by Student's t, turned back into a factor. */
 export function calibrationOf(logRatios: ArrayLike<number>, confidence: number): Calibration {
-  const { centre, spread } = centreAndSpread(logRatios);
+  const { center, spread } = centerAndSpread(logRatios);
   const jobs = logRatios.length;
   const reach = (tQuantile((1 + confidence) / 2, jobs - 1) * spread) / Math.sqrt(jobs);
   return {
-    factor: fromLog(centre),
-    low: fromLog(centre - reach),
-    high: fromLog(centre + reach),
+    factor: fromLog(center),
+    low: fromLog(center - reach),
+    high: fromLog(center + reach),
     spread,
     jobs,
   };
@@ -150,16 +150,16 @@ export function calibrationOf(logRatios: ArrayLike<number>, confidence: number):
 
 /** Hours that a job like these finishes within at a confidence, by the t interval of one further observation. */
 function hoursLike(logRatios: ArrayLike<number>): (estimate: number, confidence: number) => number {
-  return hoursBy({ ...centreAndSpread(logRatios), jobs: logRatios.length });
+  return hoursBy({ ...centerAndSpread(logRatios), jobs: logRatios.length });
 }
 
 /** The same, where only the mean and the sample deviation of the jobs' log ratios are known. */
 export function hoursBy({
-  centre,
+  center,
   spread,
   jobs,
 }: {
-  centre: number;
+  center: number;
   spread: number;
   jobs: number;
 }): (estimate: number, confidence: number) => number {
@@ -169,7 +169,7 @@ export function hoursBy({
   return (estimate, confidence) => {
     let factor = factors.get(confidence);
     if (factor === undefined) {
-      factor = fromLog(centre + tQuantile(confidence, jobs - 1) * spreadAhead);
+      factor = fromLog(center + tQuantile(confidence, jobs - 1) * spreadAhead);
       factors.set(confidence, factor);
     }
     return estimate * factor;
@@ -306,9 +306,9 @@ const CLOSE = 1e-9;
 
 /** Whether a log ratio stands out from the others: |modified z-score| above the limit, with no division by 0. */
 export function outlierTest(logRatios: ArrayLike<number>, limit: number): (logRatio: number) => boolean {
-  const centre = median(logRatios);
-  const deviation = medianDeviation(logRatios, centre);
-  return (ratio) => NORMAL_MEDIAN_DEVIATION * Math.abs(ratio - centre) > limit * deviation + CLOSE;
+  const center = median(logRatios);
+  const deviation = medianDeviation(logRatios, center);
+  return (ratio) => NORMAL_MEDIAN_DEVIATION * Math.abs(ratio - center) > limit * deviation + CLOSE;
 }
 
 /**

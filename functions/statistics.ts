@@ -19,8 +19,8 @@ export function mean(values: ArrayLike<number>): number {
 }
 
 /** Sample standard deviation (n − 1), from the distances to the mean and never from a sum of squares. */
-export const sampleDeviation = (values: ArrayLike<number>, centre = mean(values)): number =>
-  Math.sqrt(distances(values, centre).squares / (values.length - 1));
+export const sampleDeviation = (values: ArrayLike<number>, center = mean(values)): number =>
+  Math.sqrt(distances(values, center).squares / (values.length - 1));
 
 /** Median of the values in an array of its own, which it sorts; typed, so that no comparison has to be called. */
 function medianIn(ascending: Float64Array): number {
@@ -32,9 +32,9 @@ function medianIn(ascending: Float64Array): number {
 export const median = (values: ArrayLike<number>): number => medianIn(new Float64Array(values));
 
 /** Median distance from the median, as it is, without the factor that makes it a standard deviation. */
-export function medianDeviation(values: ArrayLike<number>, centre = median(values)): number {
+export function medianDeviation(values: ArrayLike<number>, center = median(values)): number {
   const far = new Float64Array(values.length);
-  for (let i = 0; i < far.length; i++) far[i] = Math.abs(values[i]! - centre);
+  for (let i = 0; i < far.length; i++) far[i] = Math.abs(values[i]! - center);
   return medianIn(far);
 }
 

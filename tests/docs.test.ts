@@ -9,7 +9,7 @@ const read = (file: string) => readFileSync(join(root, file), "utf8");
 const scripts = Object.keys(JSON.parse(read("package.json")).scripts);
 
 describe("the README", () => {
-  it("has the functions as their doc comments tell them; if not: npm run readme", () => {
+  it("has the functions as they are declared; if not: npm run readme", () => {
     expect(read("README.md")).toBe(currentReadme());
   });
 

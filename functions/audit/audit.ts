@@ -1,6 +1,14 @@
 /** What past jobs show together: where the margin went, how fast the work really was, and how estimates turned out. */
 import { CellFailure } from "../cell";
-import { type Calibration, calibrationOf, costOfRate, costOfUsage, logRatio, outlierTest, realisedRate } from "../jobs";
+import {
+  actualAreaRate,
+  type Calibration,
+  calibrationOf,
+  costOfRate,
+  costOfUsage,
+  logRatio,
+  outlierTest,
+} from "../jobs";
 import { matrixFor } from "../tooling";
 import type { Job, Pair } from "./check";
 import { type Mapping, PAIRS, type PairKey } from "./fields";
@@ -151,7 +159,7 @@ function worked(jobs: readonly Job[], taken: (job: Job) => number | undefined): 
   const recorded = jobs.filter((job) => job.area !== undefined && taken(job) !== undefined);
   const floor = sumOf(recorded, (job) => job.area! * job.passes);
   const total = sumOf(recorded, (job) => taken(job)!);
-  return total > 0 ? realisedRate(floor, total) : undefined;
+  return total > 0 ? actualAreaRate(floor, total) : undefined;
 }
 
 const ratesOf = (jobs: readonly Job[]): RateGroup[] =>

@@ -39,7 +39,7 @@ export function calibrated(estimate: Estimate, inputs: Inputs, { factor, spread,
   const perHour = estimate.rows.reduce((sum, { parts }) => sum + parts.crew + parts.machine, 0) / estimate.hours;
   const priceFor = (hours: number) =>
     priceOf(costOf(estimate.directCost + perHour * (hours - estimate.hours), inputs), inputs);
-  const hoursAt = hoursBy({ centre: Math.log(factor), spread, jobs });
+  const hoursAt = hoursBy({ center: Math.log(factor), spread, jobs });
   const hours = hoursAt(estimate.hours, confidence!);
   return {
     hours,

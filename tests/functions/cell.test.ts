@@ -35,8 +35,8 @@ const yesNo = (name: string, cells: unknown) => argument(name, cells, YES_NO);
 const sum = (a?: any[][], b?: any[][]) =>
   answer(() => each([number("a", a, FROM_0), number("b", b, ANY_NUMBER, 10)], (x, y) => x + y));
 
-const COLOURS = words('"red" or "green" (also "lime")', { red: "red", green: "green", lime: "green" });
-const paint = (colour?: any[][]) => answer(() => each([word("colour", colour, COLOURS)], (c) => c ?? "bare"));
+const COLORS = words('"red" or "green" (also "lime")', { red: "red", green: "green", lime: "green" });
+const paint = (color?: any[][]) => answer(() => each([word("color", color, COLORS)], (c) => c ?? "bare"));
 const choose = (choice?: any[][]) => answer(() => each([yesNo("choice", choice)], (yes) => (yes ? "yes" : "no")));
 
 describe("a blank", () => {
@@ -140,11 +140,11 @@ describe("a word", () => {
     [1, "1"],
     [true, "TRUE"],
   ])("that is unknown is refused with the words there are: %j", (typed, shown) => {
-    expect(ask(paint, typed)).toEqual(valueError(`colour must be "red" or "green" (also "lime"); got ${shown}`));
+    expect(ask(paint, typed)).toEqual(valueError(`color must be "red" or "green" (also "lime"); got ${shown}`));
   });
 
   it("is understood after any number of other words", () => {
-    for (let i = 0; i < 1500; i++) ask(paint, `colour ${i}`);
+    for (let i = 0; i < 1500; i++) ask(paint, `color ${i}`);
     expect(ask(paint, "gREEn")).toBe("green");
   });
 

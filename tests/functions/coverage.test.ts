@@ -127,7 +127,7 @@ describe("EDGETIME", () => {
     expect(ask(EDGETIME, 160, 40)).toBe(4);
   });
 
-  it("is the same number for feet at feet an hour as for metres at metres an hour", () => {
+  it("is the same number for feet at feet an hour as for meters at meters an hour", () => {
     expect(ask(EDGETIME, 160, 40, 1, "metric")).toBe(4);
   });
 

@@ -278,7 +278,7 @@ describe("SEQUENCECHECK", () => {
     );
   });
 
-  it("says what STEPCHECK says of each two neighbours", () => {
+  it("says what STEPCHECK says of each two neighbors", () => {
     const bond = fc.constantFrom("metal", "transitional", "hybrid", "resin", null);
     const tool = fc.tuple(fc.integer({ min: 4, max: 3000 }), bond);
     fc.assert(

@@ -92,19 +92,19 @@ describe("CALIBRATE", () => {
           const actual = column(...pairs.map(([, after]) => after));
           const ratios = pairs.map(([before, after]) => log(after / before));
           const n = ratios.length;
-          const centre = mean(ratios);
+          const center = mean(ratios);
           const spread = Number(std(ratios));
           const reach = (tQuantileOf((1 + level) / 2, n - 1) * spread) / Math.sqrt(n);
 
           const found = calibration(estimated, actual, level);
-          expectClose(found.factor, Math.exp(centre));
-          expectClose(found.low, Math.exp(centre - reach), 1e-9);
-          expectClose(found.high, Math.exp(centre + reach), 1e-9);
+          expectClose(found.factor, Math.exp(center));
+          expectClose(found.low, Math.exp(center - reach), 1e-9);
+          expectClose(found.high, Math.exp(center + reach), 1e-9);
           expect(Math.abs(found.spread! - spread)).toBeLessThanOrEqual(1e-12);
           expect(found.jobs).toBe(n);
 
           const ahead = tQuantileOf(level, n - 1) * spread * Math.sqrt(1 + 1 / n);
-          expectClose(ask(HOURSAT, 24, estimated, actual, level), 24 * Math.exp(centre + ahead), 1e-9);
+          expectClose(ask(HOURSAT, 24, estimated, actual, level), 24 * Math.exp(center + ahead), 1e-9);
         }),
         { numRuns: 200 },
       );
@@ -147,9 +147,9 @@ describe("OUTLIERS", () => {
 
   reference("finds the two wild ones of ten, which no plain z-score finds", BOOK, () => {
     expect(ask(OUTLIERS, ...withLogRatios(MEASURED))).toEqual(column(...SCORES.map((score) => score > 3.5)));
-    const centre = mean(MEASURED);
+    const center = mean(MEASURED);
     const deviation = Number(std(MEASURED));
-    expect(MEASURED.filter((x) => Math.abs(x - centre) / deviation > 3)).toEqual([]);
+    expect(MEASURED.filter((x) => Math.abs(x - center) / deviation > 3)).toEqual([]);
   });
 
   reference("gives each of them the score of the book", BOOK, () => {

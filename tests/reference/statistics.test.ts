@@ -23,8 +23,8 @@ const MICHELSO = [
 ];
 
 /** The made-up sets NumAcc3 and NumAcc4: one value, then the pair of a tenth below and a tenth above it 500 times. */
-const alternating = (centre: number, below: number, above: number) => [
-  centre,
+const alternating = (center: number, below: number, above: number) => [
+  center,
   ...Array.from({ length: 500 }, () => [below, above]).flat(),
 ];
 

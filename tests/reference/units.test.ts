@@ -66,7 +66,7 @@ describe("FILM", () => {
     () => expectClose(ask(FILM, 1), 231000 / 144),
   );
 
-  reference("a litre over one square metre lies a millimetre thick", "hand: 0.001 m³ / 1 m² = 0.001 m", () =>
+  reference("a liter over one square meter lies a millimeter thick", "hand: 0.001 m³ / 1 m² = 0.001 m", () =>
     expectClose(ask(FILM, 1, 1, "metric"), 1000),
   );
 
