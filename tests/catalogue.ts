@@ -57,11 +57,13 @@ const shelf = fc
   .tuple(between(1, 50), between(100, 5000), between(0, 500))
   .map(([cut, life, price]) => SHELF_GRITS.map((grit) => [grit, "metal", "", cut, life, price]));
 
-const grits = fc.oneof(fc.constantFrom(...SHELF_GRITS.slice(1)), fc.integer({ min: 16, max: 1000 }));
+const anyGrit = fc.integer({ min: 16, max: 1000 });
+/** A grit that a sequence is asked for: often one of the shelf's. */
+const askedGrit = fc.oneof(fc.constantFrom(...SHELF_GRITS.slice(1)), anyGrit);
 
 /** Numbers inside a domain; an end that it does not reach is kept at a distance. */
-function numberIn({ bounds, isWhole, declared: { isGrit, unit } }: Parameter): fc.Arbitrary<number> {
-  if (isGrit) return grits;
+function numberIn({ bounds, isWhole, takes, declared: { isGrit, unit } }: Parameter): fc.Arbitrary<number> {
+  if (isGrit) return takes === "one" ? askedGrit : anyGrit;
   if (unit === "soundLevel") return between(40, 140);
   const lower = bounds.find(([operator]) => operator.startsWith(">"));
   const upper = bounds.find(([operator]) => operator.startsWith("<"));
@@ -98,7 +100,7 @@ export function valid(parameter: Parameter): fc.Arbitrary<unknown> {
   if (parameter.words.length > 0) return wordsOf(parameter);
   if (parameter.kind === "yes or no") return fc.boolean();
   // Of ranges that a function reads in its own way, one is needed and the other better left out.
-  if (parameter.kind === "range") return parameter.optional ? columnOf(grits, LISTED) : shelf;
+  if (parameter.kind === "range") return parameter.optional ? columnOf(anyGrit, LISTED) : shelf;
   return isList(parameter) ? columnOf(listed(parameter, LISTED), LISTED) : numberIn(parameter);
 }
 
