@@ -1,17 +1,15 @@
 /** The workbook as a file: its bytes, and a copy opened beside it. */
 
-import { Refusal } from "../common/refusal";
+import { COPY_NOT_OPENED, refuseFile } from "./document-texts";
 import { inWords } from "./in-workbook";
 
-/** The most that the client hands over at once. */
+/** The client gives no more than this at once. */
 const SLICE_BYTES = 4_194_304;
 
 /** The workbook as it is now, as the .xlsx file that saving it would give. */
 export async function documentBytes(): Promise<Uint8Array> {
   if (!Office.context.requirements.isSetSupported("CompressedFile")) {
-    throw new Refusal(
-      "This spreadsheet does not hand a workbook's file to add-ins, so no copy can be made here. Open the workbook in Excel for Windows, Mac or the web, and make the copy there.",
-    );
+    throw refuseFile("noFiles");
   }
   const file = await answered<Office.File>((callback) =>
     Office.context.document.getFileAsync(Office.FileType.Compressed, { sliceSize: SLICE_BYTES }, callback),
@@ -31,7 +29,7 @@ async function joined(file: Office.File): Promise<Uint8Array> {
     slices.push(Uint8Array.from(data as ArrayLike<number>));
   }
   const size = slices.reduce((sum, { length }) => sum + length, 0);
-  if (size === 0) throw new Refusal("The spreadsheet handed over an empty file. Save the workbook, then try again.");
+  if (size === 0) throw refuseFile("empty");
   const bytes = new Uint8Array(size);
   let at = 0;
   for (const slice of slices) {
@@ -41,28 +39,22 @@ async function joined(file: Office.File): Promise<Uint8Array> {
   return bytes;
 }
 
-/** What the client answers by a callback. */
+/** The client answers by callbacks. */
 function answered<T>(ask: (callback: (result: Office.AsyncResult<T>) => void) => void): Promise<T> {
   return new Promise((resolve, reject) => {
     ask(({ status, value, error }) => {
       if (status === Office.AsyncResultStatus.Succeeded) resolve(value);
-      else reject(new Refusal(notHandedOver(error.message)));
+      else reject(refuseFile("notRead", { message: error.message }));
     });
   });
 }
 
-const notHandedOver = (said: string) =>
-  `The spreadsheet did not hand over the workbook's file. It said: ${said.replace(/\.?$/, ".")} Save the workbook, then try again.`;
-
 /** Opens the bytes of an .xlsx file as a new workbook, which nobody has saved yet. */
 export function openAsNewWorkbook(bytes: Uint8Array): Promise<void> {
-  return inWords(
-    () => Excel.createWorkbook(base64Of(bytes)),
-    "The copy was not opened, and this workbook is as it was",
-  );
+  return inWords(() => Excel.createWorkbook(base64Of(bytes)), COPY_NOT_OPENED);
 }
 
-/** As many bytes as may be arguments of one call. */
+/** One call takes no more arguments than about this. */
 const CHUNK = 0x8000;
 
 function base64Of(bytes: Uint8Array): string {

@@ -1,4 +1,4 @@
-/** What there is to choose from for a copy of the workbook. */
+/** The sheets and cells a copy of the workbook can be limited to. */
 import { withoutSheet } from "../common/a1";
 import { inWorkbook } from "./in-workbook";
 

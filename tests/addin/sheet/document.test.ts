@@ -49,14 +49,16 @@ describe("the bytes of the workbook", () => {
   it("are refused where a slice fails, with what the client said; the file is closed all the same", async () => {
     const { file } = clientWith([[80], [75]], { failsAt: 1 });
     expect(await refusedWith(documentBytes())).toBe(
-      "The spreadsheet did not hand over the workbook's file. It said: An internal error has occurred. Save the workbook, then try again.",
+      "Couldn't read the workbook's file. The spreadsheet's message: An internal error has occurred. Save the workbook, then try again.",
     );
     expect(file.closeAsync).toHaveBeenCalledTimes(1);
   });
 
   it("are refused where the file cannot be had", async () => {
     clientWith([[80]], { handsOver: false });
-    expect(await refusedWith(documentBytes())).toContain("It said: Two files are open. Save the workbook");
+    expect(await refusedWith(documentBytes())).toContain(
+      "The spreadsheet's message: Two files are open. Save the workbook",
+    );
   });
 
   it("are refused where there are none, as a spreadsheet on the web is known to answer", async () => {
@@ -68,7 +70,7 @@ describe("the bytes of the workbook", () => {
   it("are not asked for where the spreadsheet hands none over", async () => {
     const { getFileAsync, requirements } = clientWith([[80]]);
     requirements.isSetSupported.mockReturnValue(false);
-    expect(await refusedWith(documentBytes())).toContain("does not hand a workbook's file to add-ins");
+    expect(await refusedWith(documentBytes())).toContain("doesn't give add-ins the workbook's file");
     expect(getFileAsync).not.toHaveBeenCalled();
   });
 });
@@ -82,11 +84,11 @@ describe("a copy", () => {
     expect(new Uint8Array(Buffer.from(createWorkbook.mock.calls[0]![0], "base64"))).toEqual(bytes);
   });
 
-  it("that the spreadsheet does not open is told, with the state it leaves", async () => {
+  it("that the spreadsheet doesn't open is reported, with the state it leaves", async () => {
     const refusal = Object.assign(new Error("The file is too large."), { code: "GeneralException" });
     vi.stubGlobal("Excel", { createWorkbook: () => Promise.reject(refusal) });
     expect(await refusedWith(openAsNewWorkbook(new Uint8Array([1])))).toBe(
-      "Excel refused this: The file is too large. The copy was not opened, and this workbook is as it was.",
+      "Excel refused this: The file is too large. The copy wasn't opened, and this workbook is unchanged.",
     );
   });
 });
@@ -127,9 +129,9 @@ describe("what a copy can be chosen from", () => {
     expect(workbook.opened.map((file) => Uint8Array.from(file))).toEqual([bytes]);
   });
 
-  it("that is no workbook is not opened, and that is told", async () => {
+  it("that isn't a workbook isn't opened, and a message says so", async () => {
     expect(await refusedWith(openAsNewWorkbook(new Uint8Array([1, 2, 3])))).toMatch(
-      /^Excel refused this: .* The copy was not opened/,
+      /^Excel refused this: .* The copy wasn't opened/,
     );
     expect(workbook.opened).toEqual([]);
   });

@@ -1,4 +1,4 @@
-/** The working of the selected cell over the emulated workbook: what its formula refers to, wherever that is. */
+/** The math behind the selected cell over the emulated workbook: what its formula refers to, wherever that is. */
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { readMath } from "../../../addin/sheet";
 import { FUNCTIONS } from "../../../functions/rooms";
@@ -17,18 +17,18 @@ beforeEach(async () => {
 });
 afterEach(() => workbook.dispose());
 
-const working = async (address: string) => {
+const mathAt = async (address: string) => {
   await select(address);
   return readMath(CATALOGUE, FUNCTIONS);
 };
 
-/** Enters a formula, and tells the formula with numbers of the one call in it. */
+/** Enters a formula; gives the math of the one call in it. */
 async function shown(formula: string, address = "Quote!H5") {
   await write(address, [[formula]]);
-  return (await working(address)).workings[0]!;
+  return (await mathAt(address)).workings[0]!;
 }
 
-describe("the working of the selected cell", () => {
+describe("the math behind the selected cell", () => {
   it("has the numbers of cells, on its own sheet and on another", async () => {
     await write("Quote!A1:B1", [[4200, 28]]);
     await write("My shelf!C3", [[15]]);
@@ -76,16 +76,16 @@ describe("the working of the selected cell", () => {
   it("of a spilled cell is that of its own row, and says where the formula is", async () => {
     await write("Quote!A1:A3", [[20], [24], [28]]);
     await write("Quote!B1", [["=GRIT.AREARATE(A1:A3,15)"]]);
-    const { anchor, place, formula, shown: value, workings } = await working("Quote!B3");
+    const { anchor, place, formula, shown: value, workings } = await mathAt("Quote!B3");
     expect({ anchor, formula }).toEqual({ anchor: "Quote!B1", formula: "=GRIT.AREARATE(A1:A3,15)" });
     expect(place).toEqual({ row: 2, column: 0 });
     expect(value).toBe("2100"); // by hand: 28 / 12 × 15 × 60
     expect(workings[0]!.formula).toBe("28/12*15*60*(1-0)*1");
-    expect((await working("Quote!B1")).anchor).toBeUndefined();
+    expect((await mathAt("Quote!B1")).anchor).toBeUndefined();
     expect((await shown("=GRIT.TOOLSUSED(MAX(B1#),4000)")).formula).toBe("2100*1/4000");
   });
 
-  it("tells the message of an error, as the function gives it", async () => {
+  it("has the message of an error, as the function gives it", async () => {
     const found = await shown("=GRIT.AREARATE(20,30,20)");
     expect(found.outcome).toEqual({
       kind: "error",
@@ -98,18 +98,18 @@ describe("the working of the selected cell", () => {
 
   it("says of each reference that is not there why it is not known", async () => {
     const why = async (reference: string) => (await shown(`=GRIT.SIZE(${reference})`)).args[0]!.value;
-    expect(await why("Nothing")).toBe("not known here: there is no such name");
-    expect(await why("[@Grit]")).toBe("not known here: the cell is in no table");
-    expect(await why("Nowhere[Grit]")).toBe("not known here: there is no table Nowhere");
-    expect(await why("Gone!A1")).toBe("not known here: there is no sheet Gone");
-    expect(await why("A1#")).toBe("not known here: it refers to no cells");
-    expect(await why("A:A")).toBe("not known here: it has more than 20000 cells, too many to read here");
+    expect(await why("Nothing")).toBe("not known here: there's no such name");
+    expect(await why("[@Grit]")).toBe("not known here: the cell isn't in a table");
+    expect(await why("Nowhere[Grit]")).toBe("not known here: there's no table Nowhere");
+    expect(await why("Gone!A1")).toBe("not known here: there's no sheet Gone");
+    expect(await why("A1#")).toBe("not known here: it doesn't refer to any cells");
+    expect(await why("A:A")).toBe("not known here: it has more than 20,000 cells, too many to read here");
   });
 
   it("is empty where the cell has no call of ours, and says what it shows", async () => {
     await write("Quote!A1:A2", [["Floor"], ['="GRIT."&1']]);
-    expect(await working("Quote!A1")).toMatchObject({ address: "Quote!A1", formula: "", shown: "Floor", workings: [] });
-    expect(await working("Quote!A2")).toMatchObject({ formula: '="GRIT."&1', shown: "GRIT.1", workings: [] });
+    expect(await mathAt("Quote!A1")).toMatchObject({ address: "Quote!A1", formula: "", shown: "Floor", workings: [] });
+    expect(await mathAt("Quote!A2")).toMatchObject({ formula: '="GRIT."&1', shown: "GRIT.1", workings: [] });
   });
 
   it("follows plain references to the cell that has the function, through names, sheets and spills", async () => {
@@ -120,7 +120,7 @@ describe("the working of the selected cell", () => {
       await context.sync();
     });
     await write("Quote!C1:C2", [["=C2"], ["=Rate"]]);
-    const found = await working("Quote!C1");
+    const found = await mathAt("Quote!C1");
     expect(found).toMatchObject({ address: "Quote!C1", formula: "=C2", shown: "2100", refers: [] });
     expect(found.followed.map(({ formula }) => formula)).toEqual(["=Rate", "=GRIT.AREARATE(Quote!A1:A2,15)"]);
     expect(found.followed[1]).toMatchObject({ place: { row: 1, column: 0 }, shown: "2100" });
@@ -133,7 +133,7 @@ describe("the working of the selected cell", () => {
     await write("Quote!A1:A3", [[20], ["=GRIT.AREARATE(A1,15)"], ["=GRIT.AREARATE(28,15)"]]);
     await write("Quote!B1", [["=SUM(A2:A3)*A1+B9"]]);
     await write("Quote!C1", [["=B1"]]);
-    const found = await working("Quote!C1");
+    const found = await mathAt("Quote!C1");
     expect(found.workings).toEqual([]);
     expect(found.followed.map(({ address }) => address)).toEqual(["Quote!B1"]);
     // By hand: 20 / 12 × 15 × 60 and 28 / 12 × 15 × 60.
@@ -146,11 +146,11 @@ describe("the working of the selected cell", () => {
 
   it("ends where references go round in a circle, or on without end", async () => {
     await write("Quote!A1:A2", [["=A2"], ["=A1"]]);
-    expect((await working("Quote!A1")).followed.map(({ address }) => address)).toEqual(["Quote!A2"]);
+    expect((await mathAt("Quote!A1")).followed.map(({ address }) => address)).toEqual(["Quote!A2"]);
     const chain = Array.from({ length: 14 }, (_, i) => [`=D${i + 2}`]);
     await write("Quote!D1:D15", [...chain, ["=GRIT.SIZE(30)"]]);
-    expect(await working("Quote!D1")).toMatchObject({ workings: [], refers: [{ given: "D12" }] });
-    expect((await working("Quote!D5")).workings.map(({ id }) => id)).toEqual(["SIZE"]);
+    expect(await mathAt("Quote!D1")).toMatchObject({ workings: [], refers: [{ given: "D12" }] });
+    expect((await mathAt("Quote!D5")).workings.map(({ id }) => id)).toEqual(["SIZE"]);
   });
 
   it("takes a handful of requests, however much the formula refers to", async () => {
