@@ -238,13 +238,13 @@ describe("the block on the sheet", () => {
     const step = STEPS["new sheet"][part === "value" ? 0 : 3]!;
     for (const text of texts) {
       await write(await cellOf(label, step), [[text]]);
-      expect((await line("Noise dose, NIOSH")).words).toMatch(/^#VALUE!|is no number/);
+      expect((await line("Noise dose, NIOSH")).words).toMatch(/^#VALUE!|isn't a number/);
     }
   });
 
   it("tells no hours until an action value that was cleared", async () => {
     await write(await cellOf("Hand-arm vibration A(8)", STEPS["new sheet"][2]!), [[""]]);
-    expect((await line("Hand-arm vibration A(8)")).words).toMatch(/is no number/);
+    expect((await line("Hand-arm vibration A(8)")).words).toMatch(/isn't a number/);
     expect((await line(exposureLine("handUntil").label)).action).toBe("#VALUE!");
   });
 
