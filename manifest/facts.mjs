@@ -75,7 +75,7 @@ export const REQUIREMENTS = [
  * The one pane that a shared runtime has. Excel itself opens it: since February 2026 it ignores an add-in from the
  * Marketplace that asks to be shown (`Office.addin.showAsTaskpane`). Its other views are tabs inside.
  */
-export const OPEN_PANE = {
+const OPEN_PANE = {
   action: "openPane",
   opensPane: true,
   label: "Stage plan",

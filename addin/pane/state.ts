@@ -378,7 +378,7 @@ export const chooseOnStrip = (state: State, choice: Partial<Pick<StripState, "to
 });
 
 /** What a strip takes over in a plan, as it was before. */
-export interface BeforeStrip {
+interface BeforeStrip {
   readonly inputs: Inputs;
   readonly links: Links;
 }

@@ -13,7 +13,7 @@ export interface PlacedCell {
   format?: NumberFormat;
 }
 
-export interface PlacedTable {
+interface PlacedTable {
   name: string;
   row: number;
   column: number;
@@ -22,7 +22,7 @@ export interface PlacedTable {
   columns: number;
 }
 
-export interface PlacedName {
+interface PlacedName {
   name: string;
   row: number;
   column: number;
@@ -57,7 +57,7 @@ export interface PlacedChart {
 }
 
 /** How cells look that a formula elsewhere fills, as those of a spill. */
-export interface PlacedLook {
+interface PlacedLook {
   row: number;
   column: number;
   rows: number;

@@ -23,7 +23,7 @@ export function insertJobsTable(units: System): Promise<Inserted> {
   });
 }
 
-export function jobsSheet(units: System, table: string): { block: Block; setup: SheetSetup } {
+function jobsSheet(units: System, table: string): { block: Block; setup: SheetSetup } {
   const block = emptyBlock();
   const put = block.cells.push.bind(block.cells);
   put({ row: 0, column: 0, content: JOBS_TABLE.title, style: "title" });

@@ -79,7 +79,7 @@ export interface StageColumn {
 }
 
 /** The inputs that describe the machine which a stage runs on when it names none. */
-export const MACHINE_INPUTS = {
+const MACHINE_INPUTS = {
   width: "machineWidth",
   speed: "speed",
   load: "load",

@@ -1,6 +1,6 @@
 /** The few looks that our cells have. Colors carry no meaning on their own: words do. */
 
-export const ACCENT = "#2F6B5E";
+const ACCENT = "#2F6B5E";
 const SOFT = "#EAF2F0";
 const RULE = "#B9C9C5";
 const QUIET = "#5A6461";

@@ -193,7 +193,7 @@ export function beforeOf(range: Excel.Range): Before {
 }
 
 /** What cells hold, as it must be written to be there again: a text that begins like a formula is to stay a text. */
-export const entriesOf = ({ formulas, values, numberFormat }: Excel.Range): any[][] =>
+const entriesOf = ({ formulas, values, numberFormat }: Excel.Range): any[][] =>
   formulas.map((line, r) =>
     line.map((entry, c) => {
       const isText = typeof entry === "string" && entry === values[r]![c] && numberFormat[r]![c] !== TEXT_FORMAT;

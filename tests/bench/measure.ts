@@ -51,7 +51,7 @@ export function exponent(points: readonly (readonly [x: number, y: number])[]): 
 /** Two digits that count, and no more after the point than they need. */
 export const short = (x: number): string => (x >= 100 ? x.toFixed(0) : String(Number(x.toPrecision(2))));
 
-export const machine = (): string =>
+const machine = (): string =>
   `${cpus()[0]!.model.trim()}, ${cpus().length} cores, Node ${process.versions.node}, ${process.platform}; ` +
   `load ${loadavg()[0]!.toFixed(1)} while it was measured`;
 

@@ -6,9 +6,9 @@
 import type { Browser, Page } from "playwright-core";
 
 /** Whose code: the pane's with our functions that it calls, the client library's, the preview's, or the browser's own. */
-export type Owner = "pane" | "client" | "preview" | "browser";
+type Owner = "pane" | "client" | "preview" | "browser";
 
-export type Times = Readonly<Record<Owner, number>>;
+type Times = Readonly<Record<Owner, number>>;
 
 export interface Traced {
   /** Until it was done, by the clock. */

@@ -13,7 +13,7 @@
 import { cheapestSteps, type PlanTool } from "../../functions/planning";
 
 /** σ, the share of its size that a metal tool's scratch is deep. */
-export const SHARE = 0.5;
+const SHARE = 0.5;
 
 /** c in passes: so many that whole passes are as good as any number. */
 const MANY_PASSES = 1000;

@@ -55,7 +55,7 @@ export interface Checked {
 }
 
 /** An audit sheet, and the groups it was made with, in the order of its calibration. */
-export interface Written {
+interface Written {
   readonly sheet: WrittenAudit;
   readonly groups: readonly CalibrationGroup[];
 }

@@ -60,7 +60,7 @@ export const ENTRIES = {
 } as const satisfies Record<string, Entry>;
 
 export type EntryKey = keyof typeof ENTRIES;
-export const HEAD_ENTRIES = ["headRadius", "toolRadius", "headSpeed", "carrierSpeed"] as const;
+const HEAD_ENTRIES = ["headRadius", "toolRadius", "headSpeed", "carrierSpeed"] as const;
 export const CUT_ENTRIES = ["cut", "slideSpeed", ...HEAD_ENTRIES] as const;
 export const WEAR_ENTRIES = ["heightBefore", "heightAfter", "wornArea", "wornPasses", "newHeight", "wornOut"] as const;
 export const entry = (key: EntryKey): Entry => ENTRIES[key];
@@ -103,7 +103,7 @@ export function stripInUnits(strip: StripState, from: System, to: System): Strip
 }
 
 /** Sliding speed by the heads' geometry, ft/min | m/s; null until it is told and they turn. */
-export function speedOfHeads(strip: StripState, units: System): number | null {
+function speedOfHeads(strip: StripState, units: System): number | null {
   const [toHead, toTool, head, carrier] = HEAD_ENTRIES.map((key) => read(strip, key));
   if (toTool == null || head == null) return null;
   const speed = meanSlideSpeed({ toHead: toHead ?? 0, toTool, head, carrier: carrier ?? 0 }, units);

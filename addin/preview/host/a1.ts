@@ -22,7 +22,7 @@ export function columnLetters(index: number): string {
   return index < 26 ? last : columnLetters(Math.floor(index / 26) - 1) + last;
 }
 
-export function columnIndex(letters: string): number {
+function columnIndex(letters: string): number {
   return [...letters.toUpperCase()].reduce((sum, letter) => sum * 26 + letter.charCodeAt(0) - 64, 0) - 1;
 }
 

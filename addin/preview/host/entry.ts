@@ -13,7 +13,7 @@ export interface Entry {
 }
 
 /** What a cell may show in place of a value. */
-export const CELL_ERRORS = [
+const CELL_ERRORS = [
   "#NULL!",
   "#DIV/0!",
   "#VALUE!",

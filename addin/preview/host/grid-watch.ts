@@ -3,7 +3,7 @@ import { COLUMNS, type Rect, ROWS, rectBetween, type Shift } from "./a1";
 import type { UniverModules } from "./modules";
 import type { Matrix } from "./pending";
 
-export interface UniverRange {
+interface UniverRange {
   readonly startRow: number;
   readonly endRow: number;
   readonly startColumn: number;

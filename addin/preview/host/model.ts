@@ -73,7 +73,7 @@ export interface FilterCriteria {
 }
 
 /** The filter of a sheet: its cells with their headings, and what is asked, by column from 0. */
-export interface FilterData {
+interface FilterData {
   rect: Rect;
   readonly criteria: Map<number, FilterCriteria>;
 }

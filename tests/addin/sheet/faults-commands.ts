@@ -45,7 +45,7 @@ type Inserting = {
     : never;
 }[keyof typeof sheet];
 
-export type Writing = Inserting | "undo" | "rememberMapping" | "repairWorkbook";
+type Writing = Inserting | "undo" | "rememberMapping" | "repairWorkbook";
 
 export interface Command {
   readonly name: string;
@@ -86,7 +86,7 @@ async function checkedList() {
 }
 
 /** Sheet1!A1 shows #NAME?, as a formula does that was there before the add-in. */
-export async function showUnrecognised({ engine }: GritWorkbook): Promise<void> {
+async function showUnrecognised({ engine }: GritWorkbook): Promise<void> {
   await write("Sheet1!A1", [["=GRIT.SIZE(30)"]]);
   const reader = engine.valueReader.bind(engine);
   const own = engine.sheetIdOf("Sheet1");

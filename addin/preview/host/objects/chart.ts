@@ -28,7 +28,7 @@ import {
 } from "./record";
 import { Worksheet } from "./worksheet";
 
-export const CHART_TYPES = [
+const CHART_TYPES = [
   "ColumnClustered",
   "ColumnStacked",
   "ColumnStacked100",
@@ -129,7 +129,7 @@ export const SERIES: Schema = {
   smooth: flag(false),
   axisGroup: choice("Primary", "Primary", "Secondary"),
 };
-export const CHART: Schema = {
+const CHART: Schema = {
   style: number(1, 1, 400),
   displayBlanksAs: choice("NotPlotted", "NotPlotted", "Zero", "Interpolated"),
   plotVisibleOnly: flag(true),
