@@ -10,6 +10,7 @@ import { readCatalogue, readMetadata } from "./manifest/build/catalogue.mjs";
 import { helpPage, withHelp } from "./manifest/build/help-pages.mjs";
 import { buildManifests, hostOf } from "./manifest/build/manifests.mjs";
 import { buildSbom } from "./manifest/build/sbom.mjs";
+import { themeStyles } from "./manifest/build/theme.mjs";
 
 const ROOT = dirname(fileURLToPath(import.meta.url));
 const OFFICE_JS = dirname(createRequire(import.meta.url).resolve("@microsoft/office-js/dist/office.js"));
@@ -21,6 +22,16 @@ const at = (...parts) => join(ROOT, ...parts);
 // Its licence lets it be handed on unmodified only, so the minimizer must leave it alone.
 const copyOffice = (to) =>
   OFFICE_FILES.map((file) => ({ context: OFFICE_JS, from: file, to: `${to}/${file}`, info: { minimized: true } }));
+
+/** The pane's styles in one file: the theme, what all views share, then each view's own. */
+const paneStyles = {
+  from: at("addin/pane/**/*.css"),
+  to: "pane.css",
+  transformAll: (files) => {
+    const depth = ({ sourceFilename }) => sourceFilename.split("/").length;
+    return files.sort((a, b) => depth(a) - depth(b)).reduce((styles, { data }) => `${styles}\n${data}`, themeStyles());
+  },
+};
 
 /** Emits files whose text the build already has. */
 class EmitPlugin {
@@ -101,9 +112,17 @@ export default (env = {}, { mode = "production" } = {}) => {
       // Parts of earlier builds under other names would ship with it.
       clean: { keep: (name) => !/^pane-[^/]+\.js$/.test(name) },
     },
-    module: { rules: [typescript] },
+    // Modules are imported for what they export, so a part has only those that it uses.
+    module: {
+      rules: [
+        { ...typescript, sideEffects: false },
+        { test: /\.ts$/, include: at("functions"), enforce: "pre", loader: at("manifest/build/pure-loader.cjs") },
+      ],
+    },
     // The worker is one file: what it would load later, a content policy for workers might not let it.
-    optimization: { splitChunks: { chunks: (chunk) => !chunk.canBeInitial() && chunk.name !== "share" } },
+    optimization: {
+      splitChunks: { chunks: (chunk) => !chunk.canBeInitial() && chunk.name !== "share", minSize: 5000 },
+    },
     plugins: [
       ...budget(mode),
       new HtmlPlugin({
@@ -114,10 +133,7 @@ export default (env = {}, { mode = "production" } = {}) => {
         templateParameters: { headScripts: [officeUrl], scripts: ["functions.js", "pane.js"] },
       }),
       new CopyPlugin({
-        patterns: [
-          { from: at("addin/pane/pane.css"), to: "pane.css" },
-          ...(env.officejs === "self" ? copyOffice(at("dist/office")) : []),
-        ],
+        patterns: [paneStyles, ...(env.officejs === "self" ? copyOffice(at("dist/office")) : [])],
       }),
     ],
   };
@@ -169,7 +185,7 @@ export default (env = {}, { mode = "production" } = {}) => {
       }),
       new CopyPlugin({
         patterns: [
-          { from: at("addin/pane/pane.css"), to: "pane.css" },
+          paneStyles,
           { from: at("addin/preview/preview.css"), to: "preview.css" },
           ...copyOffice(at("dist/preview/office")),
         ],

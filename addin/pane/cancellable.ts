@@ -1,8 +1,14 @@
 /** Long work that shows how far it is, and stops when it is asked to. */
 import { type Means, Refusal } from "../sheet";
 import { breath } from "./breath";
-import type { Progress } from "./jobs/state";
-import type { Message } from "./state";
+import { type Message, note } from "./messages";
+
+/** How far a long command is. */
+export interface Progress {
+  readonly doing: string;
+  readonly done: number;
+  readonly of: number;
+}
 
 export function cancellable(show: (progress: Progress | null) => void) {
   let cancelling = new AbortController();
@@ -21,7 +27,7 @@ export function cancellable(show: (progress: Progress | null) => void) {
           },
         });
       } catch (error) {
-        if (signal.aborted && error instanceof Refusal) return { kind: "note", text: error.message };
+        if (signal.aborted && error instanceof Refusal) return note(error.message);
         throw error;
       } finally {
         show(null);

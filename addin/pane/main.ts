@@ -1,32 +1,36 @@
-/** Starts the pane: the state it begins with, the views, the ribbon's commands and the theme. */
+/** Starts the pane: the state it begins with, the frame around the views, the ribbon's commands and the theme. */
 import "@fluentui/web-components/tab/define.js";
 import "@fluentui/web-components/tablist/define.js";
 import type { Tablist } from "@fluentui/web-components/tablist/class.js";
-import { html, nothing, render } from "lit";
+import { html, noChange, nothing, render } from "lit";
 import { watchWorkbook } from "../sheet";
-import { type Commands, commandsOn } from "./actions";
 import { noticeOf, showNotice } from "./command-notice";
-import { functionsView } from "./functions/view";
-import { jobsView } from "./jobs/view";
-import { goToView } from "./messages";
+import { keepUp } from "./keep-up";
+import { followKeys } from "./keys";
+import { note } from "./messages";
+import { paneOn } from "./pane";
+import { button } from "./parts/button";
 import { messages } from "./parts/message";
-import { isLessonDue } from "./plan/calibration";
-import { derive } from "./plan/derived";
 import { storeDraft, storedDraft, wasWelcomed, withDraft } from "./plan/draft";
-import { planFooter, planView } from "./plan/view";
-import { shareView } from "./share/view";
-import { type State, startState, VIEWS, type View } from "./state";
+import { startPlan } from "./plan/state";
+import { outOfDate } from "./reads";
+import { goToView, type State, startState, VIEW_KEYS, VIEWS, type View } from "./state";
 import { Store } from "./store";
+import { FRAME } from "./texts";
 import { followTheme } from "./theme";
+import { viewsOn } from "./views";
 
 const root = document.getElementById("pane")!;
-const store = new Store(firstState(), show);
-const commands: Commands = commandsOn(store);
+const store = new Store(firstState());
+const pane = paneOn(store);
+const views = viewsOn(pane);
 
 function firstState(): State {
-  const state = { ...startState(), welcome: !wasWelcomed(), view: viewInHash() ?? "plan" };
+  const plan = { ...startPlan(), welcome: !wasWelcomed() };
   const draft = storedDraft();
-  return draft === null ? state : withDraft(state, draft);
+  const kept = draft === null ? { plan } : withDraft(plan, draft);
+  const message = kept.note === undefined ? null : note(kept.note);
+  return { ...startState(kept.plan), view: viewInHash() ?? "plan", message };
 }
 
 function isView(word: string): word is View {
@@ -41,7 +45,6 @@ function viewInHash(): View | undefined {
 const goTo = (view: View) => store.change((state) => goToView(state, view));
 
 function page(state: State) {
-  const derived = derive(state);
   const onTab = (event: Event) => {
     const word = (event.target as Tablist).activeid.replace("tab-", "");
     if (isView(word)) goTo(word);
@@ -49,39 +52,35 @@ function page(state: State) {
   return html`
     <header>
       <h1 class="visually-hidden">Gritledger</h1>
-      <fluent-tablist activeid="tab-${state.view}" aria-label="Views" @change=${onTab}>
-        ${(Object.keys(VIEWS) as View[]).map(
+      <fluent-tablist activeid="tab-${state.view}" aria-label=${FRAME.views} @change=${onTab}>
+        ${VIEW_KEYS.map(
           (view) => html`<fluent-tab id="tab-${view}" aria-controls="panel-${view}">${VIEWS[view]}</fluent-tab>`,
         )}
       </fluent-tablist>
     </header>
     <main>
-      ${state.host === "absent" ? notInHost() : nothing}
-      <div id="panel-plan" role="tabpanel" aria-labelledby="tab-plan" ?hidden=${state.view !== "plan"}>
-        ${planView(store, commands, derived)}
-      </div>
-      <div id="panel-functions" role="tabpanel" aria-labelledby="tab-functions" ?hidden=${state.view !== "functions"}>
-        ${functionsView(store, commands)}
-      </div>
-      <div id="panel-jobs" role="tabpanel" aria-labelledby="tab-jobs" ?hidden=${state.view !== "jobs"}>
-        ${jobsView(store, commands)}
-      </div>
-      <div id="panel-share" role="tabpanel" aria-labelledby="tab-share" ?hidden=${state.view !== "share"}>
-        ${shareView(store, commands)}
-      </div>
+      ${state.host === "absent" ? html`<p class="remark">${FRAME.notInHost}</p>` : nothing}
+      ${VIEW_KEYS.map(
+        (view) => html`
+          <div id="panel-${view}" role="tabpanel" aria-labelledby="tab-${view}" ?hidden=${state.view !== view}>
+            ${state.view === view ? viewOf(state) : noChange}
+          </div>
+        `,
+      )}
     </main>
-    <footer>
-      ${messages(state, commands)} ${state.view === "plan" ? planFooter(store, commands, derived) : nothing}
-    </footer>
+    <footer>${messages(pane)} ${views.opened[state.view]?.footer?.() ?? nothing}</footer>
   `;
 }
 
-const notInHost = () => html`
-  <p class="remark">
-    This page is not inside the spreadsheet. You can plan and look functions up here; to write into a workbook, open the
-    pane from the Gritledger buttons of the spreadsheet.
-  </p>
-`;
+function viewOf({ view, code }: State) {
+  const opened = views.opened[view];
+  if (opened) return opened.page();
+  if (code[view] !== "failed") return html`<p class="note" role="status">${FRAME.loading}</p>`;
+  return html`
+    <p class="trouble" role="alert">${FRAME.loadFailed}</p>
+    <div class="row">${button(FRAME.tryAgain, () => views.load(view))}</div>
+  `;
+}
 
 let questionBefore: State["question"] = null;
 let focusBefore: Element | null = null;
@@ -89,30 +88,10 @@ let focusBefore: Element | null = null;
 function show(state: State): void {
   if (state.question && !questionBefore) focusBefore = document.activeElement;
   render(page(state), root);
-  storeDraft(state);
   if (state.question && !questionBefore) document.getElementById("answer-no")?.focus();
   if (!state.question && questionBefore) (focusBefore as HTMLElement | null)?.focus();
   questionBefore = state.question;
-  keepUp(state);
 }
-
-/** What a view needs and does not have yet. */
-function keepUp(state: State): void {
-  const { view, catalogue, host, busy, shelf, inputs, jobs, share } = state;
-  if (view === "functions" && catalogue === "unread") queueMicrotask(commands.loadCatalogue);
-  if (host !== "ready" || busy || state.question) return;
-  if (shelf.units !== inputs.units) soon(commands.readShelf);
-  if (view === "plan" && !state.followed) soon(commands.lookAgain);
-  if (isLessonDue(state)) soon(commands.readLesson);
-  if (view === "jobs" && !jobs.looked) soon(commands.jobs.look);
-  if (view === "share" && !share.looked) soon(commands.share.look);
-}
-
-/** Nobody asked for it, so nobody is told where another command has begun by then; the next change asks again. */
-const soon = (command: () => unknown) =>
-  queueMicrotask(() => {
-    if (!store.state.busy && !store.state.question) command();
-  });
 
 /** Ribbon and context-menu commands. The host waits for `completed`, whatever happens. */
 function associate(id: string, work: () => Promise<unknown>): void {
@@ -135,14 +114,14 @@ async function sayWithoutPane(view: View): Promise<void> {
 
 async function insertHere(): Promise<void> {
   // The command may have started the pane, which is then still reading the shelf.
-  await commands.idle();
-  await commands.insertTable("selected cell");
+  await pane.idle();
+  await views.plan.insertTable("selected cell");
   await sayWithoutPane("plan");
 }
 
 async function recalculate(): Promise<void> {
-  await commands.idle();
-  await commands.recalculate();
+  await pane.idle();
+  await pane.recalculate();
   await sayWithoutPane(store.state.view);
 }
 
@@ -151,8 +130,13 @@ const HOST_PATIENCE = 5000;
 
 async function start(): Promise<void> {
   root.replaceChildren();
-  show(store.state);
   followTheme();
+  followKeys(root);
+  store.subscribe(show);
+  store.subscribe(({ plan }) => storeDraft(plan));
+  keepUp(store, views);
+  show(store.state);
+  void views.load(store.state.view);
   addEventListener("hashchange", () => goTo(viewInHash() ?? "plan"));
   if (typeof Office === "undefined") return setHost("absent");
   const giveUp = setTimeout(() => setHost("absent"), HOST_PATIENCE);
@@ -162,11 +146,11 @@ async function start(): Promise<void> {
   associate("insertHere", insertHere);
   associate("recalculate", recalculate);
   setHost("ready");
-  await commands.readShelf();
-  await commands.readNotation();
-  addEventListener("focus", () => void commands.lookAgain());
-  // A host that does not tell of changes is asked when the plan is shown, and before it is written.
-  await watchWorkbook(commands.workbookChanged).catch(() => undefined);
+  await views.plan.readShelf();
+  await views.plan.readNotation();
+  addEventListener("focus", () => store.change((state) => outOfDate(state, "plan")));
+  // A host that does not report changes is asked when the plan is shown, and before it is written.
+  await watchWorkbook(views.plan.workbookChanged).catch(() => undefined);
 }
 
 const setHost = (host: State["host"]) => store.change((state) => ({ ...state, host }));

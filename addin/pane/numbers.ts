@@ -13,7 +13,7 @@ export function numberIn(text: string, percent = false): number | undefined {
   const digits = percent ? trimmed.replace(/\s*%$/, "") : trimmed;
   const [, sign = "", whole = "", decimals = ""] = TYPED.exec(digits) ?? [];
   if (whole === "" && decimals === "") return undefined;
-  // The exponent shifts the decimal point before the text is rounded to a double: 7.1 % is exactly 0.071.
+  // The exponent shifts the decimal point before the text is rounded to a double: 7.1% is exactly 0.071.
   return Number(`${sign}${whole.replaceAll(",", "") || "0"}.${decimals || "0"}e${percent ? -2 : 0}`);
 }
 
@@ -76,5 +76,5 @@ export function briefly(value: number, f: Writing): string {
 export const figureText = (x: number) => (x < 10 ? upToTwo : upToOne).format(x);
 export const money = (x: number) => twoDecimals.format(x);
 export const hours = (x: number) => oneDecimal.format(x);
-export const share = (x: number) => `${Math.round(x * 100)} %`;
-export const percent = (x: number) => `${oneDecimal.format(100 * x)} %`;
+export const share = (x: number) => `${Math.round(x * 100)}%`;
+export const percent = (x: number) => `${oneDecimal.format(100 * x)}%`;

@@ -1,13 +1,6 @@
 /** The tables of the Audit sheet: where the margin went, rates and tool lives, and the calibration by group. */
-import {
-  type Audit,
-  CAUSE_KEYS,
-  CAUSES,
-  type CalibrationGroup,
-  HARDNESS_CLASSES,
-  hasCause,
-  LEAST_FOR_INTERVAL,
-} from "../../functions/audit/audit";
+import { type Audit, CAUSE_KEYS, CAUSES, type CalibrationGroup, hasCause } from "../../functions/audit/audit";
+import { HARDNESS_CLASSES, LEAST_FOR_INTERVAL } from "../../functions/audit/classes";
 import { absoluteAddress, cellAddress } from "../common/a1";
 import { type AuditTask, type Column, onSheet, outerJobCells } from "./audit-ranges";
 import { BY_CAUSE, CALIBRATION, CELL, RATES } from "./audit-texts";

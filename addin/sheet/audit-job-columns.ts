@@ -2,7 +2,8 @@
  * The columns of the sheet with a row for each job: a spilled formula a column, over the user's own columns. What isn't
  * counted, and why, follows the rules of functions/audit/check.ts.
  */
-import { CAUSES, type Cause, HARDNESS_CLASSES, hasCause } from "../../functions/audit/audit";
+import { CAUSES, type Cause, hasCause } from "../../functions/audit/audit";
+import { HARDNESS_CLASSES } from "../../functions/audit/classes";
 import { type JobKey, jobField, type Mapping, PAIRS, type PairKey } from "../../functions/audit/fields";
 import { CELL } from "./audit-texts";
 import type { NumberFormat } from "./styles";

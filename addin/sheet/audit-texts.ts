@@ -1,6 +1,7 @@
 /** Every text on the two sheets of an audit. */
-import { LEAST_FOR_INTERVAL } from "../../functions/audit/audit";
+
 import type { JobProblem } from "../../functions/audit/check";
+import { LEAST_FOR_INTERVAL } from "../../functions/audit/classes";
 
 /** Words in cells that other formulas of the audit look for. */
 export const CELL = {

@@ -3,9 +3,6 @@ import type { Key } from "../../functions/plan/fields";
 import { withoutSheet } from "../common/a1";
 import { inWorkbook } from "./in-workbook";
 import type { Links } from "./plan";
-import { refuse } from "./refusals";
-import { allOrNothing, type Inserted } from "./undo";
-import { inNamespace } from "./write";
 
 /** The active cell: where it is, and what it holds. */
 export function readSelectedCell(): Promise<{ address: string; value: unknown }> {
@@ -35,31 +32,6 @@ export function readLinked(links: Links): Promise<Partial<Record<Key, unknown>>>
 export function sheetOf(address: string): string {
   const name = address.slice(0, address.lastIndexOf("!"));
   return name.startsWith("'") ? name.slice(1, -1).replace(/''/g, "'") : name;
-}
-
-/** Writes a call of one of our functions into the active cell, which must be empty. */
-export function insertFunction(call: string): Promise<Inserted> {
-  return inWorkbook(async (context) => {
-    const cell = context.workbook.getActiveCell().load("address,formulas,numberFormat");
-    const knowsSpills = Office.context.requirements.isSetSupported("ExcelApi", "1.12");
-    if (knowsSpills) cell.load("hasSpill");
-    await context.sync();
-    if (cell.formulas[0]![0] !== "") {
-      throw refuse("cellFilled", { at: cell.address });
-    }
-    if (knowsSpills && cell.hasSpill) {
-      throw refuse("cellSpilled", { at: cell.address });
-    }
-    if (cell.numberFormat[0]![0] === "@") {
-      throw refuse("cellIsText", { at: cell.address });
-    }
-    return allOrNothing(context, async (ledger) => {
-      await ledger.fill(cell.worksheet, [cell]);
-      cell.formulas = [[inNamespace(call)]];
-      await context.sync();
-      return { ...(await ledger.close()), what: `${call} written to ${cell.address}` };
-    });
-  });
 }
 
 /** Recalculates every cell, which Excel does not do by itself when the functions arrive after the workbook. */

@@ -4,10 +4,10 @@ export { later } from "../common/later";
 export { type Consent, Gone, NeedsAnswer, needYes, Refusal } from "../common/refusal";
 export { insertAudit } from "./audit-later";
 export { type NoCalibration, type ReadCalibration, readCalibration, watchWorkbook } from "./calibration-line";
-export { insertFunction, readLinked, readSelectedCell, recalculate } from "./cells";
+export { readLinked, readSelectedCell, recalculate } from "./cells";
 export { type CellsFound, listSheets, type SheetFound, selectedCells } from "./document";
 export { documentBytes, openAsNewWorkbook } from "./document-later";
-export { insertPlan, type Where } from "./insert";
+export type { Where } from "./insert";
 export type { WrittenAudit } from "./insert-audit";
 export {
   findJobList,
@@ -21,7 +21,6 @@ export {
   stopIfAsked,
 } from "./job-list";
 export { readMapping, rememberMapping } from "./job-mapping";
-export { insertJobsTable } from "./jobs-table";
 export { type CellMath, type Library, readMath, type ShownCell } from "./math";
 export { hasDecimalComma } from "./notation";
 export type { CheckedWorkbook, OurCell } from "./our-cells";
@@ -29,5 +28,6 @@ export type { Links, Plan } from "./plan";
 export { CAUTION } from "./plan-texts";
 export type { Repaired } from "./repair-cells";
 export { type ReadShelf, readShelf } from "./shelf";
-export { insertMachines, type Measured, writeMeasured } from "./shelf-write";
-export { type Inserted, undo } from "./undo";
+export type { Measured } from "./shelf-write";
+export type { Inserted } from "./undo";
+export { insertFunction, insertJobsTable, insertMachines, insertPlan, undo, writeMeasured } from "./writing-later";

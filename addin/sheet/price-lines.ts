@@ -1,5 +1,5 @@
 /** From the stages' cost to the price: the lines of the price block, each a live formula. */
-import { hardnessClass } from "../../functions/audit/audit";
+import { hardnessClass } from "../../functions/audit/classes";
 import type { Key } from "../../functions/plan/fields";
 import { ADDED_TO_COST, costFormula, priceFormula } from "../../functions/plan/price-chain";
 import { matrixFor } from "../../functions/tooling";

@@ -9,8 +9,14 @@ import {
   logRatio,
   outlierTest,
 } from "../jobs";
-import { matrixFor } from "../tooling";
 import type { Job, Pair } from "./check";
+import {
+  HARDNESS_CLASSES,
+  type HardnessClass,
+  hardnessClass,
+  INTERVAL_CONFIDENCE,
+  LEAST_FOR_INTERVAL,
+} from "./classes";
 import { type Mapping, PAIRS, type PairKey } from "./fields";
 
 /** Where margin is lost or won. Other is a changed price, machines, and whatever is not recorded. */
@@ -38,9 +44,6 @@ export const hasCause = (mapping: Mapping, cause: Cause): boolean =>
   CAUSE_PAIRS[cause].every((pair) => PAIRS[pair].every((key) => mapping[key] !== undefined));
 /** Money by cause; above 0 it was lost. */
 export type FadeParts = Readonly<Record<Cause, number>>;
-
-export const HARDNESS_CLASSES = ["soft slab", "medium slab", "hard slab"] as const;
-export type HardnessClass = (typeof HARDNESS_CLASSES)[number];
 
 /** How fast the work was and how long tools lasted on slabs of a hardness, by bond. */
 export interface RateGroup {
@@ -115,12 +118,6 @@ const inMoney = (parts: FadeParts) =>
 /** What a job earned less than quoted, by cause: money, each part to the cent, the parts together the whole to the cent. */
 export const fadeParts = (job: Job): FadeParts => inMoney(fadeInCents(job));
 
-const CLASS_OF_MATRIX = { hard: "soft slab", medium: "medium slab", soft: "hard slab" } as const;
-
-/** The slab's hardness in three classes, with the limits of the bond to try first on it; Mohs number. */
-export const hardnessClass = (mohs: number | undefined): HardnessClass | "" =>
-  mohs === undefined ? "" : CLASS_OF_MATRIX[matrixFor(mohs)];
-
 function sumOf<T>(items: readonly T[], amount: (item: T) => number): number {
   return items.reduce((total, item) => total + amount(item), 0);
 }
@@ -173,10 +170,6 @@ const ratesOf = (jobs: readonly Job[]): RateGroup[] =>
     })),
   );
 
-/** Fewer jobs than these give an interval so wide that it says nothing. */
-export const LEAST_FOR_INTERVAL = 3;
-/** Confidence of the intervals, that of CALIBRATE. */
-export const INTERVAL_CONFIDENCE = 0.9;
 /** Modified z-score beyond which a job is out of line, that of OUTLIERS. */
 const OUTLIER_LIMIT = 3.5;
 

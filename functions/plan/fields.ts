@@ -45,7 +45,7 @@ export interface ChoiceField extends Common {
   readonly start: string;
 }
 
-export interface TextField extends Common {
+interface TextField extends Common {
   readonly kind: "text";
   readonly start: string;
 }

@@ -8,11 +8,12 @@ import { readCatalogue } from "../../manifest/build/catalogue.mjs";
 const dist = join(import.meta.dirname, "../../dist");
 const read = (file: string) => readFileSync(join(dist, file), "utf8");
 const scripts = readdirSync(dist).filter((file) => file.endsWith(".js"));
+const shipped = [...scripts, "pane.css"];
 
 describe("what ships", () => {
   // The build itself refuses to write what is larger; this looks at what is there.
   it("keeps to the budget, every part of it", () => {
-    const sizes = sizesOf(Object.fromEntries(scripts.map((file) => [file, read(file)])));
+    const sizes = sizesOf(Object.fromEntries(shipped.map((file) => [file, read(file)])));
     expect(sizes.map(({ what }) => what)).toEqual(BUDGET.map(({ what }) => what));
     for (const { what, size, most } of sizes) expect(size, what).toBeLessThanOrEqual(most);
   });

@@ -129,7 +129,7 @@ describe("past jobs from a list of the user's", () => {
     await pane().locator("#check").click();
     await says("7 rows: 5 jobs counted, 2 left out, 4 problems.");
     const text = () => textOf("#panel-jobs");
-    expect(await text()).toContain("Quoted margin 33.3 % Actual margin 31.3 %");
+    expect(await text()).toContain("Quoted margin 33.3% Actual margin 31.3%");
     expect(await text()).toContain("The jobs earned 130.00 less than quoted.");
     expect(await text()).toContain("Labor hours 60.00 lost");
     expect(await text()).toContain("Other 70.00 lost");
@@ -161,10 +161,10 @@ describe("past jobs from a list of the user's", () => {
     await press("Fill in an example");
     await tab("Jobs");
     await pane().getByLabel("Use for the next quote: metal bond").click();
-    const learned = pane().locator("#learned");
-    await learned.waitFor();
-    expect(await pane().locator(":focus").getAttribute("id")).toBe("learned");
-    expect(await textOf("#learned")).toContain("Learned from metal bond, 3 jobs");
+    const calibration = pane().locator("#calibration");
+    await calibration.waitFor();
+    expect(await pane().locator(":focus").getAttribute("id")).toBe("calibration");
+    expect(await textOf("#calibration")).toContain("Past jobs: metal bond, 3 jobs");
     await check("learned");
 
     // By hand, as in HOURSAT's own example: t(0.8, 2) = 0.6 / √0.32, times ln 1.25 × √(4/3), is 1.31428648 times the hours.
@@ -173,14 +173,14 @@ describe("past jobs from a list of the user's", () => {
     const stageHours = await beside("Stage plan 2", "Hours of all stages");
     const within = await beside("Stage plan 2", "Hours at 80%");
     expect(within / stageHours).toBeCloseTo(1.31428648, 8);
-    expect(await textOf("#learned")).toContain(`${within.toFixed(1)} h`);
+    expect(await textOf("#calibration")).toContain(`${within.toFixed(1)} h`);
     const price = await beside("Stage plan 2", "Price at 80%");
-    expect(await textOf("#learned")).toContain(money(price));
+    expect(await textOf("#calibration")).toContain(money(price));
     await preview.page.waitForTimeout(DRAWN_MS);
     await preview.shot("jobs-quote");
 
-    await press("Forget");
-    expect(await learned.count()).toBe(0);
+    await press("Remove past jobs");
+    expect(await calibration.count()).toBe(0);
     expect(await pane().locator(":focus").getAttribute("id")).toBe("insert");
   });
 

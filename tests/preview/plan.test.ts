@@ -99,7 +99,6 @@ describe("a stage table from the pane", () => {
     const { page } = preview;
     await field("length").focus();
     await page.keyboard.type("80");
-    await page.keyboard.press("Tab"); // to the button that takes it from a cell
     await page.keyboard.press("Tab");
     await page.keyboard.type("50");
     for (let i = 0; i < 120; i++) {

@@ -59,7 +59,7 @@ describe("the two sequences", () => {
     await expect.poll(() => compared.locator("tbody tr").count()).toBe(7);
     await paneShot("planning-320-mine");
     await label("Cheapest from my shelf").check();
-    await expect.poll(() => message().textContent()).toContain("Passes are now as the scratches need");
+    await expect.poll(() => message().textContent()).toContain("Passes now follow scratch depth");
     await paneShot("planning-320-cheapest");
     await preview.shot("planning-1400-cheapest");
     await preview.pane().locator("#insert").click();
@@ -108,7 +108,7 @@ describe("machines", () => {
     await press("Cheapest machine for each stage");
     await expect
       .poll(() => message().textContent())
-      .toMatch(/^Each stage is now on the machine .* less for the stages/);
+      .toMatch(/^Each stage is now on its cheapest machine: .* less for the stages/);
     await paneShot("planning-320-machines");
     await preview.pane().locator("#insert").click();
     await expect.poll(() => message().textContent()).toMatch(/Stage plan 2/);

@@ -45,7 +45,7 @@ describe("check and repair", () => {
     await eventually(said).not.toMatch(/#NAME\? in 1 cell/);
     // 0.2 / 0.8 by hand; the cell beside it as it was.
     expect(await preview.cells("Old quote", "B2:B4")).toEqual([[0.25], ["#NAME?"], [1]]);
-    await eventually(() => preview.pane().locator(".message").textContent()).toBe("1 cell mended.");
+    await eventually(() => preview.pane().locator(".message").textContent()).toBe("1 cell fixed.");
     await eventually(() =>
       preview
         .pane()

@@ -1,4 +1,4 @@
-/** The working of a cell in the pane, on the demo workbook and on a sheet of its own. */
+/** The math of a cell in the pane, on the demo workbook and on a sheet of its own. */
 import { afterAll, afterEach, expect, it, vi } from "vitest";
 import { closeBrowser, eventually, openPreview, type Preview } from "./browser";
 
@@ -11,7 +11,7 @@ afterEach(() => preview.close());
 afterAll(closeBrowser);
 
 const pane = () => preview.pane();
-const card = () => pane().locator(".working");
+const card = () => pane().locator(".math");
 const textOf = async () => ((await card().textContent()) ?? "").replace(/\s+/g, " ");
 
 async function openFunctions(): Promise<void> {
@@ -21,10 +21,10 @@ async function openFunctions(): Promise<void> {
 
 async function show(sheet: string, address: string): Promise<void> {
   await preview.select(sheet, address);
-  await pane().locator("#show-working").click();
+  await pane().locator("#show-math").click();
   await eventually(() =>
     pane()
-      .locator(".working-cell")
+      .locator(".math-cell")
       .textContent()
       .catch(() => ""),
   ).toContain(address);

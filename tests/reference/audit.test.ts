@@ -1,6 +1,7 @@
 import { describe, expect } from "vitest";
-import { auditOf, fadeParts, INTERVAL_CONFIDENCE } from "../../functions/audit/audit";
+import { auditOf, fadeParts } from "../../functions/audit/audit";
 import type { Job, Pair } from "../../functions/audit/check";
+import { INTERVAL_CONFIDENCE } from "../../functions/audit/classes";
 import { expectClose, reference } from "../helpers";
 
 const pair = (quoted: number, actual: number): Pair => ({ quoted, actual });

@@ -1,6 +1,7 @@
 /** The function library as the Functions view shows it, read from the file that the build makes of the doc comments. */
 import * as z from "zod/mini";
 import { Refusal } from "../../sheet";
+import { FUNCTIONS } from "./texts";
 
 const SYMBOLS = z.object({ us: z.string(), metric: z.string() });
 const PARAMETER = z.object({
@@ -48,17 +49,17 @@ export async function readCatalogue(): Promise<Catalogue> {
   const url = new URL("catalogue.json", script?.src ?? document.baseURI);
   try {
     const response = await fetch(url);
-    if (!response.ok) return { trouble: `The list of functions could not be read: ${response.status}.` };
+    if (!response.ok) return { trouble: FUNCTIONS.listUnread(response.status) };
     const parsed = CATALOGUE.safeParse(await response.json());
-    return parsed.success ? { entries: parsed.data } : { trouble: "The list of functions is damaged." };
+    return parsed.success ? { entries: parsed.data } : { trouble: FUNCTIONS.listDamaged };
   } catch {
-    return { trouble: "The list of functions could not be reached." };
+    return { trouble: FUNCTIONS.listUnreachable };
   }
 }
 
 /** The entries as the pane has them, or read now; a command that needs them and cannot have them says what it left. */
-export async function entriesOr(known: Catalogue | string, left: string): Promise<readonly Entry[]> {
-  const catalogue = typeof known === "string" ? await readCatalogue() : known;
+export async function entriesOr(known: Catalogue | null, left: string): Promise<readonly Entry[]> {
+  const catalogue = known ?? (await readCatalogue());
   if ("trouble" in catalogue) throw new Refusal(`${left}. ${catalogue.trouble}`);
   return catalogue.entries;
 }

@@ -3,9 +3,10 @@
  * would be there twice.
  */
 import { type Library, Refusal } from "../../sheet";
+import { FUNCTIONS } from "./texts";
 
 export function loadedLibrary(): Library {
   const { gritledgerFunctions } = globalThis as { gritledgerFunctions?: Library };
   if (gritledgerFunctions) return gritledgerFunctions;
-  throw new Refusal("The functions of this add-in did not load. Close the pane, open it again, then try again.");
+  throw new Refusal(FUNCTIONS.notLoaded);
 }

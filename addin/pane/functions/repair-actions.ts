@@ -1,18 +1,17 @@
 /** The commands of Check and repair; both take a while in a large workbook, and can be cancelled. */
 import { later } from "../../sheet";
 import { cancellable } from "../cancellable";
-import type { Message } from "../state";
-import type { Store } from "../store";
+import { done, type Message, note } from "../messages";
+import type { Pane } from "../pane";
 import { entriesOr } from "./catalogue";
-import type { RepairState } from "./repair";
+import type { RepairState } from "./state";
+import { COMMANDS, REPAIR } from "./texts";
 
 export interface RepairCommands {
   check(): Promise<void>;
   repair(): Promise<void>;
   cancel(): void;
 }
-
-type Run = (doing: string, work: () => Promise<Message | null>) => Promise<void>;
 
 /** Most days nobody checks, so what that takes comes when it is needed. */
 const parts = () =>
@@ -25,34 +24,35 @@ const parts = () =>
   );
 
 /** Good news only where nothing is left to look at. */
-const told = (text: string, isWell: boolean): Message => ({ kind: isWell ? "done" : "note", text });
+const outcome = (text: string, isWell: boolean): Message => (isWell ? done(text) : note(text));
 
-export function repairCommandsOn(store: Store, run: Run): RepairCommands {
-  const change = (next: (repair: RepairState) => RepairState) =>
-    store.change((state) => ({ ...state, repair: next(state.repair) }));
-  const long = cancellable((progress) => change((repair) => ({ ...repair, progress })));
+export function repairCommands({ store, run }: Pane): RepairCommands {
+  const functions = store.part("functions");
+  const change = (repair: Partial<RepairState>) =>
+    functions.change((now) => ({ ...now, repair: { ...now.repair, ...repair } }));
+  const long = cancellable((progress) => change({ progress }));
 
   /** The names of all functions that this version has. */
-  const known = async () => (await entriesOr(store.state.catalogue, "Nothing was checked")).map(({ id }) => id);
+  const known = async () => (await entriesOr(functions.state.catalogue, REPAIR.left)).map(({ id }) => id);
 
   return {
     check: () =>
-      run("Checking the workbook…", () =>
+      run(COMMANDS.check, () =>
         long.run(async (means) => {
           const [{ checkWorkbook }, { foundIn }] = await parts();
           const found = foundIn(await checkWorkbook(await known(), means));
-          change((repair) => ({ ...repair, found }));
-          return told(`${found.digest}.`, found.findings.length === 0);
+          change({ found });
+          return outcome(`${found.digest}.`, found.findings.length === 0);
         }),
       ),
 
     repair: () =>
-      run("Entering formulas again…", () =>
+      run(COMMANDS.repair, () =>
         long.run(async (means) => {
           const [{ repairWorkbook }, { foundIn, repairedDigest }] = await parts();
           const repaired = await repairWorkbook(await known(), means);
-          change((repair) => ({ ...repair, found: foundIn(repaired.checked, true) }));
-          return told(`${repairedDigest(repaired)}.`, repaired.entered > 0 && repaired.mended === repaired.entered);
+          change({ found: foundIn(repaired.checked, true) });
+          return outcome(`${repairedDigest(repaired)}.`, repaired.entered > 0 && repaired.mended === repaired.entered);
         }),
       ),
 

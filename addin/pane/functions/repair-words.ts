@@ -1,16 +1,17 @@
 /** What Check and repair found, in words. */
+
+import { counted } from "../../common/count";
 import type { Repaired } from "../../sheet";
 import { type CheckedWorkbook, cellName, type OurCell } from "../../sheet/our-cells";
-import { counted } from "../share/state";
 import type { Finding, Found } from "./repair";
 
 const shown = (value: unknown): string =>
   typeof value === "number" ? value.toLocaleString("en-US", { maximumSignificantDigits: 6 }) : String(value) || "blank";
 
-const NOT_RECOGNISED = {
+const NOT_RECOGNIZED = {
   first:
-    "Something in them is not recognised. Repair enters their formulas again, exactly as they are, which mends them if they came before the add-in did; nothing else is touched. If they stay #NAME?, another function in them is mistyped, or a cell that they refer to shows #NAME? itself.",
-  left: "They were entered again, so it is not that they came before the add-in did. Look for another function in them that is mistyped, and for a cell that they refer to and that shows #NAME? itself; if there is none, save the workbook, open it again and check again.",
+    "Excel doesn't recognize something in these cells. Repair enters their formulas again, unchanged. That fixes cells entered before the add-in loaded. If they stay #NAME?, another function in them is mistyped, or a cell they refer to shows #NAME?.",
+  left: "Entering them again didn't help. Look for another mistyped function in them, or a cell they refer to that shows #NAME?. If there is none, save the workbook, open it again and check again.",
 };
 
 /** What there is to show; `tried` where it is what a repair has left. */
@@ -33,7 +34,7 @@ function findingsIn(found: CheckedWorkbook, tried: boolean): Finding[] {
     ...of(
       (cells) => (tried ? `Still #NAME? in ${cells}` : `#NAME? in ${cells}`),
       unrecognised(""),
-      tried ? NOT_RECOGNISED.left : NOT_RECOGNISED.first,
+      tried ? NOT_RECOGNIZED.left : NOT_RECOGNIZED.first,
     ),
     ...of(
       (cells) => `#NAME? in ${cells} of protected sheets`,
@@ -43,23 +44,23 @@ function findingsIn(found: CheckedWorkbook, tried: boolean): Finding[] {
     ...of(
       (cells) => `#NAME? in ${cells} with the number format Text`,
       unrecognised("text format"),
-      "Entered again, a formula would become a text there. Choose another number format, then check again.",
+      "A formula entered there becomes text. Choose another number format, then check again.",
     ),
     ...missing.map((id) => ({
       title: `There is no function GRIT.${id}`,
       places: found.misnamed.filter(({ ids }) => ids.includes(id)).map(({ cell }) => cellName(cell)),
-      advice: "Mistyped, or from a newer version of the add-in. Look for its name above, or update the add-in.",
+      advice: "It's mistyped or from a newer version. Look for its name above, or update the add-in.",
     })),
     ...unknownNames.map((name) => ({
       title: `There is no name ${name} in this workbook`,
       places: found.unnamed.filter((cell) => cell.unknownNames?.includes(name)).map(cellName),
       advice:
-        "The formula shows #NAME? because of it. Correct the name in the formula, or define it (Formulas, Name Manager); entering the formula again would not help.",
+        "The formula shows #NAME? because of it. Correct the name in the formula, or define it (Formulas, Name Manager).",
     })),
     ...of(
       (cells) => `${cells} waiting for an answer`,
       found.waiting,
-      "The functions are still at work, or the add-in is not connected. Wait a little, then check again.",
+      "The functions are still running, or the add-in isn't connected. Wait a moment, then check again.",
     ),
     ...(errors === 0
       ? []
@@ -67,14 +68,13 @@ function findingsIn(found: CheckedWorkbook, tried: boolean): Finding[] {
           {
             title: `Another error in ${counted(errors, "cell")}`,
             places: found.errors.map((cell) => `${cellName(cell)} ${String(cell.value)}`),
-            advice:
-              "The functions work; something that they are given is wrong. Select the cell: its error card says what.",
+            advice: "The functions work, but an input is wrong. Select the cell: its error card says which.",
           },
         ]),
     ...of(
       (cells) => `A formula kept as text in ${cells}`,
       found.texts,
-      "Nothing is calculated there. Choose the number format General, remove an apostrophe before the formula, and press Enter in the cell.",
+      "It isn't calculated. Choose the number format General, remove any apostrophe before the formula, and press Enter in the cell.",
     ),
     ...(stale === 0
       ? []
@@ -84,16 +84,16 @@ function findingsIn(found: CheckedWorkbook, tried: boolean): Finding[] {
             places: found.stale.map(
               ({ cell, before, after }) => `${cellName(cell)} ${shown(before)} → ${shown(after)}`,
             ),
-            advice: "The check has calculated everything, so that they are up to date now.",
+            advice: "The check calculated everything, so they're up to date now.",
           },
         ]),
     ...(found.restless === 0
       ? []
       : [
           {
-            title: `${counted(found.restless, "cell changes", "cells change")} at every calculation`,
+            title: `${counted(found.restless, "cell changes", "cells change")} with every calculation`,
             places: [],
-            advice: "As with RAND or NOW; whether they were out of date cannot be told.",
+            advice: "They use RAND, NOW or the like, so nobody can say whether they were outdated.",
           },
         ]),
   ];
@@ -102,7 +102,7 @@ function findingsIn(found: CheckedWorkbook, tried: boolean): Finding[] {
 /** The check in a sentence. */
 function checkedDigest({ sheets, sheetsWithOurs, cells, fine, stale }: CheckedWorkbook): string {
   const read = counted(sheets, "sheet");
-  if (cells === 0) return `No cell of ${read} calls Gritledger's functions`;
+  if (cells === 0) return `No cell on ${read} calls Gritledger's functions`;
   const where = `${counted(cells, "cell")} on ${counted(sheetsWithOurs, "sheet")}`;
   const all = `${where} ${cells === 1 ? "calls" : "call"} Gritledger's functions (${read} read)`;
   const now =
@@ -113,9 +113,9 @@ function checkedDigest({ sheets, sheetsWithOurs, cells, fine, stale }: CheckedWo
 }
 
 export function repairedDigest({ entered, mended }: Repaired): string {
-  if (entered === 0) return "There is nothing to repair any more";
+  if (entered === 0) return "Nothing left to repair";
   const left = entered - mended;
   return left === 0
-    ? `${counted(mended, "cell")} mended`
-    : `${counted(mended, "cell")} mended; ${counted(left, "cell still shows", "cells still show")} #NAME?`;
+    ? `${counted(mended, "cell")} fixed`
+    : `${counted(mended, "cell")} fixed; ${counted(left, "cell still shows", "cells still show")} #NAME?`;
 }

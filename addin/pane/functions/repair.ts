@@ -1,5 +1,4 @@
 /** What Check and repair has found, as the view shows it; the words for it are in `repair-words.ts`, which comes when needed. */
-import type { Progress } from "../jobs/state";
 
 /** What was found of one kind. */
 export interface Finding {
@@ -16,10 +15,3 @@ export interface Found {
   /** Everything that is not as it should be, the repairable first. */
   readonly findings: readonly Finding[];
 }
-
-export interface RepairState {
-  readonly found: Found | null;
-  readonly progress: Progress | null;
-}
-
-export const startRepair = (): RepairState => ({ found: null, progress: null });

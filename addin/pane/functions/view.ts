@@ -1,57 +1,52 @@
 /** The Functions view: what the library has, how each function is called, and where its formula comes from. */
 import { html, nothing } from "lit";
 import { repeat } from "lit/directives/repeat.js";
-import type { Commands } from "../actions";
 import { button } from "../parts/button";
-import type { State } from "../state";
-import type { Store } from "../store";
 import { byRoom, type Entry, matching, type Room, readable, signature } from "./catalogue";
-import { workingView } from "./parts/math";
+import type { FunctionsContext } from "./context";
+import { mathView } from "./parts/math";
 import { repairView } from "./parts/repair";
+import { FUNCTIONS } from "./texts";
 
-export function functionsView(store: Store, commands: Commands) {
-  const { catalogue, search } = store.state;
-  if (typeof catalogue === "string") return html`<p class="note">Reading the list of functions…</p>`;
+export function functionsView(context: FunctionsContext) {
+  const { functions, commands } = context;
+  const { catalogue, search } = functions.state;
+  if (!catalogue) return html`<p class="note">${FUNCTIONS.reading}</p>`;
   if ("trouble" in catalogue) {
     return html`
       <p class="trouble">${catalogue.trouble}</p>
-      ${button("Try again", commands.loadCatalogue)}
+      <div class="row">${button(FUNCTIONS.tryAgain, commands.loadCatalogue)}</div>
     `;
   }
   const found = matching(catalogue.entries, search);
   const type = (event: Event) => {
-    const text = (event.target as HTMLInputElement).value;
-    store.change((state) => ({ ...state, search: text }));
+    const { value } = event.target as HTMLInputElement;
+    functions.change((now) => ({ ...now, search: value }));
   };
   return html`
-    ${workingView(store, commands)}
+    ${mathView(context)}
     <div class="search">
-      <label for="search">Find a function</label>
-      <input id="search" type="search" autocomplete="off" placeholder="name, trade word or argument" .value=${search} @input=${type}>
-      <p class="note" role="status">${countText(found.length, catalogue.entries.length)}</p>
+      <label for="search">${FUNCTIONS.search}</label>
+      <input id="search" type="search" autocomplete="off" placeholder=${FUNCTIONS.searchHint} .value=${search} @input=${type}>
+      <p class="note" role="status">${FUNCTIONS.found(found.length, catalogue.entries.length)}</p>
     </div>
-    ${byRoom(found).map((room) => roomView(room, store.state, commands))}
-    ${repairView(store, commands)}
+    ${byRoom(found).map((room) => roomView(room, context))}
+    ${repairView(context)}
   `;
 }
 
-function countText(found: number, all: number): string {
-  if (found === all) return `${all} functions; in a cell, each begins with GRIT.`;
-  return found === 0 ? `None of ${all} functions fits; try fewer words.` : `${found} of ${all} functions`;
-}
-
-const roomView = ({ title, entries }: Room, state: State, commands: Commands) => html`
+const roomView = ({ title, entries }: Room, context: FunctionsContext) => html`
   <section class="room">
     <h2>${title} <span class="count">${entries.length}</span></h2>
     ${repeat(
       entries,
       (entry) => entry.id,
-      (entry) => entryView(entry, state, commands),
+      (entry) => entryView(entry, context),
     )}
   </section>
 `;
 
-function entryView(entry: Entry, { host }: State, commands: Commands) {
+function entryView(entry: Entry, { pane, commands }: FunctionsContext) {
   const { id, summary, remarks, params, returns, examples, fails, source } = entry;
   const [first] = examples;
   return html`
@@ -63,32 +58,32 @@ function entryView(entry: Entry, { host }: State, commands: Commands) {
       <dl class="params">
         ${params.map(
           ({ name, text, optional }) => html`
-            <dt>${name}${optional ? html` <span class="note">optional</span>` : nothing}</dt>
+            <dt>${name}${optional ? html` <span class="note">${FUNCTIONS.optional}</span>` : nothing}</dt>
             <dd>${readable(text)}</dd>
           `,
         )}
-        <dt>Gives</dt>
+        <dt>${FUNCTIONS.gives}</dt>
         <dd>${readable(returns)}</dd>
       </dl>
-      <h4>${examples.length === 1 ? "Example" : "Examples"}</h4>
+      <h4>${FUNCTIONS.examples(examples.length)}</h4>
       ${examples.map(
         ({ call, value, source: from }) => html`
           <p class="code">${call}<br>→ ${value}</p>
           <p class="note">${from}</p>
         `,
       )}
-      <h4>Errors</h4>
+      <h4>${FUNCTIONS.errors}</h4>
       ${fails.map(
         ({ call, code, message }) => html`
           <p class="code">${call}<br>→ ${code}</p>
           <p class="note">${message}</p>
         `,
       )}
-      <h4>Source</h4>
+      <h4>${FUNCTIONS.source}</h4>
       <p>${source}</p>
       ${
-        first && host === "ready"
-          ? button("Insert at the selected cell", () => commands.insertCall(first.call))
+        first && pane.store.state.host === "ready"
+          ? button(FUNCTIONS.insert, () => commands.insertCall(first.call))
           : nothing
       }
     </details>

@@ -5,7 +5,6 @@ import type { Mapping } from "../../../functions/audit/fields";
 import {
   findJobList,
   findLastList,
-  type Inserted,
   insertAudit,
   insertJobsTable,
   type JobSource,
@@ -18,9 +17,12 @@ import {
   stopIfAsked,
 } from "../../sheet";
 import { cancellable } from "../cancellable";
-import type { Message } from "../state";
-import type { Store } from "../store";
-import { checkDigest, type JobsState, plural, takeCheck, takeSource } from "./state";
+import { done, type Message, note } from "../messages";
+import type { Pane } from "../pane";
+import { reading } from "../reads";
+import { checkDigest, takeCheck } from "./check";
+import { takeSource } from "./list";
+import { COMMANDS, JOBS } from "./texts";
 
 export interface JobsCommands {
   /** Looks for tables, and for the list that was used last time. */
@@ -33,12 +35,7 @@ export interface JobsCommands {
   cancel(): void;
 }
 
-type Run = (doing: string, work: () => Promise<Message | null>) => Promise<void>;
-
-const done = (text: string, inserted?: Inserted): Message => ({ kind: "done", text, inserted });
-const note = (text: string): Message => ({ kind: "note", text });
-
-/** Does without what is refused, and gives the reason to tell; "" when nothing was refused. */
+/** Does without what is refused, and gives the reason to show; "" when nothing was refused. */
 async function unlessRefused(work: Promise<unknown>): Promise<string> {
   try {
     await work;
@@ -54,81 +51,81 @@ async function workOut(jobs: readonly Job[], mapping: Mapping, means: Means): Pr
   const steps = auditSteps(jobs, mapping);
   for (let step = steps.next(); ; step = steps.next()) {
     if (step.done) return step.value;
-    await means.progress(0, 1, "Working out the figures");
+    await means.progress(0, 1, JOBS.working);
     stopIfAsked(means);
   }
 }
 
-export function jobsCommandsOn(store: Store, run: Run): JobsCommands {
-  const change = (next: (jobs: JobsState) => JobsState) =>
-    store.change((state) => ({ ...state, jobs: next(state.jobs) }));
-
-  const long = cancellable((progress) => change((jobs) => ({ ...jobs, progress })));
+export function jobsCommands(pane: Pane): JobsCommands {
+  const { store, run } = pane;
+  const jobs = store.part("jobs");
+  const long = cancellable((progress) => jobs.change((now) => ({ ...now, progress })));
 
   /** Takes a list that was found, with the headings of last time where they fit. */
   async function take(source: JobSource): Promise<Message> {
     let mapping: Mapping = {};
     const refused = await unlessRefused(readMapping().then((last) => (mapping = last?.mapping ?? {})));
-    change((jobs) => takeSource(jobs, source, mapping));
-    const text = `${source.name}: ${source.headings.length} columns, ${plural(source.rows, "row")}.`;
+    jobs.change((now) => takeSource(now, source, mapping));
+    const text = JOBS.taken(source.name, source.headings.length, source.rows);
     return refused ? note(`${text} ${refused}`) : done(text);
   }
 
   /** Reads and checks the list as it is now, and remembers the headings that served. */
   async function check(means: Means): Promise<{ found: CheckedJobs; audit: Audit; refused: string }> {
-    const { source, mapping } = store.state.jobs;
+    const { source, mapping } = jobs.state;
     const found = await readJobs(source!, mapping, means);
     const audit = await workOut(found.jobs, mapping, means);
     const refused = await unlessRefused(rememberMapping(source!, mapping));
-    change((jobs) => takeCheck(jobs, { rows: found.rows, problems: found.problems, audit }));
+    jobs.change((now) => takeCheck(now, { rows: found.rows, problems: found.problems, audit }));
     return { found, audit, refused };
   }
 
   return {
     look() {
       const { message } = store.state;
-      return run("Looking for your past jobs…", async () => {
-        change((jobs) => ({ ...jobs, looked: true }));
-        const tables = await jobTables();
-        change((jobs) => ({ ...jobs, tables }));
-        const last = await readMapping();
-        const source = last && (await findLastList(last.place));
-        if (source) change((jobs) => takeSource(jobs, source, last.mapping));
-        return message;
-      });
+      return reading(store, "jobs", () =>
+        run(COMMANDS.look, async () => {
+          const tables = await jobTables();
+          jobs.change((now) => ({ ...now, tables }));
+          const last = await readMapping();
+          const source = last && (await findLastList(last.place));
+          if (source) jobs.change((now) => takeSource(now, source, last.mapping));
+          return message;
+        }),
+      );
     },
 
-    takeSelected: () => run("Reading the list at the selected cell…", async () => take(await findJobList())),
+    takeSelected: () => run(COMMANDS.takeSelected, async () => take(await findJobList())),
 
-    takeTable: (table) => run("Reading the table…", async () => take(await findJobList({ table }))),
+    takeTable: (table) => run(COMMANDS.takeTable, async () => take(await findJobList({ table }))),
 
     insertTable: () =>
-      run("Inserting a jobs table…", async () => {
-        const inserted = await insertJobsTable(store.state.inputs.units);
+      run(COMMANDS.insertTable, async () => {
+        const inserted = await insertJobsTable(store.state.plan.inputs.units);
         const tables = await jobTables();
         // The new one first: it is what the user goes on with.
-        const isOld = (table: string) => Number(store.state.jobs.tables.includes(table));
-        change((jobs) => ({ ...jobs, tables: tables.sort((a, b) => isOld(a) - isOld(b)) }));
+        const isOld = (table: string) => Number(jobs.state.tables.includes(table));
+        jobs.change((now) => ({ ...now, tables: tables.sort((a, b) => isOld(a) - isOld(b)) }));
         return done(`${inserted.what}.`, inserted);
       }),
 
     check: () =>
-      run("Checking the list…", () =>
+      run(COMMANDS.check, () =>
         long.run(async (means) => {
           const { refused } = await check(means);
-          const text = `${checkDigest(store.state.jobs.checked!)}.`;
+          const text = `${checkDigest(jobs.state.checked!)}.`;
           return refused ? note(`${text} ${refused}`) : done(text);
         }),
       ),
 
     writeAudit: () =>
-      run("Writing the audit sheet…", () =>
+      run(COMMANDS.writeAudit, () =>
         long.run(async (means) => {
-          // The user may have mended the list since it was checked.
+          // The user may have fixed the list since it was checked.
           const { found, audit } = await check(means);
-          const { source, mapping } = store.state.jobs;
+          const { source, mapping } = jobs.state;
           const sheet = await insertAudit(source!, mapping, audit, found.problems, means);
-          change((jobs) => ({ ...jobs, written: { sheet, groups: audit.groups } }));
+          jobs.change((now) => ({ ...now, written: { sheet, groups: audit.groups } }));
           return done(`${sheet.what}.`, sheet);
         }),
       ),

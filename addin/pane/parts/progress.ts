@@ -1,13 +1,16 @@
 /** How far long work is, and the way out. */
 import { html } from "lit";
-import { type Progress, progressWords } from "../jobs/state";
+import type { Progress } from "../cancellable";
+import { FRAME } from "../texts";
 import { button } from "./button";
 
-export const progressView = (progress: Progress, cancel: () => void) => html`
+export const progressView = ({ doing, done, of }: Progress, cancel: () => void) => html`
   <div class="progress">
-    <label for="progress">${progressWords(progress)}</label>
-    <progress id="progress" max=${progress.of} .value=${progress.done}></progress>
-    ${button("Cancel", cancel, { id: "cancel", size: "small" })}
+    <label>
+      ${FRAME.progress(doing, done, of)}
+      <progress max=${of} .value=${done}></progress>
+    </label>
+    ${button(FRAME.cancel, cancel, { id: "cancel", size: "small" })}
   </div>
 `;
 

@@ -1,14 +1,16 @@
-/** What follows from a state: the sequence, its price, and what stands in the way of it. */
+/** What follows from a plan: the sequence, its price, and what stands in the way of it. */
 import { CellFailure } from "../../../functions/cell";
 import { type Estimate, estimate } from "../../../functions/plan/estimate";
-import { FIELDS, GROUPS, type Group, KEYS, type Key } from "../../../functions/plan/fields";
-import { applies, type Inputs, type Problems } from "../../../functions/plan/inputs";
+import { type Choice, FIELDS, field, GROUPS, type Group, KEYS, type Key } from "../../../functions/plan/fields";
+import { applies, type Inputs, type Problems, unitOf } from "../../../functions/plan/inputs";
 import { type PlannedStage, type Proposal, propose } from "../../../functions/plan/proposal";
 import type { Shelf } from "../../../functions/plan/shelf";
 import type { Plan } from "../../sheet";
-import { carried } from "../jobs/state";
-import { allProblems, type State } from "../state";
-import { type Comparison, cheapestFor, compare, type Source } from "./sequences";
+import { briefly } from "../numbers";
+import { usedCalibration } from "./calibration";
+import { type Comparison, cheapestFor, compare } from "./sequences";
+import { allProblems, fieldsIn, type PlanState } from "./state";
+import { PLAN } from "./texts";
 
 export interface Derived {
   readonly problems: Problems;
@@ -24,22 +26,22 @@ export interface Derived {
   readonly noComparison: string;
 }
 
-export function derive(state: State): Derived {
-  const { inputs, ownStages, source } = state;
-  const { shelf, units } = state.shelf;
-  const problems = allProblems(state);
+export function derive(plan: PlanState): Derived {
+  const { inputs, ownStages, source } = plan;
+  const { shelf, units } = plan.shelf;
+  const problems = allProblems(plan);
   const firstProblem = KEYS.find((key) => problems[key]);
   const stages = source === "mine" ? (ownStages ?? []) : [];
   const nothing = { problems, firstProblem, stages, notes: [], estimate: null, comparison: null, noComparison: "" };
   if (KEYS.some((key) => problems[key] && !isOfExposure(key))) return { ...nothing, trouble: countOf(problems) };
-  if (units !== inputs.units) return { ...nothing, trouble: "Reading the shelf in the other units…" };
-  if (state.shelf.unfit) return { ...nothing, trouble: `${state.shelf.unfit}.` };
+  if (units !== inputs.units) return { ...nothing, trouble: PLAN.readingShelfInUnits };
+  if (plan.shelf.unfit) return { ...nothing, trouble: `${plan.shelf.unfit}.` };
   try {
     const mine = ownStages ? { stages: ownStages, notes: [] } : propose(inputs, shelf);
     const cheapest = cheapestFor(inputs, shelf);
     const shown = source === "mine" ? mine : { ...cheapest, notes: [...cheapest.notes, ...countedOtherwise(inputs)] };
     const known = { ...nothing, ...shown, ...comparisonOf(inputs, shelf, mine.stages, cheapest) };
-    if (shown.stages.length === 0) return { ...known, trouble: NO_STAGES[source] };
+    if (shown.stages.length === 0) return { ...known, trouble: PLAN.noStages[source] };
     const priced = { ...known, ...estimateOf(inputs, shelf, shown.stages) };
     return { ...priced, trouble: priced.trouble || troubleOfExposure(problems) };
   } catch (error) {
@@ -55,19 +57,11 @@ function troubleOfExposure(problems: Problems): string {
   return bad ? `${GROUPS.exposure}: ${problems[bad]}.` : "";
 }
 
-const NO_STAGES = {
-  mine: "No stages yet; add one from the shelf.",
-  cheapest: "The shelf has no sequence for this floor.",
-} as const satisfies Record<Source, string>;
-
-const countedOtherwise = ({ passesFrom }: Inputs) =>
-  passesFrom === "scratch"
-    ? []
-    : ["Cheapest with passes as the scratches need; here they are as on the shelf, so it may not be the cheapest."];
+const countedOtherwise = ({ passesFrom }: Inputs) => (passesFrom === "scratch" ? [] : [PLAN.cheapestCountsOtherwise]);
 
 function comparisonOf(inputs: Inputs, shelf: Shelf, mine: readonly PlannedStage[], cheapest: Proposal) {
   const none = (noComparison: string) => ({ comparison: null, noComparison });
-  if (mine.length === 0) return none("Nothing to compare: your sequence has no stages yet.");
+  if (mine.length === 0) return none(PLAN.nothingToCompare);
   if (cheapest.stages.length === 0) return none(cheapest.notes.join(" "));
   try {
     return { comparison: compare(inputs, shelf, mine, cheapest.stages), noComparison: "" };
@@ -94,33 +88,37 @@ function countOf(problems: Problems): string {
   const sections = Object.keys(GROUPS) as Group[];
   const bad = Object.keys(problems) as Key[];
   const where = sections.filter((group) => bad.some((key) => FIELDS[key].group === group)).map((g) => GROUPS[g]);
-  return `${bad.length === 1 ? "One field needs" : `${bad.length} fields need`} attention: ${where.join(", ")}.`;
+  return PLAN.fieldsToFix(bad.length, where);
 }
 
 /** What is written into the workbook. */
-export function planOf(state: State): Plan {
-  const links = Object.entries(state.links).filter(([key]) => applies(key as Key, state.inputs));
+export function planOf(plan: PlanState): Plan {
+  const links = Object.entries(plan.links).filter(([key]) => applies(key as Key, plan.inputs));
   return {
-    inputs: state.inputs,
+    inputs: plan.inputs,
     links: Object.fromEntries(links),
-    stages: derive(state).stages.map(({ work, tool, machine }) => ({ work, tool, machine })),
-    shelf: state.shelf.shelf,
-    pastJobs: pastJobsOf(state),
+    stages: derive(plan).stages.map(({ work, tool, machine }) => ({ work, tool, machine })),
+    shelf: plan.shelf.shelf,
+    pastJobs: pastJobsOf(plan),
   };
 }
 
-function pastJobsOf(state: State): Plan["pastJobs"] {
-  const lesson = carried(state);
-  return lesson && { ...lesson, slab: lesson.by === "hardness" ? lesson.value : undefined };
+function pastJobsOf(plan: PlanState): Plan["pastJobs"] {
+  const calibration = usedCalibration(plan);
+  return calibration && { ...calibration, slab: calibration.by === "hardness" ? calibration.value : undefined };
 }
 
-/** Why the workbook cannot be worked on right now; empty when it can. */
-export function unavailable(state: State): string {
-  if (state.host === "absent") return "Not inside the spreadsheet: there is no workbook to write to.";
-  if (state.host === "waiting") return "Waiting for the spreadsheet.";
-  if (state.busy) return state.busy;
-  return state.question ? "Answer the question first." : "";
+/** A closed section's first values, so that it need not be opened to be checked. */
+export function digest(group: Group, inputs: Inputs): string {
+  const parts = fieldsIn(group, inputs).map((key) => {
+    const f = field(key);
+    const value = inputs[key];
+    if (f.kind === "choice") return labelOf(f.choices, value);
+    if (f.kind === "text" || value === null) return String(value ?? "");
+    return `${f.label.toLowerCase()} ${briefly(value as number, f)} ${unitOf(key, inputs.units)}`.trim();
+  });
+  return parts.filter((part) => part !== "").join(" · ");
 }
 
-/** Why nothing can be inserted right now; empty when it can. */
-export const hindrance = (state: State, derived: Derived): string => unavailable(state) || derived.trouble;
+const labelOf = (choices: readonly Choice[], value: unknown) =>
+  choices.find(([word]) => word === value)?.[1] ?? String(value);

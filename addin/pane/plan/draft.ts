@@ -3,9 +3,10 @@ import * as z from "zod/mini";
 import { type Field, field, KEYS, type Key } from "../../../functions/plan/fields";
 import type { Inputs } from "../../../functions/plan/inputs";
 import { WORKS } from "../../../functions/plan/proposal";
-import { PLACES, type State } from "../state";
 import { SOURCES } from "./sequences";
+import { PLACES, type PlanState, type Told } from "./state";
 import { ENTRIES, type EntryKey } from "./strip";
+import { PLAN } from "./texts";
 
 function valueSchema(f: Field) {
   if (f.kind === "number") return z.nullable(z.number());
@@ -14,7 +15,7 @@ function valueSchema(f: Field) {
 }
 
 const KEY = z.enum(KEYS as [Key, ...Key[]]);
-const LESSON = z.object({
+const CALIBRATION = z.object({
   label: z.string(),
   by: z.enum(["all", "bond", "hardness", "machine"]),
   value: z.string(),
@@ -28,7 +29,7 @@ const STAGE = z.object({ work: z.enum(WORKS), tool: z.string(), machine: z.optio
 const ENTRY = z.enum(Object.keys(ENTRIES) as [EntryKey, ...EntryKey[]]);
 const STRIP = z.object({ tool: z.string(), machine: z.string(), typed: z.partialRecord(ENTRY, z.string()) });
 
-// What a number may be is the form's to tell; a draft only has to be of the form that this version knows.
+// What a number may be is the form's to say; a draft only has to be of the form that this version knows.
 const DRAFT = z.object({
   version: z.literal(1),
   inputs: z.object(Object.fromEntries(KEYS.map((key) => [key, valueSchema(field(key))]))),
@@ -38,29 +39,20 @@ const DRAFT = z.object({
   ownStages: z.nullable(z.array(STAGE)),
   strip: STRIP,
   place: z.enum(PLACES),
-  lesson: z.nullable(LESSON),
+  calibration: z.nullable(CALIBRATION),
 });
 
-export const draftOf = ({
-  inputs,
-  links,
-  source,
-  passesLent,
-  ownStages,
-  strip,
-  place,
-  jobs: { lesson },
-}: State): string => JSON.stringify({ version: 1, inputs, links, source, passesLent, ownStages, strip, place, lesson });
+export const draftOf = (plan: PlanState): string => {
+  const { inputs, links, source, passesLent, ownStages, strip, place, calibration } = plan;
+  return JSON.stringify({ version: 1, inputs, links, source, passesLent, ownStages, strip, place, calibration });
+};
 
-/** The state with a stored draft in it; a draft that does not fit is left out, and the user told. */
-export function withDraft(state: State, stored: string): State {
+/** The plan with a stored draft in it; a draft that does not fit is left out, and the user told. */
+export function withDraft(plan: PlanState, stored: string): Told {
   const parsed = DRAFT.safeParse(parseJson(stored));
-  if (parsed.success) {
-    const { version: _, inputs, lesson, ...rest } = parsed.data;
-    return { ...state, ...rest, inputs: inputs as Inputs, jobs: { ...state.jobs, lesson } };
-  }
-  const text = "The plan kept from before does not fit this version, so the form starts afresh.";
-  return { ...state, message: { kind: "note", text } };
+  if (!parsed.success) return { plan, note: PLAN.draftUnfit };
+  const { version: _, inputs, ...rest } = parsed.data;
+  return { plan: { ...plan, ...rest, inputs: inputs as Inputs } };
 }
 
 function parseJson(text: string): unknown {
@@ -85,6 +77,6 @@ function attempt<T>(work: () => T): T | null {
 }
 
 export const storedDraft = () => attempt(() => sessionStorage.getItem(DRAFT_KEY));
-export const storeDraft = (state: State) => attempt(() => sessionStorage.setItem(DRAFT_KEY, draftOf(state)));
+export const storeDraft = (plan: PlanState) => attempt(() => sessionStorage.setItem(DRAFT_KEY, draftOf(plan)));
 export const wasWelcomed = () => attempt(() => localStorage.getItem(WELCOME_KEY)) !== null;
 export const rememberWelcome = () => attempt(() => localStorage.setItem(WELCOME_KEY, "yes"));

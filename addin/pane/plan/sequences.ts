@@ -6,6 +6,7 @@ import type { Inputs } from "../../../functions/plan/inputs";
 import { type PlannedStage, type Proposal, usualDepth } from "../../../functions/plan/proposal";
 import type { Shelf } from "../../../functions/plan/shelf";
 import { hours, money } from "../numbers";
+import { PLAN } from "./texts";
 
 export const SOURCES = ["mine", "cheapest"] as const;
 export type Source = (typeof SOURCES)[number];
@@ -59,14 +60,11 @@ export function totalsOf({ rows, price }: Estimate): Totals {
   };
 }
 
-/** What a price with the shelf's passes leaves out, where the scratches ask for more; empty where they do not. */
+/** What a price with the shelf's passes leaves out, where the scratches need more; empty where they do not. */
 export function shortfall(price: number, { mine, depth }: Comparison, { passesFrom }: Inputs): string {
   if (passesFrom === "scratch" || mine.price <= price) return "";
-  const needs = `${passesWords(mine.passes)}, and its price is ${money(mine.price)}`;
-  return `Passes are counted as on the shelf. To take ${Math.round(depth)} µm off and each scratch after it, this sequence needs ${needs}: see Two sequences, and try a test strip.`;
+  return PLAN.shortfall(Math.round(depth), mine.passes, money(mine.price));
 }
-
-const passesWords = (n: number) => `${n} ${n === 1 ? "pass" : "passes"}`;
 
 /** Where the shelf's passes would leave scratches in the floor, and where nobody knows. */
 function remarksOn({ rows }: Estimate, inputs: Inputs, shelf: Shelf): string[] {
@@ -74,24 +72,16 @@ function remarksOn({ rows }: Estimate, inputs: Inputs, shelf: Shelf): string[] {
     const tool = shelf.tools.find(({ name }) => name === row.tool);
     const machine = machinesFor(inputs, shelf).find(({ name }) => name === row.machine);
     if (row.size === null || !tool || !machine) return [];
-    const stage = `My stage ${i + 1}, ${row.tool}`;
     if (cutOf(tool, row.size, machine, inputs) === undefined) {
-      return [
-        `${stage}: nobody has measured its cut per pass, so the shelf's ${passesWords(tool.passes)} are counted.`,
-      ];
+      return [PLAN.cutNotMeasured(i + 1, row.tool, tool.passes)];
     }
-    if (tool.passes >= row.passes) return [];
-    return [`${stage}: ${passesWords(tool.passes)} on the shelf, ${row.passes} to take out the scratches before it.`];
+    return tool.passes >= row.passes ? [] : [PLAN.passesNeeded(i + 1, row.tool, tool.passes, row.passes)];
   });
 }
 
 /** The cheapest of those that keep to the rules; the user's need not keep to them. */
-function paradox({ mine, cheapest: best }: Pick<Comparison, "mine" | "cheapest">): string[] {
-  if (money(mine.cost) === money(best.cost) || mine.cost > best.cost) return [];
-  return [
-    "Mine costs less because it does without something the cheapest must have: steps in order, the matrix this slab wants, the same last grit and liquids, or a measured cut for every tool.",
-  ];
-}
+const paradox = ({ mine, cheapest: best }: Pick<Comparison, "mine" | "cheapest">): string[] =>
+  money(mine.cost) === money(best.cost) || mine.cost > best.cost ? [] : [PLAN.paradox];
 
 export interface ComparedRow {
   readonly key: keyof Totals;
@@ -104,31 +94,35 @@ export interface ComparedRow {
 const sets = (x: number) => x.toFixed(2);
 
 export const COMPARED: readonly ComparedRow[] = [
-  { key: "stages", label: "Stages", decimals: 0, show: String },
-  { key: "passes", label: "Passes", decimals: 1, show: (x) => String(Number(x.toFixed(1))) },
-  { key: "hours", label: "Hours", decimals: 1, show: hours },
-  { key: "setsUsed", label: "Sets used", decimals: 2, show: sets },
-  { key: "setsToBuy", label: "Sets to buy", decimals: 0, show: String },
-  { key: "cost", label: "Cost of the stages", decimals: 2, show: money },
-  { key: "price", label: "Price", decimals: 2, show: money },
+  { key: "stages", label: PLAN.compared.stages, decimals: 0, show: String },
+  { key: "passes", label: PLAN.compared.passes, decimals: 1, show: (x) => String(Number(x.toFixed(1))) },
+  { key: "hours", label: PLAN.compared.hours, decimals: 1, show: hours },
+  { key: "setsUsed", label: PLAN.compared.setsUsed, decimals: 2, show: sets },
+  { key: "setsToBuy", label: PLAN.compared.setsToBuy, decimals: 0, show: String },
+  { key: "cost", label: PLAN.compared.cost, decimals: 2, show: money },
+  { key: "price", label: PLAN.compared.price, decimals: 2, show: money },
 ];
 
-/** What the cheapest takes more (+) or less (−) than mine, of the figures as they are shown, so that the row adds up. */
-export function difference({ key, decimals, show }: ComparedRow, { mine, cheapest: best }: Comparison): string {
-  const more = Number(best[key].toFixed(decimals)) - Number(mine[key].toFixed(decimals));
-  if (show(Math.abs(more)) === show(0)) return "same";
-  return `${more < 0 ? "−" : "+"}${show(Math.abs(more))}`;
+/** What the cheapest takes more (above 0) or less than mine, of the figures as they are shown, so that the row adds up. */
+const more = ({ key, decimals }: ComparedRow, { mine, cheapest: best }: Comparison): number =>
+  Number((Number(best[key].toFixed(decimals)) - Number(mine[key].toFixed(decimals))).toFixed(decimals));
+
+export function difference(row: ComparedRow, comparison: Comparison): string {
+  const amount = more(row, comparison);
+  if (amount === 0) return PLAN.compared.same;
+  return `${amount < 0 ? "−" : "+"}${row.show(Math.abs(amount))}`;
 }
 
-/** The difference for the ear: "the cheapest beside mine: hours 3.2 less, sets used the same, …". */
+/** Figures that the ear is given. */
+const HEARD: readonly (keyof Totals)[] = ["hours", "setsUsed", "setsToBuy", "cost", "price"];
+
+/** The difference for the ear: "Cheapest compared with mine: hours 3.2 less, sets used the same, …". */
 export function differenceInWords(comparison: Comparison): string {
-  const told = ["hours", "setsUsed", "setsToBuy", "cost", "price"];
-  const parts = COMPARED.filter(({ key }) => told.includes(key)).map((row) => {
-    const shown = difference(row, comparison);
-    const amount = shown === "same" ? "the same" : `${shown.slice(1)} ${shown.startsWith("−") ? "less" : "more"}`;
-    return `${row.label.toLowerCase()} ${amount}`;
+  const parts = COMPARED.filter(({ key }) => HEARD.includes(key)).map((row) => {
+    const amount = more(row, comparison);
+    return PLAN.comparedInWords(row.label, Math.sign(amount), row.show(Math.abs(amount)));
   });
-  return `The cheapest beside mine: ${parts.join(", ")}.`;
+  return PLAN.comparedAloud(parts);
 }
 
 /** Inputs that a sequence depends on: neither what the job is called nor what is worked out or put on top of its cost. */

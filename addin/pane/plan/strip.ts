@@ -10,53 +10,24 @@ import { floorLeft, wearOf } from "../../../functions/tooling";
 import { convert, type System, symbol } from "../../../functions/units";
 import type { Measured } from "../../sheet";
 import { briefly, readTyped, typedAs } from "../numbers";
+import { PLAN } from "./texts";
 
 type Entry = Pick<NumberField, "label" | "note" | "domain" | "unit" | "quantity">;
 
 /** What is measured, in the order it is asked for. */
 export const ENTRIES = {
-  cut: {
-    label: "Depth one pass took off",
-    note: "Mean of several points along the strip; a thousandth of an inch is 25.4 µm",
-    domain: upTo(10_000),
-    unit: "µm",
-  },
-  slideSpeed: {
-    label: "Sliding speed",
-    note: "Blank: from the heads below, else the plan's",
-    domain: ABOVE_0,
-    quantity: "slidingSpeed",
-  },
-  headRadius: {
-    label: "Machine axis to head axis",
-    note: "0 or blank where the machine has one head",
-    domain: FROM_0,
-    quantity: "toolSize",
-  },
-  toolRadius: {
-    label: "Head axis to tool",
-    note: "To the middle of the segments",
-    domain: ABOVE_0,
-    quantity: "toolSize",
-  },
-  headSpeed: {
-    label: "Head speed",
-    note: "Against its carrier; a minus where it turns the other way",
-    domain: ANY_NUMBER,
-    unit: "rpm",
-  },
-  carrierSpeed: { label: "Carrier speed", note: "0 or blank where it does not turn", domain: ANY_NUMBER, unit: "rpm" },
-  heightBefore: {
-    label: "Segment height before",
-    note: "Mean over the set, in mm with either units; 1 in is 25.4 mm",
-    domain: upTo(1000),
-    unit: "mm",
-  },
-  heightAfter: { label: "Segment height after", note: "At the same points", domain: FROM_0, unit: "mm" },
-  wornArea: { label: "Floor in between", note: "Ground with this set", domain: ABOVE_0, quantity: "floorArea" },
-  wornPasses: { label: "Passes over it", note: "Blank is 1", domain: ABOVE_0 },
-  newHeight: { label: "Height when new", note: "Of a new segment, above its holder", domain: ABOVE_0, unit: "mm" },
-  wornOut: { label: "Height when worn out", note: "Where the set is changed", domain: FROM_0, unit: "mm" },
+  cut: { ...PLAN.strip.cut, domain: upTo(10_000), unit: "µm" },
+  slideSpeed: { ...PLAN.strip.slideSpeed, domain: ABOVE_0, quantity: "slidingSpeed" },
+  headRadius: { ...PLAN.strip.headRadius, domain: FROM_0, quantity: "toolSize" },
+  toolRadius: { ...PLAN.strip.toolRadius, domain: ABOVE_0, quantity: "toolSize" },
+  headSpeed: { ...PLAN.strip.headSpeed, domain: ANY_NUMBER, unit: "rpm" },
+  carrierSpeed: { ...PLAN.strip.carrierSpeed, domain: ANY_NUMBER, unit: "rpm" },
+  heightBefore: { ...PLAN.strip.heightBefore, domain: upTo(1000), unit: "mm" },
+  heightAfter: { ...PLAN.strip.heightAfter, domain: FROM_0, unit: "mm" },
+  wornArea: { ...PLAN.strip.wornArea, domain: ABOVE_0, quantity: "floorArea" },
+  wornPasses: { ...PLAN.strip.wornPasses, domain: ABOVE_0 },
+  newHeight: { ...PLAN.strip.newHeight, domain: ABOVE_0, unit: "mm" },
+  wornOut: { ...PLAN.strip.wornOut, domain: FROM_0, unit: "mm" },
 } as const satisfies Record<string, Entry>;
 
 export type EntryKey = keyof typeof ENTRIES;
@@ -68,12 +39,17 @@ export const entry = (key: EntryKey): Entry => ENTRIES[key];
 export interface StripState {
   /** Of the shelf; empty until it is chosen. */
   readonly tool: string;
-  /** The strip's machine; empty is the machine of the inputs. */
+  /** The strip's machine; empty is the machine entered above. */
   readonly machine: string;
   readonly typed: Readonly<Partial<Record<EntryKey, string>>>;
 }
 
 export const startStrip = (): StripState => ({ tool: "", machine: "", typed: {} });
+
+export const typeEntry = (strip: StripState, key: EntryKey, text: string): StripState => ({
+  ...strip,
+  typed: { ...strip.typed, [key]: text },
+});
 
 export const entryUnit = (key: EntryKey, units: System): string => {
   const { quantity, unit = "" } = entry(key);
@@ -86,7 +62,7 @@ export function readEntry({ typed }: StripState, key: EntryKey): { value: number
   const found = readTyped(typed[key] ?? "", { label });
   const { value } = found;
   if (value === null || (value >= domain.least && value <= domain.most)) return found;
-  return { value: null, problem: `${label} must be ${domain.words}; got ${value}` };
+  return { value: null, problem: PLAN.strip.outside(label, domain.words, value) };
 }
 
 const read = (strip: StripState, key: EntryKey) => readEntry(strip, key).value;
@@ -102,7 +78,7 @@ export function stripInUnits(strip: StripState, from: System, to: System): Strip
   return { ...strip, typed };
 }
 
-/** Sliding speed by the heads' geometry, ft/min | m/s; null until it is told and they turn. */
+/** Sliding speed by the heads' geometry, ft/min | m/s; null until it is known and they turn. */
 function speedOfHeads(strip: StripState, units: System): number | null {
   const [toHead, toTool, head, carrier] = HEAD_ENTRIES.map((key) => read(strip, key));
   if (toTool == null || head == null) return null;
@@ -115,13 +91,11 @@ export const blankSpeed = (strip: StripState, { units, slideSpeed }: Inputs): nu
   speedOfHeads(strip, units) ?? slideSpeed;
 
 const markedIn = (strip: StripState, keys: readonly EntryKey[]) =>
-  keys.some((key) => readEntry(strip, key).problem) && "Mend what is marked above.";
-
-const CHOOSE_TOOL = "Choose the tool that was measured.";
+  keys.some((key) => readEntry(strip, key).problem) && PLAN.strip.fixFields;
 
 function missingIn(strip: StripState, keys: readonly EntryKey[]): string {
   const missing = keys.filter((key) => read(strip, key) === null).map((key) => entry(key).label.toLowerCase());
-  return missing.length > 0 ? `Still needed: ${missing.join(", ")}.` : "";
+  return missing.length > 0 ? PLAN.strip.needed(missing) : "";
 }
 
 export interface MeasuredCut {
@@ -139,25 +113,29 @@ export interface MeasuredCut {
 
 /** What a cutting coefficient is worked out with, in words. */
 export function ranWords({ ran: { speed, load, width, overlap } }: MeasuredCut, units: System): string {
-  const told = (key: "speed" | "load" | "machineWidth", value: number) =>
+  const shown = (key: "speed" | "load" | "machineWidth", value: number) =>
     `${briefly(value, FIELDS[key])} ${unitOf(key, units)}`;
-  const lanes = `overlap ${briefly(overlap, FIELDS.overlap)} %`;
-  return `At ${told("speed", speed)} (the tool's speed factor included), ${told("load", load)}, ${told("machineWidth", width)}, ${lanes}.`;
+  return PLAN.strip.ran(
+    shown("speed", speed),
+    shown("load", load),
+    shown("machineWidth", width),
+    briefly(overlap, FIELDS.overlap),
+  );
 }
 
-/** What the strip tells of the tool's cut, or what is still needed for it. */
+/** What the strip shows of the tool's cut, or what is still needed for it. */
 export function cutOnStrip(strip: StripState, inputs: Inputs, shelf: Shelf): MeasuredCut | string {
   const tool = shelf.tools.find(({ name }) => name === strip.tool);
-  if (!tool) return CHOOSE_TOOL;
+  if (!tool) return PLAN.strip.chooseTool;
   const stopped = markedIn(strip, CUT_ENTRIES) || missingIn(strip, ["cut"]);
   if (stopped) return stopped;
   const cut = read(strip, "cut")!;
   const slideSpeed = read(strip, "slideSpeed") ?? blankSpeed(strip, inputs);
-  if (slideSpeed === null) return "Still needed: the sliding speed, or the heads and their speeds.";
+  if (slideSpeed === null) return PLAN.strip.speedNeeded;
   const problems = problemsOf(inputs);
-  if (KEYS.some((key) => problems[key] && FIELDS[key].group === "machine")) return "Mend the section Machine first.";
+  if (KEYS.some((key) => problems[key] && FIELDS[key].group === "machine")) return PLAN.strip.fixMachine;
   const machine = machinesFor(inputs, shelf).find(({ name }) => name === strip.machine);
-  if (!machine) return `The machines table has no ${strip.machine}; choose another.`;
+  if (!machine) return PLAN.strip.machineGone(strip.machine);
   const size = sizeOrFailure(() => toolSize(tool, inputs));
   if (size instanceof CellFailure) return `${tool.name}: ${size.message}.`;
   const { load, width } = machine;
@@ -183,20 +161,20 @@ export interface MeasuredWear {
 /** Three digits: a caliper gives no more, and a shelf is kept in round numbers. */
 const rounded = (x: number) => Number(x.toPrecision(3));
 
-/** What the heights tell of the tool's wear, or what is still needed for it. */
+/** What the heights show of the tool's wear, or what is still needed for it. */
 export function wearOfSet(strip: StripState, { units }: Inputs, shelf: Shelf): MeasuredWear | string {
   const tool = shelf.tools.find(({ name }) => name === strip.tool);
-  if (!tool) return CHOOSE_TOOL;
+  if (!tool) return PLAN.strip.chooseTool;
   const needed = WEAR_ENTRIES.filter((key) => key !== "wornPasses");
   const stopped = markedIn(strip, WEAR_ENTRIES) || missingIn(strip, needed);
   if (stopped) return stopped;
   const given = (key: (typeof needed)[number]) => read(strip, key)!;
   const [before, after, area] = [given("heightBefore"), given("heightAfter"), given("wornArea")] as const;
   const [fresh, least] = [given("newHeight"), given("wornOut")] as const;
-  if (after > before) return `The height after must be at most the height before (${before} mm); got ${after} mm.`;
-  if (after === before) return "No wear to be seen yet: grind more floor, then measure again.";
-  if (before > fresh) return `The height when new must be at least the height before (${before} mm); got ${fresh} mm.`;
-  if (least >= fresh) return `A worn-out set must be lower than a new one (${fresh} mm); got ${least} mm.`;
+  if (after > before) return PLAN.strip.afterAboveBefore(before, after);
+  if (after === before) return PLAN.strip.noWear;
+  if (before > fresh) return PLAN.strip.beforeAboveNew(before, fresh);
+  if (least >= fresh) return PLAN.strip.wornAboveNew(fresh, least);
   const wear = wearOf(before, after, area, read(strip, "wornPasses") ?? 1, units);
   return { tool, wear: rounded(wear), life: rounded(floorLeft(fresh, least, wear, units)) };
 }

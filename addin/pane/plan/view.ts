@@ -3,14 +3,12 @@ import { html, nothing } from "lit";
 import { GROUPS, type Group } from "../../../functions/plan/fields";
 import { unitOf } from "../../../functions/plan/inputs";
 import { CAUTION } from "../../sheet";
-import type { Commands } from "../actions";
-import { carried } from "../jobs/state";
 import { money } from "../numbers";
 import { button } from "../parts/button";
-import { digest, fieldsIn, fillInExample, PLACES, type Place, type State, toggleGroup } from "../state";
-import type { Store } from "../store";
-import { confidenceIn, learnedOf } from "./calibration";
-import { type Derived, hindrance } from "./derived";
+import { unavailable } from "../state";
+import { calibratedOf, confidenceIn, usedCalibration } from "./calibration";
+import type { PlanContext } from "./context";
+import { type Derived, derive, digest } from "./derived";
 import { rememberWelcome } from "./draft";
 import { compareView } from "./parts/compare";
 import { exposureView } from "./parts/exposure";
@@ -19,35 +17,38 @@ import { resultView } from "./parts/result";
 import { sequenceView } from "./parts/sequence";
 import { stripView } from "./parts/strip";
 import { shortfall } from "./sequences";
+import { fieldsIn, fillInExample, PLACES, type PlanState, toggleGroup } from "./state";
+import { PLAN } from "./texts";
 
-export function planView(store: Store, commands: Commands, derived: Derived) {
-  const { state } = store;
-  const { estimate, comparison } = derived;
+export function planView(context: PlanContext) {
+  const { state } = context.plan;
+  const derived = derive(state);
+  const { estimate, comparison, noComparison } = derived;
   const short =
     estimate && comparison && state.source === "mine" ? shortfall(estimate.price, comparison, state.inputs) : "";
   return html`
-    ${state.welcome ? welcome(store) : nothing}
-    ${(Object.keys(GROUPS) as Group[]).map((group) => section(group, store, commands, derived))}
-    ${stripView(store, commands)}
+    ${state.welcome ? welcome(context) : nothing}
+    ${(Object.keys(GROUPS) as Group[]).map((group) => section(group, context, derived))}
+    ${stripView(context)}
     ${
-      derived.comparison || derived.noComparison
+      comparison || noComparison
         ? html`
           <section class="card" aria-labelledby="compare-title">
-            <h2 id="compare-title">Two sequences</h2>
-            ${compareView(store, derived)}
+            <h2 id="compare-title">${PLAN.compareTitle}</h2>
+            ${compareView(context, derived)}
           </section>`
         : nothing
     }
     <section class="card" aria-labelledby="sequence-title">
-      <h2 id="sequence-title">Sequence</h2>
-      ${shelfView(state, commands)} ${sequenceView(store, commands, derived)}
+      <h2 id="sequence-title">${PLAN.sequenceTitle}</h2>
+      ${shelfView(context)} ${sequenceView(context, derived)}
     </section>
     ${
       estimate
         ? html`
           <section class="card" aria-labelledby="result-title">
-            <h2 id="result-title">Result</h2>
-            ${resultView(estimate, store)}
+            <h2 id="result-title">${PLAN.resultTitle}</h2>
+            ${resultView(context, estimate)}
             ${short ? html`<p class="remark">${short}</p>` : nothing}
             ${exposureView(state.inputs, derived.problems)}
           </section>`
@@ -57,52 +58,50 @@ export function planView(store: Store, commands: Commands, derived: Derived) {
   `;
 }
 
-function welcome(store: Store) {
-  const dismiss = (state: State): State => {
+function welcome({ plan }: PlanContext) {
+  const dismiss = (state: PlanState): PlanState => {
     rememberWelcome();
     return { ...state, welcome: false };
   };
   return html`
     <section class="card welcome" aria-labelledby="welcome-title">
-      <h2 id="welcome-title">What this does</h2>
+      <h2 id="welcome-title">${PLAN.welcomeTitle}</h2>
       <ul>
-        <li>You describe the floor, the finish and the crew.</li>
-        <li>You get a grinding and polishing sequence from your own shelf, priced stage by stage.</li>
-        <li>One button writes it into your quote as live cells that you can change.</li>
+        ${PLAN.welcome.map((line) => html`<li>${line}</li>`)}
       </ul>
       <div class="row">
-        ${button("Fill in an example", () => store.change((state) => dismiss(fillInExample(state))))}
-        ${button("Don't show again", () => store.change(dismiss), { appearance: "subtle" })}
+        ${button(PLAN.fillInExample, () => plan.change((state) => dismiss(fillInExample(state))))}
+        ${button(PLAN.dontShowAgain, () => plan.change(dismiss), { appearance: "subtle" })}
       </div>
     </section>
   `;
 }
 
-function section(group: Group, store: Store, commands: Commands, { problems }: Derived) {
-  const { state } = store;
+function section(group: Group, context: PlanContext, { problems }: Derived) {
+  const { state, change } = context.plan;
   const keys = fieldsIn(group, state.inputs);
   if (keys.length === 0) return nothing;
-  const told = keys.filter((key) => problems[key] && state.touched.includes(key));
+  const shown = keys.filter((key) => problems[key] && state.touched.includes(key));
   const open = state.openGroups.includes(group);
-  const toggle = (event: Event) =>
-    store.change((s) => toggleGroup(s, group, (event.target as HTMLDetailsElement).open));
+  const toggle = (event: Event) => change((now) => toggleGroup(now, group, (event.target as HTMLDetailsElement).open));
   return html`
     <details class="card" .open=${open} @toggle=${toggle}>
       <summary>
         <h2>${GROUPS[group]}</h2>
-        ${told.length > 0 ? html`<span class="to-mend">${told.length} to mend</span>` : nothing}
+        ${shown.length > 0 ? html`<span class="to-fix">${PLAN.toFix(shown.length)}</span>` : nothing}
         ${open ? nothing : html`<span class="digest">${digest(group, state.inputs)}</span>`}
       </summary>
-      ${keys.map((key) => fieldView(key, { store, commands, problem: told.includes(key) ? problems[key] : undefined }))}
+      ${keys.map((key) => fieldView(key, context, shown.includes(key) ? problems[key] : undefined))}
     </details>
   `;
 }
 
-function shelfView({ shelf, host }: State, commands: Commands) {
+function shelfView({ pane, plan, commands }: PlanContext) {
+  const { shelf } = plan.state;
   return html`
     <div class="shelf">
-      <p class="note">Tools and prices: ${shelf.from}</p>
-      ${host === "ready" ? button("Read again", commands.readShelf, { size: "small" }) : nothing}
+      <p class="note">${PLAN.shelf(shelf.from)}</p>
+      ${pane.store.state.host === "ready" ? button(PLAN.readAgain, commands.readShelf, { size: "small" }) : nothing}
     </div>
     ${
       shelf.problems.length > 0
@@ -112,34 +111,33 @@ function shelfView({ shelf, host }: State, commands: Commands) {
   `;
 }
 
-const PLACE_LABELS: Record<Place, string> = { "new sheet": "a new sheet", "selected cell": "the selected cell" };
-
 /** Where to write, and the one button that does it; it stays in sight. */
-export function planFooter(store: Store, commands: Commands, derived: Derived) {
-  const { state } = store;
-  const stopped = hindrance(state, derived);
+export function planFooter(context: PlanContext) {
+  const { pane, plan } = context;
+  const derived = derive(plan.state);
+  const stopped = unavailable(pane.store.state) || derived.trouble;
   return html`
     <fieldset class="place">
-      <legend>Insert at</legend>
+      <legend>${PLAN.insertAt}</legend>
       ${PLACES.map(
         (place) => html`
           <label>
             <input
               type="radio"
               name="place"
-              .checked=${state.place === place}
-              @change=${() => store.change((s) => ({ ...s, place }))}
+              .checked=${plan.state.place === place}
+              @change=${() => plan.change((state) => ({ ...state, place }))}
             >
-            ${PLACE_LABELS[place]}
+            ${PLAN.places[place]}
           </label>
         `,
       )}
     </fieldset>
     <div class="insert">
-      ${totals(derived, state)}
-      ${button("Insert stage table", () => insert(store, commands, derived), {
+      ${totals(derived, plan.state)}
+      ${button(PLAN.insert, () => insert(context, derived), {
         id: "insert",
-        appearance: "primary",
+        main: true,
         stopped,
         describedBy: "insert-why",
       })}
@@ -148,21 +146,24 @@ export function planFooter(store: Store, commands: Commands, derived: Derived) {
   `;
 }
 
-function totals({ estimate }: Derived, state: State) {
+function totals({ estimate }: Derived, plan: PlanState) {
   if (!estimate) return nothing;
-  const { inputs } = state;
-  const found = carried(state) && learnedOf(state, estimate);
+  const found = usedCalibration(plan) && calibratedOf(plan, estimate);
   return html`
     <p class="total">
       <strong>${money(estimate.price)}</strong>
-      <span>${money(estimate.perArea)} per ${unitOf("area", inputs.units)}</span>
-      ${typeof found === "object" ? html`<span>At ${confidenceIn(state)}: <strong>${money(found.price)}</strong></span>` : nothing}
+      <span>${PLAN.perArea(money(estimate.perArea), unitOf("area", plan.inputs.units))}</span>
+      ${
+        typeof found === "object"
+          ? html`<span>${PLAN.atConfidence(confidenceIn(plan))} <strong>${money(found.price)}</strong></span>`
+          : nothing
+      }
     </p>
   `;
 }
 
 /** With problems left, the first field that has one is where to go on. */
-function insert(store: Store, commands: Commands, { firstProblem }: Derived): void {
-  void commands.insertTable(store.state.place);
+function insert({ plan, commands }: PlanContext, { firstProblem }: Derived): void {
+  void commands.insertTable(plan.state.place);
   if (firstProblem) document.getElementById(fieldId(firstProblem))?.focus();
 }

@@ -6,7 +6,6 @@ import about from "../../../package.json";
 import type { Copy } from "../../share/copies";
 import {
   CAUTION,
-  type Consent,
   documentBytes,
   later,
   listSheets,
@@ -19,22 +18,14 @@ import {
 } from "../../sheet";
 import { cancellable } from "../cancellable";
 import { entriesOr } from "../functions/catalogue";
-import type { Message } from "../state";
-import type { Store } from "../store";
+import { done, note } from "../messages";
+import type { Pane } from "../pane";
+import { reading } from "../reads";
+import { addRange, keepOf, shareTrouble, takeSheets } from "./choice";
 import type * as Copier from "./copier";
-import {
-  addRange,
-  doSame,
-  isoDay,
-  keepOf,
-  madeDigest,
-  openedWords,
-  type ShareState,
-  shareTrouble,
-  takeMade,
-  takeSheets,
-  worriesOf,
-} from "./state";
+import { doSame, isoDay, madeDigest, takeMade, worriesOf } from "./made";
+import type { ShareState } from "./state";
+import { COMMANDS, SHARE } from "./texts";
 
 export interface ShareCommands {
   /** Lists the workbook's sheets. */
@@ -48,29 +39,27 @@ export interface ShareCommands {
   cancel(): void;
 }
 
-type Run = (doing: string, work: (agreed: Consent) => Promise<Message | null>) => Promise<void>;
-
 /** Most days nobody makes a copy. */
 const copier = (): Promise<typeof Copier> => later(import(/* webpackChunkName: "copier" */ "./copier"), "makes copies");
 
-export function shareCommandsOn(store: Store, run: Run): ShareCommands {
-  const change = (next: (share: ShareState) => ShareState) =>
-    store.change((state) => ({ ...state, share: next(state.share) }));
-  const long = cancellable((progress) => change((share) => ({ ...share, progress })));
+export function shareCommands(pane: Pane): ShareCommands {
+  const { store, run } = pane;
+  const share = store.part("share");
+  const long = cancellable((progress) => share.change((now) => ({ ...now, progress })));
 
   const look = async () => {
     const sheets = await listSheets();
-    change((share) => takeSheets(share, sheets));
+    share.change((now) => takeSheets(now, sheets));
   };
 
   /** The copy of the workbook as it is now. */
-  async function make(share: ShareState, means: Means): Promise<Copy> {
-    await means.progress(0, 100, "Per cent of the copy");
+  async function make(choice: ShareState, means: Means): Promise<Copy> {
+    await means.progress(0, 100, SHARE.percent);
     const [bytes, { makeCopy }] = [await documentBytes(), await copier()];
-    if (share.kind === "price") return makeCopy({ kind: "price", bytes, options: { keep: keepOf(share) } }, means);
-    const { units } = store.state.inputs;
+    if (choice.kind === "price") return makeCopy({ kind: "price", bytes, options: { keep: keepOf(choice) } }, means);
+    const { units } = store.state.plan.inputs;
     const options = {
-      functions: await entriesOr(store.state.catalogue, "No copy was made"),
+      functions: await entriesOr(store.state.functions.catalogue, SHARE.left),
       version: about.version,
       date: isoDay(new Date()),
       units: FIELDS.units.choices.find(([word]) => word === units)![1],
@@ -83,61 +72,58 @@ export function shareCommandsOn(store: Store, run: Run): ShareCommands {
   /** The choice as the workbook still allows it. */
   async function chosen(): Promise<ShareState> {
     await look();
-    const { share } = store.state;
-    const trouble = shareTrouble(share);
+    const trouble = shareTrouble(share.state);
     if (trouble) throw new Refusal(trouble);
-    return share;
+    return share.state;
   }
 
   return {
     look() {
       const { message } = store.state;
-      return run("Looking at the sheets…", async () => {
-        // Once only, even if it fails: the commands look again, and tell.
-        change((share) => ({ ...share, looked: true }));
-        await look();
-        return message;
-      });
+      return reading(store, "share", () =>
+        run(COMMANDS.look, async () => {
+          await look();
+          return message;
+        }),
+      );
     },
 
     addSelected: () =>
-      run("Reading the selection…", async () => {
+      run(COMMANDS.addSelected, async () => {
         const cells = await selectedCells();
         await look();
-        change((share) => addRange(share, cells));
-        return { kind: "done", text: `${cells.sheet}!${cells.range} will be in the copy.` };
+        share.change((now) => addRange(now, cells));
+        return done(SHARE.added(`${cells.sheet}!${cells.range}`));
       }),
 
     see: () =>
-      run("Making the copy, to see what will happen…", () =>
+      run(COMMANDS.see, () =>
         long.run(async (means) => {
-          const share = await chosen();
-          const { made } = await make(share, means);
-          change((now) => takeMade(now, share, made));
+          const choice = await chosen();
+          const { made } = await make(choice, means);
+          share.change((now) => takeMade(now, choice, made));
           // It stands below the button; who cannot see it there is told.
-          store.change((state) => ({ ...state, announcement: `${madeDigest(made)}. No copy is open yet.` }));
+          store.change((state) => ({ ...state, announcement: SHARE.noCopyOpen(madeDigest(made)) }));
           return null;
         }),
       ),
 
     open: () =>
-      run("Making the copy…", (agreed) =>
+      run(COMMANDS.open, (agreed) =>
         long.run(async (means) => {
-          const before = store.state.share.made;
-          const share = await chosen();
-          const { bytes, made } = await make(share, means);
+          const before = share.state.made;
+          const choice = await chosen();
+          const { bytes, made } = await make(choice, means);
           if (!before || !doSame(before, made)) {
-            change((now) => takeMade(now, share, made));
-            const text = `The workbook has changed since, so the copy was not opened. What will happen now: ${madeDigest(made)}. If that is as you want it, open the copy.`;
-            return { kind: "note", text };
+            share.change((now) => takeMade(now, choice, made));
+            return note(SHARE.changedMeanwhile(madeDigest(made)));
           }
           const worries = worriesOf(made);
-          const worry = worries.join(" ");
           const asked = { kind: "copyWorries", facts: { worries } };
-          if (worry) needYes(agreed, new NeedsAnswer(worry, "Open the copy all the same?", asked));
+          if (worries.length > 0) needYes(agreed, new NeedsAnswer(worries.join(" "), SHARE.openAnyway, asked));
           await openAsNewWorkbook(bytes);
           store.change((state) => ({ ...state, announcement: "" }));
-          return { kind: "done", text: openedWords(made.kind) };
+          return done(SHARE.opened(made.kind));
         }),
       ),
 

@@ -2,26 +2,23 @@
 import type { Copy, Order } from "../../share/copies";
 import type { Word } from "../../share/worker";
 import { type Means, Refusal } from "../../sheet";
-
-const NOT_LOADED =
-  "The part of the add-in that makes copies could not be loaded. Check the connection, then try again.";
-const CANCELLED = "Cancelled; no copy was made.";
+import { SHARE } from "./texts";
 
 const start = () =>
   new Worker(/* webpackChunkName: "share" */ new URL("../../share/worker.ts", import.meta.url), { name: "copies" });
 
 export function makeCopy(order: Order, { signal, progress }: Means): Promise<Copy> {
-  if (signal.aborted) return Promise.reject(new Refusal(CANCELLED));
+  if (signal.aborted) return Promise.reject(new Refusal(SHARE.cancelled));
   const worker = start();
   const made = new Promise<Copy>((resolve, reject) => {
     const hear = (word: Word) => {
-      if ("share" in word) void progress(Math.round(100 * word.share), 100, "Per cent of the copy");
+      if ("share" in word) void progress(Math.round(100 * word.share), 100, SHARE.percent);
       else if ("copy" in word) resolve(word.copy);
       else reject("refused" in word ? new Refusal(word.refused, word.reason) : new Error(word.fault));
     };
-    signal.addEventListener("abort", () => reject(new Refusal(CANCELLED)), { once: true });
+    signal.addEventListener("abort", () => reject(new Refusal(SHARE.cancelled)), { once: true });
     worker.addEventListener("message", ({ data }: MessageEvent<Word>) => hear(data));
-    worker.addEventListener("error", () => reject(new Refusal(NOT_LOADED)));
+    worker.addEventListener("error", () => reject(new Refusal(SHARE.notLoaded)));
     // Not handed over: the workbook's bytes stay the caller's.
     worker.postMessage(order);
   });

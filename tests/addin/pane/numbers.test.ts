@@ -134,7 +134,7 @@ it("running text rounds quantities to six digits", () => {
 });
 
 it("money has two decimals, hours one, shares none", () => {
-  expect([money(12345.678), hours(8.26), share(0.126)]).toEqual(["12,345.68", "8.3", "13 %"]);
+  expect([money(12345.678), hours(8.26), share(0.126)]).toEqual(["12,345.68", "8.3", "13%"]);
 });
 
 it("a figure beside a limit keeps two decimals below 10", () => {

@@ -1,12 +1,13 @@
 /** Two commands at once: while one runs, none other starts, whichever they are and whenever the second is asked for. */
 import { afterEach, beforeEach, expect, it, vi } from "vitest";
-import { type Commands, commandsOn } from "../../../addin/pane/actions";
 import { undoableBesides } from "../../../addin/pane/messages";
 import { type MeasuredCut, type MeasuredWear, wearOfSet } from "../../../addin/pane/plan/strip";
-import { chooseOnStrip, fillInExample, startState, typeEntry } from "../../../addin/pane/state";
-import { Store } from "../../../addin/pane/store";
+import type { State } from "../../../addin/pane/state";
+import type { Store } from "../../../addin/pane/store";
 import type { Inserted } from "../../../addin/sheet";
 import { type GritWorkbook, openGrit, select, snapshot, write } from "../sheet/workbook";
+import { type Commands, openPane } from "./open-pane";
+import { chooseOnStrip, typeEntry } from "./plan/noted";
 
 vi.setConfig({ testTimeout: 60_000 });
 
@@ -20,8 +21,7 @@ afterEach(async () => {
 });
 
 async function opened() {
-  const store = new Store({ ...fillInExample(startState()), host: "ready" }, () => undefined);
-  const commands = commandsOn(store);
+  const { store, commands } = openPane();
   await write("Sheet1!A1:C2", [
     ["Job", "Bid price", "Billed"],
     ["A1", 1000, 1000],
@@ -42,16 +42,16 @@ const WORN = {
   wornOut: "2.5",
 };
 
-function worn({ state }: Store): MeasuredCut | MeasuredWear {
+function worn({ state }: Store<State>): MeasuredCut | MeasuredWear {
   const typed = Object.entries(WORN).reduce(
     (s, [key, text]) => typeEntry(s, key as keyof typeof WORN, text),
-    chooseOnStrip(state, { tool: "Metal 30 medium" }),
+    chooseOnStrip(state.plan, { tool: "Metal 30 medium" }),
   );
   return wearOfSet(typed.strip, typed.inputs, typed.shelf.shelf) as MeasuredWear;
 }
 
 /** All that write, as buttons and ribbon call them. */
-const writing = (commands: Commands, store: Store, first: Inserted): Record<string, () => Promise<void>> => ({
+const writing = (commands: Commands, store: Store<State>, first: Inserted): Record<string, () => Promise<void>> => ({
   "a plan on a new sheet": () => commands.insertTable("new sheet"),
   "a plan at the selected cell": () => commands.insertTable("selected cell"),
   "a call": () => commands.insertCall("=GRIT.SIZE(30)"),
@@ -87,7 +87,7 @@ it.each(NAMES)(
     const process = workbook.host.process.bind(workbook.host);
     const pending: Promise<void>[] = [];
     let requests = 0;
-    const busyWith = new Set<string>();
+    const busyWith = new Set<string | undefined>();
     const told = new Set<string>();
     const slow = vi.spyOn(workbook.host, "process").mockImplementation(async (body) => {
       requests++;
@@ -96,7 +96,7 @@ it.each(NAMES)(
         const { busy, message, question } = store.state;
         pending.push(other());
         expect(store.state).toMatchObject({ busy, message, question });
-        busyWith.add(busy);
+        busyWith.add(busy?.busy);
         told.add(store.state.turnedAway);
       }
       await new Promise((resume) => setTimeout(resume, 2));
@@ -111,9 +111,9 @@ it.each(NAMES)(
     // Every other one is told the same, at every step, and the line goes with the command that it is about.
     const [doing] = busyWith;
     expect([...told]).toEqual([
-      `Still ${doing!.charAt(0).toLowerCase()}${doing!.slice(1, -1)}: nothing else was started. Try again when it is done.`,
+      `Still ${doing!.charAt(0).toLowerCase()}${doing!.slice(1, -1)}. Try again when it's done.`,
     ]);
-    expect(store.state).toMatchObject({ busy: "", turnedAway: "", question: null, message: { kind: "done" } });
+    expect(store.state).toMatchObject({ busy: null, turnedAway: "", question: null, message: { kind: "done" } });
     const { inserted } = store.state.message!;
     if (name === "an undo") {
       expect((await snapshot()) as any).toMatchObject({ sheets: [{ name: "Sheet1" }], tables: [], names: [] });
@@ -139,12 +139,12 @@ it("a question that is open stays when another command is asked for, which is no
     expect(store.state).toMatchObject({
       question,
       message: null,
-      turnedAway: "Answer the question first: nothing else was started.",
+      turnedAway: "Answer the question first.",
     });
   }
   expect(await snapshot()).toEqual(before);
   commands.answer(false);
-  expect(store.state).toMatchObject({ question: null, turnedAway: "", message: { text: "Left as it was." } });
+  expect(store.state).toMatchObject({ question: null, turnedAway: "", message: { text: "Nothing was changed." } });
   await commands.recalculate();
   expect(store.state.message?.text).toBe("Every cell of the workbook was recalculated.");
 });

@@ -1,8 +1,9 @@
 /** Every figure of the Audit sheet held against functions/audit on the same list, however bad the list. */
 import fc from "fast-check";
 import { afterEach, beforeEach, expect, it, vi } from "vitest";
-import { CAUSE_KEYS, CAUSES, type Cause, fadeParts, hardnessClass } from "../../../functions/audit/audit";
+import { CAUSE_KEYS, CAUSES, type Cause, fadeParts } from "../../../functions/audit/audit";
 import type { Job } from "../../../functions/audit/check";
+import { hardnessClass } from "../../../functions/audit/classes";
 import { JOB_KEYS, type JobKey, jobField, type Mapping } from "../../../functions/audit/fields";
 import { close } from "./agreement";
 import { type Audited, auditCells, auditList, figureUnder, jobRows, rowsUnder, typeList } from "./job-lists";

@@ -1,12 +1,10 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
-import { commandsOn } from "../../../addin/pane/actions";
 import { derive } from "../../../addin/pane/plan/derived";
-import { fillInExample, startState } from "../../../addin/pane/state";
-import { Store } from "../../../addin/pane/store";
 import { insertPlan, readShelf, writeMeasured } from "../../../addin/sheet";
 import { CHECK_WORDS } from "../../../addin/sheet/plan-texts";
 import { startInputs } from "../../../functions/plan/inputs";
 import { starterMachines, starterShelf } from "../../../functions/plan/shelf";
+import { openPane } from "../pane/open-pane";
 import { floor, planFor, putShelf } from "./agreement";
 import { type GritWorkbook, named, openGrit, select, setInTable, snapshot, tableRows, write } from "./workbook";
 
@@ -41,9 +39,9 @@ describe("two rows of the shelf with one name", () => {
       expect(unfit).toBe(`“${NARROW}” stands 2 times in the table My_machines, ${TOLD}`);
       expect(problems[0]).toBe(unfit);
       expect(shelf.machines).toEqual([]);
-      const store = new Store({ ...fillInExample(startState()), host: "ready" }, () => undefined);
-      await commandsOn(store).readShelf();
-      expect(derive(store.state)).toMatchObject({ estimate: null, comparison: null, trouble: `${unfit}.` });
+      const { store, commands } = openPane();
+      await commands.readShelf();
+      expect(derive(store.state.plan)).toMatchObject({ estimate: null, comparison: null, trouble: `${unfit}.` });
     },
   );
 

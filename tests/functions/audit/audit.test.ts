@@ -1,7 +1,8 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { auditOf, CAUSE_KEYS, type FadeParts, fadeParts, hardnessClass } from "../../../functions/audit/audit";
+import { auditOf, CAUSE_KEYS, type FadeParts, fadeParts } from "../../../functions/audit/audit";
 import type { Job, Pair } from "../../../functions/audit/check";
+import { hardnessClass } from "../../../functions/audit/classes";
 import { whyNotWords } from "../../../functions/audit/texts";
 import { expectClose, reference } from "../../helpers";
 

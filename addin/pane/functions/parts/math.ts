@@ -1,30 +1,31 @@
-/** The selected cell's working: a card above the list of functions. */
+/** The selected cell's math: a card above the list of functions. */
 import { html, nothing } from "lit";
 import type { CallMath, Outcome } from "../../../share/math/call-math";
 import type { CellMath } from "../../../sheet";
-import type { Commands } from "../../actions";
+import { problem } from "../../messages";
 import { button } from "../../parts/button";
-import { unavailable } from "../../plan/derived";
-import type { Store } from "../../store";
-import { doubt, headline, lead, remark, steps, told } from "../math";
+import { unavailable } from "../../state";
+import type { FunctionsContext } from "../context";
+import { callsShown, doubt, headline, lead, remark, steps } from "../math";
+import { MATH } from "../texts";
 
-export function workingView(store: Store, commands: Commands) {
-  const { state } = store;
-  const { shown } = state.working;
-  const stopped = unavailable(state);
+export function mathView({ pane, functions, commands }: FunctionsContext) {
+  const { math } = functions.state;
+  const stopped = unavailable(pane.store.state);
   const show = () => {
-    if (stopped) store.change((s) => ({ ...s, message: { kind: "error", text: stopped } }));
-    else void commands.showWorking();
+    // While another command runs, this one is turned away in words.
+    if (stopped && !pane.store.state.busy) pane.show(problem(stopped));
+    else void commands.showMath();
   };
   return html`
-    <section class="card working" aria-labelledby="working-title">
-      <h2 id="working-title">The selected cell</h2>
-      <p class="note">How its number comes about: each GRIT function in its formula with this cell’s numbers.</p>
+    <section class="card math" aria-labelledby="math-title">
+      <h2 id="math-title">${MATH.title}</h2>
+      <p class="note">${MATH.intro}</p>
       <div class="row">
-        ${button("Show the working", show, { id: "show-working", stopped, describedBy: "working-why" })}
+        ${button(MATH.show, show, { id: "show-math", main: true, stopped, describedBy: "math-why" })}
       </div>
-      <p id="working-why" class="why">${stopped}</p>
-      ${shown ? cellView(shown) : nothing}
+      <p id="math-why" class="why">${stopped}</p>
+      ${math ? cellView(math) : nothing}
     </section>
   `;
 }
@@ -32,13 +33,13 @@ export function workingView(store: Store, commands: Commands) {
 const line = (text: string, kind: string) => (text ? html`<p class=${kind}>${text}</p>` : nothing);
 
 const cellView = (cell: CellMath) => html`
-  <p class="working-cell">${headline(cell)}</p>
+  <p class="math-cell">${headline(cell)}</p>
   ${line(doubt(cell), "trouble")}
   ${line(cell.formula, "code")}
   ${steps(cell).map(({ text, formula }) => html`<p>${text}</p><p class="code">${formula}</p>`)}
   ${line(lead(cell), "note")}
   ${cell.refers.length > 0 ? refersView(cell) : nothing}
-  ${told(cell).map(callView)}
+  ${callsShown(cell).map(callView)}
   ${line(remark(cell), "note")}
 `;
 
@@ -49,7 +50,7 @@ const refersView = ({ refers }: CellMath) => html`
         <dt>${given}</dt>
         <dd>
           ${address && address !== given ? html`<span class="given">${address}</span> ` : nothing}${holds}
-          ${ours ? html`<br />Select ${ours} and show its working.` : nothing}
+          ${ours ? html`<br />${MATH.selectToShow(ours)}` : nothing}
         </dd>
       `,
     )}
@@ -61,7 +62,7 @@ function callView({ id, summary, used, args, formula, why, notes, outcome, sourc
     <article class="call">
       <h3>GRIT.${id}</h3>
       <p>${summary}</p>
-      ${used === "perhaps" ? html`<p class="note">Whether it counts in this cell is not known here.</p>` : nothing}
+      ${used === "perhaps" ? html`<p class="note">${MATH.perhaps}</p>` : nothing}
       ${
         args.length > 0
           ? html`
@@ -75,18 +76,18 @@ function callView({ id, summary, used, args, formula, why, notes, outcome, sourc
             </dl>`
           : nothing
       }
-      ${formula === undefined ? nothing : html`<h4>With its numbers</h4><p class="code">=${formula}</p>`}
+      ${formula === undefined ? nothing : html`<h4>${MATH.withNumbers}</h4><p class="code">=${formula}</p>`}
       ${outcomeView(outcome)}
       ${line(why ?? "", "note")}
       ${notes.map((note) => line(note, "note"))}
-      ${source ? html`<p class="note">Source: ${source}</p>` : nothing}
+      ${source ? html`<p class="note">${MATH.source(source)}</p>` : nothing}
     </article>
   `;
 }
 
 function outcomeView(outcome: Outcome) {
-  if (outcome.kind === "value") return html`<p class="outcome">Result: <strong>${outcome.text}</strong></p>`;
-  if (outcome.kind === "unknown") return html`<p class="outcome">Result not known here: ${outcome.why}.</p>`;
+  if (outcome.kind === "value") return html`<p class="outcome">${MATH.result} <strong>${outcome.text}</strong></p>`;
+  if (outcome.kind === "unknown") return html`<p class="outcome">${MATH.resultUnknown(outcome.why)}</p>`;
   const { code, message } = outcome;
   return html`<p class="trouble">${code} ${message}</p>`;
 }

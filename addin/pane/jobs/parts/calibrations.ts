@@ -1,71 +1,61 @@
-/** What past jobs teach, group by group, and the way into the next quote. */
+/** What past jobs took, group by group, and the way into the next quote. */
 import { html, nothing } from "lit";
 import type { CalibrationGroup } from "../../../../functions/audit/audit";
+import { type Calibration, calibrationOf, groupName, isOutdated } from "../../calibration";
+import { done } from "../../messages";
+import type { Pane } from "../../pane";
 import { button } from "../../parts/button";
-import type { Store } from "../../store";
-import { carry, groupName, isOutdated, type Lesson, lessonOf, markedWords, ofThisSlab, teaching } from "../state";
+import { useInPlan } from "../../use-calibration";
+import { factorOf, isThisSlab, markedWords } from "../check";
+import type { JobsContext } from "../context";
+import { JOBS } from "../texts";
 
-const TITLES = { all: "", bond: "By bond", hardness: "By slab hardness", machine: "By machine" } as const;
-
-export function lessonsView(store: Store, groups: readonly CalibrationGroup[]) {
-  const { written } = store.state.jobs;
+export function calibrationsView(context: JobsContext, groups: readonly CalibrationGroup[]) {
   return html`
-    ${
-      written
-        ? nothing
-        : html`<p class="remark">
-            To use one of these for a quote, write the audit sheet first: the quote's formulas refer to its cells.
-          </p>`
-    }
-    ${(Object.keys(TITLES) as CalibrationGroup["by"][]).map((by) =>
+    ${context.jobs.state.written ? nothing : html`<p class="remark">${JOBS.writeFirst}</p>`}
+    ${(Object.keys(JOBS.by) as CalibrationGroup["by"][]).map((by) =>
       ofKind(
-        store,
-        TITLES[by],
+        context,
+        JOBS.by[by],
         groups.filter((group) => group.by === by),
       ),
     )}
   `;
 }
 
-function ofKind(store: Store, title: string, groups: readonly CalibrationGroup[]) {
+function ofKind(context: JobsContext, title: string, groups: readonly CalibrationGroup[]) {
   if (groups.length === 0) return nothing;
   return html`
     ${title ? html`<h3>${title}</h3>` : nothing}
-    <ul class="lessons">
-      ${groups.map((group) => groupView(store, group))}
+    <ul class="calibrations">
+      ${groups.map((group) => groupView(context, group))}
     </ul>
   `;
 }
 
-function groupView(store: Store, group: CalibrationGroup) {
+function groupView({ pane, jobs }: JobsContext, group: CalibrationGroup) {
   const name = groupName(group);
-  const { jobs, inputs } = store.state;
-  const lesson = lessonOf(jobs, group);
+  const { written } = jobs.state;
+  const calibration = calibrationOf(written, group);
   return html`
     <li>
-      <p><strong>${name}</strong> <span class="count">${group.jobs === 1 ? "1 job" : `${group.jobs} jobs`}</span></p>
-      ${ofThisSlab(group, inputs) ? html`<p class="note">The slab of the present plan</p>` : nothing}
-      <p>${teaching(group)}</p>
+      <p><strong>${name}</strong> <span class="count">${JOBS.jobs(group.jobs)}</span></p>
+      ${isThisSlab(group, pane.store.state.plan.inputs) ? html`<p class="note">${JOBS.thisSlab}</p>` : nothing}
+      <p>${factorOf(group)}</p>
       ${group.calibration && group.marked ? html`<p class="remark">${markedWords(group)}</p>` : nothing}
       ${
-        lesson
-          ? button("Use for the next quote", () => use(store, lesson), {
-              size: "small",
-              label: `Use for the next quote: ${name}`,
-            })
+        calibration
+          ? button(JOBS.use, () => use(pane, calibration), { size: "small", label: JOBS.labelOfUse(name) })
           : nothing
       }
-      ${
-        isOutdated(jobs, group)
-          ? html`<p class="note">The audit sheet has this group with other jobs, or not at all. Write the audit again to use it.</p>`
-          : nothing
-      }
+      ${isOutdated(written, group) ? html`<p class="note">${JOBS.outdated}</p>` : nothing}
     </li>
   `;
 }
 
-/** Goes on in the plan, at what it learned; or where the plan begins while it lacks something. */
-function use(store: Store, lesson: Lesson): void {
-  store.change((state) => carry(state, lesson));
-  (document.getElementById("learned") ?? document.getElementById("tab-plan"))?.focus();
+/** Goes on in the plan, at what it uses; or where the plan begins while it lacks something. */
+function use({ store }: Pane, calibration: Calibration): void {
+  const message = done(JOBS.used(calibration.label));
+  store.change((state) => ({ ...useInPlan(state, calibration), message }));
+  (document.getElementById("calibration") ?? document.getElementById("tab-plan"))?.focus();
 }

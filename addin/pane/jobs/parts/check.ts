@@ -1,4 +1,4 @@
-/** What the check of the list found: key figures, where the margin went, and the cells to mend. */
+/** What the check of the list found: key figures, where the margin went, and the cells to fix. */
 import { html, nothing, svg } from "lit";
 import type { Audit } from "../../../../functions/audit/audit";
 import type { JobProblem, Pair } from "../../../../functions/audit/check";
@@ -7,15 +7,17 @@ import { EFFECTS } from "../../../../functions/audit/texts";
 import { type JobSource, problemCell, problemText } from "../../../sheet";
 import { money, percent } from "../../numbers";
 import { button } from "../../parts/button";
-import type { Store } from "../../store";
-import { type Checked, checkDigest, earned, SHOWN_AT_ONCE, type SlipBar, slipBars, untoldWords } from "../state";
+import { checkDigest, earned, type FadeBar, fadeBars, unrecordedWords } from "../check";
+import type { JobsContext } from "../context";
+import { type Checked, SHOWN_AT_ONCE } from "../state";
+import { JOBS } from "../texts";
 
-export function checkView(store: Store, source: JobSource, checked: Checked) {
+export function checkView(context: JobsContext, source: JobSource, checked: Checked) {
   const { audit } = checked;
   return html`
     <p>${checkDigest(checked)}.</p>
-    ${audit.margin ? marginView(audit, audit.margin, store.state.jobs.mapping) : nothing}
-    ${checked.problems.length > 0 ? problemsView(store, source, checked.problems) : nothing}
+    ${audit.margin ? marginView(audit, audit.margin, context.jobs.state.mapping) : nothing}
+    ${checked.problems.length > 0 ? problemsView(context, source, checked.problems) : nothing}
   `;
 }
 
@@ -23,19 +25,12 @@ function marginView(audit: Audit, margin: Pair, mapping: Mapping) {
   const { outliers } = audit;
   return html`
     <dl class="figures-list">
-      ${figure("Quoted margin", percent(margin.quoted))} ${figure("Actual margin", percent(margin.actual))}
+      ${figure(JOBS.quotedMargin, percent(margin.quoted))} ${figure(JOBS.actualMargin, percent(margin.actual))}
     </dl>
     <p>${earned(audit)}</p>
-    ${slipPicture(audit, mapping)}
-    <p class="note">${untoldWords(audit)}</p>
-    ${
-      outliers.length > 0
-        ? html`<p class="remark">
-            ${outliers.length === 1 ? "1 job stands" : `${outliers.length} jobs stand`} out from the others by the hours
-            taken; the audit sheet marks which.
-          </p>`
-        : nothing
-    }
+    ${fadePicture(audit, mapping)}
+    <p class="note">${unrecordedWords(audit)}</p>
+    ${outliers.length > 0 ? html`<p class="remark">${JOBS.outliers(outliers.length)}</p>` : nothing}
   `;
 }
 
@@ -47,16 +42,16 @@ const figure = (name: string, value: string) => html`
 `;
 
 /** A bar a cause, to the right of the middle where money was lost and to the left where it was gained. The words say the same. */
-function slipPicture(audit: Audit, mapping: Mapping) {
+function fadePicture(audit: Audit, mapping: Mapping) {
   return html`
-    <figure class="costs slip">
-      <figcaption>Where the margin went</figcaption>
+    <figure class="costs fade">
+      <figcaption>${JOBS.fadeTitle}</figcaption>
       <ul>
-        ${slipBars(audit, mapping).map(
+        ${fadeBars(audit, mapping).map(
           (one) => html`
             <li>
               <span class="name">${one.cause}</span>
-              <span class="cost">${one.money === 0 ? "" : money(Math.abs(one.money))} ${one.words}</span>
+              <span class="cost">${one.money === 0 ? "" : money(Math.abs(one.money))} ${one.change}</span>
               ${bar(one)}
             </li>
           `,
@@ -66,24 +61,23 @@ function slipPicture(audit: Audit, mapping: Mapping) {
   `;
 }
 
-const bar = ({ length, words }: SlipBar) => {
+const bar = ({ length, change }: FadeBar) => {
   const half = 50 * length;
   return svg`
     <svg class="bar" height="8" width="100%" aria-hidden="true" focusable="false">
       <rect class="track" width="100%" height="8" />
-      <rect class="length" x="${words === "gained" ? 50 - half : 50}%" width="${half}%" height="8" />
+      <rect class="length" x="${change === "gained" ? 50 - half : 50}%" width="${half}%" height="8" />
       <rect class="middle" x="50%" width="1" height="8" />
     </svg>`;
 };
 
-function problemsView(store: Store, source: JobSource, problems: readonly JobProblem[]) {
-  const { mapping, shown } = store.state.jobs;
+function problemsView({ jobs }: JobsContext, source: JobSource, problems: readonly JobProblem[]) {
+  const { mapping, shown } = jobs.state;
   const more = problems.length - shown;
-  const showMore = () =>
-    store.change((state) => ({ ...state, jobs: { ...state.jobs, shown: state.jobs.shown + SHOWN_AT_ONCE } }));
+  const showMore = () => jobs.change((now) => ({ ...now, shown: now.shown + SHOWN_AT_ONCE }));
   return html`
-    <h3>To mend in the list</h3>
-    <ul class="to-mend-list">
+    <h3>${JOBS.problemsTitle}</h3>
+    <ul class="to-fix-list">
       ${problems.slice(0, shown).map(
         (problem) => html`
           <li>
@@ -93,6 +87,6 @@ function problemsView(store: Store, source: JobSource, problems: readonly JobPro
         `,
       )}
     </ul>
-    ${more > 0 ? button(`Show ${Math.min(more, SHOWN_AT_ONCE)} more of ${more}`, showMore, { size: "small" }) : nothing}
+    ${more > 0 ? button(JOBS.showMore(Math.min(more, SHOWN_AT_ONCE), more), showMore, { size: "small" }) : nothing}
   `;
 }

@@ -1,50 +1,44 @@
-/** Which of the user's headings holds which field: a row a field, with what is wrong told beside it. */
+/** Which of the user's headings holds which field: a row a field, with what is wrong beside it. */
 import { html, nothing } from "lit";
 import { live } from "lit/directives/live.js";
 import { JOB_KEYS, type JobKey, jobField, type WrongHeading } from "../../../../functions/audit/fields";
 import { headingWords } from "../../../../functions/audit/texts";
 import type { JobSource } from "../../../sheet";
-import type { Store } from "../../store";
-import { headingsOf, mappingDigest, mappingProblems, setHeading } from "../state";
-
-const WHOSE = {
-  guess: "Filled in where your headings explain themselves; choose the others.",
-  "last time": "The headings you chose last time.",
-  user: "Your choice.",
-} as const;
+import type { JobsContext } from "../context";
+import { headingsOf, mappingDigest, mappingProblems, setHeading } from "../list";
+import { JOBS } from "../texts";
 
 export const headingId = (key: JobKey) => `heading-${key}`;
 
-export function mappingView(store: Store, source: JobSource) {
-  const { jobs } = store.state;
-  const { chosen, mappingOpen: open } = jobs;
-  const problems = mappingProblems(jobs);
+export function mappingView({ jobs }: JobsContext, source: JobSource) {
+  const { chosen, mappingOpen: open } = jobs.state;
+  const problems = mappingProblems(jobs.state);
   const count = Object.keys(problems).length;
   const toggle = (event: Event) => {
     const { open: mappingOpen } = event.target as HTMLDetailsElement;
-    store.change((state) => ({ ...state, jobs: { ...state.jobs, mappingOpen } }));
+    jobs.change((now) => (now.mappingOpen === mappingOpen ? now : { ...now, mappingOpen }));
   };
   return html`
     <details class="card" id="headings" .open=${open} @toggle=${toggle}>
       <summary>
-        <h2>Your headings</h2>
-        ${count > 0 ? html`<span class="to-mend">${count} to mend</span>` : nothing}
-        ${open ? nothing : html`<span class="digest">${mappingDigest(jobs)}</span>`}
+        <h2>${JOBS.headingsTitle}</h2>
+        ${count > 0 ? html`<span class="to-fix">${JOBS.toFix(count)}</span>` : nothing}
+        ${open ? nothing : html`<span class="digest">${mappingDigest(jobs.state)}</span>`}
       </summary>
-      <p class="note mapping-whose">${WHOSE[chosen]}</p>
-      ${JOB_KEYS.map((key) => row(key, store, headingsOf(source), problems[key]))}
+      <p class="note mapping-whose">${JOBS.whose[chosen]}</p>
+      ${JOB_KEYS.map((key) => row(key, jobs, headingsOf(source), problems[key]))}
     </details>
   `;
 }
 
-function row(key: JobKey, store: Store, headings: readonly string[], wrong: WrongHeading | undefined) {
+function row(key: JobKey, jobs: JobsContext["jobs"], headings: readonly string[], wrong: WrongHeading | undefined) {
   const { label, note, required } = jobField(key);
   const problem = wrong && headingWords(key, wrong);
-  const heading = store.state.jobs.mapping[key] ?? "";
+  const heading = jobs.state.mapping[key] ?? "";
   const known = heading === "" || headings.includes(heading);
   const choose = (event: Event) => {
     const { value } = event.target as HTMLSelectElement;
-    store.change((state) => ({ ...state, jobs: setHeading(state.jobs, key, value) }));
+    jobs.change((now) => setHeading(now, key, value));
   };
   return html`
     <div class="field" data-key=${key}>
@@ -56,12 +50,12 @@ function row(key: JobKey, store: Store, headings: readonly string[], wrong: Wron
           aria-invalid=${problem ? "true" : "false"}
           @change=${choose}
         >
-          <option value="" .selected=${live(heading === "")}>${required ? "choose a column" : "not in the list"}</option>
-          ${known ? nothing : html`<option value=${heading} .selected=${live(true)}>${heading} (gone)</option>`}
+          <option value="" .selected=${live(heading === "")}>${required ? JOBS.chooseColumn : JOBS.notInList}</option>
+          ${known ? nothing : html`<option value=${heading} .selected=${live(true)}>${JOBS.gone(heading)}</option>`}
           ${headings.map((one) => html`<option value=${one} .selected=${live(one === heading)}>${one}</option>`)}
         </select>
       </div>
-      <p class="note" id="heading-note-${key}">${required ? "Needed. " : ""}${note}</p>
+      <p class="note" id="heading-note-${key}">${required ? JOBS.required : ""}${note}</p>
       ${problem ? html`<p class="problem" id="heading-problem-${key}">${problem}</p>` : nothing}
     </div>
   `;

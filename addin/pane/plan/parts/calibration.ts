@@ -1,48 +1,61 @@
-/** What past jobs say of the plan, beside the plain estimate. */
+/** What past jobs say of the plan, beside the standard estimate. */
 import { html, nothing } from "lit";
 import type { Estimate } from "../../../../functions/plan/estimate";
-import { carried, carry, forget } from "../../jobs/state";
 import { hours, money } from "../../numbers";
+import type { Pane } from "../../pane";
 import { button } from "../../parts/button";
-import type { Store } from "../../store";
-import { confidenceIn, insteadWords, learnedOf, otherSlab } from "../calibration";
+import { useInPlan } from "../../use-calibration";
+import { calibratedOf, confidenceIn, dropCalibration, insteadWords, otherSlab, usedCalibration } from "../calibration";
+import type { PlanContext } from "../context";
+import { PLAN } from "../texts";
 
-export function learnedView(store: Store, estimate: Estimate) {
-  const lesson = carried(store.state);
-  if (!lesson) return nothing;
+export function calibrationView(context: PlanContext, estimate: Estimate) {
+  const calibration = usedCalibration(context.plan.state);
+  if (!calibration) return nothing;
   return html`
-    <div class="learned" id="learned" tabindex="-1" role="group" aria-labelledby="learned-title">
-      <h3 id="learned-title">Learned from ${lesson.label}</h3>
-      ${figures(store, estimate)} ${slabView(store)}
-      ${button("Forget", () => forgetIn(store), { size: "small" })}
+    <div class="calibration" id="calibration" tabindex="-1" role="group" aria-labelledby="calibration-title">
+      <h3 id="calibration-title">${PLAN.calibratedBy(calibration.label)}</h3>
+      ${figures(context, estimate)} ${slabView(context)}
+      ${button(PLAN.removeCalibration, () => removeCalibration(context.pane), { size: "small" })}
     </div>
   `;
 }
 
-function figures({ state }: Store, estimate: Estimate) {
-  const found = learnedOf(state, estimate);
+function figures({ plan }: PlanContext, estimate: Estimate) {
+  const found = calibratedOf(plan.state, estimate);
   if (typeof found === "string") return html`<p class="trouble">${found}</p>`;
   const { hours: within, days, price, low, high } = found;
   return html`
-    <p class="learned-main">
-      At ${confidenceIn(state)}: <strong>${hours(within)} h</strong> of the stages, ${days} ${days === 1 ? "day" : "days"} on site, price <strong>${money(price)}</strong>
+    <p class="calibration-main">
+      ${PLAN.atConfidence(confidenceIn(plan.state))} <strong>${hours(within)} h</strong> ${PLAN.calibrated(days)}
+      <strong>${money(price)}</strong>
     </p>
-    <p class="note">Two jobs in three like these come out between ${money(low)} and ${money(high)}.</p>
+    <p class="note">${PLAN.likelyRange(money(low), money(high))}</p>
   `;
 }
 
-function slabView(store: Store) {
-  const other = otherSlab(store.state);
+function slabView({ pane, plan }: PlanContext) {
+  const other = otherSlab(plan.state, pane.store.state.jobs.written);
   if (!other) return nothing;
   const { words, instead } = other;
   return html`
     <p class="trouble" role="status">${words}</p>
-    ${instead ? button(insteadWords(instead), () => store.change((state) => carry(state, instead)), { size: "small" }) : nothing}
+    ${
+      instead
+        ? button(insteadWords(instead), () => pane.store.change((state) => useInPlan(state, instead)), {
+            size: "small",
+          })
+        : nothing
+    }
   `;
 }
 
-/** The button goes with what it forgets, so the focus moves on. */
-export function forgetIn(store: Store): void {
-  store.change((state) => ({ ...forget(state), announcement: "Forgotten; the plan stands on the plain estimate." }));
+/** The button goes with what it removes, so the focus moves on. */
+export function removeCalibration({ store }: Pane): void {
+  store.change((state) => ({
+    ...state,
+    plan: dropCalibration(state.plan),
+    announcement: PLAN.calibrationRemoved,
+  }));
   document.getElementById("insert")?.focus();
 }

@@ -1,20 +1,17 @@
 /** The user's sequence beside the cheapest from the shelf, and the choice between the two. */
 import { html, nothing } from "lit";
 import { live } from "lit/directives/live.js";
-import type { Store } from "../../store";
+import type { PlanContext } from "../context";
 import type { Derived } from "../derived";
-import { COMPARED, type Comparison, difference, differenceInWords, SOURCES, type Source } from "../sequences";
+import { COMPARED, type Comparison, difference, differenceInWords, SOURCES } from "../sequences";
 import { chooseSource } from "../stages";
+import { PLAN } from "../texts";
 
-const LABELS: Record<Source, string> = { mine: "My sequence", cheapest: "Cheapest from my shelf" };
-
-const ON_THE_SHELF = "The result below still counts passes as on the shelf.";
-
-export function compareView(store: Store, { comparison, noComparison }: Derived) {
-  const { source, inputs } = store.state;
+export function compareView({ plan, commands }: PlanContext, { comparison, noComparison }: Derived) {
+  const { source, inputs } = plan.state;
   return html`
     <fieldset class="place sources">
-      <legend>Plan with</legend>
+      <legend>${PLAN.planWith}</legend>
       ${SOURCES.map(
         (one) => html`
           <label>
@@ -22,15 +19,15 @@ export function compareView(store: Store, { comparison, noComparison }: Derived)
               type="radio"
               name="source"
               .checked=${live(source === one)}
-              @change=${() => store.change((state) => chooseSource(state, one))}
+              @change=${() => commands.change((state) => chooseSource(state, one))}
             >
-            ${LABELS[one]}
+            ${PLAN.sources[one]}
           </label>
         `,
       )}
     </fieldset>
     ${comparison ? compared(comparison) : nothing}
-    ${comparison && inputs.passesFrom === "shelf" ? html`<p class="remark">${ON_THE_SHELF}</p>` : nothing}
+    ${comparison && inputs.passesFrom === "shelf" ? html`<p class="remark">${PLAN.resultOnShelfPasses}</p>` : nothing}
     ${noComparison ? html`<p class="remark">${noComparison}</p>` : nothing}
   `;
 }
@@ -39,14 +36,14 @@ function compared(comparison: Comparison) {
   return html`
     <table class="compared">
       <caption class="note">
-        Both with passes as the scratches need, from ${Math.round(comparison.depth)} µm to take off
+        ${PLAN.comparedOn(Math.round(comparison.depth))}
       </caption>
       <thead>
         <tr>
           <td></td>
-          <th scope="col">Mine</th>
-          <th scope="col">Cheapest</th>
-          <th scope="col">Difference</th>
+          <th scope="col">${PLAN.compared.mine}</th>
+          <th scope="col">${PLAN.compared.cheapest}</th>
+          <th scope="col">${PLAN.compared.difference}</th>
         </tr>
       </thead>
       <tbody>

@@ -13,13 +13,14 @@ import {
 import type { Inputs, Problems } from "../../../../functions/plan/inputs";
 import type { System } from "../../../../functions/units";
 import { figureText } from "../../numbers";
+import { PLAN } from "../texts";
 
 export function exposureView(inputs: Inputs, problems: Problems) {
   if (!tellsExposure(inputs)) return nothing;
   const figures = exposureOf(inputs, problems);
   return html`
     <div class="exposure" role="group" aria-labelledby="exposure-title">
-      <h3 id="exposure-title">Crew exposure, one person's day</h3>
+      <h3 id="exposure-title">${PLAN.exposureTitle}</h3>
       <dl>
         ${EXPOSURE_LINE_KEYS.map((key) => lineView(key, figures[key], inputs.units))}
       </dl>
@@ -28,12 +29,14 @@ export function exposureView(inputs: Inputs, problems: Problems) {
   `;
 }
 
-/** A line whose figure is told beside its values, or one that tells how long it takes to reach them. */
+/** A line whose figure stands beside its values, or one that says how long it takes to reach them. */
 function lineView(key: ExposureKey, { value, action, limit, words }: ExposureFigures, units: System) {
   const line = exposureLine(key);
   const unit = line.unit(units);
-  const told = (name: string, figure: Figure) => (figure === "" ? "" : `${name} ${withUnit(figure, unit)}`);
-  const beside = [told("action value", action), told("limit", limit)].filter((part) => part !== "").join(", ");
+  const beside = [
+    ...(action === "" ? [] : [PLAN.actionValue(withUnit(action, unit))]),
+    ...(limit === "" ? [] : [PLAN.limit(withUnit(limit, unit))]),
+  ].join(", ");
   return html`
     <div>
       <dt>${line.label}</dt>

@@ -1,132 +1,122 @@
 /** One input of the plan: label, control, unit, hint, and what is wrong with it. */
 import { html, nothing } from "lit";
 import { live } from "lit/directives/live.js";
-import { type ChoiceField, field, type Key, type NumberField, type TextField } from "../../../../functions/plan/fields";
+import { type ChoiceField, field, type Key, type NumberField } from "../../../../functions/plan/fields";
 import { unitOf } from "../../../../functions/plan/inputs";
-import type { Commands } from "../../actions";
+import { FIELD_KEY, FIELD_KEYS } from "../../keys";
 import { iconButton } from "../../parts/button";
 import { ICONS } from "../../parts/icons";
-import {
-  blankValue,
-  doubtAbout,
-  type State,
-  setChoice,
-  setText,
-  settle,
-  textIn,
-  typeNumber,
-  unlink,
-} from "../../state";
-import type { Store } from "../../store";
-import { forgetIn } from "./calibration";
+import type { PlanContext } from "../context";
+import { blankValue, doubtAbout, settle } from "../doubts";
+import { type PlanState, setChoice, setText, textIn, typeNumber, unlink } from "../state";
+import { PLAN } from "../texts";
+import { removeCalibration } from "./calibration";
 
 export const fieldId = (key: Key) => `field-${key}`;
 
-export interface FieldContext {
-  readonly store: Store;
-  readonly commands: Commands;
-  /** The field's problem where it is to be told. */
-  readonly problem: string | undefined;
-}
-
-export function fieldView(key: Key, context: FieldContext) {
+/** `problem` is the field's where it is to be shown. */
+export function fieldView(key: Key, context: PlanContext, problem: string | undefined) {
   const f = field(key);
-  const { problem, store } = context;
-  const doubt = doubtAbout(store.state, key);
+  const { state } = context.plan;
+  const doubt = problem ? "" : doubtAbout(state, key);
+  const parts = [
+    ...(f.kind === "number" ? [`unit-${key}`] : []),
+    `note-${key}`,
+    ...(doubt ? [`doubt-${key}`] : []),
+    ...(problem ? [`problem-${key}`] : []),
+  ];
+  const said = { describedBy: parts.join(" "), invalid: problem ? "true" : "false" } as const;
   return html`
     <div class="field ${f.kind}" data-key=${key}>
       <label for=${fieldId(key)}>${f.label}</label>
-      <div class="control">${control(key, context)}</div>
-      <p class="note" id="note-${key}">${linkOf(key, store.state) ?? f.note}</p>
-      ${doubt && !problem ? html`<p class="doubt" id="doubt-${key}">${doubt}</p>` : nothing}
+      <div class="control">${control(key, context, said)}</div>
+      <p class="note" id="note-${key}">${linkOf(key, state) ?? f.note}</p>
+      ${doubt ? html`<p class="doubt" id="doubt-${key}">${doubt}</p>` : nothing}
       ${problem ? html`<p class="problem" id="problem-${key}">${problem}</p>` : nothing}
     </div>
   `;
 }
 
-const linkOf = (key: Key, { links }: State) => links[key] && html`from <span class="address">${links[key]}</span>`;
-
-/** Everything beside the label that says what belongs into the field. */
-function describedBy(key: Key, context: FieldContext): string {
-  const parts = [`unit-${key}`, `note-${key}`];
-  if (doubtAbout(context.store.state, key)) parts.push(`doubt-${key}`);
-  if (context.problem) parts.push(`problem-${key}`);
-  return parts.join(" ");
+/** What a listener is given beside the label: all that says what belongs into the field, and what is wrong. */
+interface Said {
+  readonly describedBy: string;
+  readonly invalid: "true" | "false";
 }
 
-function control(key: Key, context: FieldContext) {
+const linkOf = (key: Key, { links }: PlanState) =>
+  links[key] && html`${PLAN.from} <span class="address">${links[key]}</span>`;
+
+function control(key: Key, context: PlanContext, said: Said) {
   const f = field(key);
-  if (f.kind === "number") return numberControl(key, f, context);
-  return f.kind === "choice" ? choiceControl(key, f, context) : textControl(key, f, context);
+  if (f.kind === "number") return numberControl(key, f, context, said);
+  return f.kind === "choice" ? choiceControl(key, f, context, said) : textControl(key, context, said);
 }
 
-function numberControl(key: Key, f: NumberField, context: FieldContext) {
-  const { store } = context;
-  const address = store.state.links[key];
-  const type = (event: Event) => store.change((s) => typeNumber(s, key, (event.target as HTMLInputElement).value));
-  const unit = unitOf(key, store.state.inputs.units);
+const textOf = (event: Event) => (event.target as HTMLInputElement | HTMLSelectElement).value;
+
+function numberControl(key: Key, f: NumberField, context: PlanContext, said: Said) {
+  const { state, change } = context.plan;
   return html`
     <input
       id=${fieldId(key)}
       type="text"
       inputmode=${f.domain.whole ? "numeric" : "decimal"}
       autocomplete="off"
-      placeholder=${blankValue(store.state, key)}
-      aria-describedby=${describedBy(key, context)}
-      aria-invalid=${context.problem ? "true" : "false"}
-      ?readonly=${address !== undefined}
-      .value=${live(textIn(store.state, key))}
-      @input=${type}
-      @change=${() => store.change((s) => settle(s, key))}
+      placeholder=${blankValue(state, key)}
+      aria-describedby=${said.describedBy}
+      aria-invalid=${said.invalid}
+      aria-keyshortcuts=${FIELD_KEYS}
+      ?readonly=${state.links[key] !== undefined}
+      .value=${live(textIn(state, key))}
+      @input=${(event: Event) => change((plan) => typeNumber(plan, key, textOf(event)))}
+      @change=${() => change((plan) => settle(plan, key))}
     >
-    <span class="unit" id="unit-${key}">${unit}</span>
-    ${address === undefined ? linkButton(key, f, context) : unlinkButton(key, f, context)}
+    <span class="unit" id="unit-${key}">${unitOf(key, state.inputs.units)}</span>
+    ${cellButton(key, f, context)}
   `;
 }
 
-function linkButton(key: Key, f: NumberField, { commands, store }: FieldContext) {
-  if (store.state.host === "absent") return nothing;
-  const words = `Take ${f.label.toLowerCase()} from the selected cell`;
-  return iconButton(words, ICONS.takeFromCell, () => commands.takeFromCell(key));
+/** A key in the field gives it too, so that it need not be a tab stop. */
+function cellButton(key: Key, f: NumberField, { pane, plan, commands }: PlanContext) {
+  const address = plan.state.links[key];
+  const look = { tabindex: -1, keys: FIELD_KEYS };
+  if (address !== undefined) {
+    const words = `${PLAN.unlink(f.label, address)} (${FIELD_KEY})`;
+    return iconButton(words, ICONS.unlink, () => plan.change((state) => unlink(state, key)), look);
+  }
+  if (pane.store.state.host === "absent") return nothing;
+  const words = `${PLAN.takeFromCell(f.label)} (${FIELD_KEY})`;
+  return iconButton(words, ICONS.takeFromCell, () => commands.takeFromCell(key), look);
 }
 
-function unlinkButton(key: Key, f: NumberField, { store }: FieldContext) {
-  const words = `Keep the number and stop taking ${f.label.toLowerCase()} from ${store.state.links[key]}`;
-  return iconButton(words, ICONS.unlink, () => store.change((s) => unlink(s, key)));
-}
-
-function choiceControl(key: Key, f: ChoiceField, context: FieldContext) {
-  const { store } = context;
-  const value = String(store.state.inputs[key]);
-  const choose = (event: Event) => store.change((s) => setChoice(s, key, (event.target as HTMLSelectElement).value));
+function choiceControl(key: Key, f: ChoiceField, { plan, commands }: PlanContext, said: Said) {
+  const value = String(plan.state.inputs[key]);
   return html`
     <select
       id=${fieldId(key)}
-      aria-describedby=${describedBy(key, context).replace(`unit-${key} `, "")}
-      aria-invalid=${context.problem ? "true" : "false"}
-      @change=${choose}
+      aria-describedby=${said.describedBy}
+      aria-invalid=${said.invalid}
+      @change=${(event: Event) => commands.change((state) => setChoice(state, key, textOf(event)))}
     >
       ${f.choices.map(([word, label]) => html`<option value=${word} .selected=${live(word === value)}>${label}</option>`)}
     </select>
   `;
 }
 
-function textControl(key: Key, _f: TextField, context: FieldContext) {
-  const { store } = context;
+function textControl(key: Key, { plan, pane }: PlanContext, said: Said) {
   // Set by the Jobs view alone, because the plan's formulas refer to what it names.
-  const isLearned = key === "pastJobs";
-  const type = (event: Event) => store.change((s) => setText(s, key, (event.target as HTMLInputElement).value));
+  const isCalibration = key === "pastJobs";
   return html`
     <input
       id=${fieldId(key)}
       type="text"
       autocomplete="off"
-      aria-describedby=${describedBy(key, context).replace(`unit-${key} `, "")}
-      aria-invalid=${context.problem ? "true" : "false"}
-      ?readonly=${isLearned}
-      .value=${live(textIn(store.state, key))}
-      @input=${type}
+      aria-describedby=${said.describedBy}
+      aria-invalid=${said.invalid}
+      ?readonly=${isCalibration}
+      .value=${live(textIn(plan.state, key))}
+      @input=${(event: Event) => plan.change((state) => setText(state, key, textOf(event)))}
     >
-    ${isLearned ? iconButton("Forget what was learned", ICONS.remove, () => forgetIn(store)) : nothing}
+    ${isCalibration ? iconButton(PLAN.removeCalibration, ICONS.remove, () => removeCalibration(pane)) : nothing}
   `;
 }

@@ -2,6 +2,7 @@
 import { html, nothing } from "lit";
 import { live } from "lit/directives/live.js";
 import { BONDS, type Shelf } from "../../../../functions/plan/shelf";
+import { PLAN } from "../texts";
 
 type Group = readonly [label: string, names: readonly string[]];
 
@@ -11,14 +12,14 @@ const toolGroups = ({ tools }: Shelf): Group[] =>
 export const toolOptions = (shelf: Shelf, chosen: string) => grouped(toolGroups(shelf), chosen);
 
 export const shelfOptions = (shelf: Shelf, chosen: string) =>
-  grouped([...toolGroups(shelf), ["liquids", shelf.liquids.map((liquid) => liquid.name)]], chosen);
+  grouped([...toolGroups(shelf), [PLAN.liquids, shelf.liquids.map((liquid) => liquid.name)]], chosen);
 
 export function machineOptions({ machines }: Shelf, chosen: string) {
   const names = machines.map(({ name }) => name);
   const isGone = chosen !== "" && !names.includes(chosen);
   return html`
-    <option value="" .selected=${live(chosen === "")}>the machine of the inputs</option>
-    ${isGone ? html`<option value=${chosen} .selected=${live(true)}>${chosen} (not in the machines table)</option>` : nothing}
+    <option value="" .selected=${live(chosen === "")}>${PLAN.machineAbove}</option>
+    ${isGone ? html`<option value=${chosen} .selected=${live(true)}>${PLAN.machineGone(chosen)}</option>` : nothing}
     ${names.map((name) => option(name, chosen))}
   `;
 }
@@ -26,7 +27,7 @@ export function machineOptions({ machines }: Shelf, chosen: string) {
 function grouped(groups: readonly Group[], chosen: string) {
   const known = chosen === "" || groups.some(([, names]) => names.includes(chosen));
   return html`
-    ${known ? nothing : html`<option value=${chosen} .selected=${live(true)}>${chosen} (not on the shelf)</option>`}
+    ${known ? nothing : html`<option value=${chosen} .selected=${live(true)}>${PLAN.toolGone(chosen)}</option>`}
     ${groups
       .filter(([, names]) => names.length > 0)
       .map(([label, names]) => html`<optgroup label=${label}>${names.map((name) => option(name, chosen))}</optgroup>`)}

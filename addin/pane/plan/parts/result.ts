@@ -3,25 +3,27 @@ import { html, nothing, svg } from "lit";
 import type { Estimate } from "../../../../functions/plan/estimate";
 import { unitOf } from "../../../../functions/plan/inputs";
 import { hours, money, share } from "../../numbers";
-import { allDoubts } from "../../state";
-import type { Store } from "../../store";
-import { learnedView } from "./calibration";
+import type { PlanContext } from "../context";
+import { allDoubts } from "../doubts";
+import { PLAN } from "../texts";
+import { calibrationView } from "./calibration";
 
-export function resultView(estimate: Estimate, store: Store) {
-  const { inputs } = store.state;
+export function resultView(context: PlanContext, estimate: Estimate) {
+  const { state } = context.plan;
+  const { inputs } = state;
   const { price, perArea, cost, hours: stageHours, crewHours, days } = estimate;
   return html`
     <dl class="figures-list">
-      ${figure("Price", money(price), "main")}
-      ${figure(`Price per ${unitOf("area", inputs.units)}`, money(perArea), "main")}
-      ${figure("Cost", money(cost))}
-      ${figure("Hours of the stages", `${hours(stageHours)} h`)}
-      ${figure("Crew hours", `${hours(crewHours)} h`)}
-      ${figure("Days on site", String(days))}
+      ${figure(PLAN.price, money(price), "main")}
+      ${figure(PLAN.pricePer(unitOf("area", inputs.units)), money(perArea), "main")}
+      ${figure(PLAN.cost, money(cost))}
+      ${figure(PLAN.stageHours, `${hours(stageHours)} h`)}
+      ${figure(PLAN.crewHours, `${hours(crewHours)} h`)}
+      ${figure(PLAN.days, String(days))}
     </dl>
-    ${price === inputs.minimum ? html`<p class="remark">This is the minimum charge.</p>` : nothing}
-    ${allDoubts(store.state).map((doubt) => html`<p class="remark">${doubt}</p>`)}
-    ${learnedView(store, estimate)} ${costPicture(estimate)}
+    ${price === inputs.minimum ? html`<p class="remark">${PLAN.isMinimum}</p>` : nothing}
+    ${allDoubts(state).map((doubt) => html`<p class="remark">${doubt}</p>`)}
+    ${calibrationView(context, estimate)} ${costPicture(estimate)}
   `;
 }
 
@@ -35,12 +37,12 @@ const figure = (name: string, value: string, kind = "") => html`
 /** A bar a stage. The words and numbers beside the bars say the same, so the bars need no text of their own. */
 function costPicture({ rows, directCost }: Estimate) {
   const stages = rows.map(({ tool, cost }, i) => ({ name: `${i + 1} ${tool}`, cost }));
-  const setUp = directCost - rows.reduce((sum, row) => sum + row.cost, 0);
-  const parts = [...stages, { name: "Set-up and clean-up", cost: setUp }];
+  const setup = directCost - rows.reduce((sum, row) => sum + row.cost, 0);
+  const parts = [...stages, { name: PLAN.setup, cost: setup }];
   const largest = Math.max(...parts.map((part) => part.cost));
   return html`
     <figure class="costs">
-      <figcaption>Direct cost by stage</figcaption>
+      <figcaption>${PLAN.costByStage}</figcaption>
       <ul>
         ${parts.map(
           ({ name, cost }) => html`

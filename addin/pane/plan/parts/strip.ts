@@ -2,11 +2,11 @@
 import { html, nothing } from "lit";
 import { live } from "lit/directives/live.js";
 import type { System } from "../../../../functions/units";
-import type { Commands } from "../../actions";
 import { briefly, otherReading } from "../../numbers";
 import { button } from "../../parts/button";
-import { chooseOnStrip, putBackBeforeStrip, type State, takeFromStrip, typeEntry } from "../../state";
-import type { Store } from "../../store";
+import type { PlanContext } from "../context";
+import { restoreBeforeStrip, takeFromStrip } from "../from-strip";
+import type { PlanState } from "../state";
 import {
   blankSpeed,
   CUT_ENTRIES,
@@ -18,52 +18,57 @@ import {
   type MeasuredWear,
   ranWords,
   readEntry,
+  type StripState,
+  typeEntry,
   WEAR_ENTRIES,
   wearOfSet,
 } from "../strip";
+import { PLAN } from "../texts";
 import { machineOptions, toolOptions } from "./options";
 
-export function stripView(store: Store, commands: Commands) {
-  const { inputs, shelf, strip } = store.state;
+export function stripView(context: PlanContext) {
+  const { inputs, shelf, strip, beforeStrip } = context.plan.state;
   return html`
     <details class="card strip" id="strip">
       <summary>
-        <h2>Test strip</h2>
-        <span class="digest">Measure one pass, or a worn set, and plan with your own cut, wear and life</span>
+        <h2>${PLAN.strip.title}</h2>
+        <span class="digest">${PLAN.strip.digest}</span>
       </summary>
-      ${choice("tool", "Tool", "That was measured", toolOptions(shelf.shelf, strip.tool), store)}
-      <h3>Cut of one pass</h3>
+      ${choice("tool", toolOptions(shelf.shelf, strip.tool), context)}
+      <h3>${PLAN.strip.cutTitle}</h3>
+      ${shelf.shelf.machines.length > 0 ? choice("machine", machineOptions(shelf.shelf, strip.machine), context) : nothing}
+      ${CUT_ENTRIES.map((key) => entryView(key, context))}
+      <p class="note">${PLAN.strip.overlap}</p>
+      ${cutView(cutOnStrip(strip, inputs, shelf.shelf), context)}
       ${
-        shelf.shelf.machines.length > 0
-          ? choice("machine", "Machine", "That ran the strip", machineOptions(shelf.shelf, strip.machine), store)
+        beforeStrip
+          ? html`<div class="row">${button(PLAN.strip.restore, () => context.commands.change(restoreBeforeStrip), { size: "small" })}</div>`
           : nothing
       }
-      ${CUT_ENTRIES.map((key) => entryView(key, store))}
-      <p class="note">Lanes overlap on the strip as on the job.</p>
-      ${cutView(cutOnStrip(strip, inputs, shelf.shelf), store, commands)}
-      ${
-        store.state.beforeStrip
-          ? html`<div class="row">${button("Put the old values back", () => store.change(putBackBeforeStrip), { size: "small" })}</div>`
-          : nothing
-      }
-      <h3>Wear of the segments</h3>
-      ${WEAR_ENTRIES.map((key) => entryView(key, store))}
-      <p class="note">For a set of the machine of the inputs.</p>
-      ${wearView(wearOfSet(strip, inputs, shelf.shelf), store, commands)}
+      <h3>${PLAN.strip.wearTitle}</h3>
+      ${WEAR_ENTRIES.map((key) => entryView(key, context))}
+      <p class="note">${PLAN.strip.oneSet}</p>
+      ${wearView(wearOfSet(strip, inputs, shelf.shelf), context)}
     </details>
   `;
 }
 
-function choice(key: "tool" | "machine", label: string, note: string, options: unknown, store: Store) {
-  const choose = (event: Event) =>
-    store.change((state) => chooseOnStrip(state, { [key]: (event.target as HTMLSelectElement).value }));
-  const isNone = key === "tool" && store.state.strip.tool === "";
+const changeStrip = ({ plan }: PlanContext, next: (strip: StripState) => StripState) =>
+  plan.change((state) => ({ ...state, strip: next(state.strip) }));
+
+function choice(key: "tool" | "machine", options: unknown, context: PlanContext) {
+  const { label, note } = PLAN.strip[key];
+  const choose = (event: Event) => {
+    const { value } = event.target as HTMLSelectElement;
+    changeStrip(context, (strip) => ({ ...strip, [key]: value }));
+  };
+  const isNone = key === "tool" && context.plan.state.strip.tool === "";
   return html`
     <div class="field choice">
       <label for="strip-${key}">${label}</label>
       <div class="control">
         <select id="strip-${key}" aria-describedby="strip-note-${key}" @change=${choose}>
-          ${isNone ? html`<option value="" .selected=${live(true)}>Choose…</option>` : nothing} ${options}
+          ${isNone ? html`<option value="" .selected=${live(true)}>${PLAN.strip.choose}</option>` : nothing} ${options}
         </select>
       </div>
       <p class="note" id="strip-note-${key}">${note}</p>
@@ -71,13 +76,15 @@ function choice(key: "tool" | "machine", label: string, note: string, options: u
   `;
 }
 
-function entryView(key: EntryKey, store: Store) {
-  const { strip, inputs, decimalComma } = store.state;
+function entryView(key: EntryKey, context: PlanContext) {
+  const { strip, inputs, decimalComma } = context.plan.state;
   const { label, note } = entry(key);
   const { problem } = readEntry(strip, key);
   const doubt = decimalComma && !problem ? otherReading(strip.typed[key] ?? "") : "";
-  const type = (event: Event) =>
-    store.change((state) => typeEntry(state, key, (event.target as HTMLInputElement).value));
+  const type = (event: Event) => {
+    const { value } = event.target as HTMLInputElement;
+    changeStrip(context, (now) => typeEntry(now, key, value));
+  };
   const described = [
     `strip-unit-${key}`,
     `strip-note-${key}`,
@@ -93,7 +100,7 @@ function entryView(key: EntryKey, store: Store) {
           type="text"
           inputmode="decimal"
           autocomplete="off"
-          placeholder=${blankOf(key, store.state)}
+          placeholder=${blankOf(key, context.plan.state)}
           aria-describedby=${described.join(" ")}
           aria-invalid=${problem ? "true" : "false"}
           .value=${live(strip.typed[key] ?? "")}
@@ -108,7 +115,7 @@ function entryView(key: EntryKey, store: Store) {
   `;
 }
 
-function blankOf(key: EntryKey, { strip, inputs }: State): string {
+function blankOf(key: EntryKey, { strip, inputs }: PlanState): string {
   if (key === "wornPasses") return "1";
   const speed = key === "slideSpeed" ? blankSpeed(strip, inputs) : null;
   return speed === null ? "" : figure(speed);
@@ -117,18 +124,18 @@ function blankOf(key: EntryKey, { strip, inputs }: State): string {
 /** Four digits: more than a strip can tell. */
 const figure = (x: number) => briefly(Number(x.toPrecision(4)), { quantity: "length" });
 
-function cutView(found: MeasuredCut | string, store: Store, commands: Commands) {
+function cutView(found: MeasuredCut | string, context: PlanContext) {
   if (typeof found === "string") return html`<p class="note">${found}</p>`;
-  const { units } = store.state.inputs;
+  const { units } = context.plan.state.inputs;
   return html`
     <dl class="figures-list">
-      ${told("Cutting coefficient", `${figure(found.coefficient)} mm³/kJ`)}
-      ${told("Sliding speed", `${figure(found.slideSpeed)} ${entryUnit("slideSpeed", units)}`)}
+      ${figureView(PLAN.strip.coefficient, `${figure(found.coefficient)} mm³/kJ`)}
+      ${figureView(PLAN.strip.slideSpeed.label, `${figure(found.slideSpeed)} ${entryUnit("slideSpeed", units)}`)}
     </dl>
     <p class="note">${ranWords(found, units)}</p>
     <div class="row">
-      ${button("Use in this plan", () => store.change((state) => takeFromStrip(state, found)), { size: "small" })}
-      ${write("Write the cut per pass into the tooling table", found, store, commands)}
+      ${button(PLAN.strip.use, () => context.commands.change((state) => takeFromStrip(state, found)), { size: "small" })}
+      ${write(PLAN.strip.writeCut, found, context)}
     </div>
   `;
 }
@@ -136,25 +143,26 @@ function cutView(found: MeasuredCut | string, store: Store, commands: Commands) 
 /** The shelf's own words for it, without the "/" that its headers cannot have. */
 const WEAR_UNITS: Record<System, string> = { us: "mm/1000 ft²", metric: "mm/100 m²" };
 
-function wearView(found: MeasuredWear | string, store: Store, commands: Commands) {
+function wearView(found: MeasuredWear | string, context: PlanContext) {
   if (typeof found === "string") return html`<p class="note">${found}</p>`;
-  const { units } = store.state.inputs;
+  const { units } = context.plan.state.inputs;
   return html`
     <dl class="figures-list">
-      ${told("Wear", `${figure(found.wear)} ${WEAR_UNITS[units]}`)}
-      ${told("Life of a set, one pass", `${figure(found.life)} ${entryUnit("wornArea", units)}`)}
+      ${figureView(PLAN.strip.wear, `${figure(found.wear)} ${WEAR_UNITS[units]}`)}
+      ${figureView(PLAN.strip.life, `${figure(found.life)} ${entryUnit("wornArea", units)}`)}
     </dl>
-    <div class="row">${write("Write wear and life into the tooling table", found, store, commands)}</div>
+    <div class="row">${write(PLAN.strip.writeWear, found, context)}</div>
   `;
 }
 
-const told = (name: string, value: string) => html`
+const figureView = (name: string, value: string) => html`
   <div>
     <dt>${name}</dt>
     <dd>${value}</dd>
   </div>
 `;
 
-function write(words: string, found: MeasuredCut | MeasuredWear, store: Store, commands: Commands) {
-  return store.state.host === "ready" ? button(words, () => commands.writeMeasured(found), { size: "small" }) : nothing;
+function write(words: string, found: MeasuredCut | MeasuredWear, { pane, commands }: PlanContext) {
+  if (pane.store.state.host !== "ready") return nothing;
+  return button(words, () => commands.writeMeasured(found), { size: "small" });
 }

@@ -3,25 +3,25 @@ import { html, nothing } from "lit";
 import { live } from "lit/directives/live.js";
 import { repeat } from "lit/directives/repeat.js";
 import type { CellsFound, SheetFound } from "../../../sheet";
-import type { Commands } from "../../actions";
 import { button, iconButton } from "../../parts/button";
 import { ICONS } from "../../parts/icons";
-import type { Store } from "../../store";
-import { isCovered, removeRange, type ShareState, sheetsInOrder, tick } from "../state";
+import { isCovered, removeRange, sheetsInOrder, tick } from "../choice";
+import type { ShareContext } from "../context";
+import { SHARE } from "../texts";
 
-export function choiceView(store: Store, commands: Commands) {
-  const { host, share } = store.state;
+export function choiceView(context: ShareContext) {
+  const { pane, share, commands } = context;
   return html`
     <section class="card" aria-labelledby="choice-title">
-      <h2 id="choice-title">What they may see</h2>
-      ${share.sheets.length > 0 ? sheetsView(store) : nothing} ${rangesView(store)}
+      <h2 id="choice-title">${SHARE.choiceTitle}</h2>
+      ${share.state.sheets.length > 0 ? sheetsView(context) : nothing} ${rangesView(context)}
       ${
-        host === "ready"
+        pane.store.state.host === "ready"
           ? html`
-            <div class="row">${button("Add the selected range", commands.share.addSelected, { id: "add-range" })}</div>
+            <div class="row">${button(SHARE.addSelected, commands.addSelected, { id: "add-range" })}</div>
             <div class="row">
-              <p class="note">Values are copied as they stand.</p>
-              ${button("Recalculate first", commands.recalculate, { size: "small" })}
+              <p class="note">${SHARE.asTheyStand}</p>
+              ${button(SHARE.recalculate, pane.recalculate, { size: "small" })}
             </div>`
           : nothing
       }
@@ -29,57 +29,54 @@ export function choiceView(store: Store, commands: Commands) {
   `;
 }
 
-const sheetsView = (store: Store) => html`
+const sheetsView = (context: ShareContext) => html`
   <fieldset class="ticks">
-    <legend>Whole sheets, without their hidden rows and columns</legend>
+    <legend>${SHARE.wholeSheets}</legend>
     ${repeat(
-      sheetsInOrder(store.state.share),
+      sheetsInOrder(context.share.state),
       ({ name }) => name,
-      (sheet) => sheetView(store, sheet),
+      (sheet) => sheetView(context, sheet),
     )}
   </fieldset>
 `;
 
-function sheetView(store: Store, { name, visible, used }: SheetFound) {
+function sheetView({ share }: ShareContext, { name, visible, used }: SheetFound) {
   const toggle = (event: Event) => {
     const { checked } = event.target as HTMLInputElement;
-    change(store, (share) => tick(share, name, checked));
+    share.change((now) => tick(now, name, checked));
   };
-  const remarks = [visible ? "" : "hidden sheet", used || "empty"].filter(Boolean).join(", ");
+  const remarks = [visible ? "" : SHARE.hidden, used || SHARE.empty].filter(Boolean).join(", ");
   return html`
     <label>
-      <input type="checkbox" .checked=${live(store.state.share.ticked.includes(name))} @change=${toggle}>
+      <input type="checkbox" .checked=${live(share.state.ticked.includes(name))} @change=${toggle}>
       <span>${name} <span class="note">${remarks}</span></span>
     </label>
   `;
 }
 
-function rangesView(store: Store) {
-  const { share } = store.state;
-  if (share.ranges.length === 0) return nothing;
+function rangesView(context: ShareContext) {
+  const { ranges } = context.share.state;
+  if (ranges.length === 0) return nothing;
   return html`
-    <h3>Ranges</h3>
+    <h3>${SHARE.ranges}</h3>
     <ul class="ranges">
-      ${share.ranges.map((cells) => rangeView(store, cells))}
+      ${ranges.map((cells) => rangeView(context, cells))}
     </ul>
   `;
 }
 
-function rangeView(store: Store, cells: CellsFound) {
+function rangeView({ share }: ShareContext, cells: CellsFound) {
   const address = `${cells.sheet}!${cells.range}`;
   const remove = () => {
-    change(store, (share) => removeRange(share, cells));
+    share.change((now) => removeRange(now, cells));
     // The button that had the focus is gone.
     document.getElementById("add-range")?.focus();
   };
   return html`
     <li>
       <span class="address">${address}</span>
-      ${isCovered(store.state.share, cells) ? html`<span class="note">in its whole sheet already</span>` : nothing}
-      ${iconButton(`Remove ${address}`, ICONS.remove, remove)}
+      ${isCovered(share.state, cells) ? html`<span class="note">${SHARE.covered}</span>` : nothing}
+      ${iconButton(SHARE.removeRange(address), ICONS.remove, remove)}
     </li>
   `;
 }
-
-const change = (store: Store, next: (share: ShareState) => ShareState) =>
-  store.change((state) => ({ ...state, share: next(state.share) }));

@@ -1,8 +1,11 @@
 /** What a copy will have, what becomes a value in it, and what it will not have. */
 import { html, nothing } from "lit";
+import { cutOff } from "../../../common/count";
 import type { CalculatingReport } from "../../../share/calculating-copy";
 import type { PriceOnlyReport } from "../../../share/price-copy";
-import { counted, cutOff, type Made, valuesByReason, worriesOf } from "../state";
+import { valuesByReason, worriesOf } from "../made";
+import type { Made } from "../state";
+import { SHARE } from "../texts";
 
 /** Cells, or reasons, that are shown at once; the copy's own note sheet has them all. */
 const MOST = 12;
@@ -17,15 +20,12 @@ export const reportView = (made: Made) => html`
 function calculatingView(report: CalculatingReport) {
   const { formulas, functions, values, sheets, removed } = report;
   if (formulas === 0 && values.length === 0) {
-    return html`
-      <p>No formula uses Gritledger's functions: the copy is this workbook with one more sheet, ${sheets.join(", ")}.</p>
-      ${removedView(removed)}
-    `;
+    return html`<p>${SHARE.noFormula(sheets)}</p>${removedView(removed)}`;
   }
   return html`
-    <p>${counted(formulas, "formula")} will use the spreadsheet's own functions, and still calculate.</p>
+    <p>${SHARE.willCalculate(formulas)}</p>
     <details>
-      <summary>By function</summary>
+      <summary>${SHARE.byFunction}</summary>
       <ul class="counts">
         ${Object.entries(functions).map(
           ([name, count]) =>
@@ -34,22 +34,22 @@ function calculatingView(report: CalculatingReport) {
       </ul>
     </details>
     ${valuesView(report)}
-    <p>${counted(sheets.length, "sheet")} will be added: ${sheets.join(", ")}.</p>
+    <p>${SHARE.willBeAdded(sheets)}</p>
     ${removedView(removed)}
   `;
 }
 
 const removedView = (removed: CalculatingReport["removed"]) =>
-  removed.map(({ text }) => html`<p>Left out: ${text}.</p>`);
+  removed.map(({ text }) => html`<p>${SHARE.leftOut(text)}</p>`);
 
 function valuesView(report: CalculatingReport) {
   const { values } = report;
-  if (values.length === 0) return html`<p>Nothing becomes a value.</p>`;
+  if (values.length === 0) return html`<p>${SHARE.nothingBecomesValue}</p>`;
   const reasons = valuesByReason(report);
   const more = reasons.length - MOST;
   return html`
-    <h3>${counted(values.length, "formula becomes a value", "formulas become values")}</h3>
-    <ul class="to-mend-list">
+    <h3>${SHARE.becomeValues(values.length)}</h3>
+    <ul class="to-fix-list">
       ${reasons.slice(0, MOST).map(
         ({ reason, places }) => html`
           <li>
@@ -59,31 +59,29 @@ function valuesView(report: CalculatingReport) {
         `,
       )}
     </ul>
-    ${more > 0 ? html`<p class="note">And for ${counted(more, "more reason")}; the copy's note sheet lists all.</p>` : nothing}
+    ${more > 0 ? html`<p class="note">${SHARE.moreReasons(more)}</p>` : nothing}
   `;
 }
 
 function priceView({ sheets, gone, without }: PriceOnlyReport) {
   return html`
-    <h3>Kept, as values</h3>
-    <ul class="to-mend-list">
+    <h3>${SHARE.keptTitle}</h3>
+    <ul class="to-fix-list">
       ${sheets.map(
         ({ name, cells, formulas, hiddenGone }) => html`
           <li>
-            <p>${name}: ${counted(cells, "cell")}</p>
-            ${formulas > 0 ? html`<p class="note">${counted(formulas, "formula turned into its value", "formulas turned into their values")}</p>` : nothing}
-            ${hiddenGone > 0 ? html`<p class="note">${counted(hiddenGone, "hidden cell")} left out</p>` : nothing}
+            <p>${SHARE.kept(name, cells)}</p>
+            ${formulas > 0 ? html`<p class="note">${SHARE.turnedIntoValues(formulas)}</p>` : nothing}
+            ${hiddenGone > 0 ? html`<p class="note">${SHARE.hiddenLeftOut(hiddenGone)}</p>` : nothing}
           </li>
         `,
       )}
     </ul>
-    <h3>Gone</h3>
-    <ul class="to-mend-list">
-      ${gone.length > 0 ? html`<li>${gone.length === 1 ? "Sheet" : "Sheets"} ${cutOff(gone, MOST)}</li>` : nothing}
-      <li>Every formula</li>
-      ${without.map(({ what, count }) => html`<li>${sentence(what)} (${count.toLocaleString("en-US")})</li>`)}
+    <h3>${SHARE.goneTitle}</h3>
+    <ul class="to-fix-list">
+      ${gone.length > 0 ? html`<li>${SHARE.goneSheets(gone, MOST)}</li>` : nothing}
+      <li>${SHARE.everyFormula}</li>
+      ${without.map(({ what, count }) => html`<li>${SHARE.without(what, count)}</li>`)}
     </ul>
   `;
 }
-
-const sentence = (words: string) => words.charAt(0).toUpperCase() + words.slice(1);

@@ -1,23 +1,13 @@
-/** What the pane says of a cell's working, and the command that asks for it. */
+/** What the pane says of a cell's math, and the command that asks for it. */
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
-import { commandsOn } from "../../../../addin/pane/actions";
-import {
-  doubt,
-  headline,
-  lead,
-  remark,
-  startWorking,
-  steps,
-  takeWorking,
-  told,
-} from "../../../../addin/pane/functions/math";
-import { type State, startState } from "../../../../addin/pane/state";
-import { Store } from "../../../../addin/pane/store";
+import { callsShown, doubt, headline, lead, remark, steps } from "../../../../addin/pane/functions/math";
+import { type FunctionsState, startFunctions } from "../../../../addin/pane/functions/state";
 import type { CallMath } from "../../../../addin/share/math/call-math";
 import type { CellMath } from "../../../../addin/sheet";
 import { FUNCTIONS } from "../../../../functions/rooms";
 import { CATALOGUE } from "../../../catalogue";
 import { type GritWorkbook, openGrit, select, write } from "../../sheet/workbook";
+import { openPane } from "../open-pane";
 
 const call = (id: string, used: CallMath["used"] = "yes"): CallMath => ({
   id,
@@ -54,7 +44,7 @@ describe("what the pane says of the cell", () => {
     expect(headline(cell({ formula: "", shown: "Floor", workings: [] }))).toBe(
       "Quote!C5 has no formula. It holds “Floor”, typed in. Select a cell whose formula has a GRIT function.",
     );
-    expect(headline(cell({ formula: "", shown: "", workings: [] }))).toContain("It is empty.");
+    expect(headline(cell({ formula: "", shown: "", workings: [] }))).toContain("It's empty.");
     expect(headline(cell({ formula: "=A1*2", workings: [] }))).toBe(
       "The formula in Quote!C5 has no GRIT function. Select a cell whose formula has one.",
     );
@@ -66,9 +56,9 @@ describe("what the pane says of the cell", () => {
     const area = { given: "D7", address: "Plan!D7", holds: "600", ours: undefined };
     const none = cell({ formula: "=Price", workings: [], followed, refers: [area] });
     expect(headline(none)).toBe("Quote!C5 shows 600.");
-    expect(steps(none)).toEqual([{ text: "It is taken from Plan!D9. Plan!D9 shows 900.", formula: "=D7+D8" }]);
-    expect(lead(none)).toMatch(/no GRIT function, and neither do the cells/);
-    expect(lead({ ...none, refers: [area, { ...area, ours: "Plan!D8" }] })).toMatch(/but cells that it refers to have/);
+    expect(steps(none)).toEqual([{ text: "It's taken from Plan!D9. Plan!D9 shows 900.", formula: "=D7+D8" }]);
+    expect(lead(none)).toMatch(/^Neither this formula nor the cells it refers to have a GRIT function/);
+    expect(lead({ ...none, refers: [area, { ...area, ours: "Plan!D8" }] })).toMatch(/but cells it refers to do/);
     expect(lead({ ...none, refers: [] })).toMatch(/refers to no cells/);
     expect(lead(cell())).toBe("");
   });
@@ -77,21 +67,16 @@ describe("what the pane says of the cell", () => {
     const mixed = cell({
       workings: [call("SIZE"), call("LIQUID", "no"), call("FILM", "perhaps"), call("LIQUID", "no")],
     });
-    expect(told(mixed).map(({ id }) => id)).toEqual(["SIZE", "FILM"]);
-    expect(remark(mixed)).toBe("Also in the formula, and not needed in this cell: GRIT.LIQUID.");
+    expect(callsShown(mixed).map(({ id }) => id)).toEqual(["SIZE", "FILM"]);
+    expect(remark(mixed)).toBe("Also in the formula, but not used in this cell: GRIT.LIQUID.");
     expect(remark(cell())).toBe("");
   });
 
   it("says where the cell is behind what the functions give", () => {
     expect(doubt(cell())).toBe("");
-    expect(doubt(cell({ shown: "#NAME?" }))).toContain("the spreadsheet has not worked it out yet");
+    expect(doubt(cell({ shown: "#NAME?" }))).toContain("the spreadsheet hasn't calculated it yet");
     const unheardOf = { ...call("SIZES"), outcome: { kind: "error", code: "#NAME?", message: "" } } as const;
     expect(doubt(cell({ shown: "#NAME?", workings: [unheardOf] }))).toBe("");
-  });
-
-  it("keeps the cell that was asked for", () => {
-    expect(startWorking().shown).toBeNull();
-    expect(takeWorking(cell()).shown).toEqual(cell());
   });
 });
 
@@ -111,40 +96,38 @@ describe("the command", () => {
     workbook.dispose();
   });
 
-  const pane = (catalogue: State["catalogue"] = { entries: CATALOGUE }) => {
-    const store = new Store({ ...startState(), host: "ready", catalogue }, () => undefined);
-    return { store, commands: commandsOn(store) };
-  };
+  const pane = (catalogue: FunctionsState["catalogue"] = { entries: CATALOGUE }) =>
+    openPane({ functions: { ...startFunctions(), catalogue } });
 
-  it("shows the working of the selected cell and has it read out", async () => {
+  it("shows the math of the selected cell and has it read out", async () => {
     await write("Quote!A1:B1", [[5000, "=GRIT.CONTAINERS(GRIT.LIQUID(A1,400,2,0.1),5)"]]);
     await select("Quote!B1");
     const { store, commands } = pane();
-    await commands.showWorking();
+    await commands.showMath();
     // By hand: 5000 × 2 × 1.1 / 400 = 27.5, in fives 6.
-    expect(store.state.working.shown?.workings.map(({ formula }) => formula)).toEqual([
+    expect(store.state.functions.math?.workings.map(({ formula }) => formula)).toEqual([
       "ROUNDUP(27.5/5,0)",
       "5000*2*(1+0.1)/400",
     ]);
-    expect(store.state).toMatchObject({ announcement: "Quote!B1 shows 6.", busy: "", message: null });
+    expect(store.state).toMatchObject({ announcement: "Quote!B1 shows 6.", busy: null, message: null });
   });
 
   it("says so where the script of the functions is not there", async () => {
     vi.unstubAllGlobals();
     const { store, commands } = pane();
-    await commands.showWorking();
+    await commands.showMath();
     expect(store.state.message?.text).toBe(
-      "The functions of this add-in did not load. Close the pane, open it again, then try again.",
+      "Couldn't load the add-in's functions. Close the pane, open it again and try again.",
     );
   });
 
   it("says so while the list of functions is not there", async () => {
-    const { store, commands } = pane("reading");
-    await commands.showWorking();
+    const { store, commands } = pane(null);
+    await commands.showMath();
     expect(store.state.message).toEqual({
       kind: "error",
-      text: "The list of functions is not there yet. Wait a moment, then try again.",
+      text: "The list of functions isn't loaded yet. Wait a moment, then try again.",
     });
-    expect(store.state.working.shown).toBeNull();
+    expect(store.state.functions.math).toBeNull();
   });
 });

@@ -1,12 +1,10 @@
 import { beforeEach, describe, expect, it, vi } from "vitest";
-import { commandsOn } from "../../../../addin/pane/actions";
-import { startRepair } from "../../../../addin/pane/functions/repair";
 import { foundIn, repairedDigest } from "../../../../addin/pane/functions/repair-words";
-import { startState } from "../../../../addin/pane/state";
-import { Store } from "../../../../addin/pane/store";
+import { type FunctionsState, startFunctions } from "../../../../addin/pane/functions/state";
 import * as sheet from "../../../../addin/sheet";
 import * as repair from "../../../../addin/sheet/repair-cells";
 import { CATALOGUE } from "../../../catalogue";
+import { openPane } from "../open-pane";
 
 vi.mock("../../../../addin/sheet/repair-cells", async (original) => ({
   ...(await original<typeof repair>()),
@@ -55,7 +53,7 @@ const titles = (over: Partial<sheet.CheckedWorkbook>) => found(over).map(({ titl
 // Expected words: written down from what the issue asks the user to be told.
 describe("what was found", () => {
   it("is nothing before a check, and nothing where all is well", () => {
-    expect(startRepair().found).toBeNull();
+    expect(startFunctions().repair.found).toBeNull();
     expect(found({ cells: 5, fine: 5 })).toEqual([]);
   });
 
@@ -77,7 +75,7 @@ describe("what was found", () => {
     expect(left.repairable).toBe(0);
     const [first] = left.findings;
     expect(first!.title).toBe("Still #NAME? in 1 cell");
-    expect(first!.advice).toMatch(/not that they came before the add-in did.*shows #NAME\? itself/);
+    expect(first!.advice).toMatch(/^Entering them again didn't help\..*refer to that shows #NAME\?/);
   });
 
   it("tells a name that there is not as such, and offers no repair for it", () => {
@@ -87,7 +85,7 @@ describe("what was found", () => {
       ["There is no name Misspelt in this workbook", ["Quote!B2", "Quote!B3"]],
       ["There is no name Gone in this workbook", ["Quote!B3"]],
     ]);
-    expect(findings[0]!.advice).toMatch(/Correct the name.*again would not help/);
+    expect(findings[0]!.advice).toMatch(/Correct the name in the formula, or define it/);
     expect(repairable).toBe(0);
   });
 
@@ -108,7 +106,7 @@ describe("what was found", () => {
       "2 cells waiting for an answer",
       "Another error in 1 cell",
       "A formula kept as text in 1 cell",
-      "2 cells change at every calculation",
+      "2 cells change with every calculation",
     ]);
   });
 
@@ -124,7 +122,7 @@ describe("what was found", () => {
   });
 
   it("comes down to a sentence", () => {
-    expect(foundIn(checked()).digest).toBe("No cell of 2 sheets calls Gritledger's functions");
+    expect(foundIn(checked()).digest).toBe("No cell on 2 sheets calls Gritledger's functions");
     expect(foundIn(checked({ sheets: 4, sheetsWithOurs: 1, cells: 1, fine: 1 })).digest).toBe(
       "1 cell on 1 sheet calls Gritledger's functions (4 sheets read): all work",
     );
@@ -134,26 +132,24 @@ describe("what was found", () => {
     expect(foundIn({ ...came, stale: [{ cell: cell(1), before: 1, after: 2 }] }).digest).toMatch(
       /; 1 was out of date$/,
     );
-    expect(repairedDigest({ entered: 5, mended: 5, checked: came })).toBe("5 cells mended");
-    expect(repairedDigest({ entered: 5, mended: 4, checked: came })).toBe("4 cells mended; 1 cell still shows #NAME?");
-    expect(repairedDigest({ entered: 0, mended: 0, checked: came })).toBe("There is nothing to repair any more");
+    expect(repairedDigest({ entered: 5, mended: 5, checked: came })).toBe("5 cells fixed");
+    expect(repairedDigest({ entered: 5, mended: 4, checked: came })).toBe("4 cells fixed; 1 cell still shows #NAME?");
+    expect(repairedDigest({ entered: 0, mended: 0, checked: came })).toBe("Nothing left to repair");
   });
 });
 
 describe("the commands", () => {
   beforeEach(() => vi.resetAllMocks());
 
-  const pane = (catalogue: ReturnType<typeof startState>["catalogue"] = { entries: CATALOGUE }) => {
-    const store = new Store({ ...startState(), host: "ready", catalogue }, () => undefined);
-    return { store, commands: commandsOn(store) };
-  };
+  const pane = (catalogue: FunctionsState["catalogue"] = { entries: CATALOGUE }) =>
+    openPane({ functions: { ...startFunctions(), catalogue } });
 
   it("check with the names of all functions, and keep what was found", async () => {
     const { store, commands } = pane();
     workbook.checkWorkbook.mockResolvedValue(came);
     await commands.repair.check();
     expect(workbook.checkWorkbook.mock.calls[0]![0]).toEqual(CATALOGUE.map(({ id }) => id));
-    expect(store.state.repair).toEqual({ found: foundIn(came), progress: null });
+    expect(store.state.functions.repair).toEqual({ found: foundIn(came), progress: null });
     expect(store.state.message).toEqual({ kind: "note", text: `${foundIn(came).digest}.` });
   });
 
@@ -171,31 +167,31 @@ describe("the commands", () => {
     const { store, commands } = pane();
     workbook.repairWorkbook.mockResolvedValue({ entered: 2, mended: 1, checked: came });
     await commands.repair.repair();
-    expect(store.state.repair).toEqual({ found: foundIn(came, true), progress: null });
-    expect(store.state.message).toEqual({ kind: "note", text: "1 cell mended; 1 cell still shows #NAME?." });
+    expect(store.state.functions.repair).toEqual({ found: foundIn(came, true), progress: null });
+    expect(store.state.message).toEqual({ kind: "note", text: "1 cell fixed; 1 cell still shows #NAME?." });
   });
 
   it("show how far they are, and stop when cancelled, which is no error", async () => {
     const { store, commands } = pane();
     workbook.checkWorkbook.mockImplementation(async (_known, { signal, progress }) => {
       await progress(1, 4, "Reading cells");
-      expect(store.state.repair.progress).toEqual({ doing: "Reading cells", done: 1, of: 4 });
+      expect(store.state.functions.repair.progress).toEqual({ doing: "Reading cells", done: 1, of: 4 });
       commands.repair.cancel();
       if (signal.aborted) throw new sheet.Refusal("Canceled; nothing was written.");
       return came;
     });
     await commands.repair.check();
-    expect(store.state.repair).toMatchObject({ found: null, progress: null });
+    expect(store.state.functions.repair).toMatchObject({ found: null, progress: null });
     expect(store.state.message).toEqual({ kind: "note", text: "Canceled; nothing was written." });
   });
 
   it("say why nothing was checked where the list of functions cannot be read", async () => {
-    const { store, commands } = pane({ trouble: "The list of functions could not be reached." });
+    const { store, commands } = pane({ trouble: "Couldn't load the list of functions. Check the connection." });
     await commands.repair.check();
     expect(workbook.checkWorkbook).not.toHaveBeenCalled();
     expect(store.state.message).toEqual({
       kind: "error",
-      text: "Nothing was checked. The list of functions could not be reached.",
+      text: "Nothing was checked. Couldn't load the list of functions. Check the connection.",
     });
   });
 });

@@ -1,11 +1,16 @@
 import { beforeEach, describe, expect, it, vi } from "vitest";
-import { commandsOn } from "../../../../addin/pane/actions";
-import { carry, type Lesson, takeSource } from "../../../../addin/pane/jobs/state";
+import type { Calibration } from "../../../../addin/pane/calibration";
+import { takeSource } from "../../../../addin/pane/jobs/list";
+import { startJobs } from "../../../../addin/pane/jobs/state";
 import { undoableBesides } from "../../../../addin/pane/messages";
-import { fillInExample, type State, startState } from "../../../../addin/pane/state";
-import { Store } from "../../../../addin/pane/store";
+import { useCalibration } from "../../../../addin/pane/plan/calibration";
+import { fillInExample, startPlan } from "../../../../addin/pane/plan/state";
+import type { State } from "../../../../addin/pane/state";
+import { doing } from "../../../../addin/pane/texts";
+import { useInPlan } from "../../../../addin/pane/use-calibration";
 import * as sheet from "../../../../addin/sheet";
 import { auditOf } from "../../../../functions/audit/audit";
+import { openPane } from "../open-pane";
 import { source, writtenFor } from "./fixtures";
 
 // Only what reaches the workbook is replaced; the refusals, the check and the audit are the real ones.
@@ -26,7 +31,7 @@ vi.mock("../../../../addin/sheet", async (original) => ({
 }));
 const workbook = vi.mocked(sheet);
 
-const LESSON: Lesson = {
+const METAL: Calibration = {
   label: "metal bond, 3 jobs",
   by: "bond",
   value: "metal",
@@ -53,12 +58,9 @@ const JOB = {
 const FOUND = { jobs: [JOB], problems: [], rows: 1 };
 const WRITTEN = writtenFor(auditOf([JOB]));
 
-function paneWith(state: Partial<State> = {}) {
-  const store = new Store({ ...startState(), host: "ready", ...state }, () => undefined);
-  return { store, commands: commandsOn(store) };
-}
+const paneWith = (state: Partial<State> = {}) => openPane(state);
 
-const withList = () => paneWith({ jobs: takeSource(startState().jobs, LIST, {}) });
+const withList = () => paneWith({ jobs: takeSource(startJobs(), LIST, {}) });
 
 beforeEach(() => {
   vi.resetAllMocks();
@@ -67,7 +69,7 @@ beforeEach(() => {
   workbook.findJobList.mockResolvedValue(LIST);
   workbook.readJobs.mockResolvedValue(FOUND);
   workbook.insertAudit.mockResolvedValue(WRITTEN);
-  const { shelf } = startState().shelf;
+  const { shelf } = startPlan().shelf;
   workbook.readShelf.mockResolvedValue({ shelf, units: "us", from: "the starter shelf", problems: [] });
 });
 
@@ -93,8 +95,9 @@ describe("a job list", () => {
     workbook.findLastList.mockResolvedValue(LIST);
     const { store, commands } = paneWith();
     await commands.jobs.look();
-    expect(store.state.jobs).toMatchObject({ looked: true, tables: ["Jobs"], source: LIST, chosen: "last time" });
+    expect(store.state.jobs).toMatchObject({ tables: ["Jobs"], source: LIST, chosen: "last time" });
     expect(store.state.message).toBeNull();
+    expect(store.state.reads.jobs).toEqual({ due: false, running: false });
   });
 });
 
@@ -137,7 +140,7 @@ describe("the check", () => {
   it("tells what it found and remembers the headings that served", async () => {
     const { store, commands } = withList();
     await commands.jobs.check();
-    expect(store.state.message?.text).toBe("1 row: 1 job counted, 0 left out, no problems.");
+    expect(store.state.message?.text).toBe("1 row: 1 job counted, 0 not counted, no problems.");
     expect(workbook.rememberMapping).toHaveBeenCalledWith(LIST, MAPPING);
     expect(workbook.insertAudit).not.toHaveBeenCalled();
   });
@@ -168,13 +171,13 @@ describe("the audit", () => {
     expect(store.state.jobs.written).toBeNull();
   });
 
-  it("can still be undone after a lesson from it was taken into the plan", async () => {
+  it("can still be undone after a calibration from it was taken into the plan", async () => {
     const { store, commands } = withList();
     await commands.jobs.writeAudit();
     expect(undoableBesides(store.state)).toBeNull(); // the message itself offers it
-    store.change((state) => carry(state, LESSON));
+    store.change((state) => ({ ...useInPlan(state, METAL), message: null }));
     expect(undoableBesides(store.state)).toBe(WRITTEN);
-    expect(undoableBesides({ ...store.state, busy: "Undoing…" })).toBeNull();
+    expect(undoableBesides({ ...store.state, busy: doing("undoing", "undo") })).toBeNull();
     workbook.undo.mockRejectedValueOnce(new sheet.Refusal("The sheet is protected."));
     await commands.undo(WRITTEN);
     expect(undoableBesides(store.state)).toBe(WRITTEN);
@@ -213,21 +216,21 @@ describe("the audit", () => {
 });
 
 describe("a stage table that learns from past jobs", () => {
-  const learning = () => paneWith(carry({ ...fillInExample(startState()), host: "ready" }, LESSON));
+  const learning = () => openPane({}, useCalibration(fillInExample(startPlan()), METAL));
 
   it("refers to the cells of their audit", async () => {
     workbook.readCalibration.mockResolvedValue({ factor: 1.1, low: 1, high: 1.21, jobs: 3 });
     workbook.insertPlan.mockResolvedValue(WRITTEN);
     const { commands } = learning();
     await commands.insertTable("new sheet");
-    expect(workbook.insertPlan.mock.calls[0]?.[0].pastJobs).toMatchObject({ actual: LESSON.actual });
+    expect(workbook.insertPlan.mock.calls[0]?.[0].pastJobs).toMatchObject({ actual: METAL.actual });
   });
 
   it("is not written when that audit is gone", async () => {
     workbook.readCalibration.mockResolvedValue({ kind: "sheetGone" });
     const { store, commands } = learning();
     await commands.insertTable("new sheet");
-    expect(workbook.readCalibration).toHaveBeenCalledWith(LESSON.line, "metal");
+    expect(workbook.readCalibration).toHaveBeenCalledWith(METAL.line, "metal");
     expect(workbook.insertPlan).not.toHaveBeenCalled();
     expect(store.state.message?.text).toContain("(metal bond, 3 jobs) is gone or has another name");
   });

@@ -1,34 +1,32 @@
 import { describe, expect, it } from "vitest";
+import { calibrationOf, groupName, isOutdated } from "../../../../addin/pane/calibration";
 import {
-  afterUndo,
-  carried,
-  carry,
   checkDigest,
   earned,
-  forget,
-  groupName,
+  factorOf,
+  fadeBars,
+  isThisSlab,
+  markedWords,
+  takeCheck,
+  unrecordedWords,
+} from "../../../../addin/pane/jobs/check";
+import {
   headingsOf,
-  isOutdated,
-  type JobsState,
-  lessonOf,
   mappingDigest,
   mappingProblems,
   mappingTrouble,
-  markedWords,
-  ofThisSlab,
-  progressWords,
-  SHOWN_AT_ONCE,
   setHeading,
-  slipBars,
-  startJobs,
-  takeCheck,
   takeSource,
-  teaching,
-  untoldWords,
-} from "../../../../addin/pane/jobs/state";
+} from "../../../../addin/pane/jobs/list";
+import { type JobsState, SHOWN_AT_ONCE, startJobs } from "../../../../addin/pane/jobs/state";
+import { withoutAudit } from "../../../../addin/pane/pane";
+import { dropCalibration, usedCalibration } from "../../../../addin/pane/plan/calibration";
 import { derive, planOf } from "../../../../addin/pane/plan/derived";
 import { draftOf, withDraft } from "../../../../addin/pane/plan/draft";
-import { fillInExample, type State, startState } from "../../../../addin/pane/state";
+import { fillInExample, startPlan } from "../../../../addin/pane/plan/state";
+import { type State, startState } from "../../../../addin/pane/state";
+import { FRAME } from "../../../../addin/pane/texts";
+import { useInPlan } from "../../../../addin/pane/use-calibration";
 import { auditOf, type CalibrationGroup } from "../../../../functions/audit/audit";
 import type { Job } from "../../../../functions/audit/check";
 import { JOB_KEYS, type Mapping } from "../../../../functions/audit/fields";
@@ -95,7 +93,7 @@ describe("a job list", () => {
   it("with a required column missing says which, and cannot be read until it is chosen", () => {
     const jobs = setHeading(listed(), "actualCost", "");
     expect(mappingProblems(jobs).actualCost).toEqual({ kind: "missing" });
-    expect(mappingTrouble(jobs)).toBe("Mend the headings first: Actual cost.");
+    expect(mappingTrouble(jobs)).toBe("Fix the headings first: Actual cost.");
     expect(mappingTrouble(setHeading(jobs, "actualCost", "Final cost"))).toBe("");
   });
 
@@ -119,9 +117,11 @@ describe("a job list", () => {
 describe("what the check found", () => {
   it("is told in a sentence, with what was left out", () => {
     const problem = { row: 1, key: null, wrong: { kind: "blankRow" }, effect: "left out" } as const;
-    expect(checkDigest({ rows: 5, problems: [problem], audit })).toBe("5 rows: 4 jobs counted, 1 left out, 1 problem");
+    expect(checkDigest({ rows: 5, problems: [problem], audit })).toBe(
+      "5 rows: 4 jobs counted, 1 not counted, 1 problem",
+    );
     expect(checkDigest({ rows: 1, problems: [], audit: auditOf([job(0, 8)]) })).toBe(
-      "1 row: 1 job counted, 0 left out, no problems",
+      "1 row: 1 job counted, 0 not counted, no problems",
     );
   });
 
@@ -132,17 +132,17 @@ describe("what the check found", () => {
       const rate = { quoted: 40, actual: 40 };
       const liquids = { quoted: 100, actual: 60 };
       const cost = { quoted: 700, actual: 740 };
-      const bars = slipBars(auditOf([job(0, 12, { rate, liquids, cost })]), EVERYTHING);
+      const bars = fadeBars(auditOf([job(0, 12, { rate, liquids, cost })]), EVERYTHING);
       const byCause = Object.fromEntries(bars.map(({ cause, ...bar }) => [cause, bar]));
-      expect(byCause["Labor hours"]).toEqual({ money: 80, length: 1, words: "lost" });
-      expect(byCause.Liquids).toEqual({ money: -40, length: 0.5, words: "gained" });
-      expect(byCause.Other).toEqual({ money: 0, length: 0, words: "no difference" });
+      expect(byCause["Labor hours"]).toEqual({ money: 80, length: 1, change: "lost" });
+      expect(byCause.Liquids).toEqual({ money: -40, length: 0.5, change: "gained" });
+      expect(byCause.Other).toEqual({ money: 0, length: 0, change: "no difference" });
       expect(bars).toHaveLength(6);
     },
   );
 
   it("of jobs that turned out as quoted has no bars", () => {
-    expect(slipBars(auditOf([job(0, 10)]), EVERYTHING).every(({ length }) => length === 0)).toBe(true);
+    expect(fadeBars(auditOf([job(0, 10)]), EVERYTHING).every(({ length }) => length === 0)).toBe(true);
   });
 
   it("says what the jobs earned beside the quotes, whichever way it went", () => {
@@ -159,10 +159,10 @@ describe("what the check found", () => {
       const turned = (price: number, cost: number) =>
         earned(auditOf([job(0, 10, { price: { quoted: 1000, actual: price }, cost: { quoted: 700, actual: cost } })]));
       expect(turned(900, 620)).toBe(
-        "The jobs earned 20.00 less than quoted. The margin, a share of the price, rose all the same: 100.00 less was charged.",
+        "The jobs earned 20.00 less than quoted. Margin as a share of price still rose: 100.00 less was charged.",
       );
       expect(turned(1200, 850)).toBe(
-        "The jobs earned 50.00 more than quoted. The margin, a share of the price, fell all the same: 200.00 more was charged.",
+        "The jobs earned 50.00 more than quoted. Margin as a share of price still fell: 200.00 more was charged.",
       );
       expect(turned(1100, 700)).toBe("The jobs earned 100.00 more than quoted.");
     },
@@ -172,10 +172,10 @@ describe("what the check found", () => {
     const rate = { quoted: 40, actual: 40 };
     const cost = { quoted: 700, actual: 780 };
     const told = job(0, 12, { rate, cost });
-    expect(untoldWords(auditOf([told]))).toBe("");
+    expect(unrecordedWords(auditOf([told]))).toBe("");
     // By hand: 12 h for 10 at 40 explain 80 of the first; of the second, without its hours, the 80 are other.
-    expect(untoldWords(auditOf([told, { ...told, row: 1, hours: undefined }]))).toBe(
-      "Of Other, 80.00 is of 1 job with a cause not known: cells to mend, or blank.",
+    expect(unrecordedWords(auditOf([told, { ...told, row: 1, hours: undefined }]))).toBe(
+      "80.00 of Other comes from 1 job with missing details.",
     );
   });
 
@@ -185,14 +185,14 @@ describe("what the check found", () => {
     () => {
       const jobs = [8, 9, 10, 11, 12.5, 60].map((hours, row) => job(row, hours));
       const [all] = auditOf(jobs).groups;
-      expect(markedWords(all!)).toBe("1 job in it stands out by the hours; without it the factor is 1.00.");
+      expect(markedWords(all!)).toBe("1 job here has unusual hours. Without it, the factor is 1.00.");
       expect(all!.without).toBeCloseTo(0.99 ** (1 / 5), 12);
       expect(markedWords(auditOf(jobs.slice(0, 5)).groups[0]!)).toBe("");
     },
   );
 
   it("says of a cause that the list does not tell that it is not there, instead of no difference", () => {
-    const words = Object.fromEntries(slipBars(audit, MAPPING).map(({ cause, words: said }) => [cause, said]));
+    const words = Object.fromEntries(fadeBars(audit, MAPPING).map(({ cause, change }) => [cause, change]));
     expect(words).toMatchObject({
       "Labor hours": "not in the list",
       Liquids: "not in the list",
@@ -201,31 +201,29 @@ describe("what the check found", () => {
   });
 
   it("shows how far a long list is", () => {
-    expect(progressWords({ doing: "Reading rows", done: 4000, of: 20000 })).toBe("Reading rows: 4,000 of 20,000");
+    expect(FRAME.progress("Reading rows", 4000, 20000)).toBe("Reading rows: 4,000 of 20,000");
   });
 });
 
-describe("what a group of jobs teaches", () => {
+describe("what a group of jobs took", () => {
   reference(
     "is the factor and its interval",
     "hand: ln ratios −ln 1.25, 0, ln 1.25: factor 1; t(0.95, 2) = 0.9 / √0.095 = 2.92; exp(±2.92 × 0.22314 / √3) = 0.69 and 1.46",
     () => {
-      expect(teaching(groupOf("bond", "metal"))).toBe(
-        "Took 1.00 × the quoted hours; 0.69 to 1.46 with 90 % confidence.",
-      );
+      expect(factorOf(groupOf("bond", "metal"))).toBe("Took 1.00 × the quoted hours; 0.69 to 1.46 at 90% confidence.");
     },
   );
 
   it("is nothing with fewer than three jobs, and says so", () => {
     const resin = groupOf("bond", "resin");
-    expect(teaching(resin)).toBe("Needs 3 jobs with quoted and actual hours; has 1.");
-    expect(lessonOf(audited(), resin)).toBeUndefined();
+    expect(factorOf(resin)).toBe("Needs 3 jobs with quoted and actual hours; has 1.");
+    expect(calibrationOf(written, resin)).toBeUndefined();
   });
 
   it("needs an audit sheet before a plan can refer to it", () => {
     const metal = groupOf("bond", "metal");
-    expect(lessonOf(checked(), metal)).toBeUndefined();
-    expect(lessonOf(audited(), metal)).toMatchObject({ label: "metal bond, 3 jobs", by: "bond", value: "metal" });
+    expect(calibrationOf(null, metal)).toBeUndefined();
+    expect(calibrationOf(written, metal)).toMatchObject({ label: "metal bond, 3 jobs", by: "bond", value: "metal" });
   });
 
   it("is found in the audit by its kind and word, wherever a later check lists it", () => {
@@ -233,25 +231,25 @@ describe("what a group of jobs teaches", () => {
     const jobs = takeCheck(audited(), { rows: 4, problems: [], audit: later });
     const metal = later.groups.find(({ value }) => value === "metal")!;
     expect(later.groups.indexOf(metal)).not.toBe(audit.groups.indexOf(groupOf("bond", "metal")));
-    expect(lessonOf(jobs, metal)).toMatchObject(lessonOf(audited(), groupOf("bond", "metal"))!);
-    expect(isOutdated(jobs, metal)).toBe(false);
+    expect(calibrationOf(jobs.written, metal)).toMatchObject(calibrationOf(written, groupOf("bond", "metal"))!);
+    expect(isOutdated(jobs.written, metal)).toBe(false);
   });
 
   it("of jobs that the audit sheet does not have asks for another audit", () => {
     const later = auditOf([job(0, 8), job(1, 10), job(2, 12.5), job(3, 11), job(4, 9)]);
     const jobs = takeCheck(audited(), { rows: 5, problems: [], audit: later });
     const metal = later.groups.find(({ value }) => value === "metal")!;
-    expect(lessonOf(jobs, metal)).toBeUndefined();
-    expect(isOutdated(jobs, metal)).toBe(true);
-    expect(isOutdated(checked(), metal)).toBe(false);
+    expect(calibrationOf(jobs.written, metal)).toBeUndefined();
+    expect(isOutdated(jobs.written, metal)).toBe(true);
+    expect(isOutdated(null, metal)).toBe(false);
   });
 
   it("is of the present plan's slab where the hardness falls into the same class", () => {
     // common practice, as in the bond to try first: Mohs 3 is a soft slab, 7 a hard one
     const soft = { by: "hardness", value: "soft slab", jobs: 3, logRatios: [], marked: 0 } as const;
-    const inputs = (hardness: number | null) => ({ ...startState().inputs, hardness }) as Inputs;
-    expect([3, 7, null].map((mohs) => ofThisSlab(soft, inputs(mohs)))).toEqual([true, false, false]);
-    expect(ofThisSlab({ ...soft, by: "machine" }, inputs(3))).toBe(false);
+    const inputs = (hardness: number | null) => ({ ...startPlan().inputs, hardness }) as Inputs;
+    expect([3, 7, null].map((mohs) => isThisSlab(soft, inputs(mohs)))).toEqual([true, false, false]);
+    expect(isThisSlab({ ...soft, by: "machine" }, inputs(3))).toBe(false);
   });
 
   it("goes by a name that an owner would use", () => {
@@ -262,38 +260,39 @@ describe("what a group of jobs teaches", () => {
   });
 });
 
-describe("a lesson", () => {
-  const lesson = lessonOf(audited(), groupOf("all"))!;
-  const start = (): State => ({ ...fillInExample(startState()), view: "jobs", jobs: audited() });
+describe("a calibration", () => {
+  const calibration = calibrationOf(written, groupOf("all"))!;
+  const start = (): State => ({ ...startState(fillInExample(startPlan())), view: "jobs", jobs: audited() });
 
-  it("is carried into the plan, which says where it learned", () => {
-    const state = carry(start(), lesson);
-    expect(state).toMatchObject({ view: "plan", inputs: { pastJobs: "all 4 jobs" } });
-    expect(state.openGroups).toContain("pastJobs");
-    expect(planOf(state).pastJobs).toMatchObject({ estimated: lesson.estimated, actual: lesson.actual });
-    expect(derive(state).trouble).toBe("");
+  it("is taken into the plan, which says which past jobs it uses", () => {
+    const { view, plan } = useInPlan(start(), calibration);
+    expect(view).toBe("plan");
+    expect(plan.inputs.pastJobs).toBe("all 4 jobs");
+    expect(plan.openGroups).toContain("pastJobs");
+    expect(planOf(plan).pastJobs).toMatchObject({ estimated: calibration.estimated, actual: calibration.actual });
+    expect(derive(plan).trouble).toBe("");
   });
 
-  it("is forgotten on a word, and when the plan's field is emptied by hand", () => {
-    const forgotten = forget(carry(start(), lesson));
-    expect(carried(forgotten)).toBeUndefined();
-    expect(forgotten.inputs.pastJobs).toBe("");
-    const emptied = carry(start(), lesson);
-    expect(planOf({ ...emptied, inputs: { ...emptied.inputs, pastJobs: "" } }).pastJobs).toBeUndefined();
+  it("is dropped on a word, and when the plan's field is emptied by hand", () => {
+    const { plan } = useInPlan(start(), calibration);
+    const dropped = dropCalibration(plan);
+    expect(usedCalibration(dropped)).toBeUndefined();
+    expect(dropped.inputs.pastJobs).toBe("");
+    expect(planOf({ ...plan, inputs: { ...plan.inputs, pastJobs: "" } }).pastJobs).toBeUndefined();
   });
 
   it("goes with the audit sheet that it refers to, and with no other", () => {
-    const state = carry(start(), lesson);
-    expect(carried(afterUndo(state, { ...written.sheet }))).toBe(lesson);
-    const undone = afterUndo(state, written.sheet);
-    expect(carried(undone)).toBeUndefined();
+    const state = useInPlan(start(), calibration);
+    expect(usedCalibration(withoutAudit(state, { ...written.sheet }).plan)).toBe(calibration);
+    const undone = withoutAudit(state, written.sheet);
+    expect(usedCalibration(undone.plan)).toBeUndefined();
     expect(undone.jobs.written).toBeNull();
-    const fromAnother = { ...lesson, estimated: "'Audit'!$B$9:$B$12" };
-    expect(carried(afterUndo(carry(start(), fromAnother), written.sheet))).toBe(fromAnother);
+    const fromAnother = { ...calibration, estimated: "'Audit'!$B$9:$B$12" };
+    expect(usedCalibration(withoutAudit(useInPlan(start(), fromAnother), written.sheet).plan)).toBe(fromAnother);
   });
 
   it("survives a reload of the pane", () => {
-    const stored = draftOf(carry(start(), lesson));
-    expect(carried(withDraft(startState(), stored))).toEqual(lesson);
+    const stored = draftOf(useInPlan(start(), calibration).plan);
+    expect(usedCalibration(withDraft(startPlan(), stored).plan)).toEqual(calibration);
   });
 });

@@ -1,10 +1,11 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
-import { commandsOn } from "../../../../addin/pane/actions";
-import { carry, lessonOf, type Progress, setHeading } from "../../../../addin/pane/jobs/state";
-import { fillInExample, startState } from "../../../../addin/pane/state";
-import { Store } from "../../../../addin/pane/store";
+import { calibrationOf } from "../../../../addin/pane/calibration";
+import type { Progress } from "../../../../addin/pane/cancellable";
+import { setHeading } from "../../../../addin/pane/jobs/list";
+import { useInPlan } from "../../../../addin/pane/use-calibration";
 import { expectClose } from "../../../helpers";
 import { figureBeside, type GritWorkbook, openGrit, select, snapshot, write } from "../../sheet/workbook";
+import { openPane } from "../open-pane";
 
 // Whole sheets are written, on a machine that may be busy.
 vi.setConfig({ testTimeout: 30_000 });
@@ -31,15 +32,12 @@ beforeEach(async () => {
 });
 afterEach(() => workbook.dispose());
 
-const opened = () => {
-  const store = new Store({ ...fillInExample(startState()), host: "ready" }, () => undefined);
-  return { store, commands: commandsOn(store) };
-};
+const opened = () => openPane();
 
 async function audited() {
   const pane = opened();
   await pane.commands.jobs.takeSelected();
-  pane.store.change((state) => ({ ...state, jobs: setHeading(state.jobs, "bond", "Stone") }));
+  pane.store.part("jobs").change((jobs) => setHeading(jobs, "bond", "Stone"));
   await pane.commands.jobs.writeAudit();
   expect(pane.store.state.message?.text).toBe("Audit written to the new sheets “Audit” and “Audit jobs”.");
   return pane;
@@ -49,7 +47,7 @@ async function learned() {
   const pane = await audited();
   const { jobs } = pane.store.state;
   const metal = jobs.checked!.audit.groups.find(({ value }) => value === "metal")!;
-  pane.store.change((state) => carry(state, lessonOf(jobs, metal)!));
+  pane.store.change((state) => useInPlan(state, calibrationOf(jobs.written, metal)!));
   return pane;
 }
 
@@ -68,7 +66,10 @@ describe("past jobs in a workbook", () => {
     const { store, commands } = await learned();
     const { written } = store.state.jobs;
     await commands.undo(written!.sheet);
-    expect(store.state).toMatchObject({ inputs: { pastJobs: "" }, jobs: { written: null, lesson: null } });
+    expect(store.state).toMatchObject({
+      plan: { inputs: { pastJobs: "" }, calibration: null },
+      jobs: { written: null },
+    });
   });
 
   it("keep a plan from being written when their audit was deleted by hand", async () => {
@@ -79,9 +80,7 @@ describe("past jobs in a workbook", () => {
     });
     const before = await snapshot();
     await commands.insertTable("new sheet");
-    expect(store.state.message?.text).toContain(
-      "The audit sheet that the plan learns from (metal bond, 3 jobs) is gone",
-    );
+    expect(store.state.message?.text).toContain("The audit sheet for these past jobs (metal bond, 3 jobs) is gone");
     expect(await snapshot()).toEqual(before);
   });
 
@@ -111,19 +110,18 @@ describe("past jobs in a workbook", () => {
     await select("Old jobs!C4");
     const first = opened();
     await first.commands.jobs.takeSelected();
-    first.store.change((state) => ({ ...state, jobs: setHeading(state.jobs, "bond", "Stone") }));
+    first.store.part("jobs").change((jobs) => setHeading(jobs, "bond", "Stone"));
     await first.commands.jobs.check();
     const before = await snapshot();
     const cancelledWhile = new Set<string>();
     for (let moment = 0; ; moment++) {
       const told = new Set<Progress>();
-      const store = new Store({ ...fillInExample(startState()), host: "ready" }, () => {
-        const { progress } = store.state.jobs;
+      const { store, commands } = opened();
+      store.subscribe(({ jobs: { progress } }) => {
         if (!progress || told.has(progress) || told.add(progress).size !== moment + 1) return;
         cancelledWhile.add(progress.doing);
         commands.jobs.cancel();
       });
-      const commands = commandsOn(store);
       await commands.jobs.takeSelected();
       await commands.jobs.writeAudit();
       if (told.size <= moment) {

@@ -1,15 +1,18 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
-import { commandsOn } from "../../../../addin/pane/actions";
-import { carry, type Lesson, lessonOf, setHeading } from "../../../../addin/pane/jobs/state";
-import { goToView } from "../../../../addin/pane/messages";
-import { isLessonDue, learnedOf, otherSlab } from "../../../../addin/pane/plan/calibration";
+import { calibrationOf } from "../../../../addin/pane/calibration";
+import { setHeading } from "../../../../addin/pane/jobs/list";
+import { calibratedOf, otherSlab } from "../../../../addin/pane/plan/calibration";
 import { derive } from "../../../../addin/pane/plan/derived";
-import { fillInExample, type State, setChoice, startState, typeNumber } from "../../../../addin/pane/state";
-import { Store } from "../../../../addin/pane/store";
+import { typeNumber } from "../../../../addin/pane/plan/state";
+import { goToView, type State } from "../../../../addin/pane/state";
+import type { Store } from "../../../../addin/pane/store";
+import { useInPlan } from "../../../../addin/pane/use-calibration";
 import { watchWorkbook } from "../../../../addin/sheet";
 import type { Calibrated } from "../../../../functions/plan/calibrated";
 import { expectClose } from "../../../helpers";
 import { figureBeside, type GritWorkbook, named, openGrit, select, write } from "../../sheet/workbook";
+import { followPlan, openPane } from "../open-pane";
+import { setChoice } from "./noted";
 
 // Whole sheets are written, on a machine that may be busy.
 vi.setConfig({ testTimeout: 30_000 });
@@ -41,19 +44,19 @@ beforeEach(async () => {
 afterEach(() => workbook.dispose());
 
 async function learning(value = "medium slab") {
-  const store = new Store({ ...fillInExample(startState()), host: "ready" } as State, () => undefined);
-  const commands = commandsOn(store);
+  const opened = openPane();
+  const { store, commands } = opened;
   await commands.jobs.takeSelected();
-  store.change((state) => ({ ...state, jobs: setHeading(state.jobs, "hardness", "Mohs") }));
+  store.part("jobs").change((jobs) => setHeading(jobs, "hardness", "Mohs"));
   await commands.jobs.writeAudit();
   const { jobs } = store.state;
   const group = jobs.checked!.audit.groups.find((found) => found.value === value)!;
-  store.change((state) => carry(state, lessonOf(jobs, group)!));
-  return { store, commands };
+  store.change((state) => useInPlan(state, calibrationOf(jobs.written, group)!));
+  return { ...opened, store, commands };
 }
 
-const shown = ({ state }: Store) => learnedOf(state, derive(state).estimate!);
-const hoursOf = (store: Store) => (shown(store) as Calibrated).hours / derive(store.state).estimate!.hours;
+const shown = ({ state }: Store<State>) => calibratedOf(state.plan, derive(state.plan).estimate!);
+const hoursOf = (store: Store<State>) => (shown(store) as Calibrated).hours / derive(store.state.plan).estimate!.hours;
 
 /** C2 now took 10 of its 20 hours: log ratios ln 1.25, ln 0.5 and ln 0.8; their mean is ln 0.5 / 3. */
 const CHANGED = at80(
@@ -68,20 +71,22 @@ const CHANGED = at80(
 describe("what a plan learned", () => {
   it("is read again when the plan comes into view", async () => {
     const { store, commands } = await learning();
-    expect(isLessonDue(store.state)).toBe(true);
-    await commands.readLesson();
-    expect(isLessonDue(store.state)).toBe(false);
+    expect(store.state.reads.plan.due).toBe(true);
+    await commands.read();
+    expect(store.state.reads.plan.due).toBe(false);
     expectClose(hoursOf(store), at80(1, Math.log(1.25)), 1e-9);
     await write("Old jobs!H5", [[10]]);
     store.change((state) => goToView(goToView(state, "jobs"), "plan"));
-    expect(isLessonDue(store.state)).toBe(true);
-    await commands.readLesson();
+    expect(store.state.reads.plan.due).toBe(true);
+    await commands.read();
     expectClose(hoursOf(store), CHANGED, 1e-9);
   });
 
   it("follows the workbook while the plan is looked at", async () => {
-    const { store, commands } = await learning();
-    await commands.readLesson();
+    const opened = await learning();
+    const { store, commands } = opened;
+    followPlan(opened);
+    await commands.read();
     await watchWorkbook(commands.workbookChanged);
     await write("Old jobs!H5", [[10]]);
     await vi.waitFor(() => expectClose(hoursOf(store), CHANGED, 1e-9), { timeout: 5000 });
@@ -89,7 +94,7 @@ describe("what a plan learned", () => {
 
   it("is read again before a plan is written, so that the pane and the sheet say the same", async () => {
     const { store, commands } = await learning();
-    await commands.readLesson();
+    await commands.read();
     await write("Old jobs!H5", [[10]]);
     await commands.insertTable("new sheet");
     expectClose(hoursOf(store), CHANGED, 1e-9);
@@ -102,20 +107,22 @@ describe("what a plan learned", () => {
   it("says how many jobs there are by now", async () => {
     const { store, commands } = await learning();
     await write("Old jobs!I7", [[5]]);
-    await commands.readLesson();
-    expect(store.state.inputs.pastJobs).toBe("medium slab, 4 jobs");
+    await commands.read();
+    expect(store.state.plan.inputs.pastJobs).toBe("medium slab, 4 jobs");
   });
 
   it("is told instead of priced when there are too few jobs left", async () => {
     const { store, commands } = await learning();
     await write("Old jobs!H4", [["?"]]);
-    await commands.readLesson();
+    await commands.read();
     expect(shown(store)).toContain("(medium slab, 3 jobs) has fewer than 3 of these jobs with hours now.");
   });
 
   it("is told instead of priced when the audit is gone, and priced again with another", async () => {
-    const { store, commands } = await learning();
-    await commands.readLesson();
+    const opened = await learning();
+    const { store, commands } = opened;
+    followPlan(opened);
+    await commands.read();
     await watchWorkbook(commands.workbookChanged);
     await Excel.run(async (context) => {
       context.workbook.worksheets.getItem("Audit").delete();
@@ -125,27 +132,27 @@ describe("what a plan learned", () => {
     await commands.jobs.writeAudit();
     const { jobs } = store.state;
     const group = jobs.checked!.audit.groups.find(({ value }) => value === "medium slab")!;
-    store.change((state) => carry(state, lessonOf(jobs, group)!));
+    store.change((state) => useInPlan(state, calibrationOf(jobs.written, group)!));
     expectClose(hoursOf(store), at80(1, Math.log(1.25)), 1e-9);
   });
 
   it("is told instead of priced when other cells stand where the audit told of it", async () => {
     const { store, commands } = await learning();
-    const { line } = store.state.jobs.lesson as Lesson;
+    const { line } = store.state.plan.calibration!;
     const cell = line.split("!")[1]!.split(":")[0]!.replaceAll("$", "");
     await write(`Audit!${cell}`, [["something else"]]);
-    await commands.readLesson();
+    await commands.read();
     expect(shown(store)).toContain("holds “something else” where “medium slab” was");
   });
 
   it("takes no answer about jobs that the plan has gone on from", async () => {
     const { store, commands } = await learning();
-    const asked = commands.readLesson();
+    const asked = commands.read();
     const { jobs } = store.state;
     const hard = jobs.checked!.audit.groups.find(({ value }) => value === "hard slab")!;
-    store.change((state) => carry(state, lessonOf(jobs, hard)!));
+    store.change((state) => useInPlan(state, calibrationOf(jobs.written, hard)!));
     await asked;
-    expect(store.state.inputs.pastJobs).toBe("hard slab, 3 jobs");
+    expect(store.state.plan.inputs.pastJobs).toBe("hard slab, 3 jobs");
     expectClose(hoursOf(store), at80(2, Math.log(1.25)), 1e-9);
   });
 });
@@ -153,28 +160,28 @@ describe("what a plan learned", () => {
 describe("a slab of another hardness than the jobs that were learned from", () => {
   it("is told, with the factor of the jobs on such slabs and the way to take those", async () => {
     const { store } = await learning();
-    expect(otherSlab(store.state)).toBeNull();
-    store.change((state) => typeNumber(state, "hardness", "7.5"));
-    const other = otherSlab(store.state)!;
-    expect(other.words).toContain("These jobs were on medium slabs; this is a hard slab (7.5 Mohs).");
+    expect(otherSlab(store.state.plan, store.state.jobs.written)).toBeNull();
+    store.part("plan").change((plan) => typeNumber(plan, "hardness", "7.5"));
+    const other = otherSlab(store.state.plan, store.state.jobs.written)!;
+    expect(other.words).toContain("These past jobs were on medium slabs; this is a hard slab (7.5 Mohs).");
     expect(other.words).toContain("Took 2.00 × the quoted hours");
-    store.change((state) => carry(state, other.instead!));
-    expect(otherSlab(store.state)).toBeNull();
+    store.change((state) => useInPlan(state, other.instead!));
+    expect(otherSlab(store.state.plan, store.state.jobs.written)).toBeNull();
     expectClose(hoursOf(store), at80(2, Math.log(1.25)), 1e-9);
   });
 
   it("is told where nothing is known of such slabs", async () => {
     const { store } = await learning();
-    store.change((state) => typeNumber(state, "hardness", "2"));
-    expect(otherSlab(store.state)).toEqual({
+    store.part("plan").change((plan) => typeNumber(plan, "hardness", "2"));
+    expect(otherSlab(store.state.plan, store.state.jobs.written)).toEqual({
       words:
-        "These jobs were on medium slabs; this is a soft slab (2 Mohs). Of soft slabs nothing is known here: see the Jobs view.",
+        "These past jobs were on medium slabs; this is a soft slab (2 Mohs). No past jobs on soft slabs: see the Jobs view.",
     });
   });
 
   it("is no matter where all jobs were learned from", async () => {
     const { store } = await learning("");
-    store.change((state) => setChoice(typeNumber(state, "hardness", "9"), "surface", "coated"));
-    expect(otherSlab(store.state)).toBeNull();
+    store.part("plan").change((plan) => setChoice(typeNumber(plan, "hardness", "9"), "surface", "coated"));
+    expect(otherSlab(store.state.plan, store.state.jobs.written)).toBeNull();
   });
 });

@@ -1,13 +1,14 @@
 import { describe, expect, it } from "vitest";
-import { draftOf, withDraft } from "../../../../addin/pane/plan/draft";
+import { draftOf } from "../../../../addin/pane/plan/draft";
 import { addStage } from "../../../../addin/pane/plan/stages";
-import { chooseOnStrip, fillInExample, link, type State, startState, typeEntry } from "../../../../addin/pane/state";
+import { fillInExample, link, startPlan } from "../../../../addin/pane/plan/state";
+import { chooseOnStrip, type NotedPlan, typeEntry, withDraft } from "./noted";
 
-const worked = (): State => ({
-  ...addStage(link(fillInExample(startState("metric")), "margin", "Quote!C9", 0.25), "Guard"),
+const worked = (): NotedPlan => ({
+  ...addStage(link(fillInExample(startPlan("metric")), "margin", "Quote!C9", 0.25), "Guard"),
   place: "selected cell",
   source: "cheapest",
-  strip: typeEntry(chooseOnStrip(startState(), { tool: "Metal 30 medium" }), "cut", "120").strip,
+  strip: typeEntry(chooseOnStrip(startPlan(), { tool: "Metal 30 medium" }), "cut", "120").strip,
 });
 
 const changed = (change: (draft: any) => void) => {
@@ -19,14 +20,14 @@ const changed = (change: (draft: any) => void) => {
 describe("a draft", () => {
   it("brings back the inputs, links, stages, place, chosen sequence and test strip", () => {
     const { inputs, links, ownStages, place, source, strip } = worked();
-    expect(withDraft(startState(), draftOf(worked()))).toMatchObject({
+    expect(withDraft(startPlan(), draftOf(worked()))).toMatchObject({
       inputs,
       links,
       ownStages,
       place,
       source,
       strip,
-      message: null,
+      note: undefined,
     });
   });
 
@@ -34,7 +35,7 @@ describe("a draft", () => {
     const stored = changed((draft) => {
       draft.inputs.speed = -3;
     });
-    expect(withDraft(startState(), stored).inputs.speed).toBe(-3);
+    expect(withDraft(startPlan(), stored).inputs.speed).toBe(-3);
   });
 
   it.each([
@@ -43,7 +44,7 @@ describe("a draft", () => {
     ["no version", changed((draft) => delete draft.version)],
     ["null for all of it", "null"],
     ["a list for all of it", `[${changed(() => {})}]`],
-    ["a lesson that is none", changed((draft) => (draft.lesson = { label: 7 }))],
+    ["a calibration that is none", changed((draft) => (draft.calibration = { label: 7 }))],
     ["a place that is none", changed((draft) => (draft.place = "nowhere"))],
     ["a link that is no text", changed((draft) => (draft.links.margin = 5))],
     ["an input missing", changed((draft) => delete draft.inputs.speed)],
@@ -54,9 +55,9 @@ describe("a draft", () => {
     ["an unknown measurement", changed((draft) => (draft.strip.typed.colour = "grey"))],
     ["a link of no input", changed((draft) => (draft.links.colour = "Quote!A1"))],
   ])("with %s is left out, and the user told", (_, stored) => {
-    const fresh = startState();
+    const fresh = startPlan();
     const state = withDraft(fresh, stored);
-    expect({ ...state, message: null }).toEqual(fresh);
-    expect(state.message?.kind).toBe("note");
+    expect({ ...state, note: undefined }).toEqual({ ...fresh, note: undefined });
+    expect(state.note).toBe("The plan kept from before doesn't fit this version, so the form starts fresh.");
   });
 });

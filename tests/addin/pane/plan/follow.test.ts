@@ -1,13 +1,13 @@
 /** The pane follows the workbook: the shelf's prices and the cells that inputs are taken from, without being asked. */
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
-import { commandsOn } from "../../../../addin/pane/actions";
-import { goToView } from "../../../../addin/pane/messages";
 import { derive } from "../../../../addin/pane/plan/derived";
-import { fillInExample, startState, unlink } from "../../../../addin/pane/state";
-import { Store } from "../../../../addin/pane/store";
+import { unlink } from "../../../../addin/pane/plan/state";
+import { goToView, type State } from "../../../../addin/pane/state";
+import type { Store } from "../../../../addin/pane/store";
 import { watchWorkbook } from "../../../../addin/sheet";
 import { expectClose } from "../../../helpers";
 import { type GritWorkbook, named, openGrit, select, write } from "../../sheet/workbook";
+import { followPlan, openPane } from "../open-pane";
 
 vi.setConfig({ testTimeout: 30_000 });
 
@@ -22,14 +22,19 @@ afterEach(async () => {
 
 function pane() {
   let shows = 0;
-  const store = new Store({ ...fillInExample(startState()), host: "ready" }, () => {
-    shows++;
+  const opened = openPane();
+  followPlan(opened);
+  // What a page shows: what is being read is not shown.
+  let shown = opened.store.state;
+  opened.store.subscribe((state) => {
+    if (JSON.stringify({ ...state, reads: null }) !== JSON.stringify({ ...shown, reads: null })) shows++;
+    shown = state;
   });
-  return { store, commands: commandsOn(store), shows: () => shows };
+  return { ...opened, shows: () => shows };
 }
 
-const priceIn = ({ state }: Store) => derive(state).estimate?.price;
-const pricesAgree = async (store: Store) => expectClose(priceIn(store)!, await named("Stages_Price"), 1e-9);
+const priceIn = ({ state }: Store<State>) => derive(state.plan).estimate?.price;
+const pricesAgree = async (store: Store<State>) => expectClose(priceIn(store)!, await named("Stages_Price"), 1e-9);
 
 /** The prices of all sets on the shelf, times a factor. */
 async function changePrices(factor: number): Promise<void> {
@@ -70,7 +75,7 @@ describe("a change of the workbook, while the plan is looked at", () => {
   it("of a cell that an input is taken from does, too", async () => {
     const { store } = await planned();
     await write("Sheet1!B2", [[400]]);
-    await vi.waitFor(() => expect(store.state.inputs.area).toBe(400), { timeout: 5000 });
+    await vi.waitFor(() => expect(store.state.plan.inputs.area).toBe(400), { timeout: 5000 });
     await pricesAgree(store);
   });
 
@@ -81,8 +86,8 @@ describe("a change of the workbook, while the plan is looked at", () => {
   ])("to a cell without a number (%s) leaves no price, and says why, until there is a number", async (value, told) => {
     const { store, commands } = await planned();
     await write("Sheet1!B2", [[value]]);
-    await vi.waitFor(() => expect(derive(store.state).problems.area).toContain(told), { timeout: 5000 });
-    expect(derive(store.state)).toMatchObject({ estimate: null, firstProblem: "area" });
+    await vi.waitFor(() => expect(derive(store.state.plan).problems.area).toContain(told), { timeout: 5000 });
+    expect(derive(store.state.plan)).toMatchObject({ estimate: null, firstProblem: "area" });
     expect(store.state.announcement).toBe("The workbook has changed: there is no price now.");
     await commands.insertTable("new sheet");
     expect(store.state.message).toMatchObject({ kind: "error", text: expect.stringContaining(told) });
@@ -94,26 +99,26 @@ describe("a change of the workbook, while the plan is looked at", () => {
   it("that comes from the pane's own writing is read once, and nothing is shown anew where nothing differs", async () => {
     const { store, commands, shows } = await planned();
     await commands.insertTable("new sheet");
-    const { shelf } = store.state;
+    const { shelf } = store.state.plan;
     await new Promise((resume) => setTimeout(resume, 1500));
     const settled = shows();
     await write("Sheet1!D9", [["a remark of the user's"]]);
     await new Promise((resume) => setTimeout(resume, 1500));
     expect(shows()).toBe(settled);
-    expect(store.state.shelf).toBe(shelf);
+    expect(store.state.plan.shelf).toBe(shelf);
   });
 });
 
 it("the plan is read again when it comes into view, and other views ask nothing of the workbook", async () => {
-  const { store, commands } = await planned();
+  const { store } = await planned();
   store.change((state) => goToView(state, "functions"));
   await write("Sheet1!B2", [[400]]);
   await new Promise((resume) => setTimeout(resume, 1000));
-  expect(store.state.inputs.area).toBe(312.4);
+  expect(store.state.plan.inputs.area).toBe(312.4);
   store.change((state) => goToView(state, "plan"));
-  expect(store.state.followed).toBe(false);
-  await commands.lookAgain();
-  expect(store.state).toMatchObject({ followed: true, inputs: { area: 400 } });
+  expect(store.state.reads.plan.due).toBe(true);
+  await vi.waitFor(() => expect(store.state.reads.plan).toEqual({ due: false, running: false }), { timeout: 5000 });
+  expect(store.state.plan.inputs.area).toBe(400);
   await pricesAgree(store);
 });
 
@@ -124,15 +129,15 @@ it("a price that turns out another just before the plan is written is told with 
   await commands.takeFromCell("area");
   await write("Sheet1!B2", [[400]]);
   await commands.insertTable("new sheet");
-  expect(store.state.message?.text).toMatch(/The workbook had changed: the price is [\d,.]+, no longer [\d,.]+\.$/);
+  expect(store.state.message?.text).toMatch(/The workbook had changed: the price is [\d,.]+, not [\d,.]+\.$/);
   await pricesAgree(store);
 });
 
 it("an input that is no longer taken from its cell has no more trouble with it", async () => {
   const { store } = await planned();
   await write("Sheet1!B2", [[""]]);
-  await vi.waitFor(() => expect(derive(store.state).problems.area).toBeDefined(), { timeout: 5000 });
-  store.change((state) => unlink(state, "area"));
+  await vi.waitFor(() => expect(derive(store.state.plan).problems.area).toBeDefined(), { timeout: 5000 });
+  store.part("plan").change((plan) => unlink(plan, "area"));
   // The example's length and width are there.
-  expect(derive(store.state).problems.area).toBeUndefined();
+  expect(derive(store.state.plan).problems.area).toBeUndefined();
 });

@@ -1,6 +1,5 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
-import { commandsOn } from "../../../../addin/pane/actions";
-import { chooseSource, putOnCheapestMachines } from "../../../../addin/pane/plan/stages";
+import { fillInExample, type PlanState, startPlan } from "../../../../addin/pane/plan/state";
 import {
   cutOnStrip,
   type EntryKey,
@@ -8,13 +7,13 @@ import {
   type MeasuredWear,
   wearOfSet,
 } from "../../../../addin/pane/plan/strip";
-import { chooseOnStrip, fillInExample, type State, startState, typeEntry } from "../../../../addin/pane/state";
-import { Store } from "../../../../addin/pane/store";
 import { cheapest } from "../../../../functions/plan/cheapest";
 import { estimate } from "../../../../functions/plan/estimate";
 import { starterMachines, starterShelf } from "../../../../functions/plan/shelf";
 import { expectClose } from "../../../helpers";
 import { type GritWorkbook, named, openGrit, snapshot, tableRows } from "../../sheet/workbook";
+import { openPane } from "../open-pane";
+import { chooseOnStrip, chooseSource, putOnCheapestMachines, typeEntry } from "./noted";
 
 // Whole plans are written, on a machine that may be busy.
 vi.setConfig({ testTimeout: 30_000 });
@@ -32,10 +31,8 @@ const TOOL = "Metal 30 medium";
 /** What the starter shelf has of it. */
 const { cut: CUT, life: LIFE } = starterShelf("us").tools.find(({ name }) => name === TOOL)!;
 
-function pane(change: (state: State) => State = (state) => state) {
-  const store = new Store(change({ ...fillInExample(startState()), host: "ready" }), () => undefined);
-  return { store, commands: commandsOn(store) };
-}
+const pane = (change: (plan: PlanState) => PlanState = (plan) => plan) =>
+  openPane({}, change(fillInExample(startPlan())));
 
 /** A workbook with a shelf and a plan, and the pane beside it. */
 async function planned() {
@@ -45,13 +42,13 @@ async function planned() {
   return { store, commands };
 }
 
-const strip = (state: State, entries: Partial<Record<EntryKey, string>>) =>
+const strip = (plan: PlanState, entries: Partial<Record<EntryKey, string>>) =>
   (Object.entries(entries) as [EntryKey, string][]).reduce(
     (s, [key, text]) => typeEntry(s, key, text),
-    chooseOnStrip(state, { tool: TOOL }),
+    chooseOnStrip(plan, { tool: TOOL }),
   );
-const cutOf = ({ strip: s, inputs, shelf }: State) => cutOnStrip(s, inputs, shelf.shelf) as MeasuredCut;
-const wearOf = ({ strip: s, inputs, shelf }: State) => wearOfSet(s, inputs, shelf.shelf) as MeasuredWear;
+const cutOf = ({ strip: s, inputs, shelf }: PlanState) => cutOnStrip(s, inputs, shelf.shelf) as MeasuredCut;
+const wearOf = ({ strip: s, inputs, shelf }: PlanState) => wearOfSet(s, inputs, shelf.shelf) as MeasuredWear;
 const rowOf = async (tool: string) => (await tableRows("Tooling")).find((row) => row.Tool === tool)!;
 
 // By hand: 1.5 mm over 6 × 1000 ft² is 0.25 mm; 6 mm last for 24 × 1000 ft².
@@ -67,7 +64,7 @@ const WORN = {
 /** Answers a question with yes and waits for the command to end. */
 async function yes({ store, commands }: ReturnType<typeof pane>): Promise<void> {
   commands.answer(true);
-  await vi.waitFor(() => expect(store.state).toMatchObject({ busy: "", question: null }));
+  await vi.waitFor(() => expect(store.state).toMatchObject({ busy: null, question: null }));
 }
 
 describe("the chosen sequence", () => {
@@ -75,7 +72,7 @@ describe("the chosen sequence", () => {
     const { store, commands } = pane((state) => chooseSource(state, "cheapest"));
     await commands.insertTable("new sheet");
     const shelf = starterShelf("us");
-    const { inputs } = store.state;
+    const { inputs } = store.state.plan;
     const { stages } = cheapest({ ...inputs, passesFrom: "scratch" }, shelf);
     const wanted = estimate({ ...inputs, passesFrom: "scratch" }, shelf, stages);
     const rows = await tableRows("Stages");
@@ -94,24 +91,26 @@ describe("a machines table", () => {
     await commands.addMachines();
     const { message } = store.state;
     expect(message?.text).toContain("Machines table written to the new sheet “Machines”");
-    expect(message?.text).toContain("overtype them before you quote");
-    expect(store.state.shelf.shelf.machines).toEqual(starterMachines("us"));
+    expect(message?.text).toContain("replace them before you quote");
+    expect(store.state.plan.shelf.shelf.machines).toEqual(starterMachines("us"));
     await commands.undo(message!.inserted!);
-    expect(store.state.shelf.shelf.machines).toEqual([]);
+    expect(store.state.reads.plan.due).toBe(true);
+    await commands.read();
+    expect(store.state.plan.shelf.shelf.machines).toEqual([]);
   });
 
   it("gives the sheet the machine of each stage", async () => {
     const { store, commands } = await planned();
     await commands.addMachines();
     // Without edges to keep up with, the wider machine saves the crew's time.
-    store.change((state) => putOnCheapestMachines({ ...state, inputs: { ...state.inputs, edgeLength: 0 } }));
-    const machines = store.state.ownStages!.map(({ machine }) => machine);
+    store.part("plan").change((plan) => putOnCheapestMachines({ ...plan, inputs: { ...plan.inputs, edgeLength: 0 } }));
+    const machines = store.state.plan.ownStages!.map(({ machine }) => machine);
     expect(machines).toContain("Machine B, 32 in");
     await commands.insertTable("new sheet");
     expect((await tableRows("Stages_2")).map((row) => row["Run on"])).toEqual(machines);
     expectClose(
       await named("Stages_Price_2"),
-      estimate(store.state.inputs, store.state.shelf.shelf, store.state.ownStages!).price,
+      estimate(store.state.plan.inputs, store.state.plan.shelf.shelf, store.state.plan.ownStages!).price,
       1e-9,
     );
   });
@@ -121,9 +120,9 @@ describe("what was measured", () => {
   it("asks before it covers the life of the table; a no leaves it, a yes writes, undo puts it back", async () => {
     const both = await planned();
     const { store, commands } = both;
-    store.change((state) => strip(state, WORN));
+    store.part("plan").change((plan) => strip(plan, WORN));
     const before = await snapshot();
-    await commands.writeMeasured(wearOf(store.state));
+    await commands.writeMeasured(wearOf(store.state.plan));
     expect(store.state.question).toMatchObject({
       what: `${TOOL} in the table Tooling: Life of a set ft² ${LIFE} → 24000, Wear mm per 1000 ft² 0.25.`,
       question: "Write this?",
@@ -131,20 +130,27 @@ describe("what was measured", () => {
     commands.answer(false);
     expect(await snapshot()).toEqual(before);
 
-    await commands.writeMeasured(wearOf(store.state));
+    await commands.writeMeasured(wearOf(store.state.plan));
     await yes(both);
     expect(await rowOf(TOOL)).toMatchObject({ "Life of a set ft²": 24000, "Wear mm per 1000 ft²": 0.25 });
-    expect(store.state.shelf.shelf.tools.find(({ name }) => name === TOOL)).toMatchObject({ life: 24000, wear: 0.25 });
+    expect(store.state.plan.shelf.shelf.tools.find(({ name }) => name === TOOL)).toMatchObject({
+      life: 24000,
+      wear: 0.25,
+    });
 
     await commands.undo(store.state.message!.inserted!);
     expect(await snapshot()).toEqual(before);
-    expect(store.state.shelf.shelf.tools.find(({ name }) => name === TOOL)).toMatchObject({ life: LIFE, wear: null });
+    await commands.read();
+    expect(store.state.plan.shelf.shelf.tools.find(({ name }) => name === TOOL)).toMatchObject({
+      life: LIFE,
+      wear: null,
+    });
   });
 
   it("puts the cut of the strip into the row of its tool", async () => {
     const both = await planned();
-    both.store.change((state) => strip(state, { cut: "120", slideSpeed: "2000" }));
-    await both.commands.writeMeasured(cutOf(both.store.state));
+    both.store.part("plan").change((plan) => strip(plan, { cut: "120", slideSpeed: "2000" }));
+    await both.commands.writeMeasured(cutOf(both.store.state.plan));
     await yes(both);
     expect((await rowOf(TOOL))["Cut per pass µm"]).toBe(120);
     expect(both.store.state.message).toMatchObject({
@@ -155,16 +161,16 @@ describe("what was measured", () => {
 
   it("needs a tooling table, and says how to get one", async () => {
     const { store, commands } = pane((state) => strip(state, WORN));
-    await commands.writeMeasured(wearOf(store.state));
+    await commands.writeMeasured(wearOf(store.state.plan));
     expect(store.state.message).toMatchObject({ kind: "error" });
     expect(store.state.message?.text).toContain("Insert a stage table first");
   });
 
   it("is not half written when the workbook fails", async () => {
     const both = await planned();
-    both.store.change((state) => strip(state, WORN));
+    both.store.part("plan").change((plan) => strip(plan, WORN));
     const before = await snapshot();
-    await both.commands.writeMeasured(wearOf(both.store.state));
+    await both.commands.writeMeasured(wearOf(both.store.state.plan));
     const process = workbook.host.process.bind(workbook.host);
     const error = {
       Code: "GeneralException",

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { derive, planOf } from "../../../../addin/pane/plan/derived";
-import { draftOf, withDraft } from "../../../../addin/pane/plan/draft";
+import { draftOf } from "../../../../addin/pane/plan/draft";
 import {
   COMPARED,
   type Comparison,
@@ -10,17 +10,10 @@ import {
   shortfall,
   type Totals,
 } from "../../../../addin/pane/plan/sequences";
-import {
-  chooseSource,
-  moveStage,
-  proposeAgain,
-  putOnCheapestMachines,
-  removeStage,
-  setMachine,
-  setTool,
-} from "../../../../addin/pane/plan/stages";
-import { fillInExample, setChoice, startState, typeNumber } from "../../../../addin/pane/state";
+import { moveStage, removeStage, setMachine, setTool } from "../../../../addin/pane/plan/stages";
+import { fillInExample, startPlan, typeNumber } from "../../../../addin/pane/plan/state";
 import { reference } from "../../../helpers";
+import { chooseSource, proposeAgain, putOnCheapestMachines, setChoice, withDraft } from "./noted";
 import { fineAlone, twoTools, WIDE } from "./two-tools";
 
 const tools = (state: Parameters<typeof derive>[0]) => derive(state).stages.map(({ tool }) => tool);
@@ -70,23 +63,21 @@ describe("two sequences side by side", () => {
         "−2,201.00",
       ]);
       expect(differenceInWords(comparison!)).toBe(
-        "The cheapest beside mine: hours 5.8 less, sets used 7.00 less, sets to buy 7 less, cost of the stages 1,100.50 less, price 2,201.00 less.",
+        "Cheapest compared with mine: hours 5.8 less, sets used 7.00 less, sets to buy 7 less, stage cost 1,100.50 less, price 2,201.00 less.",
       );
     },
   );
 
   it("say where the shelf's passes are fewer than the scratches need, stage by stage", () => {
     expect(comparison!.remarks).toEqual([
-      "My stage 1, M60: 1 pass on the shelf, 15 to take out the scratches before it.",
+      "My stage 1, M60: 1 pass listed, 15 needed to remove the previous scratches.",
     ]);
   });
 
   it("have the price with the shelf's passes say what it leaves out, and only where it does", () => {
     const { inputs } = fineAlone(twoTools());
     // By hand, above: 15 passes, 5439; with the shelf's one pass the price is lower.
-    expect(shortfall(400, comparison!, { ...inputs, passesFrom: "shelf" })).toContain(
-      "needs 15 passes, and its price is 5,439.00",
-    );
+    expect(shortfall(400, comparison!, { ...inputs, passesFrom: "shelf" })).toContain("takes 15 passes at 5,439.00");
     expect(shortfall(400, comparison!, { ...inputs, passesFrom: "scratch" })).toBe("");
     expect(shortfall(5439, comparison!, { ...inputs, passesFrom: "shelf" })).toBe("");
   });
@@ -103,9 +94,7 @@ describe("two sequences side by side", () => {
     const [m30, m60] = state.shelf.shelf.tools;
     const unmeasured = twoTools({ tools: [m30!, m60!, { ...m60!, name: "New 60", cut: null, passes: 2 }] });
     const { comparison: found } = derive({ ...unmeasured, ownStages: [{ work: "grind", tool: "New 60" }] });
-    expect(found!.remarks[0]).toBe(
-      "My stage 1, New 60: nobody has measured its cut per pass, so the shelf's 2 passes are counted.",
-    );
+    expect(found!.remarks[0]).toBe("My stage 1, New 60: no cut per pass measured, so 2 passes as listed.");
     expect(onRow(found!, "cost")).toBe("+1,239.50"); // by hand: 1619 − (2 × 180 + 19.50)
     expect(found!.remarks[1]).toContain("Mine costs less because");
   });
@@ -131,8 +120,8 @@ describe("choosing the cheapest", () => {
       stages: [{ tool: "M30" }, { tool: "M60" }],
     });
     expect(derive(cheapest).estimate!.price).toBe(3238); // by hand, above
-    expect(cheapest.message?.text).toContain("Passes are now as the scratches need");
-    expect(chooseSource(cheapest, "cheapest").message).toBe(cheapest.message);
+    expect(cheapest.note).toContain("Passes now follow scratch depth");
+    expect(chooseSource(cheapest, "cheapest").note).toBe(cheapest.note);
   });
 
   it("keeps the user's own for the way back, with its passes and its price", () => {
@@ -140,12 +129,12 @@ describe("choosing the cheapest", () => {
     expect(tools(back)).toEqual(["M60"]);
     expect(back.inputs.passesFrom).toBe("shelf");
     expect(derive(back).estimate!.price).toBe(399); // by hand: one pass, 2 × (180 + 19.50), as before
-    expect(back.message?.text).toContain("Passes are as on the shelf again");
+    expect(back.note).toContain("Your listed passes are back");
     expect(proposeAgain(cheapest).inputs.passesFrom).toBe("shelf");
   });
 
   it("also over a reload of the pane", () => {
-    const reloaded = withDraft(startState(), draftOf(cheapest));
+    const reloaded = withDraft(startPlan(), draftOf(cheapest));
     expect(chooseSource(reloaded, "mine").inputs.passesFrom).toBe("shelf");
   });
 
@@ -167,7 +156,7 @@ describe("choosing the cheapest", () => {
 
   it("tells when passes are set back to the shelf's, for which it was not worked out", () => {
     const { notes, estimate } = derive(setChoice(cheapest, "passesFrom", "shelf"));
-    expect(notes.at(-1)).toContain("here they are as on the shelf");
+    expect(notes.at(-1)).toContain("this plan uses your listed passes");
     expect(estimate!.rows.map(({ passes }) => passes)).toEqual([1, 1]);
   });
 
@@ -208,15 +197,13 @@ describe("a machine for a stage", () => {
     () => {
       const put = putOnCheapestMachines(state);
       expect(derive(put).stages).toMatchObject([{ tool: "M60", machine: "Wide" }]);
-      expect(put.message?.text).toBe(
-        "Each stage is now on the machine that does it for least: 39.00 less for the stages.",
-      );
+      expect(put.note).toBe("Each stage is now on its cheapest machine: 39.00 less for the stages.");
     },
   );
 
   it("stays when it is the cheapest already, and that is told", () => {
     const put = putOnCheapestMachines(putOnCheapestMachines(state));
-    expect(put.message?.text).toBe("Each stage is on its cheapest machine already.");
+    expect(put.note).toBe("Each stage is already on its cheapest machine.");
     const best = chooseSource(state, "cheapest");
     expect(putOnCheapestMachines(best).source).toBe("cheapest");
   });
@@ -232,7 +219,7 @@ describe("a machine for a stage", () => {
 });
 
 it("the search is not done again for what no sequence depends on", () => {
-  const { inputs, shelf } = fillInExample(startState("us"));
+  const { inputs, shelf } = fillInExample(startPlan("us"));
   const found = cheapestFor(inputs, shelf.shelf);
   expect(cheapestFor({ ...inputs, jobName: "Another", margin: 0.4, minimum: 900 }, shelf.shelf)).toBe(found);
   expect(cheapestFor({ ...inputs, speed: 12 }, shelf.shelf)).not.toBe(found);

@@ -1,40 +1,26 @@
 import { describe, expect, it } from "vitest";
-import { goToView } from "../../../../addin/pane/messages";
-import { derive, hindrance, planOf } from "../../../../addin/pane/plan/derived";
+import { derive, digest, planOf } from "../../../../addin/pane/plan/derived";
+import { allDoubts, blankValue, doubtAbout, settle } from "../../../../addin/pane/plan/doubts";
+import { addStage, moveStage, removeStage, setTool, setWork, worksFor } from "../../../../addin/pane/plan/stages";
 import {
-  addStage,
-  moveStage,
-  proposeAgain,
-  removeStage,
-  setTool,
-  setWork,
-  worksFor,
-} from "../../../../addin/pane/plan/stages";
-import {
-  allDoubts,
   allProblems,
-  blankValue,
-  digest,
-  doubtAbout,
   fillInExample,
   link,
-  type State,
-  setChoice,
-  settle,
-  startState,
-  tellAllProblems,
+  showAllProblems,
+  startPlan,
   textIn,
   toggleGroup,
   typeNumber,
   unlink,
-} from "../../../../addin/pane/state";
+} from "../../../../addin/pane/plan/state";
+import { type NotedPlan, proposeAgain, setChoice } from "./noted";
 
-const example = (): State => ({ ...fillInExample(startState()), host: "ready" });
-const tools = (state: State) => derive(state).stages.map((stage) => stage.tool);
+const example = (): NotedPlan => ({ ...fillInExample(startPlan()) });
+const tools = (state: NotedPlan) => derive(state).stages.map((stage) => stage.tool);
 
 describe("typing", () => {
   it("keeps the text as typed until the field is left, then shows the usual form", () => {
-    const typed = typeNumber(startState(), "area", "5000.");
+    const typed = typeNumber(startPlan(), "area", "5000.");
     expect(textIn(typed, "area")).toBe("5000.");
     expect(typed.inputs.area).toBe(5000);
     expect(textIn(settle(typed, "area"), "area")).toBe("5,000");
@@ -54,31 +40,31 @@ describe("typing", () => {
   });
 
   it("takes percentages as percent", () => {
-    expect(typeNumber(startState(), "margin", "35").inputs.margin).toBe(0.35);
-    expect(textIn(startState(), "margin")).toBe("30"); // starts at 0.3
+    expect(typeNumber(startPlan(), "margin", "35").inputs.margin).toBe(0.35);
+    expect(textIn(startPlan(), "margin")).toBe("30"); // starts at 0.3
   });
 
   it("doubts a percentage below one, which is most often a fraction", () => {
-    expect(doubtAbout(typeNumber(startState(), "overlap", "0.2"), "overlap")).toBe("Taken as 0.2 %; for 20 % type 20");
-    expect(doubtAbout(typeNumber(startState(), "overlap", "20"), "overlap")).toBe("");
-    expect(doubtAbout(typeNumber(startState(), "overlap", "0"), "overlap")).toBe("");
+    expect(doubtAbout(typeNumber(startPlan(), "overlap", "0.2"), "overlap")).toBe("Taken as 0.2%; for 20% type 20");
+    expect(doubtAbout(typeNumber(startPlan(), "overlap", "20"), "overlap")).toBe("");
+    expect(doubtAbout(typeNumber(startPlan(), "overlap", "0"), "overlap")).toBe("");
   });
 
   it("doubts a number that reads otherwise where the spreadsheet writes decimals after a comma, and keeps it in sight", () => {
-    const german = { ...startState(), decimalComma: true };
+    const german = { ...startPlan(), decimalComma: true };
     const told = "Taken as 1.5, because decimals come after a point here; for 1500 type 1500";
     const left = settle(typeNumber(german, "area", "1.500"), "area");
     expect([doubtAbout(left, "area"), textIn(left, "area"), left.inputs.area]).toEqual([told, "1.500", 1.5]);
     expect(allDoubts(left)).toContain(`Floor area: t${told.slice(1)}.`);
     const mended = settle(typeNumber(left, "area", "1500"), "area");
     expect([doubtAbout(mended, "area"), textIn(mended, "area")]).toEqual(["", "1,500"]);
-    expect(doubtAbout(settle(typeNumber(startState(), "area", "1.500"), "area"), "area")).toBe("");
+    expect(doubtAbout(settle(typeNumber(startPlan(), "area", "1.500"), "area"), "area")).toBe("");
   });
 
   it("doubts an area that is not length × width, and tells where the edges come from", () => {
     const typed = (area: string) => typeNumber(example(), "area", area); // the example is 80 × 50, by hand 4,000
     expect(doubtAbout(typed("5,000"), "area")).toBe(
-      "Length × width is 4,000 ft², but the price is for the area given here; the edge length comes from length and width",
+      "Length × width is 4,000 ft², but the price uses the area given here; edge length comes from length and width",
     );
     expect(doubtAbout(typeNumber(typed("5,000"), "edgeLength", "300"), "area")).toMatch(/the area given here$/);
     expect(doubtAbout(link(example(), "area", "Quote!C6", 5000), "area")).toContain("4,000 ft²");
@@ -89,7 +75,7 @@ describe("typing", () => {
 
   it("tells every doubt by the name of its field, but none of a field that does not matter", () => {
     const doubtful = typeNumber(typeNumber(example(), "margin", "0.3"), "confidence", "0.8");
-    expect(allDoubts(doubtful)).toEqual(["Target margin: taken as 0.3 %; for 30 % type 30."]);
+    expect(allDoubts(doubtful)).toEqual(["Target margin: taken as 0.3%; for 30% type 30."]);
     expect(allDoubts(example())).toEqual([]);
   });
 });
@@ -97,65 +83,65 @@ describe("typing", () => {
 describe("a number larger than jobs have", () => {
   // common practice, no source: the limits are ours, set far above any job
   it("is told beside the price, in the units of the plan, and still taken", () => {
-    const heavy = typeNumber(startState(), "load", "6000");
-    expect(doubtAbout(heavy, "load")).toBe("More than is usual (5,000 lbf); check the number and its unit");
+    const heavy = typeNumber(startPlan(), "load", "6000");
+    expect(doubtAbout(heavy, "load")).toBe("More than the usual 5,000 lbf; check the number and its unit");
     expect(allDoubts(heavy)).toContain(
-      "Load on the tools: more than is usual (5,000 lbf); check the number and its unit.",
+      "Load on the tools: more than the usual 5,000 lbf; check the number and its unit.",
     );
     expect(allProblems(heavy).load).toBeUndefined();
-    expect(doubtAbout(typeNumber(startState("metric"), "load", "2600"), "load")).toContain("(2,500 kgf)");
-    expect(doubtAbout(typeNumber(startState(), "load", "5000"), "load")).toBe("");
+    expect(doubtAbout(typeNumber(startPlan("metric"), "load", "2600"), "load")).toContain("(2,500 kgf)");
+    expect(doubtAbout(typeNumber(startPlan(), "load", "5000"), "load")).toBe("");
   });
 
   it("is refused where no job could have it", () => {
-    expect(allProblems(typeNumber(startState(), "load", "1000000000")).load).toBe(
+    expect(allProblems(typeNumber(startPlan(), "load", "1000000000")).load).toBe(
       "Load on the tools must be above 0 and at most 100000; got 1000000000",
     );
   });
 
   it("is none at the start of a plan, nor in the example", () => {
-    for (const units of ["us", "metric"] as const) expect(allDoubts(fillInExample(startState(units)))).toEqual([]);
+    for (const units of ["us", "metric"] as const) expect(allDoubts(fillInExample(startPlan(units)))).toEqual([]);
   });
 });
 
 describe("a blank", () => {
   it("shows the area and the edge that the sheet will work out", () => {
-    const room = typeNumber(typeNumber(startState(), "length", "60"), "width", "20");
+    const room = typeNumber(typeNumber(startPlan(), "length", "60"), "width", "20");
     expect(blankValue(room, "area")).toBe("1,200"); // by hand: 60 × 20
     expect(blankValue(room, "edgeLength")).toBe("160"); // by hand: 2 × (60 + 20)
   });
 
   it("shows the edge of a square when only the area is known", () => {
-    const square = typeNumber(startState(), "area", "3,600");
+    const square = typeNumber(startPlan(), "area", "3,600");
     expect(blankValue(square, "edgeLength")).toBe("240"); // by hand: 4 × √3600
   });
 
   it("says nothing where nothing is known, or where the finish itself is the grit", () => {
-    expect(blankValue(startState(), "area")).toBe("");
-    expect(blankValue(startState(), "lastGrit")).not.toBe("");
-    expect(blankValue(setChoice(startState(), "finish", "by grit"), "lastGrit")).toBe("");
-    const coating = setChoice(startState(), "finish", "coating");
+    expect(blankValue(startPlan(), "area")).toBe("");
+    expect(blankValue(startPlan(), "lastGrit")).not.toBe("");
+    expect(blankValue(setChoice(startPlan(), "finish", "by grit"), "lastGrit")).toBe("");
+    const coating = setChoice(startPlan(), "finish", "coating");
     expect(blankValue(typeNumber(coating, "film", "-1"), "lastGrit")).toBe("");
   });
 });
 
 describe("switching units", () => {
   it("converts what is filled in", () => {
-    const metric = setChoice(typeNumber(startState(), "area", "5000"), "units", "metric");
+    const metric = setChoice(typeNumber(startPlan(), "area", "5000"), "units", "metric");
     expect(metric.inputs.area).toBe(464.5152); // NIST SP 811: 1 ft = 0.3048 m; 5000 × 0.09290304
     expect(textIn(metric, "area")).toBe("464.5152");
   });
 
   it("takes quantities from their cells no longer, says so, and leaves other links alone", () => {
-    const linked = link(link(startState(), "area", "Quote!C5", 5000), "margin", "Quote!C9", 0.25);
+    const linked = link(link(startPlan(), "area", "Quote!C5", 5000), "margin", "Quote!C9", 0.25);
     const metric = setChoice(linked, "units", "metric");
     expect(metric.links).toEqual({ margin: "Quote!C9" });
-    expect(metric.message?.text).toContain("Floor area");
-    expect(metric.message?.text).not.toContain("margin");
+    expect(metric.note).toContain("Floor area");
+    expect(metric.note).not.toContain("margin");
   });
 
   it("keeps the same units as they are", () => {
-    const state = startState();
+    const state = startPlan();
     expect(setChoice(state, "units", "us")).toBe(state);
   });
 
@@ -246,16 +232,16 @@ describe("the sequence", () => {
 
 describe("problems", () => {
   it("are not told on a fresh form, and all of them after a try to insert", () => {
-    const fresh = startState();
+    const fresh = startPlan();
     expect(derive(fresh).firstProblem).toBe("area");
     expect(fresh.touched).toEqual([]);
-    expect(tellAllProblems(fresh).touched).toContain("area");
+    expect(showAllProblems(fresh).touched).toContain("area");
   });
 
   it("open the section they are in", () => {
     const bad = toggleGroup(typeNumber(example(), "speed", "0"), "machine", false);
-    expect(tellAllProblems(bad).openGroups).toContain("machine");
-    expect(hindrance(bad, derive(bad))).toBe("One field needs attention: Machine.");
+    expect(showAllProblems(bad).openGroups).toContain("machine");
+    expect(derive(bad).trouble).toBe("One field needs attention: Machine.");
   });
 
   it.each(["-2", "two"])(
@@ -267,9 +253,7 @@ describe("problems", () => {
       expect(derived.estimate?.price).toBe(derive(good).estimate!.price);
       expect(derived.comparison).not.toBeNull();
       expect(derived.firstProblem).toBe("handHours");
-      expect(hindrance({ ...bad, host: "ready" }, derived)).toMatch(
-        /^Crew exposure: Hours with hand tools must be .*got/,
-      );
+      expect(derived.trouble).toMatch(/^Crew exposure: Hours with hand tools must be .*got/);
       const both = derive(typeNumber(bad, "rate", "-1"));
       expect(both.estimate).toBeNull();
       expect(both.trouble).toBe("2 fields need attention: Crew, Crew exposure.");
@@ -282,47 +266,15 @@ describe("problems", () => {
   });
 });
 
-describe("going to another view", () => {
-  const inserted = { what: "Stage table written to Quote!B4", sheets: [], tables: [], names: [] };
-  const left = (message: State["message"]) => goToView({ ...example(), message, announcement: "Moved." }, "jobs");
-
-  it("leaves behind what was only said", () => {
-    const said = left({ kind: "done", text: "Floor area is taken from Quote!C5." });
-    expect(said).toMatchObject({ view: "jobs", message: null, announcement: "" });
-  });
-
-  it("keeps an error, and what can be undone", () => {
-    expect(left({ kind: "error", text: "Not inserted." }).message?.text).toBe("Not inserted.");
-    expect(left({ kind: "done", text: "Written.", inserted }).message?.inserted).toBe(inserted);
-  });
-
-  it("that is already shown changes nothing", () => {
-    const state: State = { ...example(), message: { kind: "note", text: "Left as it was." } };
-    expect(goToView(state, "plan")).toBe(state);
-  });
-});
-
-describe("what stops an insertion", () => {
-  it("is the host, then a running command, then an open question", () => {
-    const ready = example();
-    const stops = (state: State) => hindrance(state, derive(state));
-    const question = { what: "", question: "", yes: () => undefined };
-    expect(stops(ready)).toBe("");
-    expect(stops({ ...ready, question })).toBe("Answer the question first.");
-    expect(stops({ ...ready, busy: "Undoing…", question })).toBe("Undoing…");
-    expect(stops({ ...ready, host: "absent", busy: "Undoing…" })).toContain("no workbook");
-  });
-});
-
 it("the example is a whole plan in both systems of units", () => {
   for (const units of ["us", "metric"] as const) {
-    const { problems, trouble, estimate } = derive(fillInExample(startState(units)));
+    const { problems, trouble, estimate } = derive(fillInExample(startPlan(units)));
     expect([problems, trouble]).toEqual([{}, ""]);
     expect(estimate!.price).toBeGreaterThan(estimate!.cost);
   }
 });
 
 it("a closed section tells its values with their units", () => {
-  expect(digest("edges", startState().inputs)).toBe("edge rate 60 ft/h · alongside the machine");
-  expect(digest("job", startState().inputs)).toBe("US (ft, in, gal)");
+  expect(digest("edges", startPlan().inputs)).toBe("edge rate 60 ft/h · alongside the machine");
+  expect(digest("job", startPlan().inputs)).toBe("US (ft, in, gal)");
 });

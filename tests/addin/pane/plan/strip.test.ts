@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { derive } from "../../../../addin/pane/plan/derived";
+import { link, startPlan, typeNumber } from "../../../../addin/pane/plan/state";
 import {
   blankSpeed,
   cutOnStrip,
@@ -11,32 +12,22 @@ import {
   readEntry,
   wearOfSet,
 } from "../../../../addin/pane/plan/strip";
-import {
-  chooseOnStrip,
-  link,
-  putBackBeforeStrip,
-  type State,
-  setChoice,
-  startState,
-  takeFromStrip,
-  typeEntry,
-  typeNumber,
-} from "../../../../addin/pane/state";
 import { cutOf, machinesFor } from "../../../../functions/plan/estimate";
 import { startInputs } from "../../../../functions/plan/inputs";
 import { reference } from "../../../helpers";
+import { chooseOnStrip, type NotedPlan, restoreBeforeStrip, setChoice, takeFromStrip, typeEntry } from "./noted";
 
-const filled = (state: State, entries: Partial<Record<EntryKey, string>>): State =>
+const filled = (state: NotedPlan, entries: Partial<Record<EntryKey, string>>): NotedPlan =>
   (Object.entries(entries) as [EntryKey, string][]).reduce((s, [key, text]) => typeEntry(s, key, text), state);
 
 const TOOL = "Metal 60 medium"; // of the starter shelf; its speed factor is 1
-const withTool = (state: State) => chooseOnStrip(state, { tool: TOOL });
-const cut = (state: State) => cutOnStrip(state.strip, state.inputs, state.shelf.shelf);
-const wear = (state: State) => wearOfSet(state.strip, state.inputs, state.shelf.shelf);
+const withTool = (state: NotedPlan) => chooseOnStrip(state, { tool: TOOL });
+const cut = (state: NotedPlan) => cutOnStrip(state.strip, state.inputs, state.shelf.shelf);
+const wear = (state: NotedPlan) => wearOfSet(state.strip, state.inputs, state.shelf.shelf);
 
 /** The strip of CUTCOEFFICIENT's example. */
-const METRIC: State = {
-  ...startState("metric"),
+const METRIC: NotedPlan = {
+  ...startPlan("metric"),
   inputs: { ...startInputs("metric"), length: 24, width: 15, load: 200, machineWidth: 700, speed: 6, overlap: 0 },
 };
 const ON_STRIP = { cut: "56.038", slideSpeed: "10" };
@@ -55,7 +46,7 @@ describe("one measured pass", () => {
     () => {
       const { shelf } = METRIC.shelf;
       const heavy = { name: "Heavy", width: 700, speed: 6, load: 400, toolsASet: 9, cost: 50 };
-      const state: State = { ...METRIC, shelf: { ...METRIC.shelf, shelf: { ...shelf, machines: [heavy] } } };
+      const state: NotedPlan = { ...METRIC, shelf: { ...METRIC.shelf, shelf: { ...shelf, machines: [heavy] } } };
       const ran = chooseOnStrip(filled(withTool(state), ON_STRIP), { machine: "Heavy" });
       expect(cut(ran)).toMatchObject({ coefficient: 100 });
       expect(cut(chooseOnStrip(ran, { machine: "Sold" }))).toContain("no Sold");
@@ -67,7 +58,7 @@ describe("one measured pass", () => {
     "published: Abramowitz and Stegun, Handbook of Mathematical Functions (1964), E(1) = 1; a = 2π × 1 ft × 30 and b = 2π × 0.25 ft × 120 give (2/π) × 120π = 240 ft/min",
     () => {
       const heads = { headRadius: "12", toolRadius: "3", headSpeed: "90", carrierSpeed: "30" };
-      const state = filled(withTool({ ...startState("us") }), { cut: "50", ...heads });
+      const state = filled(withTool({ ...startPlan("us") }), { cut: "50", ...heads });
       expect(blankSpeed(state.strip, state.inputs)).toBe(240);
       expect(cut(state)).toMatchObject({ slideSpeed: 240 });
       expect(cut(typeEntry(state, "slideSpeed", "500"))).toMatchObject({ slideSpeed: 500 });
@@ -81,18 +72,18 @@ describe("one measured pass", () => {
 
   it.each([
     ["a tool", METRIC, "Choose the tool"],
-    ["the depth", withTool(METRIC), "Still needed: depth one pass took off."],
+    ["the depth", withTool(METRIC), "Still needed: depth removed in one pass."],
     ["the sliding speed", filled(withTool(METRIC), { cut: "50" }), "Still needed: the sliding speed"],
     ["heads that turn", filled(withTool(METRIC), { cut: "50", toolRadius: "3", headSpeed: "0" }), "the sliding speed"],
-    ["a depth above 0", filled(withTool(METRIC), { cut: "0", slideSpeed: "10" }), "Mend what is marked"],
-    ["a machine", typeNumber(filled(withTool(METRIC), ON_STRIP), "load", "0"), "Mend the section Machine first."],
+    ["a depth above 0", filled(withTool(METRIC), { cut: "0", slideSpeed: "10" }), "Fix the highlighted fields"],
+    ["a machine", typeNumber(filled(withTool(METRIC), ON_STRIP), "load", "0"), "Fix the Machine section first."],
   ])("asks for %s", (_, state, told) => {
     expect(cut(state)).toContain(told);
   });
 
   it("says in words what is wrong with an entry", () => {
     const { strip } = filled(METRIC, { cut: "-3", headSpeed: "fast" });
-    expect(readEntry(strip, "cut").problem).toBe("Depth one pass took off must be above 0 and at most 10000; got -3");
+    expect(readEntry(strip, "cut").problem).toBe("Depth removed in one pass must be above 0 and at most 10000; got -3");
     expect(readEntry(strip, "headSpeed").problem).toContain('got the text "fast"');
   });
 });
@@ -100,11 +91,11 @@ describe("one measured pass", () => {
 it("says with which speed, load, width and overlap the coefficient is worked out, the tool's factor included", () => {
   const { shelf } = METRIC.shelf;
   const tools = shelf.tools.map((tool) => (tool.name === TOOL ? { ...tool, speedFactor: 0.5 } : tool));
-  const slower: State = { ...METRIC, shelf: { ...METRIC.shelf, shelf: { ...shelf, tools } } };
+  const slower: NotedPlan = { ...METRIC, shelf: { ...METRIC.shelf, shelf: { ...shelf, tools } } };
   const found = cut(filled(withTool(typeNumber(slower, "overlap", "20")), ON_STRIP)) as MeasuredCut;
   // hand: 6 m/min × 0.5
   expect(ranWords(found, "metric")).toBe(
-    "At 3 m/min (the tool's speed factor included), 200 kgf, 700 mm, overlap 20 %.",
+    "At 3 m/min (including the tool's speed factor), 200 kgf, 700 mm, 20% overlap.",
   );
 });
 
@@ -123,19 +114,19 @@ describe("a strip used in the plan", () => {
     expect([used.links, used.typed]).toEqual([{}, {}]);
     expect(derive(used).problems).toEqual({});
     expect(used.openGroups).toContain("planning");
-    expect(used.message?.text).toContain(TOOL);
+    expect(used.note).toContain(TOOL);
   });
 
   it("can be given up for what was there before, in the units of now", () => {
     const linked = link(METRIC, "cutCoefficient", "Quote!C5", 150);
     const before = { ...linked, inputs: { ...linked.inputs, stripSize: 300, slideSpeed: 6.096 } };
-    const back = putBackBeforeStrip(takeFromStrip(before, found));
+    const back = restoreBeforeStrip(takeFromStrip(before, found));
     expect([back.inputs, back.links, back.beforeStrip]).toEqual([before.inputs, before.links, null]);
     // The cell holds the old unit; 6.096 m/s are 1200 ft/min (0.3048 m to a foot).
-    const inFeet = putBackBeforeStrip(setChoice(takeFromStrip(before, found), "units", "us"));
+    const inFeet = restoreBeforeStrip(setChoice(takeFromStrip(before, found), "units", "us"));
     expect(inFeet.inputs).toMatchObject({ cutCoefficient: 150, stripSize: 300, slideSpeed: 1200, passesFrom: "shelf" });
     expect(inFeet.links).toEqual({});
-    expect(putBackBeforeStrip(METRIC)).toBe(METRIC);
+    expect(restoreBeforeStrip(METRIC)).toBe(METRIC);
   });
 
   it("gives the strip's own tool no less than the cut that was measured, and hardly more", () => {
@@ -161,7 +152,7 @@ describe("a worn set", () => {
     "gives wear and the life of a set",
     "hand: 1.5 mm over 6 × 1000 ft², and over 6 × 100 m², is 0.25 mm; 6 mm last 24 times as far",
     () => {
-      const us = wear(filled(withTool(startState("us")), { ...WORN, wornArea: "3000" }));
+      const us = wear(filled(withTool(startPlan("us")), { ...WORN, wornArea: "3000" }));
       expect(us).toMatchObject({ wear: 0.25, life: 24000 });
       const metric = wear(filled(withTool(METRIC), { ...WORN, wornArea: "300" }));
       expect(metric).toMatchObject({ wear: 0.25, life: 2400 });
@@ -173,15 +164,15 @@ describe("a worn set", () => {
     "keeps three digits, and takes a blank for one pass",
     "hand: 1.5 / 7 = 0.214286 mm, 6 × 7000 / 1.5 = 28000",
     () => {
-      const state = filled(withTool(startState("us")), { ...WORN, wornPasses: "", wornArea: "7000" });
+      const state = filled(withTool(startPlan("us")), { ...WORN, wornPasses: "", wornArea: "7000" });
       expect(wear(state)).toMatchObject({ wear: 0.214, life: 28000 });
     },
   );
 
   it.each([
     ["a tool", filled(METRIC, WORN), "Choose the tool"],
-    ["the floor", filled(withTool(METRIC), WORN), "Still needed: floor in between."],
-    ["wear", filled(withTool(METRIC), { ...WORN, wornArea: "300", heightAfter: "8.5" }), "No wear to be seen yet"],
+    ["the floor", filled(withTool(METRIC), WORN), "Still needed: area ground between measurements."],
+    ["wear", filled(withTool(METRIC), { ...WORN, wornArea: "300", heightAfter: "8.5" }), "No measurable wear yet"],
     [
       "a height after that is lower",
       filled(withTool(METRIC), { ...WORN, wornArea: "300", heightAfter: "9" }),
@@ -203,7 +194,7 @@ describe("a worn set", () => {
 });
 
 it("switching units converts what was measured and leaves the rest as typed", () => {
-  const us = filled(startState("us"), { headRadius: "12", wornArea: "1,000", cut: "50", slideSpeed: "quick" });
+  const us = filled(startPlan("us"), { headRadius: "12", wornArea: "1,000", cut: "50", slideSpeed: "quick" });
   const { strip } = setChoice(us, "units", "metric");
   // NIST SP 811: 12 in are 304.8 mm, 1000 ft² are 92.90304 m².
   expect(strip.typed).toEqual({ headRadius: "304.8", wornArea: "92.90304", cut: "50", slideSpeed: "quick" });

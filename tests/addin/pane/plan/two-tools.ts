@@ -1,7 +1,8 @@
 /** A floor and a shelf of two tools whose sequences can be worked out by hand. */
-import { type State, startState } from "../../../../addin/pane/state";
+import { startPlan } from "../../../../addin/pane/plan/state";
 import { type Inputs, startInputs } from "../../../../functions/plan/inputs";
 import type { Machine, Shelf, Tool } from "../../../../functions/plan/shelf";
+import type { NotedPlan } from "./noted";
 
 const metal = (name: string, grit: number, life: number, price: number, cut: number): Tool => ({
   name,
@@ -46,15 +47,14 @@ const INPUTS: Inputs = {
   margin: 0.5,
 };
 
-export function twoTools(over: { machines?: Machine[]; tools?: Tool[]; inputs?: Partial<Inputs> } = {}): State {
+export function twoTools(over: { machines?: Machine[]; tools?: Tool[]; inputs?: Partial<Inputs> } = {}): NotedPlan {
   const shelf: Shelf = { tools: over.tools ?? [M30, M60], liquids: [], machines: over.machines ?? [] };
   return {
-    ...startState("us"),
-    host: "ready",
+    ...startPlan("us"),
     inputs: { ...INPUTS, ...over.inputs },
     shelf: { shelf, units: "us", from: "a test", problems: [] },
   };
 }
 
 /** The user's own sequence: the fine tool alone. */
-export const fineAlone = (state: State): State => ({ ...state, ownStages: [{ work: "grind", tool: "M60" }] });
+export const fineAlone = (state: NotedPlan): NotedPlan => ({ ...state, ownStages: [{ work: "grind", tool: "M60" }] });

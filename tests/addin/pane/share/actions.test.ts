@@ -1,14 +1,15 @@
 /** The Share view's commands: the copies are really made, only what reaches the workbook is replaced, and the worker. */
 import { beforeEach, describe, expect, it, vi } from "vitest";
-import { commandsOn } from "../../../../addin/pane/actions";
+import { startFunctions } from "../../../../addin/pane/functions/state";
+import { addRange, chooseKind, tick } from "../../../../addin/pane/share/choice";
 import * as copier from "../../../../addin/pane/share/copier";
-import { addRange, chooseKind, tick } from "../../../../addin/pane/share/state";
-import { type State, startState } from "../../../../addin/pane/state";
-import { Store } from "../../../../addin/pane/store";
+import { type ShareState, startShare } from "../../../../addin/pane/share/state";
+import type { State } from "../../../../addin/pane/state";
 import { copyOf } from "../../../../addin/share/copies";
 import * as sheet from "../../../../addin/sheet";
 import { CATALOGUE } from "../../../catalogue";
 import { book, sheet as sheetXml, unzipped } from "../../share/copy-files";
+import { openPane } from "../open-pane";
 import { found } from "./fixtures";
 
 vi.mock("../../../../addin/sheet", async (original) => ({
@@ -38,16 +39,12 @@ const quoteBytes = (more = "") =>
     },
   });
 
-function paneWith(change: (state: State) => State = (state) => state) {
-  const ready: State = { ...startState(), host: "ready", catalogue: { entries: CATALOGUE } };
-  const store = new Store(change(ready), () => undefined);
-  return { store, commands: commandsOn(store) };
+const functions = { ...startFunctions(), catalogue: { entries: CATALOGUE } };
+const paneWith = (state: Partial<State> = {}) => openPane({ functions, ...state });
+function choosing(...ticked: string[]) {
+  const none: ShareState = chooseKind(startShare(), "price");
+  return paneWith({ share: ticked.reduce((share, name) => tick(share, name, true), none) });
 }
-const choosing = (...ticked: string[]) =>
-  paneWith((state) => ({
-    ...state,
-    share: ticked.reduce((share, name) => tick(share, name, true), chooseKind(state.share, "price")),
-  }));
 const opened = () => unzipped(workbook.openAsNewWorkbook.mock.calls[0]![0]);
 
 beforeEach(() => {
@@ -62,7 +59,7 @@ describe("a calculating copy", () => {
     const { store, commands } = paneWith();
     await commands.share.see();
     expect(store.state.message).toBeNull();
-    expect(store.state.announcement).toBe("1 formula made plain, 1 formula turned into a value. No copy is open yet.");
+    expect(store.state.announcement).toBe("1 formula converted, 1 formula turned into a value. No copy is open yet.");
     expect(store.state.share.made).toMatchObject({
       kind: "calculating",
       report: { formulas: 1, functions: { PASSTIME: 1 }, values: [{ sheet: "Quote", place: "B2" }] },
@@ -76,9 +73,7 @@ describe("a calculating copy", () => {
     await commands.share.see();
     await commands.share.open();
     vi.useRealTimers();
-    expect(store.state.message?.text).toMatch(
-      /^The calculating copy is made: who gets it sees your costs.*Save it under a name/,
-    );
+    expect(store.state.message?.text).toMatch(/^Ready\. Anyone who has it can see your costs.*Save it under a name/);
     expect(store.state).toMatchObject({ message: { kind: "done" }, announcement: "" }); // no more "No copy is open yet."
     const parts = Object.values(opened()).join();
     expect(parts).not.toMatch(/<f>[^<]*GRIT[._]/);
@@ -96,7 +91,7 @@ describe("a calculating copy", () => {
     workbook.documentBytes.mockImplementation(async () => quoteBytes(third));
     await commands.share.open();
     expect(store.state.message).toMatchObject({ kind: "note" });
-    expect(store.state.message?.text).toMatch(/^The workbook has changed since.*2 formulas made plain/);
+    expect(store.state.message?.text).toMatch(/^The workbook has changed.*2 formulas converted/);
     expect(store.state.share.made).toMatchObject({ report: { formulas: 2 } });
     expect(workbook.openAsNewWorkbook).not.toHaveBeenCalled();
     await commands.share.open();
@@ -104,7 +99,9 @@ describe("a calculating copy", () => {
   });
 
   it("cannot be made without the list of functions, and that is told", async () => {
-    const { store, commands } = paneWith((state) => ({ ...state, catalogue: { trouble: "The list is damaged." } }));
+    const { store, commands } = paneWith({
+      functions: { ...functions, catalogue: { trouble: "The list is damaged." } },
+    });
     await commands.share.see();
     expect(store.state.message).toEqual({ kind: "error", text: "No copy was made. The list is damaged." });
   });
@@ -115,7 +112,9 @@ describe("a price-only copy", () => {
     const { store, commands } = choosing("Quote");
     await commands.share.see();
     await commands.share.open();
-    expect(store.state.message?.text).toMatch(/^The price-only copy is made.*Save it under a name.*\(price only\)/);
+    expect(store.state.message?.text).toMatch(
+      /^Ready\. It has only what you chose.*Save it under a name.*\(price only\)/,
+    );
     const parts = Object.values(opened()).join();
     expect(parts).toContain("<v>3.5</v>");
     expect(parts).not.toMatch(/41237|Total cost|<f[ >]/);
@@ -160,11 +159,11 @@ describe("a price-only copy", () => {
   it("that the user has chosen otherwise meanwhile is not shown", async () => {
     const { store, commands } = choosing("Quote");
     workbook.documentBytes.mockImplementation(async () => {
-      store.change((state) => ({ ...state, share: addRange(state.share, { sheet: "Costs", range: "A1" }) }));
+      store.part("share").change((share) => addRange(share, { sheet: "Costs", range: "A1" }));
       return quoteBytes();
     });
     await commands.share.see();
-    expect(store.state).toMatchObject({ message: null, busy: "", share: { made: null } });
+    expect(store.state).toMatchObject({ message: null, busy: null, share: { made: null } });
   });
 });
 
@@ -172,8 +171,8 @@ describe("a copy that takes long", () => {
   it("shows how far it is; cancelled, it says so, shows nothing of a copy and opens none", async () => {
     const { store, commands } = paneWith();
     makeCopy.mockImplementation(async (_, { progress, signal }) => {
-      await progress(37, 100, "Per cent of the copy");
-      expect(store.state.share.progress).toEqual({ done: 37, of: 100, doing: "Per cent of the copy" });
+      await progress(37, 100, "Percent of the copy");
+      expect(store.state.share.progress).toEqual({ done: 37, of: 100, doing: "Percent of the copy" });
       commands.share.cancel();
       expect(signal.aborted).toBe(true);
       throw new sheet.Refusal("Cancelled; no copy was made.");
@@ -181,7 +180,7 @@ describe("a copy that takes long", () => {
     await commands.share.see();
     expect(store.state).toMatchObject({
       message: { kind: "note", text: "Cancelled; no copy was made." },
-      busy: "",
+      busy: null,
       share: { made: null, progress: null },
     });
     makeCopy.mockImplementation(async (order) => copyOf(order, () => undefined));
@@ -213,16 +212,16 @@ describe("a file that no copy can be made of", () => {
     const { store, commands } = paneWith();
     await commands.share.see();
     expect(store.state.message).toMatchObject({ kind: "error", text: expect.stringMatching(words) });
-    expect(store.state.busy).toBe("");
+    expect(store.state.busy).toBeNull();
   });
 });
 
 describe("the list of sheets", () => {
   it("is read without a word, and leaves what was said before", async () => {
     const message = { kind: "done", text: "Written." } as const;
-    const { store, commands } = paneWith((state) => ({ ...state, message }));
+    const { store, commands } = paneWith({ message });
     await commands.share.look();
-    expect(store.state.share).toMatchObject({ looked: true, sheets: [found("Quote"), found("Costs")] });
+    expect(store.state.share).toMatchObject({ sheets: [found("Quote"), found("Costs")] });
     expect(store.state.message).toBe(message);
   });
 
@@ -230,7 +229,7 @@ describe("the list of sheets", () => {
     workbook.listSheets.mockRejectedValue(new sheet.Refusal("Excel is busy."));
     const { store, commands } = paneWith();
     await commands.share.look();
-    expect(store.state.share.looked).toBe(true);
+    expect(store.state.reads.share).toEqual({ due: false, running: false });
     expect(store.state.message).toEqual({ kind: "error", text: "Excel is busy." });
   });
 });

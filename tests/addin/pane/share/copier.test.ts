@@ -60,7 +60,7 @@ describe("a copy made by a worker", () => {
     const { means, cancel } = cancelling();
     const made = makeCopy(ORDER, means);
     cancel();
-    await expect(made).rejects.toThrow(new Refusal("Cancelled; no copy was made."));
+    await expect(made).rejects.toThrow(new Refusal("Canceled; no copy was made."));
     expect(PlayedWorker.last.ended).toBe(true);
   });
 
@@ -87,6 +87,6 @@ describe("a copy made by a worker", () => {
   it("says what to do where the worker's file cannot be loaded", async () => {
     const made = makeCopy(ORDER, cancelling().means);
     PlayedWorker.last.dispatchEvent(new Event("error"));
-    await expect(made).rejects.toThrow(/could not be loaded\. Check the connection/);
+    await expect(made).rejects.toThrow(/^Couldn't load the part that makes copies\. Check the connection/);
   });
 });

@@ -1,29 +1,20 @@
 /** The Share view's state, without a page and without a workbook. Every expected value is worked out by hand. */
 import { describe, expect, it } from "vitest";
-import { goToView } from "../../../../addin/pane/messages";
+import { cutOff } from "../../../../addin/common/count";
 import {
   addRange,
   chooseKind,
-  cutOff,
-  doSame,
   isCovered,
-  isoDay,
   keepOf,
-  type Made,
-  madeDigest,
   openTrouble,
   removeRange,
-  type ShareState,
   shareTrouble,
   sheetsInOrder,
-  startShare,
-  takeMade,
   takeSheets,
   tick,
-  valuesByReason,
-  worriesOf,
-} from "../../../../addin/pane/share/state";
-import { startState } from "../../../../addin/pane/state";
+} from "../../../../addin/pane/share/choice";
+import { doSame, isoDay, madeDigest, takeMade, valuesByReason, worriesOf } from "../../../../addin/pane/share/made";
+import { type Made, type ShareState, startShare } from "../../../../addin/pane/share/state";
 import { CALCULATING, found, PRICE, worded } from "./fixtures";
 
 const SHEETS = [found("Rates", { visible: false }), found("Quote"), found("Costs"), found("Old", { visible: false })];
@@ -33,7 +24,7 @@ const A1 = { sheet: "Quote", range: "A1:B9" };
 
 describe("the choice", () => {
   it("begins with a calculating copy, and with nothing ticked that a partner could see by mistake", () => {
-    expect(LISTED).toMatchObject({ kind: "calculating", ticked: [], ranges: [], made: null, looked: true });
+    expect(LISTED).toMatchObject({ kind: "calculating", ticked: [], ranges: [], made: null });
     expect(shareTrouble(LISTED)).toBe("");
   });
 
@@ -104,12 +95,12 @@ describe("what was shown", () => {
   });
 
   it("is told in a sentence", () => {
-    expect(madeDigest(CALCULATING)).toBe("12 formulas made plain, 3 formulas turned into a value");
+    expect(madeDigest(CALCULATING)).toBe("12 formulas converted, 3 formulas turned into a value");
     expect(madeDigest({ kind: "calculating", report: { ...CALCULATING.report, formulas: 1, values: [] } })).toBe(
-      "1 formula made plain, none turned into a value",
+      "1 formula converted, none turned into a value",
     );
     // 30 and 1204 cells.
-    expect(madeDigest(PRICE)).toBe("1,234 cells kept on 2 sheets, 1 sheet gone");
+    expect(madeDigest(PRICE)).toBe("1,234 cells kept on 2 sheets, 1 sheet removed");
   });
 });
 
@@ -179,10 +170,4 @@ it("a list is cut off with the number of what is left out", () => {
 
 it("a day is written as year, month and day, by the user's own clock", () => {
   expect(isoDay(new Date(2026, 2, 9, 23, 59))).toBe("2026-03-09");
-});
-
-it("the sheets are listed anew each time the view is opened", () => {
-  const state = { ...startState(), share: LISTED };
-  expect(goToView(state, "share").share.looked).toBe(false);
-  expect(goToView(state, "jobs").share.looked).toBe(true);
 });

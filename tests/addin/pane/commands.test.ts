@@ -1,8 +1,7 @@
 import { beforeEach, describe, expect, it, vi } from "vitest";
-import { commandsOn } from "../../../addin/pane/actions";
-import { fillInExample, type State, setChoice, startState, typeNumber } from "../../../addin/pane/state";
-import { Store } from "../../../addin/pane/store";
+import { type PlanState, setChoice, startPlan, typeNumber } from "../../../addin/pane/plan/state";
 import * as sheet from "../../../addin/sheet";
+import { openPane } from "./open-pane";
 
 // Only what reaches the workbook is replaced; the refusals are the real ones.
 vi.mock("../../../addin/sheet", async (original) => ({
@@ -21,14 +20,11 @@ const workbook = vi.mocked(sheet);
 const FILLED = { kind: "overCells", facts: { at: "Quote!B4:F9" } };
 const inserted: sheet.Inserted = { what: "Stage table written to Quote!B4", sheets: [], tables: [], names: [] };
 
-function paneWith(state: Partial<State> = {}) {
-  const store = new Store({ ...fillInExample(startState()), host: "ready", ...state }, () => undefined);
-  return { store, commands: commandsOn(store) };
-}
+const paneWith = (plan: Partial<PlanState> = {}) => openPane({}, plan);
 
 beforeEach(() => {
   vi.resetAllMocks();
-  const { shelf } = startState().shelf;
+  const { shelf } = startPlan().shelf;
   workbook.readShelf.mockResolvedValue({ shelf, units: "us", from: "the starter shelf", problems: [] });
 });
 
@@ -46,15 +42,13 @@ describe("a command that is asked for while another runs", () => {
     const { store, commands, command, goOn } = inserting();
     await Promise.resolve();
     void commands.recalculate();
-    expect(store.state.turnedAway).toBe(
-      "Still inserting the stage table: nothing else was started. Try again when it is done.",
-    );
-    expect(store.state).toMatchObject({ busy: "Inserting the stage table…", message: null });
+    expect(store.state.turnedAway).toBe("Still inserting the stage table. Try again when it's done.");
+    expect(store.state).toMatchObject({ busy: { busy: "Inserting the stage table…" }, message: null });
     goOn(inserted);
     await command;
     expect(workbook.recalculate).not.toHaveBeenCalled();
     expect(store.state).toMatchObject({
-      busy: "",
+      busy: null,
       turnedAway: "",
       message: { text: "Stage table written to Quote!B4." },
     });
@@ -64,10 +58,10 @@ describe("a command that is asked for while another runs", () => {
     for (const error of [new sheet.Refusal("No."), new sheet.NeedsAnswer("It is filled.", "Write over it?", FILLED)]) {
       const { store, commands, command, goOn } = inserting();
       void commands.insertTable("selected cell");
-      expect(store.state.turnedAway).toMatch(/^Still inserting the stage table:/);
+      expect(store.state.turnedAway).toMatch(/^Still inserting the stage table\./);
       goOn(Promise.reject(error));
       await command;
-      expect(store.state).toMatchObject({ busy: "", turnedAway: "" });
+      expect(store.state).toMatchObject({ busy: null, turnedAway: "" });
     }
   });
 
@@ -75,28 +69,28 @@ describe("a command that is asked for while another runs", () => {
     let done: (outcome: sheet.Inserted) => void = () => undefined;
     workbook.insertPlan.mockReturnValue(new Promise((resolve) => (done = resolve)));
     let readOn: () => void = () => undefined;
-    const read = { ...startState().shelf, problems: [] };
+    const read = { ...startPlan().shelf, problems: [] };
     // Before the plan is written, and after it.
     workbook.readShelf.mockResolvedValueOnce(read).mockResolvedValueOnce(read);
     workbook.readShelf.mockReturnValueOnce(new Promise((resolve) => (readOn = () => resolve(read))));
     let isFollowed = false;
+    const { store, commands } = openPane();
     // As the page does for what a view needs and does not have.
-    const store = new Store({ ...fillInExample(startState()), host: "ready" }, ({ message, busy }) => {
+    store.subscribe(({ message, busy }) => {
       if (busy || !message || isFollowed) return;
       isFollowed = true;
       queueMicrotask(() => void commands.readShelf());
     });
-    const commands = commandsOn(store);
     void commands.insertTable("new sheet");
     let isIdle = false;
     const idle = commands.idle().then(() => (isIdle = true));
     done(inserted);
-    await vi.waitFor(() => expect(isFollowed && store.state.busy).toBe("Reading the shelf…"));
+    await vi.waitFor(() => expect(isFollowed && store.state.busy?.busy).toBe("Reading the shelf…"));
     await new Promise((resume) => setTimeout(resume, 5));
     expect(isIdle).toBe(false);
     readOn();
     await idle;
-    expect(store.state.busy).toBe("");
+    expect(store.state.busy).toBeNull();
   });
 });
 
@@ -104,10 +98,10 @@ it("how the spreadsheet writes numbers is read, and done without where it is not
   const { store, commands } = paneWith();
   workbook.hasDecimalComma.mockResolvedValue(true);
   await commands.readNotation();
-  expect(store.state.decimalComma).toBe(true);
+  expect(store.state.plan.decimalComma).toBe(true);
   workbook.hasDecimalComma.mockRejectedValue(new sheet.Refusal("No."));
   await commands.readNotation();
-  expect(store.state).toMatchObject({ decimalComma: false, message: null });
+  expect(store.state).toMatchObject({ plan: { decimalComma: false }, message: null });
 });
 
 describe("inserting the stage table", () => {
@@ -123,12 +117,12 @@ describe("inserting the stage table", () => {
 
   it("does not reach the workbook while a field has a problem, and tells the problem", async () => {
     const { store, commands } = paneWith();
-    store.change((state) => typeNumber(state, "speed", "0"));
+    store.part("plan").change((plan) => typeNumber(plan, "speed", "0"));
     await commands.insertTable("new sheet");
     expect(workbook.insertPlan).not.toHaveBeenCalled();
     expect(store.state.message).toMatchObject({ kind: "error" });
     expect(store.state.message?.text).toContain("Travel speed must be above 0");
-    expect(store.state.openGroups).toContain("machine");
+    expect(store.state.plan.openGroups).toContain("machine");
   });
 
   it("asks before it writes over cells, and goes on only after a yes, which counts for what was asked", async () => {
@@ -151,7 +145,7 @@ describe("inserting the stage table", () => {
     await commands.insertTable("selected cell");
     commands.answer(false);
     expect(workbook.insertPlan).toHaveBeenCalledTimes(1);
-    expect(store.state.message?.text).toBe("Left as it was.");
+    expect(store.state.message?.text).toBe("Nothing was changed.");
   });
 
   it("runs one command at a time", async () => {
@@ -165,7 +159,7 @@ describe("inserting the stage table", () => {
     await Promise.all([first, ...others]);
     expect(workbook.insertPlan).toHaveBeenCalledTimes(1);
     expect(workbook.insertFunction).not.toHaveBeenCalled();
-    expect(store.state).toMatchObject({ busy: "", message: { kind: "done" } });
+    expect(store.state).toMatchObject({ busy: null, message: { kind: "done" } });
   });
 });
 
@@ -175,7 +169,7 @@ describe("a failure", () => {
     const { store, commands } = paneWith();
     await commands.insertCall("=GRIT.SIZE(30)");
     expect(store.state.message).toEqual({ kind: "error", text: "Quote!C5 is not empty." });
-    expect(store.state.busy).toBe("");
+    expect(store.state.busy).toBeNull();
   });
 
   it("says what happened, why, and what next, whatever else it is", async () => {
@@ -183,7 +177,7 @@ describe("a failure", () => {
     const { store, commands } = paneWith();
     await commands.recalculate();
     expect(store.state.message?.text).toBe(
-      "Recalculating did not work. The spreadsheet said: The request failed. Check the workbook, then try again.",
+      "Couldn't recalculate: the spreadsheet said “The request failed”. Check the workbook, then try again.",
     );
   });
 
@@ -200,7 +194,7 @@ describe("taking a field from the selected cell", () => {
     workbook.readSelectedCell.mockResolvedValue({ address: "Quote!C5", value: 4200 });
     const { store, commands } = paneWith();
     await commands.takeFromCell("area");
-    expect([store.state.inputs.area, store.state.links.area]).toEqual([4200, "Quote!C5"]);
+    expect([store.state.plan.inputs.area, store.state.plan.links.area]).toEqual([4200, "Quote!C5"]);
   });
 
   it.each([
@@ -210,32 +204,29 @@ describe("taking a field from the selected cell", () => {
     workbook.readSelectedCell.mockResolvedValue({ address: "Quote!C5", value });
     const { store, commands } = paneWith();
     await commands.takeFromCell("area");
-    expect(store.state.links).toEqual({});
+    expect(store.state.plan.links).toEqual({});
     expect(store.state.message?.text).toContain(told);
   });
 });
 
 describe("reading the shelf", () => {
   it("keeps what was said before", async () => {
-    const { shelf } = startState("metric").shelf;
+    const { shelf } = startPlan("metric").shelf;
     workbook.readShelf.mockResolvedValue({ shelf, units: "metric", from: "the starter shelf", problems: [] });
     const { store, commands } = paneWith();
-    store.change((state) => ({
-      ...setChoice(state, "units", "metric"),
-      message: { kind: "note", text: "Converted." },
-    }));
+    commands.change((plan) => ({ ...setChoice(plan, "units", "metric"), note: "Converted." }));
     await commands.readShelf();
     expect(workbook.readShelf).toHaveBeenCalledWith("metric");
-    expect(store.state.shelf.units).toBe("metric");
+    expect(store.state.plan.shelf.units).toBe("metric");
     expect(store.state.message?.text).toBe("Converted.");
   });
 
   it("falls back to the starter shelf in the right units when it fails", async () => {
     workbook.readShelf.mockRejectedValue(new Error("No answer"));
     const { store, commands } = paneWith();
-    store.change((state) => setChoice(state, "units", "metric"));
+    commands.change((plan) => setChoice(plan, "units", "metric"));
     await commands.readShelf();
-    expect(store.state.shelf).toEqual(startState("metric").shelf);
+    expect(store.state.plan.shelf).toEqual(startPlan("metric").shelf);
     expect(store.state.message?.kind).toBe("error");
   });
 });
@@ -248,7 +239,7 @@ describe("an input that is taken from a cell", () => {
     workbook.insertPlan.mockResolvedValue(inserted);
     const { store, commands } = paneWith(linked);
     await commands.insertTable("new sheet");
-    expect(store.state.inputs.area).toBe(5200);
+    expect(store.state.plan.inputs.area).toBe(5200);
     expect(workbook.insertPlan.mock.calls[0]![0]).toMatchObject({ inputs: { area: 5200 }, links: linked.links });
   });
 
@@ -265,7 +256,7 @@ describe("an input that is taken from a cell", () => {
 });
 
 it("nothing is priced from a shelf in the other units", async () => {
-  const { shelf } = startState("metric").shelf;
+  const { shelf } = startPlan("metric").shelf;
   const problem = "The shelf in this workbook is in metric units; set Units to metric for this plan";
   workbook.readShelf.mockResolvedValue({
     shelf,

@@ -1,0 +1,26 @@
+/** What the Functions view knows. */
+import type { CellMath } from "../../sheet";
+import type { Progress } from "../cancellable";
+import type { Catalogue } from "./catalogue";
+import type { Found } from "./repair";
+
+export interface FunctionsState {
+  /** Null until it is read. */
+  readonly catalogue: Catalogue | null;
+  readonly search: string;
+  /** The math of a cell, as it was when the user asked; the selection may have moved on since. */
+  readonly math: CellMath | null;
+  readonly repair: RepairState;
+}
+
+export interface RepairState {
+  readonly found: Found | null;
+  readonly progress: Progress | null;
+}
+
+export const startFunctions = (): FunctionsState => ({
+  catalogue: null,
+  search: "",
+  math: null,
+  repair: { found: null, progress: null },
+});

@@ -1,0 +1,11 @@
+/** What each part of the Jobs view is given. */
+import type { Pane } from "../pane";
+import type { Part } from "../store";
+import type { JobsCommands } from "./actions";
+import type { JobsState } from "./state";
+
+export interface JobsContext {
+  readonly pane: Pane;
+  readonly jobs: Part<JobsState>;
+  readonly commands: JobsCommands;
+}

@@ -1,0 +1,195 @@
+/** The commands of the Plan view, and how it follows the workbook. */
+import { shown } from "../../../functions/cell";
+import { FIELDS, type Key } from "../../../functions/plan/fields";
+import {
+  hasDecimalComma,
+  insertMachines,
+  insertPlan,
+  Refusal,
+  readCalibration,
+  readLinked,
+  readSelectedCell,
+  readShelf,
+  writeMeasured,
+} from "../../sheet";
+import { done, problem } from "../messages";
+import { money } from "../numbers";
+import type { Pane } from "../pane";
+import { isToRead, outOfDate, reading } from "../reads";
+import { type State, unavailable } from "../state";
+import { takeReading, usedCalibration } from "./calibration";
+import { derive, planOf } from "./derived";
+import { link, type Place, type PlanState, showAllProblems, starterOf, type Told, takeLinked } from "./state";
+import { type MeasuredCut, type MeasuredWear, measuredOf } from "./strip";
+import { COMMANDS, PLAN } from "./texts";
+
+export interface PlanCommands {
+  /** A change of the plan that may have something to say. */
+  change(next: (plan: PlanState) => Told): void;
+  insertTable(place: Place): Promise<void>;
+  takeFromCell(key: Key): Promise<void>;
+  readShelf(): Promise<void>;
+  /** How the spreadsheet writes numbers. */
+  readNotation(): Promise<void>;
+  /** Whether to read again what the plan takes from the workbook: the shelf, the linked cells and the calibration. */
+  isToRead(state: State): boolean;
+  read(): Promise<void>;
+  /** Follows the workbook, once it has come to rest. */
+  workbookChanged(): void;
+  addMachines(): Promise<void>;
+  /** Into the tool's row of the tooling table. */
+  writeMeasured(found: MeasuredCut | MeasuredWear): Promise<void>;
+}
+
+/** The price as the plan shows it; empty where it shows none. */
+function priceIn(plan: PlanState): string {
+  const { estimate } = derive(plan);
+  return estimate ? money(estimate.price) : "";
+}
+
+/** Milliseconds without a change after which the workbook has come to rest. */
+const SETTLED_AFTER = 300;
+
+export function planCommands(pane: Pane): PlanCommands {
+  const { store } = pane;
+  const plan = store.part("plan");
+
+  /** The workbook's shelf as it is now. */
+  async function takeShelf(): Promise<void> {
+    const { units } = plan.state.inputs;
+    const shelf = { ...(await readShelf(units)), units };
+    // The same shelf stays the same object, by which the search for the cheapest knows that it has searched it.
+    plan.change((now) => (JSON.stringify(now.shelf) === JSON.stringify(shelf) ? now : { ...now, shelf }));
+  }
+
+  /** Cells that inputs are taken from may have changed since. */
+  async function takeLinks(): Promise<void> {
+    const { links } = plan.state;
+    if (Object.keys(links).length === 0) return;
+    const values = await readLinked(links);
+    plan.change((now) => takeLinked(now, links, values));
+  }
+
+  /** A command that needs the linked cells stops at the first that holds no number. */
+  async function needLinks(): Promise<void> {
+    await takeLinks();
+    const { links, linkTroubles } = plan.state;
+    const bad = (Object.keys(linkTroubles) as Key[]).find((key) => links[key]);
+    if (bad) throw new Refusal(`${linkTroubles[bad]}.`);
+  }
+
+  /** A plan with a calibration is priced by what the audit says now. */
+  async function takeCalibration(): Promise<void> {
+    const calibration = usedCalibration(plan.state);
+    if (!calibration) return;
+    const read = await readCalibration(calibration.line, calibration.value || "all");
+    plan.change((now) => takeReading(now, calibration, read));
+  }
+
+  /** Nobody asked for this, so a failure is left for the next command to show. */
+  const follow = () =>
+    reading(store, "plan", async () => {
+      const before = priceIn(plan.state);
+      for (const take of [takeShelf, takeLinks, takeCalibration]) await take().catch(() => undefined);
+      const now = priceIn(plan.state);
+      if (now !== before) store.change((state) => ({ ...state, announcement: PLAN.priceFollowed(now) }));
+    });
+
+  const hasOtherUnits = (state: State) => state.plan.shelf.units !== state.plan.inputs.units;
+
+  let settling: ReturnType<typeof setTimeout> | undefined;
+  function workbookChanged(): void {
+    clearTimeout(settling);
+    // Another view has it all read when it goes back to the plan.
+    if (store.state.view !== "plan") return;
+    settling = setTimeout(() => {
+      if (store.state.busy) workbookChanged();
+      else store.change((state) => outOfDate(state, "plan"));
+    }, SETTLED_AFTER);
+  }
+
+  const commands: PlanCommands = {
+    change: (next) =>
+      store.change((state) => {
+        const { plan: changed, note: text } = next(state.plan);
+        const message = text === undefined ? state.message : ({ kind: "note", text } as const);
+        return { ...state, plan: changed, message };
+      }),
+
+    isToRead: (state) => isToRead(state.reads.plan) || (hasOtherUnits(state) && !state.reads.plan.running),
+
+    // In other units nothing is priced before it is read, so that is shown, and a failure too.
+    read: () => (hasOtherUnits(store.state) ? commands.readShelf() : follow()),
+
+    workbookChanged,
+
+    async readNotation() {
+      // Nobody asked for it, and where it is not known the pane does without.
+      const decimalComma = await hasDecimalComma().catch(() => false);
+      plan.change((now) => ({ ...now, decimalComma }));
+    },
+
+    async insertTable(place) {
+      if (pane.isTaken()) return pane.idle();
+      const { firstProblem, problems, trouble } = derive(plan.state);
+      const stopped = unavailable(store.state) || trouble;
+      if (stopped) {
+        plan.change(showAllProblems);
+        const why = firstProblem ? PLAN.sentence(problems[firstProblem]!) : stopped;
+        return pane.show(problem(PLAN.notInserted(why)));
+      }
+      return pane.run(COMMANDS.insertTable, async (agreed) => {
+        const before = priceIn(plan.state);
+        await takeShelf();
+        await needLinks();
+        await takeCalibration();
+        const why = plan.state.calibrationTrouble || derive(plan.state).trouble;
+        if (why) throw new Refusal(PLAN.notInserted(why));
+        const now = priceIn(plan.state);
+        const inserted = await insertPlan(planOf(plan.state), place, agreed);
+        await takeShelf().catch(() => undefined); // what is written is written; the next read will show
+        const changed = now === before ? "" : ` ${PLAN.priceChangedMeanwhile(now, before)}`;
+        return done(`${inserted.what}.${changed}`, inserted);
+      });
+    },
+
+    takeFromCell: (key) =>
+      pane.run(COMMANDS.takeFromCell, async () => {
+        const { address, value } = await readSelectedCell();
+        const { label } = FIELDS[key];
+        if (typeof value !== "number") throw new Refusal(PLAN.cellHoldsNoNumber(label, address, shown(value)));
+        plan.change((now) => link(now, key, address, value));
+        return done(PLAN.takenFrom(label, address));
+      }),
+
+    readShelf() {
+      const { message } = store.state;
+      const { units } = plan.state.inputs;
+      return reading(store, "plan", () =>
+        pane.run(COMMANDS.readShelf, async () => {
+          // Until it is read, nothing is priced from a shelf in other units.
+          plan.change((now) => (now.shelf.units === units ? now : { ...now, shelf: starterOf(units) }));
+          await takeShelf();
+          await takeCalibration();
+          await needLinks();
+          return message;
+        }),
+      );
+    },
+
+    addMachines: () =>
+      pane.run(COMMANDS.addMachines, async () => {
+        const inserted = await insertMachines(plan.state.inputs.units);
+        await takeShelf().catch(() => undefined); // what is written is written; the next read will show
+        return done(PLAN.machinesAdded(inserted.what), inserted);
+      }),
+
+    writeMeasured: (found) =>
+      pane.run(COMMANDS.writeMeasured, async (agreed) => {
+        const inserted = await writeMeasured(found.tool.name, measuredOf(found), plan.state.inputs.units, agreed);
+        await takeShelf().catch(() => undefined);
+        return done(`${inserted.what}.`, inserted);
+      }),
+  };
+  return commands;
+}

@@ -1,0 +1,79 @@
+/** What is allowed in a field and yet most often a mistake, and what a blank field stands for. */
+import { FIELDS, type Field, field, KEYS, type Key, type NumberField } from "../../../functions/plan/fields";
+import { applies, floorOf, type Inputs, problemsOf, unitOf } from "../../../functions/plan/inputs";
+import { usualDepth, usualLastGrit } from "../../../functions/plan/proposal";
+import { briefly, otherReading, readTyped, typedAs } from "../numbers";
+import { type PlanState, without } from "./state";
+import { PLAN } from "./texts";
+
+const isNumber = (f: Field): f is NumberField => f.kind === "number";
+
+/** What a blank field stands for, worked out; empty where nothing can be said yet. */
+export function blankValue({ inputs }: PlanState, key: Key): string {
+  const f = field(key) as NumberField;
+  const worked = (value: number) => (Number.isFinite(value) && value > 0 ? briefly(value, f) : "");
+  if (key === "area") return worked(floorOf({ ...inputs, area: null }).area);
+  if (key === "edgeLength") return worked(floorOf({ ...inputs, edgeLength: null }).edge);
+  if (key === "depth") return worked(Math.round(usualDepth(inputs)));
+  if (key !== "lastGrit" || inputs.finish === "by grit") return "";
+  return inputs.finish === "coating" && problemsOf(inputs).film ? "" : worked(usualLastGrit(inputs));
+}
+
+/** Empty where there is no doubt. */
+export const doubtAbout = (plan: PlanState, key: Key): string =>
+  otherNotation(plan, key) ||
+  unusualSize(key, plan.inputs) ||
+  (key === "area" ? otherRectangle(plan.inputs) : fractionForPercent(plan, key));
+
+/** Every doubt with its field's name, for where the field itself is out of sight. */
+export const allDoubts = (plan: PlanState): string[] =>
+  KEYS.filter((key) => applies(key, plan.inputs)).flatMap((key) => {
+    const doubt = doubtAbout(plan, key);
+    return doubt ? [PLAN.doubtOf(FIELDS[key].label, doubt)] : [];
+  });
+
+/** The field is left: what can be read is shown in its usual form from now on. */
+export function settle(plan: PlanState, key: Key): PlanState {
+  const text = plan.typed[key];
+  if (text === undefined || readTyped(text, field(key) as NumberField).problem) return plan;
+  if (otherNotation(plan, key)) return plan; // what is doubted stays in sight
+  return { ...plan, typed: without(plan.typed, key) };
+}
+
+/** More than jobs usually have, which is most often a digit or a unit too many. */
+function unusualSize(key: Key, inputs: Inputs): string {
+  const f = field(key);
+  const value = inputs[key];
+  if (!isNumber(f) || typeof value !== "number") return "";
+  const most = f.usualMost?.[inputs.units];
+  if (most === undefined || value <= most) return "";
+  return PLAN.unusual(briefly(most, f), unitOf(key, inputs.units));
+}
+
+/** A number that who writes decimals after a comma may have meant otherwise. */
+function otherNotation({ decimalComma, typed }: PlanState, key: Key): string {
+  const f = field(key);
+  const text = typed[key];
+  return decimalComma && text !== undefined && isNumber(f) ? otherReading(text, f.percent) : "";
+}
+
+/** Share by which an area may differ from length × width, which are measured to the nearest foot or so. */
+const MEASURED_WITHIN = 0.01;
+
+/** A floor need not be a rectangle, but then its edges may be others too. */
+function otherRectangle({ area, length, width, edgeLength, units }: Inputs): string {
+  if (area === null || length === null || width === null || !(length > 0 && width > 0)) return "";
+  const rectangle = length * width;
+  if (Math.abs(area - rectangle) <= MEASURED_WITHIN * rectangle) return "";
+  const measured = `${briefly(rectangle, FIELDS.area)} ${unitOf("area", units)}`;
+  return edgeLength === null ? PLAN.otherRectangleAndEdges(measured) : PLAN.otherRectangle(measured);
+}
+
+/** A percentage below 1% is allowed, yet most often a fraction typed by habit. */
+function fractionForPercent(plan: PlanState, key: Key): string {
+  const f = field(key);
+  const value = plan.inputs[key];
+  if (!isNumber(f) || !f.percent || plan.links[key]) return "";
+  if (typeof value !== "number" || value <= 0 || value >= 0.01) return "";
+  return PLAN.fractionForPercent(typedAs(value, f), typedAs(value * 100, f));
+}

@@ -1,0 +1,239 @@
+/**
+ * What the plan is made of, and every change to its inputs, without a DOM and without a workbook. Changes of the sequence
+ * are in `stages.ts`, of the test strip in `strip.ts`; what follows from a plan is worked out in `derived.ts`.
+ */
+import { shown } from "../../../functions/cell";
+import {
+  FIELDS,
+  type Field,
+  field,
+  type Group,
+  KEYS,
+  type Key,
+  type NumberField,
+} from "../../../functions/plan/fields";
+import { applies, type Inputs, inUnits, type Problems, problemsOf, startInputs } from "../../../functions/plan/inputs";
+import type { PlannedStage } from "../../../functions/plan/proposal";
+import { type Shelf, starterShelf } from "../../../functions/plan/shelf";
+import type { System } from "../../../functions/units";
+import type { Links } from "../../sheet";
+import type { Calibration } from "../calibration";
+import { readTyped, typedAs } from "../numbers";
+import type { Source } from "./sequences";
+import { type StripState, startStrip, stripInUnits } from "./strip";
+import { PLAN } from "./texts";
+
+export const PLACES = ["new sheet", "selected cell"] as const;
+export type Place = (typeof PLACES)[number];
+
+/** The shelf as it was last read, in the units it was read in. */
+export interface KnownShelf {
+  readonly shelf: Shelf;
+  readonly units: System;
+  readonly from: string;
+  readonly problems: readonly string[];
+  /** Why nothing can be priced from it: its numbers are in the other units, or two rows have one name. */
+  readonly unfit?: string;
+}
+
+/** What a strip takes over in a plan, as it was before. */
+interface BeforeStrip {
+  readonly inputs: Inputs;
+  readonly links: Links;
+}
+
+export interface PlanState {
+  readonly welcome: boolean;
+  readonly inputs: Inputs;
+  /** Text of number fields that are being typed in or cannot be read. */
+  readonly typed: Readonly<Partial<Record<Key, string>>>;
+  /** Fields whose problems are shown: a fresh form does not complain about what nobody has filled in yet. */
+  readonly touched: readonly Key[];
+  readonly links: Links;
+  /** Of inputs whose cell holds no number, why there is none. */
+  readonly linkTroubles: Problems;
+  readonly openGroups: readonly Group[];
+  /** Which sequence is shown and written. */
+  readonly source: Source;
+  /** Whether looking at the cheapest sequence has changed how passes are counted, which going back undoes. */
+  readonly passesLent: boolean;
+  /** The user's own sequence; null follows the proposal. */
+  readonly ownStages: readonly PlannedStage[] | null;
+  readonly shelf: KnownShelf;
+  readonly place: Place;
+  /** Whether the spreadsheet writes decimals after a comma, as the user may then by habit; the pane reads English notation. */
+  readonly decimalComma: boolean;
+  readonly strip: StripState;
+  /** Null where the plan has taken nothing from a strip. */
+  readonly beforeStrip: BeforeStrip | null;
+  /** Of past jobs; used where the input `pastJobs` names it. */
+  readonly calibration: Calibration | null;
+  /** Why its audit gives no calibration any more; else empty. */
+  readonly calibrationTrouble: string;
+}
+
+const startSequence = () => ({ source: "mine", passesLent: false, ownStages: null }) as const;
+
+export const starterOf = (units: System): KnownShelf => ({
+  shelf: starterShelf(units),
+  units,
+  from: PLAN.starterShelf,
+  problems: [],
+});
+
+export const startPlan = (units: System = "us"): PlanState => ({
+  welcome: true,
+  inputs: startInputs(units),
+  typed: {},
+  touched: [],
+  links: {},
+  linkTroubles: {},
+  openGroups: ["job", "floor", "finish"],
+  ...startSequence(),
+  shelf: starterOf(units),
+  place: "new sheet",
+  decimalComma: false,
+  strip: startStrip(),
+  beforeStrip: null,
+  calibration: null,
+  calibrationTrouble: "",
+});
+
+/** An invented job, so that a first look shows a whole plan. */
+const EXAMPLE: Record<System, Partial<Inputs>> = {
+  us: { jobName: PLAN.exampleJob, length: 80, width: 50 },
+  metric: { jobName: PLAN.exampleJob, length: 24, width: 15 },
+};
+
+export function fillInExample(plan: PlanState): PlanState {
+  const { units } = plan.inputs;
+  const inputs = { ...startInputs(units), ...EXAMPLE[units] };
+  return { ...plan, inputs, typed: {}, touched: [], links: {}, ...startSequence() };
+}
+
+// Inputs
+
+/** A change of the plan that may have something to say. */
+export interface Told {
+  readonly plan: PlanState;
+  readonly note?: string;
+}
+
+const isNumber = (f: Field): f is NumberField => f.kind === "number";
+const touch = (plan: PlanState, key: Key): readonly Key[] =>
+  plan.touched.includes(key) ? plan.touched : [...plan.touched, key];
+
+export function without<T extends object>(record: T, ...keys: readonly (keyof T)[]): T {
+  const rest = { ...record };
+  for (const key of keys) delete rest[key];
+  return rest;
+}
+
+function withValue(plan: PlanState, key: Key, value: unknown): PlanState {
+  return { ...plan, inputs: { ...plan.inputs, [key]: value } as Inputs, touched: touch(plan, key) };
+}
+
+/** A keystroke in a number field. */
+export function typeNumber(plan: PlanState, key: Key, text: string): PlanState {
+  const { value } = readTyped(text, field(key) as NumberField);
+  return { ...withValue(plan, key, value), typed: { ...plan.typed, [key]: text } };
+}
+
+export function setText(plan: PlanState, key: Key, text: string): PlanState {
+  return withValue(plan, key, text);
+}
+
+export function setChoice(plan: PlanState, key: Key, value: string): Told {
+  if (key === "units") return switchUnits(plan, value as System);
+  const chosen = withValue(plan, key, value);
+  return { plan: key === "passesFrom" ? { ...chosen, passesLent: false } : chosen };
+}
+
+/** Converts what is filled in. A cell of the user's still holds its old unit, so quantities are no longer taken from it. */
+function switchUnits(plan: PlanState, units: System): Told {
+  if (units === plan.inputs.units) return { plan };
+  const unlinked = KEYS.filter((key) => plan.links[key] && "quantity" in FIELDS[key]);
+  const typed = Object.fromEntries(Object.entries(plan.typed).filter(([key]) => problemInText(plan, key as Key)));
+  return {
+    plan: {
+      ...plan,
+      inputs: inUnits(plan.inputs, units),
+      links: without(plan.links, ...unlinked),
+      typed,
+      strip: stripInUnits(plan.strip, plan.inputs.units, units),
+    },
+    note: unlinked.length > 0 ? PLAN.unlinkedByUnits(unlinked.map((key) => FIELDS[key].label)) : undefined,
+  };
+}
+
+/** Takes a field's value from a cell of the user's; what goes into the sheet is the address. */
+export function link(plan: PlanState, key: Key, address: string, value: number): PlanState {
+  const linked = { ...withValue(plan, key, value), links: { ...plan.links, [key]: address } };
+  return { ...linked, typed: without(plan.typed, key), linkTroubles: without(plan.linkTroubles, key) };
+}
+
+/** Takes what the linked cells hold now; one that holds no number leaves its field empty, with the reason. */
+export function takeLinked(plan: PlanState, asked: Links, values: Partial<Record<Key, unknown>>): PlanState {
+  return (Object.keys(asked) as Key[]).reduce((now, key) => {
+    const address = asked[key]!;
+    if (now.links[key] !== address) return now; // the user has gone on from it
+    const value = values[key];
+    if (typeof value === "number") {
+      return value === now.inputs[key] && !now.linkTroubles[key] ? now : link(now, key, address, value);
+    }
+    const { label } = FIELDS[key];
+    const why =
+      value === undefined ? PLAN.linkedCellGone(label, address) : PLAN.linkedCellHolds(label, address, shown(value));
+    if (now.linkTroubles[key] === why) return now;
+    return { ...withValue(now, key, null), linkTroubles: { ...now.linkTroubles, [key]: why } };
+  }, plan);
+}
+
+/** Keeps the value and lets the cell go. */
+export function unlink(plan: PlanState, key: Key): PlanState {
+  return { ...plan, links: without(plan.links, key) };
+}
+
+/** The text in a field at this moment. */
+export function textIn(plan: PlanState, key: Key): string {
+  const f = field(key);
+  const value = plan.inputs[key];
+  return plan.typed[key] ?? (isNumber(f) ? typedAs(value as number | null, f) : String(value));
+}
+
+// Problems
+
+function problemInText(plan: PlanState, key: Key): string | undefined {
+  const text = plan.typed[key];
+  return text === undefined ? undefined : readTyped(text, field(key) as NumberField).problem;
+}
+
+/** Every problem of the form: texts that are no numbers, then values that do not fit. */
+export function allProblems(plan: PlanState): Problems {
+  const problems = problemsOf(plan.inputs);
+  for (const key of KEYS) {
+    const unreadable = applies(key, plan.inputs) && problemInText(plan, key);
+    if (unreadable) problems[key] = unreadable;
+    const unlinkable = applies(key, plan.inputs) && plan.links[key] && plan.linkTroubles[key];
+    if (unlinkable) problems[key] = unlinkable;
+  }
+  return problems;
+}
+
+/** After a try to insert, every problem is shown. */
+export function showAllProblems(plan: PlanState): PlanState {
+  const bad = KEYS.filter((key) => allProblems(plan)[key]);
+  const groups = bad.map((key) => FIELDS[key].group);
+  return { ...plan, touched: [...KEYS], openGroups: [...new Set([...plan.openGroups, ...groups])] };
+}
+
+// Sections
+
+export function toggleGroup(plan: PlanState, group: Group, open: boolean): PlanState {
+  if (plan.openGroups.includes(group) === open) return plan;
+  const others = plan.openGroups.filter((g) => g !== group);
+  return { ...plan, openGroups: open ? [...others, group] : others };
+}
+
+export const fieldsIn = (group: Group, inputs: Inputs): Key[] =>
+  KEYS.filter((key) => FIELDS[key].group === group && applies(key, inputs));

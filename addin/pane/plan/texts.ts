@@ -1,0 +1,247 @@
+/** Every text of the Plan view, to be read through in one go. The fields' own stand with them in `functions/plan/`. */
+import { LEAST_FOR_INTERVAL } from "../../../functions/audit/classes";
+import { counted } from "../../common/count";
+import type { NoCalibration } from "../../sheet";
+import { doing } from "../texts";
+
+export const COMMANDS = {
+  insertTable: doing("inserting the stage table", "insert the stage table"),
+  takeFromCell: doing("reading the selected cell", "read the selected cell"),
+  readShelf: doing("reading the shelf", "read the shelf"),
+  addMachines: doing("adding a machines table", "add a machines table"),
+  writeMeasured: doing("writing to the tooling table", "write to the tooling table"),
+};
+
+const passes = (n: number) => counted(n, "pass", "passes");
+function noCalibration(why: NoCalibration): string {
+  switch (why.kind) {
+    case "sheetGone":
+      return "is gone or has another name";
+    case "otherWord":
+      return `holds ${why.found === "" ? "nothing" : `“${why.found}”`} where “${why.word}” was, in ${why.at}`;
+    case "tooFew":
+      return `has fewer than ${LEAST_FOR_INTERVAL} of these jobs with hours now`;
+    case "noFactor":
+      return `shows no factor for them any more, in ${why.at}`;
+  }
+}
+
+const sentence = (text: string) => text.replace(/\.?$/, ".");
+
+export const PLAN = {
+  sentence,
+
+  // Welcome
+  welcomeTitle: "What this does",
+  welcome: [
+    "You describe the floor, the finish and the crew.",
+    "You get a grinding and polishing sequence from your own shelf, priced stage by stage.",
+    "One button writes it into your quote as live cells you can change.",
+  ],
+  fillInExample: "Fill in an example",
+  dontShowAgain: "Don't show again",
+  exampleJob: "Cooper's yard, unit 4 (example)",
+
+  // Inputs
+  toFix: (count: number) => `${count} to fix`,
+  takeFromCell: (label: string) => `Take ${label.toLowerCase()} from the selected cell`,
+  unlink: (label: string, address: string) => `Keep the number and stop taking ${label.toLowerCase()} from ${address}`,
+  from: "from",
+  fieldKey: (key: string) => `${key} in a field takes its number from the selected cell.`,
+  takenFrom: (label: string, address: string) => `${label} is taken from ${address}.`,
+  cellHoldsNoNumber: (label: string, address: string, holds: string) =>
+    `${label} needs a number; ${address} holds ${holds}. Select another cell.`,
+  linkedCellGone: (label: string, address: string) =>
+    `${label} is taken from ${address}, which is gone; it needs a number`,
+  linkedCellHolds: (label: string, address: string, holds: string) =>
+    `${label} is taken from ${address}, which holds ${holds}; it needs a number`,
+  unlinkedByUnits: (labels: readonly string[]) =>
+    `Converted. No longer taken from cells, because those still hold the other unit: ${labels.join(", ")}.`,
+  fieldsToFix: (count: number, sections: readonly string[]) =>
+    `${count === 1 ? "One field needs" : `${count} fields need`} attention: ${sections.join(", ")}.`,
+
+  // Doubts
+  doubtOf: (label: string, doubt: string) => `${label}: ${doubt.charAt(0).toLowerCase()}${doubt.slice(1)}.`,
+  unusual: (most: string, unit: string) => `More than the usual ${most} ${unit}; check the number and its unit`,
+  otherRectangle: (measured: string) => `Length × width is ${measured}, but the price uses the area given here`,
+  otherRectangleAndEdges: (measured: string) =>
+    `Length × width is ${measured}, but the price uses the area given here; edge length comes from length and width`,
+  fractionForPercent: (taken: string, meant: string) => `Taken as ${taken}%; for ${meant}% type ${meant}`,
+
+  // Shelf
+  shelf: (from: string) => `Tools and prices: ${from}`,
+  starterShelf: "starter shelf",
+  readAgain: "Read again",
+  readingShelfInUnits: "Reading the shelf in the other units…",
+
+  // Two sequences
+  compareTitle: "Two sequences",
+  planWith: "Plan with",
+  sources: { mine: "My sequence", cheapest: "Cheapest from my shelf" },
+  comparedOn: (depth: number) => `Both with passes that follow scratch depth, from ${depth} µm`,
+  compared: {
+    mine: "Mine",
+    cheapest: "Cheapest",
+    difference: "Difference",
+    stages: "Stages",
+    passes: "Passes",
+    hours: "Hours",
+    setsUsed: "Sets used",
+    setsToBuy: "Sets to buy",
+    cost: "Stage cost",
+    price: "Price",
+    same: "same",
+  },
+  comparedInWords: (label: string, sign: number, amount: string) =>
+    `${label.toLowerCase()} ${sign === 0 ? "the same" : `${amount} ${sign < 0 ? "less" : "more"}`}`,
+  comparedAloud: (parts: readonly string[]) => `Cheapest compared with mine: ${parts.join(", ")}.`,
+  resultOnShelfPasses: "The result below still uses your listed passes.",
+  cheapestCountsOtherwise: "Cheapest when passes follow scratch depth; this plan uses your listed passes.",
+  nothingToCompare: "Nothing to compare: your sequence has no stages yet.",
+  passesLent:
+    "Passes now follow scratch depth, as the cheapest sequence counts them (section Passes and test strip). Going back to your sequence brings your listed passes back.",
+  passesGivenBack: "Your listed passes are back.",
+  shortfall: (depth: number, needed: number, price: string) =>
+    `This price uses your listed passes. Removing ${depth} µm and each scratch after it takes ${passes(needed)} at ${price}: see Two sequences, and run a test strip.`,
+  cutNotMeasured: (stage: number, tool: string, listed: number) =>
+    `My stage ${stage}, ${tool}: no cut per pass measured, so ${passes(listed)} as listed.`,
+  passesNeeded: (stage: number, tool: string, listed: number, needed: number) =>
+    `My stage ${stage}, ${tool}: ${passes(listed)} listed, ${needed} needed to remove the previous scratches.`,
+  paradox:
+    "Mine costs less because it skips something the cheapest must have: steps in order, the bond this slab wants, the same last grit and liquids, or a measured cut for every tool.",
+
+  // Sequence
+  sequenceTitle: "Sequence",
+  noStages: { mine: "No stages yet; add one from the shelf.", cheapest: "The shelf has no sequence for this floor." },
+  origin: {
+    cheapest: "Cheapest by cut per pass. Editing makes it your sequence.",
+    own: "Your own sequence.",
+    proposed: "Proposed from your shelf by common practice. Change what you know better.",
+  },
+  stage: (n: number) => `Stage ${n}`,
+  stageKeys: "Left and right arrow keys move within a stage.",
+  workOf: (n: number) => `Work of stage ${n}`,
+  toolOf: (n: number) => `Tool or liquid of stage ${n}`,
+  machineOf: (n: number) => `Machine of stage ${n}`,
+  moveUp: (n: number) => `Move stage ${n} up`,
+  moveDown: (n: number) => `Move stage ${n} down`,
+  remove: (n: number, tool: string) => `Remove stage ${n}, ${tool}`,
+  moved: (n: number) => `Moved to place ${n}.`,
+  removed: (n: number) => `Removed stage ${n}.`,
+  added: (tool: string) => `Added ${tool} as the last stage.`,
+  check: "Check: ",
+  passes,
+  coats: (n: number) => counted(n, "coat"),
+  addStage: "Add a stage…",
+  addStageWith: "Add a stage with",
+  proposeAgain: "Propose again",
+  cheapestMachinesButton: "Cheapest machine for each stage",
+  cheapestMachines: (saved: string) => `Each stage is now on its cheapest machine: ${saved} less for the stages.`,
+  cheapestMachinesAlready: "Each stage is already on its cheapest machine.",
+  oneMachine: "Every stage uses the machine entered above. More than one machine?",
+  addMachines: "Add a machines table",
+  machinesAdded: (what: string) =>
+    `${what}. These are sample machines: replace them before you quote. The cheapest sequence uses them wherever they cost less.`,
+  machineAbove: "The machine entered above",
+  machineGone: (name: string) => `${name} (not in the machines table)`,
+  toolGone: (name: string) => `${name} (not on the shelf)`,
+  liquids: "liquids",
+
+  // Result
+  resultTitle: "Result",
+  price: "Price",
+  pricePer: (unit: string) => `Price per ${unit}`,
+  perArea: (price: string, unit: string) => `${price} per ${unit}`,
+  cost: "Cost",
+  stageHours: "Stage hours",
+  crewHours: "Crew hours incl. setup",
+  days: "Days on site",
+  isMinimum: "This is the minimum charge.",
+  costByStage: "Direct cost by stage",
+  setup: "Setup and cleanup",
+
+  // Past jobs
+  calibratedBy: (label: string) => `Past jobs: ${label}`,
+  atConfidence: (confidence: string) => `At ${confidence}:`,
+  calibrated: (days: number) => `of stage time, ${counted(days, "day")} on site, price`,
+  likelyRange: (low: string, high: string) => `Likely price range: ${low} to ${high}, two jobs in three.`,
+  removeCalibration: "Remove past jobs",
+  calibrationRemoved: "Past jobs removed; using the standard estimate.",
+  calibrationGone: (label: string, why: NoCalibration) =>
+    `The audit sheet for these past jobs (${label}) ${noCalibration(why)}. Remove past jobs, or write the audit again and use it.`,
+  noHoursAtConfidence: (why: string) => `No hours at this confidence: ${why}.`,
+  otherSlab: (calibrated: string, slab: string, hardness: number) =>
+    `These past jobs were on ${calibrated}s; this is a ${slab} (${hardness} Mohs).`,
+  noJobsOn: (slab: string) => `No past jobs on ${slab}s: see the Jobs view.`,
+  noFactorOn: (slab: string) => `Past jobs on ${slab}s have no factor yet: see the Jobs view.`,
+  jobsOn: (slab: string, factor: string) => `Jobs on ${slab}s: ${factor}`,
+  useInstead: (group: string) => `Use ${group}s instead`,
+
+  // Exposure
+  exposureTitle: "Crew exposure, one person's day",
+  actionValue: (figure: string) => `action value ${figure}`,
+  limit: (figure: string) => `limit ${figure}`,
+
+  // Inserting
+  insertAt: "Insert at",
+  places: { "new sheet": "a new sheet", "selected cell": "the selected cell" },
+  insert: "Insert stage table",
+  notInserted: (why: string) => `Couldn't insert the stage table. ${why}`,
+  priceFollowed: (price: string) =>
+    `The workbook has changed: ${price ? `the price is now ${price}` : "there is no price now"}.`,
+  priceChangedMeanwhile: (now: string, before: string) =>
+    `The workbook had changed: the price is ${now}, not ${before}.`,
+  draftUnfit: "The plan kept from before doesn't fit this version, so the form starts fresh.",
+
+  // Test strip
+  strip: {
+    title: "Test strip",
+    digest: "Measure one pass or a worn set. Plan with your own cut, wear and life.",
+    tool: { label: "Tool", note: "The one you measured" },
+    machine: { label: "Machine", note: "The one that ran the strip" },
+    choose: "Choose…",
+    cutTitle: "Cut of one pass",
+    cut: { label: "Depth removed in one pass", note: "Average of several points; 0.001 in is 25.4 µm" },
+    slideSpeed: { label: "Sliding speed", note: "Blank: from the heads below, else the plan's" },
+    headRadius: { label: "Machine axis to head axis", note: "0 or blank if the machine has one head" },
+    toolRadius: { label: "Head axis to tool", note: "To the middle of the segments" },
+    headSpeed: { label: "Head speed", note: "Relative to the carrier; negative if it turns opposite" },
+    carrierSpeed: { label: "Carrier speed", note: "0 or blank if it doesn't turn" },
+    overlap: "Overlap the lanes on the strip as on the job.",
+    wearTitle: "Segment wear",
+    heightBefore: { label: "Segment height before", note: "Set average in mm; 1 in is 25.4 mm" },
+    heightAfter: { label: "Segment height after", note: "At the same points" },
+    wornArea: { label: "Area ground between measurements", note: "Ground with this set" },
+    wornPasses: { label: "Passes over that area", note: "Blank is 1" },
+    newHeight: { label: "Height when new", note: "New segment, above its holder" },
+    wornOut: { label: "Height when worn out", note: "Where you change the set" },
+    oneSet: "For one set on the machine entered above.",
+    coefficient: "Cutting coefficient",
+    wear: "Wear",
+    life: "Life of a set, one pass",
+    use: "Use in this plan",
+    restore: "Restore previous values",
+    writeCut: "Write the cut per pass to the tooling table",
+    writeWear: "Write wear and life to the tooling table",
+    outside: (label: string, domain: string, value: number) => `${label} must be ${domain}; got ${value}`,
+    fixFields: "Fix the highlighted fields.",
+    fixMachine: "Fix the Machine section first.",
+    chooseTool: "Choose the tool you measured.",
+    needed: (labels: readonly string[]) => `Still needed: ${labels.join(", ")}.`,
+    speedNeeded: "Still needed: the sliding speed, or the heads and their speeds.",
+    machineGone: (name: string) => `The machines table has no ${name}. Choose another.`,
+    toolTrouble: (tool: string, why: string) => `${tool}: ${why}.`,
+    afterAboveBefore: (before: number, after: number) =>
+      `Height after must be at most the height before (${before} mm); got ${after} mm.`,
+    noWear: "No measurable wear yet: grind more floor, then measure again.",
+    beforeAboveNew: (before: number, fresh: number) =>
+      `Height when new must be at least the height before (${before} mm); got ${fresh} mm.`,
+    wornAboveNew: (fresh: number, least: number) =>
+      `A worn-out set must be lower than a new one (${fresh} mm); got ${least} mm.`,
+    ran: (speed: string, load: string, width: string, overlap: string) =>
+      `At ${speed} (including the tool's speed factor), ${load}, ${width}, ${overlap}% overlap.`,
+  },
+  stripTaken: (tool: string) =>
+    `The plan now uses the cut measured with ${tool}, with passes that follow scratch depth. To go back: Test strip, Restore previous values.`,
+  stripRestored: "Cut and passes are as before the strip.",
+} as const;

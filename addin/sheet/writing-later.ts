@@ -1,0 +1,14 @@
+/** A pane that is only looked at writes nothing, so what writes comes when it is needed. */
+import { later } from "../common/later";
+import type * as Writing from "./writing";
+
+const part = (): Promise<typeof Writing> =>
+  later(import(/* webpackChunkName: "writing" */ "./writing"), "writes into the workbook");
+
+export const insertPlan: typeof Writing.insertPlan = async (...args) => (await part()).insertPlan(...args);
+export const insertFunction: typeof Writing.insertFunction = async (...args) => (await part()).insertFunction(...args);
+export const insertJobsTable: typeof Writing.insertJobsTable = async (...args) =>
+  (await part()).insertJobsTable(...args);
+export const insertMachines: typeof Writing.insertMachines = async (...args) => (await part()).insertMachines(...args);
+export const writeMeasured: typeof Writing.writeMeasured = async (...args) => (await part()).writeMeasured(...args);
+export const undo: typeof Writing.undo = async (...args) => (await part()).undo(...args);
