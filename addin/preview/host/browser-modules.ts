@@ -56,7 +56,6 @@ export {
   SetRowVisibleMutation,
   SetSelectionsOperation,
   SetStyleCommand,
-  SetTabColorMutation,
   SetWorksheetActiveOperation,
   SetWorksheetColumnCountMutation,
   SetWorksheetColWidthMutation,

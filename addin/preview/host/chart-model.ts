@@ -1,30 +1,22 @@
 /** A chart as a renderer needs it: texts and numbers as the cells hold them now, and where it stands. */
 import type { ChartData, Model, SeriesData } from "./model";
-import { AXIS, AXIS_TITLE, DATA_LABELS, LEGEND, numbersOf, SERIES, seriesName, TITLE, textsOf } from "./objects/chart";
+import { AXIS, AXIS_TITLE, LEGEND, numbersOf, SERIES, seriesName, TITLE, textsOf } from "./objects/chart";
 import { pointOf } from "./objects/geometry";
 import { part, readSetting, type Schema, type Settings } from "./objects/record";
 
 export interface ChartSeriesModel {
   readonly name: string;
-  readonly type: string;
   readonly values: readonly (number | null)[];
   readonly categories: readonly string[];
   /** "#RRGGBB"; undefined leaves the choice to the renderer. */
   readonly fill: string | undefined;
   readonly line: { readonly color: string | undefined; readonly weight: number; readonly style: string };
   readonly hasDataLabels: boolean;
-  readonly markerStyle: string;
-  readonly smooth: boolean;
-  readonly gapWidth: number;
-  readonly overlap: number;
 }
 
 export interface ChartAxisModel {
   readonly title: string | undefined;
   readonly visible: boolean;
-  readonly minimum: number | undefined;
-  readonly maximum: number | undefined;
-  readonly majorUnit: number | undefined;
   readonly numberFormat: string;
   readonly reversed: boolean;
   readonly majorGridlines: boolean;
@@ -40,7 +32,6 @@ export interface ChartModel {
   readonly series: readonly ChartSeriesModel[];
   readonly categoryAxis: ChartAxisModel;
   readonly valueAxis: ChartAxisModel;
-  readonly dataLabelFormat: string;
   /** Pixels from the corner of cell A1. */
   readonly left: number;
   readonly top: number;
@@ -67,7 +58,6 @@ export function chartModel(model: Model, sheetId: string, chart: ChartData): Cha
     series: chart.series.map((series) => seriesModel(model, chart, series)),
     categoryAxis: axisModel(part(axes, "category"), false),
     valueAxis: axisModel(part(axes, "value"), true),
-    dataLabelFormat: setting(DATA_LABELS, part(chart.settings, "dataLabels"), "numberFormat") as string,
     left: from.x,
     top: from.y,
     width: Math.max(0, to.x - from.x),
@@ -90,21 +80,14 @@ function titleOf(model: Model, chart: ChartData): string | undefined {
 
 function axisModel(settings: Settings, isValueAxis: boolean): ChartAxisModel {
   const title = part(settings, "title");
-  const number = (name: string) => {
-    const value = setting(AXIS, settings, name);
-    return typeof value === "number" ? value : undefined;
-  };
   return {
     title: setting(AXIS_TITLE, title, "visible")
       ? ((setting(AXIS_TITLE, title, "text") as string | null) ?? undefined)
       : undefined,
     visible: setting(AXIS, settings, "visible") as boolean,
-    minimum: number("minimum"),
-    maximum: number("maximum"),
-    majorUnit: number("majorUnit"),
     numberFormat: setting(AXIS, settings, "numberFormat") as string,
     reversed: setting(AXIS, settings, "reversePlotOrder") as boolean,
-    majorGridlines: (part(settings, "majorGridlines").visible as boolean | undefined) ?? isValueAxis,
+    majorGridlines: isValueAxis,
   };
 }
 
@@ -116,7 +99,6 @@ function seriesModel(model: Model, chart: ChartData, series: SeriesData): ChartS
   const categories = series.categories ? textsOf(model, series.categories) : values.map((_, i) => String(i + 1));
   return {
     name: seriesName(model, chart, series),
-    type: (setting(SERIES, settings, "chartType") as string | null) ?? chart.type,
     values,
     categories,
     fill: part(format, "fill").color as string | undefined,
@@ -126,9 +108,5 @@ function seriesModel(model: Model, chart: ChartData, series: SeriesData): ChartS
       style: (line.lineStyle as string | undefined) ?? "Continuous",
     },
     hasDataLabels: setting(SERIES, settings, "hasDataLabels") as boolean,
-    markerStyle: setting(SERIES, settings, "markerStyle") as string,
-    smooth: setting(SERIES, settings, "smooth") as boolean,
-    gapWidth: setting(SERIES, settings, "gapWidth") as number,
-    overlap: setting(SERIES, settings, "overlap") as number,
   };
 }

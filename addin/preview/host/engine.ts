@@ -244,14 +244,6 @@ export class Engine {
     if (hidden && this.activeId === sheetId) this.activate(this.sheetIds().find((id) => !this.isHidden(id))!);
   }
 
-  tabColor(sheetId: string): string {
-    return this.sheet(sheetId).getConfig().tabColor ?? "";
-  }
-
-  setTabColor(sheetId: string, color: string) {
-    this.run(this.modules.SetTabColorMutation.id, { unitId: UNIT, subUnitId: sheetId, color });
-  }
-
   showsGridlines(sheetId: string): boolean {
     return this.sheet(sheetId).getConfig().showGridlines !== this.modules.BooleanNumber.FALSE;
   }
@@ -489,16 +481,6 @@ export class Engine {
     const block = this.onSheet(sheetId, { row, column: 0, rows: count, columns: 1 });
     for (let i = block.row; i <= endRow(block); i++) this.heights(this.setHeights, sheetId).add(i);
     this.applyRowHeight(sheetId, row, count, height);
-  }
-
-  /** Gives rows the height their text needs, from now on by themselves. */
-  autofitRows(sheetId: string, row: number, count: number) {
-    const block = this.onSheet(sheetId, { row, column: 0, rows: count, columns: 1 });
-    for (let i = block.row; i <= endRow(block); i++) {
-      this.heights(this.setHeights, sheetId).delete(i);
-      this.heights(this.changedRows, sheetId).add(i);
-    }
-    this.fitChangedRows();
   }
 
   /**
@@ -864,7 +846,7 @@ export class Engine {
   private cellsChanged(sheetId: string, rect: Rect, byUser: boolean) {
     for (const table of this.book.tables) {
       const header = { ...table.rect, rows: 1 };
-      if (table.showHeaders && table.sheetId === sheetId && intersection(header, rect)) this.readHeaders(table);
+      if (table.sheetId === sheetId && intersection(header, rect)) this.readHeaders(table);
     }
     this.emit({ kind: "cells", sheetId, rect, byUser });
   }

@@ -76,7 +76,6 @@ export interface TableShape {
   readonly sheetId: string;
   /** Header row and totals row included. */
   readonly rect: Rect;
-  readonly showHeaders: boolean;
   readonly showTotals: boolean;
 }
 
@@ -97,9 +96,8 @@ const REF = "#REF!";
 const DEEPEST_NAME = 32;
 
 export function bodyRect(table: TableShape): Rect {
-  const top = table.showHeaders ? 1 : 0;
   const bottom = table.showTotals ? 1 : 0;
-  return { ...table.rect, row: table.rect.row + top, rows: table.rect.rows - top - bottom };
+  return { ...table.rect, row: table.rect.row + 1, rows: table.rect.rows - 1 - bottom };
 }
 
 function tablePart(table: TableShape, part: string, row: number): Rect | undefined {
@@ -110,7 +108,7 @@ function tablePart(table: TableShape, part: string, row: number): Rect | undefin
     case "#data":
       return bodyRect(table);
     case "#headers":
-      return table.showHeaders ? { ...rect, rows: 1 } : undefined;
+      return { ...rect, rows: 1 };
     case "#totals":
       return table.showTotals ? { ...rect, row: rect.row + rect.rows - 1, rows: 1 } : undefined;
     case "#this row": {

@@ -88,11 +88,6 @@ export interface SheetData {
   veryHidden: boolean;
 }
 
-export interface XmlPart {
-  readonly id: string;
-  xml: string;
-}
-
 const newSheetData = (): SheetData => ({
   filter: undefined,
   charts: [],
@@ -114,7 +109,6 @@ export class Model {
   readOnly = false;
   /** In which notation cells are shown and typed. */
   separators: Separators = ENGLISH;
-  readonly xmlParts: XmlPart[] = [];
   /** Blocks that the add-in holds on to between batches: they move with their cells. */
   readonly tracked = new Map<string, { sheetId: string; rect: Rect | undefined }>();
   private nextReference = 1;

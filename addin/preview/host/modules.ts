@@ -64,7 +64,6 @@ type Sheets = Pick<
   | "SetRowVisibleMutation"
   | "SetSelectionsOperation"
   | "SetStyleCommand"
-  | "SetTabColorMutation"
   | "SetWorksheetActiveOperation"
   | "SetWorksheetColWidthMutation"
   | "SetWorksheetColumnCountMutation"

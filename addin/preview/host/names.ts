@@ -29,16 +29,12 @@ export interface TableModel extends TableShape {
   readonly id: string;
   name: string;
   rect: Rect;
-  showHeaders: boolean;
   showTotals: boolean;
   /** In order; with headers shown, the names are what the header cells say. */
   columns: TableColumnModel[];
   style: string;
   showBandedRows: boolean;
-  showBandedColumns: boolean;
   showFilterButton: boolean;
-  highlightFirstColumn: boolean;
-  highlightLastColumn: boolean;
   /** What its filter asks, by the column's id. */
   readonly filter: Map<number, FilterCriteria>;
 }
@@ -130,14 +126,10 @@ export class NameBook implements Lookups {
       sheetId,
       rect,
       columns: columnNames.map((name, i) => ({ id: i + 1, name })),
-      showHeaders: true,
       showTotals: false,
       style: "TableStyleMedium2",
       showBandedRows: true,
-      showBandedColumns: false,
       showFilterButton: true,
-      highlightFirstColumn: false,
-      highlightLastColumn: false,
       filter: new Map(),
     };
     this.tables.push(table);

@@ -23,18 +23,6 @@ const DASHES: Readonly<Record<string, string>> = {
   Dot: "sysDot",
   RoundDot: "sysDot",
 };
-const MARKERS: Readonly<Record<string, string>> = {
-  None: "none",
-  Square: "square",
-  Diamond: "diamond",
-  Triangle: "triangle",
-  X: "x",
-  Star: "star",
-  Dot: "dot",
-  Dash: "dash",
-  Circle: "circle",
-  Plus: "plus",
-};
 const LEGENDS = { Top: "t", Bottom: "b", Left: "l", Right: "r", Corner: "tr" } as const;
 
 export function addCharts(file: Package, model: Model) {
@@ -79,7 +67,7 @@ function chartXml(model: Model, sheetId: string, chart: ChartData): string {
   const axes = hasAxes(shown.type) ? axesXml(shown) : "";
   return (
     `${HEAD}<c:chartSpace xmlns:c="${DRAWING}/chart" xmlns:a="${DRAWING}/main" xmlns:r="${LEADS}"><c:roundedCorners val="0"/>` +
-    `<c:chart>${title}<c:plotArea><c:layout/>${plotsXml(model, chart, shown)}${axes}</c:plotArea>${legend}` +
+    `<c:chart>${title}<c:plotArea><c:layout/>${plotXml(model, chart, shown)}${axes}</c:plotArea>${legend}` +
     '<c:plotVisOnly val="1"/><c:dispBlanksAs val="gap"/></c:chart></c:chartSpace>'
   );
 }
@@ -89,29 +77,18 @@ const hasAxes = (type: string) => type !== "Pie" && type !== "Doughnut";
 const titleXml = (text: string) =>
   `<c:title><c:tx><c:rich><a:bodyPr/><a:p><a:r><a:t>${escaped(text)}</a:t></a:r></a:p></c:rich></c:tx><c:overlay val="0"/></c:title>`;
 
-/** Series of one type are drawn together; a chart may have columns and a line. */
-function plotsXml(model: Model, chart: ChartData, shown: ChartModel): string {
-  const types = [...new Set([shown.type, ...shown.series.map(({ type }) => type)])];
-  const plots = types.map((type) => {
-    const series = shown.series.flatMap((one, i) =>
-      one.type === type ? [seriesXml(model, chart.series[i]!, one, i, type)] : [],
-    );
-    return series.length > 0 || types.length === 1 ? plotXml(shown, type, series.join("")) : "";
-  });
-  return plots.join("");
-}
-
 const AXES = `<c:axId val="${CATEGORY_AXIS}"/><c:axId val="${VALUE_AXIS}"/>`;
 
-function plotXml(shown: ChartModel, type: string, series: string): string {
+function plotXml(model: Model, chart: ChartData, shown: ChartModel): string {
+  const { type } = shown;
+  const series = shown.series.map((one, i) => seriesXml(model, chart.series[i]!, one, i, type)).join("");
   const stacking = stackingOf(type);
   const grouping = `<c:grouping val="${stacking ?? (/^(Column|Bar)/.test(type) ? "clustered" : "standard")}"/>`;
   const vary = (on: boolean) => `<c:varyColors val="${Number(on)}"/>`;
   if (/^(Column|Bar)/.test(type)) {
-    const [first] = shown.series;
-    const overlap = first?.overlap || (stacking ? 100 : 0);
+    const overlap = stacking ? 100 : 0;
     const direction = `<c:barDir val="${type.startsWith("Bar") ? "bar" : "col"}"/>`;
-    const gaps = `<c:gapWidth val="${first?.gapWidth ?? 150}"/><c:overlap val="${overlap}"/>`;
+    const gaps = `<c:gapWidth val="150"/><c:overlap val="${overlap}"/>`;
     return `<c:barChart>${direction}${grouping}${vary(false)}${series}${gaps}${AXES}</c:barChart>`;
   }
   if (type.startsWith("Line"))
@@ -141,15 +118,16 @@ function seriesXml(model: Model, series: SeriesData, shown: ChartSeriesModel, in
       : `<c:tx><c:v>${escaped(shown.name)}</c:v></c:tx>`,
     looksXml(shown, isLine || isScatter),
     /^(Column|Bar)/.test(type) ? '<c:invertIfNegative val="0"/>' : "",
-    isLine || isScatter ? markerXml(shown, type) : "",
+    type === "Line" || type === "LineStacked" ? NO_MARKERS : "",
     shown.hasDataLabels ? LABELS : "",
     xXml ? `<c:${categories}>${xXml}</c:${categories}>` : "",
     series.values ? `<c:${values}>${numbersXml(model, series.values, shown.values)}</c:${values}>` : "",
-    isLine || isScatter ? `<c:smooth val="${Number(shown.smooth)}"/>` : "",
+    isLine || isScatter ? '<c:smooth val="0"/>' : "",
     "</c:ser>",
   ].join("");
 }
 
+const NO_MARKERS = '<c:marker><c:symbol val="none"/></c:marker>';
 const LABELS =
   '<c:dLbls><c:showLegendKey val="0"/><c:showVal val="1"/><c:showCatName val="0"/><c:showSerName val="0"/><c:showPercent val="0"/><c:showBubbleSize val="0"/></c:dLbls>';
 
@@ -163,11 +141,6 @@ function looksXml({ fill, line }: ChartSeriesModel, isLine: boolean): string {
   const own = line.style === "None" ? "<a:ln><a:noFill/></a:ln>" : drawn && `<a:ln w="${width}">${drawn}</a:ln>`;
   const inside = (fill && !isLine ? solid(fill) : "") + own;
   return inside === "" ? "" : `<c:spPr>${inside}</c:spPr>`;
-}
-
-function markerXml({ markerStyle }: ChartSeriesModel, type: string): string {
-  const symbol = MARKERS[markerStyle] ?? (type === "Line" || type === "LineStacked" ? "none" : undefined);
-  return symbol ? `<c:marker><c:symbol val="${symbol}"/></c:marker>` : "";
 }
 
 const referenceText = (model: Model, { sheetId, rect }: SheetRect) =>
@@ -192,20 +165,18 @@ function axesXml({ type, categoryAxis, valueAxis }: ChartModel): string {
   const category = axisXml(categoryAxis, CATEGORY_AXIS, VALUE_AXIS, across);
   const value = axisXml(valueAxis, VALUE_AXIS, CATEGORY_AXIS, along);
   const between = `<c:crossBetween val="${isScatter || type.startsWith("Area") ? "midCat" : "between"}"/>`;
-  const unit = valueAxis.majorUnit === undefined ? "" : `<c:majorUnit val="${valueAxis.majorUnit}"/>`;
   const first = isScatter
     ? `<c:valAx>${category}<c:crossBetween val="midCat"/></c:valAx>`
     : `<c:catAx>${category}<c:auto val="1"/><c:lblAlgn val="ctr"/><c:lblOffset val="100"/><c:noMultiLvlLbl val="0"/></c:catAx>`;
-  return `${first}<c:valAx>${value}${between}${unit}</c:valAx>`;
+  return `${first}<c:valAx>${value}${between}</c:valAx>`;
 }
 
 function axisXml(axis: ChartAxisModel, id: number, other: number, position: string): string {
-  const bound = (name: string, value: number | undefined) => (value === undefined ? "" : `<c:${name} val="${value}"/>`);
   const orientation = `<c:orientation val="${axis.reversed ? "maxMin" : "minMax"}"/>`;
   const format =
     axis.numberFormat === "General" ? 'General" sourceLinked="1' : `${escaped(axis.numberFormat)}" sourceLinked="0`;
   return (
-    `<c:axId val="${id}"/><c:scaling>${orientation}${bound("max", axis.maximum)}${bound("min", axis.minimum)}</c:scaling>` +
+    `<c:axId val="${id}"/><c:scaling>${orientation}</c:scaling>` +
     `<c:delete val="${Number(!axis.visible)}"/><c:axPos val="${position}"/>${axis.majorGridlines ? "<c:majorGridlines/>" : ""}` +
     `${axis.title === undefined ? "" : titleXml(axis.title)}<c:numFmt formatCode="${format}"/>` +
     `<c:majorTickMark val="out"/><c:minorTickMark val="none"/><c:tickLblPos val="nextTo"/><c:crossAx val="${other}"/><c:crosses val="autoZero"/>`

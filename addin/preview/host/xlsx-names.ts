@@ -83,19 +83,18 @@ export function tableXml(model: Model, table: TableModel, id: number, namespace:
     name: table.name,
     displayName: table.name,
     ref: formatAddress(rect),
-    headerRowCount: table.showHeaders ? undefined : "0",
     totalsRowCount: showTotals ? "1" : undefined,
     totalsRowShown: showTotals ? undefined : "0",
   };
-  const filter = table.showHeaders && table.showFilterButton ? `<autoFilter ref="${formatAddress(filtered)}"/>` : "";
+  const filter = table.showFilterButton ? `<autoFilter ref="${formatAddress(filtered)}"/>` : "";
   const calculated = calculatedColumns(new Table(model, table));
   const columnsXml = columns.map((column, i) => columnXml(model, table, column, i, calculated[i]?.formula, namespace));
   const style = {
     name: table.style || undefined,
-    showFirstColumn: flag(table.highlightFirstColumn),
-    showLastColumn: flag(table.highlightLastColumn),
+    showFirstColumn: "0",
+    showLastColumn: "0",
     showRowStripes: flag(table.showBandedRows),
-    showColumnStripes: flag(table.showBandedColumns),
+    showColumnStripes: "0",
   };
   return (
     `${HEAD}<table${written(values)}>${filter}` +

@@ -4,7 +4,6 @@ import { cellRect, formatAddress } from "./a1";
 import type { Engine } from "./engine";
 import type { PageData, ProtectionData } from "./model";
 import type { Settings } from "./objects/record";
-import { argb } from "./xlsx-style";
 
 const POINTS_IN_AN_INCH = 72;
 const PAPERS: Readonly<Record<string, number>> = {
@@ -16,8 +15,6 @@ const PAPERS: Readonly<Record<string, number>> = {
   A4: 9,
   A5: 11,
 };
-const COMMENTS: Readonly<Record<string, string>> = { EndSheet: "atEnd" };
-const ERRORS: Readonly<Record<string, string>> = { Blank: "blank", Dash: "dash", NotAvailable: "NA" };
 /** How often a password is hashed: as Excel does it. */
 const SPINS = 100_000;
 
@@ -31,8 +28,6 @@ export function writeView(engine: Engine, sheetId: string, sheet: Worksheet) {
     tabSelected: engine.active === sheetId,
   };
   sheet.views = [view as unknown as WorksheetView];
-  const tab = engine.tabColor(sheetId);
-  if (tab) sheet.properties.tabColor = argb(tab);
 }
 
 export function writePage({ settings, rowBreaks = [] }: PageData, sheet: Worksheet) {
@@ -50,15 +45,8 @@ export function writePage({ settings, rowBreaks = [] }: PageData, sheet: Workshe
     fitToPage,
     fitToWidth: fitToPage ? (fitToWidth ?? 0) : undefined,
     fitToHeight: fitToPage ? (fitToHeight ?? 0) : undefined,
-    blackAndWhite: given.blackAndWhite,
-    draft: given.draftMode,
     horizontalCentered: given.centerHorizontally,
     verticalCentered: given.centerVertically,
-    showGridLines: given.printGridlines,
-    showRowColHeaders: given.printHeadings,
-    pageOrder: given.printOrder === "OverThenDown" ? "overThenDown" : undefined,
-    cellComments: COMMENTS[String(given.printComments)],
-    errors: ERRORS[String(given.printErrors)],
     margins: {
       left: inches("left", 0.7),
       right: inches("right", 0.7),
@@ -73,8 +61,6 @@ export function writePage({ settings, rowBreaks = [] }: PageData, sheet: Workshe
 }
 
 function headersOf(given: Record<string, Settings>): Partial<HeaderFooter> {
-  const state = String(given.state ?? "Default");
-  const odd = state.includes("Odd") ? given.oddPages : given.defaultForAllPages;
   const of = (page: Settings | undefined, end: "Header" | "Footer") =>
     ["left", "center", "right"]
       .map((side) => {
@@ -83,14 +69,8 @@ function headersOf(given: Record<string, Settings>): Partial<HeaderFooter> {
       })
       .join("");
   return {
-    differentFirst: state.startsWith("First"),
-    differentOddEven: state.includes("Odd"),
-    oddHeader: of(odd, "Header"),
-    oddFooter: of(odd, "Footer"),
-    evenHeader: of(given.evenPages, "Header"),
-    evenFooter: of(given.evenPages, "Footer"),
-    firstHeader: of(given.firstPage, "Header"),
-    firstFooter: of(given.firstPage, "Footer"),
+    oddHeader: of(given.defaultForAllPages, "Header"),
+    oddFooter: of(given.defaultForAllPages, "Footer"),
   };
 }
 

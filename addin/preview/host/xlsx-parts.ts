@@ -1,6 +1,6 @@
-/** What the package that writes the file leaves out, added part by part: names, tables, what spills, the user's XML. */
+/** What the package that writes the file leaves out, added part by part: names, tables, what spills. */
 import type { Package } from "../../share/parts/package";
-import { escaped, first } from "../../share/parts/xml";
+import { first } from "../../share/parts/xml";
 import { notImplemented } from "./errors";
 import type { Model } from "./model";
 import { namesXml, tableXml } from "./xlsx-names";
@@ -87,21 +87,6 @@ export function markSpills(file: Package, model: Model) {
   if (!any) return;
   file.add("xl/metadata.xml", `${KIND}.spreadsheetml.sheetMetadata+xml`, SPILLS);
   relate(file, WORKBOOK, "sheetMetadata", "xl/metadata.xml");
-}
-
-export function addXmlParts(file: Package, { xmlParts }: Model) {
-  xmlParts.forEach(({ id, xml }, i) => {
-    const part = `customXml/item${i + 1}.xml`;
-    const properties = `customXml/itemProps${i + 1}.xml`;
-    file.write(part, xml);
-    file.add(
-      properties,
-      `${KIND}.customXmlProperties+xml`,
-      `${HEAD}<ds:datastoreItem xmlns:ds="http://schemas.openxmlformats.org/officeDocument/2006/customXml" ds:itemID="${escaped(id)}"/>`,
-    );
-    relate(file, WORKBOOK, "customXml", part);
-    relate(file, part, "customXmlProps", properties);
-  });
 }
 
 /** That no sheet may come or go; it stands right after the workbook's properties. */

@@ -56,7 +56,7 @@ function operand(value: unknown, namespace: string): string {
 const quoted = (text: string) => `"${text.replaceAll('"', '""')}"`;
 
 function fileValidation({ settings }: ValidationData, stored: (formula: unknown) => string): DataValidation {
-  const { rule = {}, errorAlert = {}, prompt = {}, ignoreBlanks = true } = settings as Record<string, Rule>;
+  const { rule = {}, errorAlert = {}, prompt = {} } = settings as Record<string, Rule>;
   const [kind] = Object.keys(rule);
   const given = (kind === undefined ? {} : rule[kind]) as Rule;
   const operands = kind === "list" ? [given.source] : [given.formula ?? given.formula1, given.formula2];
@@ -65,7 +65,7 @@ function fileValidation({ settings }: ValidationData, stored: (formula: unknown)
     type: (kind === undefined ? "any" : (VALIDATIONS[kind] ?? kind)) as DataValidation["type"],
     operator: OPERATORS[String(given.operator)] as DataValidation["operator"],
     formulae: operands.filter((one) => one !== undefined).map(stored),
-    allowBlank: Boolean(ignoreBlanks),
+    allowBlank: true,
     showErrorMessage: Boolean(showAlert),
     errorStyle: String(style).toLowerCase(),
     errorTitle: String(title),

@@ -9,7 +9,7 @@ import type { Model } from "./model";
 import { writeCells } from "./xlsx-cells";
 import { addCharts } from "./xlsx-charts";
 import { writePage, writeProtection, writeView } from "./xlsx-page";
-import { addLock, addNames, addTables, addXmlParts, markSpills } from "./xlsx-parts";
+import { addLock, addNames, addTables, markSpills } from "./xlsx-parts";
 import { writeRules } from "./xlsx-rules";
 
 /** As Excel names the author of a workbook that nobody signed. */
@@ -41,6 +41,5 @@ export async function workbookXlsx(model: Model, namespace: string): Promise<Uin
   // In the order in which a sheet has them.
   addCharts(file, model);
   addTables(file, model, namespace);
-  addXmlParts(file, model);
   return file.zip();
 }

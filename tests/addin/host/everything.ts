@@ -5,7 +5,7 @@ export const FIRST_SHEET = "It's <all> & more";
 
 export async function writeEverything(): Promise<void> {
   await Excel.run(async (context) => {
-    const { worksheets, names, customXmlParts } = context.workbook;
+    const { worksheets, names } = context.workbook;
     const cells = worksheets.getItem("Sheet1");
     cells.name = FIRST_SHEET;
     cells.getRange("A1:A9").formulas = [
@@ -42,7 +42,6 @@ export async function writeEverything(): Promise<void> {
     cells.getRange("20:20").rowHidden = true;
     cells.getRange("F:F").numberFormat = "0.00%" as any;
     cells.freezePanes.freezeRows(2);
-    cells.tabColor = "#FF0000";
 
     const list = worksheets.add("List");
     list.getRange("B2:D4").formulas = [
@@ -85,7 +84,6 @@ export async function writeEverything(): Promise<void> {
     own.visible = false;
     worksheets.add("Hidden").visibility = "Hidden";
     worksheets.add("Gone").visibility = "VeryHidden";
-    customXmlParts.add('<note xmlns="urn:invented">kept</note>');
     await context.sync();
   });
 }

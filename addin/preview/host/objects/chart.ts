@@ -1,13 +1,6 @@
 /** Charts: where they stand, what they show, how they look. Nothing is drawn here; `host.charts()` gives a renderer all. */
-import { formatAddress, isOneCell, quoteSheet, type Rect } from "../a1";
-import {
-  accessDenied,
-  invalidArgument,
-  invalidOperation,
-  itemAlreadyExists,
-  itemNotFound,
-  notImplemented,
-} from "../errors";
+import { isOneCell, type Rect } from "../a1";
+import { accessDenied, invalidArgument, itemAlreadyExists, itemNotFound, notImplemented } from "../errors";
 import type { Anchor, ChartData, Model, SeriesData, SheetRect } from "../model";
 import { anchorAt, anchorsOf, POINTS, pointOf } from "./geometry";
 import { HostCollection, HostObject, ordinal } from "./object";
@@ -18,7 +11,6 @@ import {
   colorOf,
   flag,
   number,
-  numberOrAuto,
   part,
   RecordObject,
   readSetting,
@@ -60,79 +52,24 @@ const LINE_STYLES = [
   "RoundDot",
 ];
 
-const FONT: Schema = {
-  bold: flag(false),
-  italic: flag(false),
-  color: color("#000000"),
-  name: text("Calibri"),
-  size: number(10, 1, 409),
-};
 const LINE: Schema = {
   color: color("#000000"),
   lineStyle: choice("Continuous", ...LINE_STYLES),
   weight: number(0.75, 0),
 };
-export const TITLE: Schema = { text: text(null), visible: flag(true), overlay: flag(false) };
+export const TITLE: Schema = { text: text(null), visible: flag(true) };
 export const LEGEND: Schema = {
   visible: flag(true),
   position: choice("Right", "Top", "Bottom", "Left", "Right", "Corner"),
-  overlay: flag(false),
 };
 export const AXIS: Schema = {
   visible: flag(true),
-  minimum: numberOrAuto(),
-  maximum: numberOrAuto(),
-  majorUnit: numberOrAuto(),
-  minorUnit: numberOrAuto(),
   numberFormat: text("General"),
-  linkNumberFormat: flag(true),
   reversePlotOrder: flag(false),
-  categoryType: choice("Automatic", "Automatic", "TextAxis", "DateAxis"),
-  tickLabelPosition: choice("NextToAxis", "NextToAxis", "High", "Low", "None"),
-  majorTickMark: choice("Outside", "None", "Cross", "Inside", "Outside"),
-  minorTickMark: choice("None", "None", "Cross", "Inside", "Outside"),
 };
 export const AXIS_TITLE: Schema = { text: text(null), visible: flag(false) };
-const GRIDLINES: Schema = { visible: flag(false) };
-export const DATA_LABELS: Schema = {
-  showValue: flag(false),
-  showSeriesName: flag(false),
-  showCategoryName: flag(false),
-  showLegendKey: flag(false),
-  showPercentage: flag(false),
-  numberFormat: text("General"),
-  linkNumberFormat: flag(true),
-  separator: text(", "),
-  position: choice(
-    null,
-    "Center",
-    "InsideEnd",
-    "InsideBase",
-    "OutsideEnd",
-    "Left",
-    "Right",
-    "Top",
-    "Bottom",
-    "BestFit",
-  ),
-};
-const MARKERS = ["Automatic", "None", "Square", "Diamond", "Triangle", "X", "Star", "Dot", "Dash", "Circle", "Plus"];
 export const SERIES: Schema = {
-  chartType: choice(null, ...CHART_TYPES),
   hasDataLabels: flag(false),
-  gapWidth: number(150, 0, 500),
-  overlap: number(0, -100, 100),
-  markerStyle: choice("Automatic", ...MARKERS),
-  markerSize: number(5, 2, 72),
-  markerBackgroundColor: color("#000000"),
-  markerForegroundColor: color("#000000"),
-  smooth: flag(false),
-  axisGroup: choice("Primary", "Primary", "Secondary"),
-};
-const CHART: Schema = {
-  style: number(1, 1, 400),
-  displayBlanksAs: choice("NotPlotted", "NotPlotted", "Zero", "Interpolated"),
-  plotVisibleOnly: flag(true),
 };
 
 const record = (model: Model, typeName: string, schema: Schema, settings: Settings, children = {}, methods = {}) =>
@@ -160,8 +97,6 @@ function line(model: Model, settings: Settings) {
   };
   return record(model, "ChartLineFormat", LINE, settings, {}, methods);
 }
-
-const font = (model: Model, settings: Settings) => record(model, "ChartFont", FONT, settings);
 
 export class ChartCollection extends HostCollection<Chart> {
   readonly typeName = "ChartCollection";
@@ -283,16 +218,6 @@ export class Chart extends HostObject {
     this.model.changed();
   }
 
-  get chartType(): string {
-    return this.chart.type;
-  }
-
-  set chartType(type: unknown) {
-    if (!CHART_TYPES.includes(String(type))) throw notImplemented(`charts of type "${type}"`);
-    this.chart.type = String(type);
-    this.model.changed();
-  }
-
   get left(): number {
     return this._point(this.chart.from).x * POINTS;
   }
@@ -330,37 +255,16 @@ export class Chart extends HostObject {
   }
 
   get legend(): HostObject {
-    const settings = part(this.chart.settings, "legend");
-    return record(this.model, "ChartLegend", LEGEND, settings, {
-      format: () => this._format("ChartLegendFormat", settings),
-    });
+    return record(this.model, "ChartLegend", LEGEND, part(this.chart.settings, "legend"));
   }
 
   get axes(): HostObject {
     const settings = part(this.chart.settings, "axes");
     const children = {
-      categoryAxis: () => this._axis(part(settings, "category"), false),
-      valueAxis: () => this._axis(part(settings, "value"), true),
+      categoryAxis: () => this._axis(part(settings, "category")),
+      valueAxis: () => this._axis(part(settings, "value")),
     };
     return record(this.model, "ChartAxes", {}, settings, children);
-  }
-
-  get dataLabels(): HostObject {
-    const settings = part(this.chart.settings, "dataLabels");
-    return record(this.model, "ChartDataLabels", DATA_LABELS, settings, {
-      format: () => this._format("ChartDataLabelFormat", settings),
-    });
-  }
-
-  get format(): HostObject {
-    return this._format("ChartAreaFormat", this.chart.settings);
-  }
-
-  get plotArea(): HostObject {
-    const settings = part(this.chart.settings, "plotArea");
-    return record(this.model, "ChartPlotArea", {}, settings, {
-      format: () => this._format("ChartPlotAreaFormat", settings),
-    });
   }
 
   get series(): ChartSeriesCollection {
@@ -386,12 +290,6 @@ export class Chart extends HostObject {
     this._move(corner, to);
   }
 
-  setData(source: unknown, seriesBy: unknown = "Auto") {
-    const range = source instanceof Range ? source : rangeAt(this.model, String(source), this.sheetId);
-    this.chart.series.splice(0, this.chart.series.length, ...seriesFrom(range, String(seriesBy)));
-    this.model.changed();
-  }
-
   activate() {
     this.model.engine.activate(this.sheetId);
   }
@@ -402,23 +300,6 @@ export class Chart extends HostObject {
     if (!charts.includes(this.chart)) throw itemNotFound();
     charts.splice(charts.indexOf(this.chart), 1);
     this.model.changed();
-  }
-
-  override _read(name: string): unknown {
-    return name in CHART ? readSetting(CHART, this.chart.settings, name, this.typeName) : super._read(name);
-  }
-
-  override _assign(name: string, value: unknown) {
-    if (!(name in CHART)) {
-      super._assign(name, value);
-      return;
-    }
-    this.chart.settings[name] = CHART[name]!.take(value);
-    this.model.changed();
-  }
-
-  override _scalarNames(): string[] {
-    return [...super._scalarNames(), ...Object.keys(CHART)];
   }
 
   private _titled(typeName: string, schema: Schema, settings: Settings): HostObject {
@@ -433,35 +314,13 @@ export class Chart extends HostObject {
         },
       },
     };
-    return record(this.model, typeName, shown, settings, { format: () => this._format(`${typeName}Format`, settings) });
+    return record(this.model, typeName, shown, settings);
   }
 
-  private _axis(settings: Settings, isValueAxis: boolean): HostObject {
-    const gridlines = { ...GRIDLINES, visible: flag(isValueAxis) };
-    const lines = (name: string, schema: Schema) => () => {
-      const own = part(settings, name);
-      return record(this.model, "ChartGridlines", schema, own, {
-        format: () => this._format("ChartGridlinesFormat", own),
-      });
-    };
-    const children = {
+  private _axis(settings: Settings): HostObject {
+    return record(this.model, "ChartAxis", AXIS, settings, {
       title: () => this._titled("ChartAxisTitle", AXIS_TITLE, part(settings, "title")),
-      majorGridlines: lines("majorGridlines", gridlines),
-      minorGridlines: lines("minorGridlines", GRIDLINES),
-      format: () => this._format("ChartAxisFormat", settings),
-    };
-    return record(this.model, "ChartAxis", AXIS, settings, children);
-  }
-
-  private _format(typeName: string, owner: Settings): HostObject {
-    const settings = part(owner, "format");
-    const children = {
-      fill: () => fill(this.model, part(settings, "fill")),
-      line: () => line(this.model, part(settings, "line")),
-      border: () => record(this.model, "ChartBorder", LINE, part(settings, "border")),
-      font: () => font(this.model, part(settings, "font")),
-    };
-    return record(this.model, typeName, {}, settings, children);
+    });
   }
 
   private _point(anchor: Anchor) {
@@ -551,10 +410,6 @@ export class ChartSeries extends HostObject {
     return record(this.model, "ChartSeriesFormat", {}, settings, children);
   }
 
-  get dataLabels(): HostObject {
-    return record(this.model, "ChartDataLabels", DATA_LABELS, part(this.series.settings, "dataLabels"));
-  }
-
   setValues(source: unknown) {
     this.series.values = referenceOf(source);
     this.model.changed();
@@ -563,19 +418,6 @@ export class ChartSeries extends HostObject {
   setXAxisValues(source: unknown) {
     this.series.categories = referenceOf(source);
     this.model.changed();
-  }
-
-  getDimensionStringValues(dimension: unknown): string[] {
-    if (dimension !== "Categories") throw notImplemented(`ChartSeries.getDimensionStringValues("${dimension}")`);
-    const { categories } = this.series;
-    return categories ? textsOf(this.model, categories) : [];
-  }
-
-  getDimensionDataSourceString(dimension: unknown): string {
-    const reference = { Values: this.series.values, Categories: this.series.categories }[String(dimension)];
-    if (!reference) throw invalidOperation();
-    const sheet = quoteSheet(this.model.engine.sheetName(reference.sheetId));
-    return `${sheet}!${formatAddress(reference.rect, true)}`;
   }
 
   delete() {

@@ -85,7 +85,7 @@ export class ConditionalFormatCollection extends HostCollection<ConditionalForma
     return new ConditionalFormat(this.range, data);
   }
 
-  clearAll() {
+  _clearAll() {
     const data = this._data();
     for (const format of data.conditionalFormats) {
       format.rects = format.rects.flatMap((rect) => subtract(rect, this.range._rect()));
@@ -126,14 +126,6 @@ export class ConditionalFormat extends HostObject {
     const to = ordinal(priority, all.length - 1);
     all.splice(all.indexOf(this.data), 1);
     all.splice(to, 0, this.data);
-  }
-
-  get stopIfTrue(): unknown {
-    return this.data.settings.stopIfTrue ?? false;
-  }
-
-  set stopIfTrue(stop: unknown) {
-    this.data.settings.stopIfTrue = flag(false).take(stop);
   }
 
   getRange(): Range {

@@ -73,15 +73,6 @@ export class DataValidation extends HostObject {
     this._set("prompt", { ...DEFAULT_PROMPT, ...messageOf(prompt, ["message", "showPrompt", "title"]) });
   }
 
-  get ignoreBlanks(): unknown {
-    return this._shared("ignoreBlanks", true);
-  }
-
-  set ignoreBlanks(ignore: unknown) {
-    if (typeof ignore !== "boolean") throw invalidArgument();
-    this._set("ignoreBlanks", ignore);
-  }
-
   clear() {
     this._guard();
     const data = this._data();

@@ -2,14 +2,13 @@
 import type { IBorderData, IBorderStyleData, IStyleData, Nullable } from "@univerjs/core";
 import { endColumn, endRow, isWholeColumns, isWholeRows, type Rect } from "../a1";
 import { accessDenied, invalidArgument, notImplemented } from "../errors";
-import { DEFAULT_FONT_SIZE, textWidth, WRAP } from "../measure";
+import { DEFAULT_FONT_SIZE, WRAP } from "../measure";
 import { POINTS } from "./geometry";
 import { HostCollection, HostObject } from "./object";
 import { type Range, same } from "./range";
 import { colorOf } from "./record";
 
 const DEFAULT_FONT = { name: "Calibri", size: DEFAULT_FONT_SIZE, color: "#000000" };
-const CELL_MARGIN = 10;
 const NO_FILL = "#FFFFFF";
 const INDENT_PIXELS = 9;
 const HORIZONTAL = ["General", "Left", "Center", "Right", "Justify"];
@@ -134,30 +133,6 @@ export class RangeFormat extends HostObject {
     this.range._guardFormat();
     const { row, rows } = this.range._rect();
     this.model.engine.setRowHeight(this.range._sheetId(), row, rows, positive(value, 409.5) / POINTS);
-    this.model.changed();
-  }
-
-  autofitColumns() {
-    this.range._guardFormat();
-    const { engine } = this.model;
-    const sheetId = this.range._sheetId();
-    const widest = new Map<number, number>();
-    engine.forEachKnown(sheetId, this.range._rect(), (row, column) => {
-      const style = engine.style(sheetId, row, column);
-      if (style.tb === WRAP) return;
-      const width = textWidth(engine.text(sheetId, row, column), style);
-      widest.set(column, Math.max(widest.get(column) ?? 0, width));
-    });
-    for (const [column, width] of widest) {
-      if (width > 0) engine.setColumnWidth(sheetId, column, 1, Math.ceil(width) + CELL_MARGIN);
-    }
-    this.model.changed();
-  }
-
-  autofitRows() {
-    this.range._guardFormat();
-    const { row, rows } = this.range._rect();
-    this.model.engine.autofitRows(this.range._sheetId(), row, rows);
     this.model.changed();
   }
 }
@@ -329,10 +304,6 @@ export class RangeBorder extends HostObject {
   ) {
     super(range.model);
     this.key = edge;
-  }
-
-  get sideIndex(): string {
-    return this.edge;
   }
 
   get style(): string | null {

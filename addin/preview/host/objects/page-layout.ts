@@ -37,15 +37,8 @@ const PAGE: Schema = {
   orientation: choice("Portrait", "Portrait", "Landscape"),
   paperSize: choice("Letter", "Letter", "Legal", "A3", "A4", "A5", "Tabloid", "Executive"),
   zoom,
-  blackAndWhite: flag(false),
   centerHorizontally: flag(false),
   centerVertically: flag(false),
-  draftMode: flag(false),
-  printGridlines: flag(false),
-  printHeadings: flag(false),
-  printOrder: choice("DownThenOver", "DownThenOver", "OverThenDown"),
-  printComments: choice("NoComments", "NoComments", "EndSheet", "InPlace"),
-  printErrors: choice("AsDisplayed", "AsDisplayed", "Blank", "Dash", "NotAvailable"),
   leftMargin: number(50.4, 0),
   rightMargin: number(50.4, 0),
   topMargin: number(54, 0),
@@ -61,12 +54,6 @@ const HEADER_FOOTER: Schema = {
   leftFooter: headerText,
   centerFooter: headerText,
   rightFooter: headerText,
-};
-
-const GROUP: Schema = {
-  state: choice("Default", "Default", "FirstAndDefault", "OddAndEven", "FirstOddAndEven"),
-  useSheetMargins: flag(true),
-  useSheetScale: flag(true),
 };
 
 /** Points in the units that margins may be given in. */
@@ -145,12 +132,9 @@ function setMargins(page: PageData, unit: unknown, margins: unknown) {
 
 function headersFooters(model: Model, page: PageData): HostObject {
   const settings = part(page.settings, "headersFooters");
-  const pages = ["defaultForAllPages", "firstPage", "evenPages", "oddPages"];
-  const children = Object.fromEntries(
-    pages.map((name) => [
-      name,
-      () => new RecordObject(model, { typeName: "HeaderFooter", schema: HEADER_FOOTER }, part(settings, name)),
-    ]),
-  );
-  return new RecordObject(model, { typeName: "HeadersFooters", schema: GROUP, children }, settings);
+  const pages = part(settings, "defaultForAllPages");
+  const children = {
+    defaultForAllPages: () => new RecordObject(model, { typeName: "HeaderFooter", schema: HEADER_FOOTER }, pages),
+  };
+  return new RecordObject(model, { typeName: "HeadersFooters", schema: {}, children }, settings);
 }

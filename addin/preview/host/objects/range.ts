@@ -24,7 +24,6 @@ import {
 import { readCell, writeCell } from "../cell-properties";
 import { GENERAL, isCellError, TEXT_FORMAT } from "../entry";
 import { accessDenied, HostError, invalidArgument, invalidOperation, invalidReference, itemNotFound } from "../errors";
-import { moveFormula } from "../formula";
 import { fromLocal, shownLocally, toLocal } from "../local";
 import type { Model } from "../model";
 import { uniqueHeaders } from "../names";
@@ -108,14 +107,6 @@ export class Range extends HostObject {
   get cellCount(): number {
     const cells = this._rect().rows * this._rect().columns;
     return cells > 2 ** 31 - 1 ? -1 : cells;
-  }
-
-  get isEntireRow(): boolean {
-    return isWholeRows(this._rect());
-  }
-
-  get isEntireColumn(): boolean {
-    return isWholeColumns(this._rect());
   }
 
   get values(): unknown {
@@ -293,38 +284,6 @@ export class Range extends HostObject {
     return this._sub(this.rowIndex, this.columnIndex, this.rowCount + rows, this.columnCount + columns);
   }
 
-  getAbsoluteResizedRange(rows: number, columns: number): Range {
-    return this._sub(this.rowIndex, this.columnIndex, rows, columns);
-  }
-
-  getRowsAbove(count = 1): Range {
-    return this._sub(this.rowIndex - count, this.columnIndex, count, this.columnCount);
-  }
-
-  getRowsBelow(count = 1): Range {
-    return this._sub(this.rowIndex + this.rowCount, this.columnIndex, count, this.columnCount);
-  }
-
-  getColumnsBefore(count = 1): Range {
-    return this._sub(this.rowIndex, this.columnIndex - count, this.rowCount, count);
-  }
-
-  getColumnsAfter(count = 1): Range {
-    return this._sub(this.rowIndex, this.columnIndex + this.columnCount, this.rowCount, count);
-  }
-
-  getLastCell(): Range {
-    return this.getCell(this.rowCount - 1, this.columnCount - 1);
-  }
-
-  getLastRow(): Range {
-    return this.getRow(this.rowCount - 1);
-  }
-
-  getLastColumn(): Range {
-    return this.getColumn(this.columnCount - 1);
-  }
-
   getEntireRow(): Range {
     return this._sub(this.rowIndex, 0, this.rowCount, COLUMNS);
   }
@@ -341,10 +300,6 @@ export class Range extends HostObject {
     const range = this._argument(other);
     const common = range.place.sheetId === this.place.sheetId && intersection(this._rect(), range._rect());
     return common ? this._at(common) : NULL_OBJECT;
-  }
-
-  getIntersection(other: unknown): Range {
-    return present(this.getIntersectionOrNullObject(other));
   }
 
   getUsedRangeOrNullObject(valuesOnly = false): OrNull<Range> {
@@ -453,7 +408,7 @@ export class Range extends HostObject {
     }
     if (what !== "Contents") {
       engine.clearStyle(sheetId, this._rect());
-      new ConditionalFormatCollection(this).clearAll();
+      new ConditionalFormatCollection(this)._clearAll();
     }
   }
 
@@ -468,38 +423,13 @@ export class Range extends HostObject {
     this._shiftCells(shift === "Up" ? "up" : "left");
   }
 
-  copyFrom(source: unknown, what: unknown = "All", skipBlanks = false, transpose = false) {
-    if (skipBlanks || transpose)
-      throw new HostError("NotImplemented", "The emulated host does not skip blanks or transpose.", 501);
-    if (!["All", "Formulas", "Values", "Formats"].includes(String(what))) throw invalidArgument();
-    this._guardContents();
-    const from = this._argument(source);
-    const { rows, columns } = from._rect();
-    // A block that is a multiple of the source is filled with copies of it; any other takes one copy.
-    const fits = this.rowCount % rows === 0 && this.columnCount % columns === 0;
-    const target = fits ? this : this.getAbsoluteResizedRange(rows, columns);
-    const copies = from._copies(String(what));
-    target._each((row, column) => {
-      copies[(row - target.rowIndex) % rows]![(column - target.columnIndex) % columns]!(
-        this.place.sheetId,
-        row,
-        column,
-      );
-    });
-    target._fixHeaders();
-  }
-
   /** Calculates the block's formulas anew. */
-  setDirty() {
+  calculate() {
     const { engine } = this.model;
     this._each((row, column) => {
       const formula = engine.formula(this.place.sheetId, row, column);
       if (formula) engine.write(this.place.sheetId, row, column, { value: null, formula });
     });
-  }
-
-  calculate() {
-    this.setDirty();
   }
 
   override _call(name: string, args: unknown[]): unknown {
@@ -581,7 +511,7 @@ export class Range extends HostObject {
   _fixHeaders() {
     const { engine } = this.model;
     for (const table of engine.book.tables) {
-      if (table.sheetId !== this.place.sheetId || !table.showHeaders) continue;
+      if (table.sheetId !== this.place.sheetId) continue;
       const header = { ...table.rect, rows: 1 };
       if (!intersection(header, this._rect())) continue;
       const shown = table.columns.map((_, i) => engine.value(table.sheetId, header.row, header.column + i));
@@ -664,26 +594,6 @@ export class Range extends HostObject {
     }
     engine.shift(this.place.sheetId, { area, direction });
   }
-
-  /** For each cell of a block, what puts a copy of it elsewhere. */
-  private _copies(what: string): ((sheetId: string, row: number, column: number) => void)[][] {
-    const { engine } = this.model;
-    const { sheetId } = this.place;
-    const copies = this._grid((row, column) => {
-      const formula = what === "Values" ? undefined : engine.formula(sheetId, row, column);
-      const value = engine.value(sheetId, row, column);
-      const style = { ...NO_STYLE, ...engine.style(sheetId, row, column) };
-      return (toSheet: string, toRow: number, toColumn: number) => {
-        if (what !== "Formats") {
-          const moved = formula && moveFormula(formula, toRow - row, toColumn - column);
-          engine.write(toSheet, toRow, toColumn, moved ? { value: null, formula: moved } : { value });
-        }
-        if (what === "All" || what === "Formats") engine.setStyle(toSheet, cellRect(toRow, toColumn), style);
-      };
-    });
-    if (!copies) throw invalidOperation();
-    return copies;
-  }
 }
 
 /**
@@ -692,8 +602,6 @@ export class Range extends HostObject {
  * are hidden by hand (xlwings#679), nor in a single cell.
  */
 const first = (values: unknown): unknown => (Array.isArray(values) ? values[0]?.[0] : values);
-
-const NO_STYLE = { bg: null, bd: null, n: null, ht: null, vt: null, tb: null, pd: null, cl: null };
 
 export function present<T>(object: OrNull<T>): T {
   if (object === NULL_OBJECT) throw itemNotFound();

@@ -31,8 +31,6 @@ export const text = (initial: string | null = "") => setting(initial, (value) =>
 export const flag = (initial: boolean) => setting(initial, (value) => typeof value === "boolean");
 export const number = (initial: number | null, least = -Infinity, most = Infinity) =>
   setting(initial, (value) => typeof value === "number" && value >= least && value <= most);
-/** A number, or "" for the host's own choice, as a chart's axis bounds take it. */
-export const numberOrAuto = () => setting("", (value) => value === "" || typeof value === "number");
 export const choice = (initial: string | null, ...words: string[]) =>
   setting(initial, (value) => typeof value === "string" && words.includes(value));
 export const whole = (initial: number, least = 0) =>

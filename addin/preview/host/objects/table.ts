@@ -176,18 +176,6 @@ export class Table extends HostObject {
     this._model().style = style;
   }
 
-  get showHeaders(): boolean {
-    return this._model().showHeaders;
-  }
-
-  set showHeaders(shown: unknown) {
-    if (shown === true && !this._model().showHeaders)
-      throw new HostError("NotImplemented", "The emulated host does not bring back a table's header row.", 501);
-    if (shown === false && this._model().showHeaders)
-      throw new HostError("NotImplemented", "The emulated host does not hide a table's header row.", 501);
-    if (typeof shown !== "boolean") throw invalidArgument();
-  }
-
   get showTotals(): boolean {
     return this._model().showTotals;
   }
@@ -206,36 +194,12 @@ export class Table extends HostObject {
     this._model().showBandedRows = flagOf(shown);
   }
 
-  get showBandedColumns(): boolean {
-    return this._model().showBandedColumns;
-  }
-
-  set showBandedColumns(shown: unknown) {
-    this._model().showBandedColumns = flagOf(shown);
-  }
-
   get showFilterButton(): boolean {
     return this._model().showFilterButton;
   }
 
   set showFilterButton(shown: unknown) {
     this._model().showFilterButton = flagOf(shown);
-  }
-
-  get highlightFirstColumn(): boolean {
-    return this._model().highlightFirstColumn;
-  }
-
-  set highlightFirstColumn(shown: unknown) {
-    this._model().highlightFirstColumn = flagOf(shown);
-  }
-
-  get highlightLastColumn(): boolean {
-    return this._model().highlightLastColumn;
-  }
-
-  set highlightLastColumn(shown: unknown) {
-    this._model().highlightLastColumn = flagOf(shown);
   }
 
   get columns(): TableColumnCollection {
@@ -259,8 +223,7 @@ export class Table extends HostObject {
   }
 
   getHeaderRowRange(): Range {
-    if (!this._model().showHeaders) throw itemNotFound();
-    return this._range({ ...this.table.rect, rows: 1 });
+    return this._range({ ...this._model().rect, rows: 1 });
   }
 
   getDataBodyRange(): Range {
@@ -491,10 +454,6 @@ export class TableColumn extends HostObject {
     return this._within(bodyRect(this.table._model()));
   }
 
-  getTotalRowRange(): Range {
-    return this._within(this.table.getTotalRowRange()._rect());
-  }
-
   delete() {
     this.table._guard();
     const table = this.table._model();
@@ -530,11 +489,6 @@ export class TableRowCollection extends HostCollection<TableRow> {
     this._fillCalculated(range, lines, rule);
     range._enter(lines);
     return new TableRow(this.table, at);
-  }
-
-  deleteRowsAt(index: unknown, count: unknown = 1) {
-    const first = ordinal(index);
-    for (let i = ordinal(count); i > 0; i--) this.getItemAt(first).delete();
   }
 
   /** Where no value is given, a column that calculates goes on calculating. */

@@ -1,10 +1,9 @@
 /** The workbook, the application, and what the document carries besides sheets. */
-
 import { openWorkbook } from "../../../share/parts/workbook";
 import { UnreadableWorkbook } from "../../../share/refusals";
 import { cellRect, parseAddress } from "../a1";
 import { accessDenied, invalidArgument, invalidOperation, itemNotFound, notImplemented } from "../errors";
-import type { Model, XmlPart } from "../model";
+import type { Model } from "../model";
 import { NamedItemCollection } from "./named-item";
 import { HostCollection, HostObject, NULL_OBJECT, type OrNull } from "./object";
 import { Range } from "./range";
@@ -44,10 +43,6 @@ export class Workbook extends HostObject {
 
   get settings(): SettingCollection {
     return new SettingCollection(this.model);
-  }
-
-  get customXmlParts(): CustomXmlPartCollection {
-    return new CustomXmlPartCollection(this.model, undefined);
   }
 
   getSelectedRange(): Range {
@@ -110,28 +105,12 @@ export class WorkbookProtection extends HostObject {
 export class Application extends HostObject {
   readonly typeName = "Application";
 
-  get calculationMode(): string {
-    return "Automatic";
-  }
-
-  set calculationMode(mode: unknown) {
-    if (mode !== "Automatic") throw notImplemented(`the calculation mode "${mode}"`);
-  }
-
   get calculationState(): string {
     return "Done";
   }
 
   get decimalSeparator(): string {
     return this.model.separators.decimal;
-  }
-
-  get thousandsSeparator(): string {
-    return this.model.separators.thousands;
-  }
-
-  get useSystemSeparators(): boolean {
-    return true;
   }
 
   calculate(type: unknown) {
@@ -149,11 +128,6 @@ export class Application extends HostObject {
     if (name === "_GetWorkbookCreatedById") return new WorkbookCreated(this.model, String(args[0]));
     return super._call(name, args);
   }
-
-  /** The grid is drawn once a batch is done, and calculated then: both hold already. */
-  suspendScreenUpdatingUntilNextSync() {}
-
-  suspendApiCalculationUntilNextSync() {}
 }
 
 /** The bytes of a workbook; without any it is a new one, which this host cannot open. guess: the words of the refusals. */
@@ -239,85 +213,5 @@ export class Setting extends HostObject {
 
   override _scalarNames(): string[] {
     return ["key", "value"];
-  }
-}
-
-/** All the document's XML parts, or those of one namespace. */
-export class CustomXmlPartCollection extends HostCollection<CustomXmlPart> {
-  readonly typeName: string;
-
-  constructor(
-    model: Model,
-    private readonly namespace: string | undefined,
-  ) {
-    super(model);
-    this.typeName = namespace === undefined ? "CustomXmlPartCollection" : "CustomXmlPartScopedCollection";
-  }
-
-  _items(): CustomXmlPart[] {
-    return this.model.xmlParts
-      .filter(({ xml }) => this.namespace === undefined || namespaceOf(xml) === this.namespace)
-      .map((part) => new CustomXmlPart(this.model, part));
-  }
-
-  add(xml: unknown): CustomXmlPart {
-    const part: XmlPart = { id: `{${crypto.randomUUID().toUpperCase()}}`, xml: checkedXml(xml) };
-    this.model.xmlParts.push(part);
-    return new CustomXmlPart(this.model, part);
-  }
-
-  getByNamespace(namespace: unknown): CustomXmlPartCollection {
-    return new CustomXmlPartCollection(this.model, String(namespace));
-  }
-
-  getOnlyItemOrNullObject(): OrNull<CustomXmlPart> {
-    const items = this._items();
-    return items.length === 1 ? items[0]! : NULL_OBJECT;
-  }
-
-  getOnlyItem(): CustomXmlPart {
-    const item = this.getOnlyItemOrNullObject();
-    if (item === NULL_OBJECT) throw invalidArgument();
-    return item as CustomXmlPart;
-  }
-}
-
-const namespaceOf = (xml: string) => /<[^?!][^>]*?\sxmlns="([^"]*)"/.exec(xml)?.[1] ?? "";
-
-/** guess: only the gross shape is checked, where the host parses. */
-function checkedXml(xml: unknown): string {
-  if (typeof xml !== "string" || !/^\s*<[\s\S]+>\s*$/.test(xml)) throw invalidArgument();
-  return xml;
-}
-
-export class CustomXmlPart extends HostObject {
-  readonly typeName = "CustomXmlPart";
-
-  constructor(
-    model: Model,
-    private readonly part: XmlPart,
-  ) {
-    super(model);
-    this.key = part.id;
-  }
-
-  get id(): string {
-    return this.part.id;
-  }
-
-  get namespaceUri(): string {
-    return namespaceOf(this.part.xml);
-  }
-
-  getXml(): string {
-    return this.part.xml;
-  }
-
-  setXml(xml: unknown) {
-    this.part.xml = checkedXml(xml);
-  }
-
-  delete() {
-    this.model.xmlParts.splice(this.model.xmlParts.indexOf(this.part), 1);
   }
 }

@@ -16,7 +16,6 @@ import { NamedItemCollection } from "./named-item";
 import { HostCollection, HostObject, NULL_OBJECT, type OrNull, ordinal } from "./object";
 import { HorizontalPageBreaks, PageLayout } from "./page-layout";
 import { Range, rangeAt } from "./range";
-import { colorOf } from "./record";
 import { TableCollection } from "./table";
 
 const LONGEST_SHEET_NAME = 31;
@@ -69,10 +68,6 @@ export class WorksheetCollection extends HostCollection<Worksheet> {
 
   getFirst(visibleOnly = false): Worksheet {
     return this._nth(visibleOnly, 0);
-  }
-
-  getLast(visibleOnly = false): Worksheet {
-    return this._nth(visibleOnly, -1);
   }
 
   override _call(name: string, args: unknown[]): unknown {
@@ -151,14 +146,6 @@ export class Worksheet extends HostObject {
     this.model.sheet(this.sheetId).veryHidden = visibility === "VeryHidden";
   }
 
-  get tabColor(): string {
-    return this.model.engine.tabColor(this._id());
-  }
-
-  set tabColor(color: unknown) {
-    this.model.engine.setTabColor(this._id(), color === "" ? "" : colorOf(color));
-  }
-
   get showGridlines(): boolean {
     return this.model.engine.showsGridlines(this._id());
   }
@@ -171,10 +158,6 @@ export class Worksheet extends HostObject {
   /** The wire's name for setting `showGridlines`. */
   set gridlines(shown: unknown) {
     this.showGridlines = shown as boolean;
-  }
-
-  get standardHeight(): number {
-    return 15;
   }
 
   get charts(): ChartCollection {
@@ -233,14 +216,6 @@ export class Worksheet extends HostObject {
     return this.getRange().getUsedRangeOrNullObject(valuesOnly);
   }
 
-  getNextOrNullObject(visibleOnly = false): OrNull<Worksheet> {
-    return this._beside(1, visibleOnly);
-  }
-
-  getPreviousOrNullObject(visibleOnly = false): OrNull<Worksheet> {
-    return this._beside(-1, visibleOnly);
-  }
-
   activate() {
     // guess: a hidden sheet cannot be activated.
     if (this.model.engine.isHidden(this._id())) throw invalidOperation();
@@ -248,7 +223,7 @@ export class Worksheet extends HostObject {
   }
 
   calculate() {
-    this.getUsedRange().setDirty();
+    this.getUsedRange().calculate();
   }
 
   delete() {
@@ -309,13 +284,6 @@ export class Worksheet extends HostObject {
       const height = engine.rowHeight(this.sheetId, row);
       if (height !== engine.rowHeight(copyId, row)) engine.setRowHeight(copyId, row, 1, height);
     }
-  }
-
-  private _beside(step: number, visibleOnly: boolean): OrNull<Worksheet> {
-    const { engine } = this.model;
-    const order = engine.sheetIds().filter((id) => id === this._id() || !visibleOnly || !engine.isHidden(id));
-    const sheetId = order[order.indexOf(this.sheetId) + step];
-    return sheetId === undefined ? NULL_OBJECT : new Worksheet(this.model, sheetId);
   }
 
   private _refuseIfLastVisible() {
@@ -401,10 +369,6 @@ export class WorksheetFreezePanes extends HostObject {
     this._freeze(ordinal(count), 0);
   }
 
-  freezeColumns(count: unknown = 1) {
-    this._freeze(0, ordinal(count));
-  }
-
   unfreeze() {
     this._freeze(0, 0);
   }
@@ -418,12 +382,6 @@ export class WorksheetFreezePanes extends HostObject {
       rows: rows || whole.rows,
       columns: columns || whole.columns,
     });
-  }
-
-  getLocation(): Range {
-    const location = this.getLocationOrNullObject();
-    if (location === NULL_OBJECT) throw itemNotFound();
-    return location as Range;
   }
 
   private _rect(frozen: unknown): Rect {
