@@ -10,6 +10,7 @@ import { CellWriter } from "./cell-writer";
 const TOTALS_ROW = 2;
 const WIDTHS: Readonly<Partial<Record<JobColumnKey, number>>> = { job: 110, bond: 80, hardness: 80, machine: 110 };
 const USUAL_WIDTH = 66;
+const DUPLICATES_WIDTH = 76;
 
 export function auditJobsSheet(task: AuditTask, field: Field): { block: Block; setup: SheetSetup } {
   const { name, list, mapping } = task;
@@ -26,14 +27,14 @@ export function auditJobsSheet(task: AuditTask, field: Field): { block: Block; s
   const totals = absoluteAddress(TOTALS_ROW, 1);
   const columns = jobColumns({ totals, repeats, field, keys, column: ownJobCells(task, field) });
   for (const [i, { title, formula, format }] of columns.entries()) {
-    sheet.text(JOBS_TOP - 1, i, title, "tableHeader");
+    sheet.text(JOBS_TOP - 1, i, title, format ? "tableHeaderRight" : "tableHeader");
     block.cells.push({ row: JOBS_TOP, column: i, content: { formula } });
     block.looks.push({ row: JOBS_TOP, column: i, rows: list.rows, columns: 1, format });
   }
   return {
     block,
     setup: {
-      widths: keys.map((key) => WIDTHS[key] ?? USUAL_WIDTH),
+      widths: [...keys.map((key) => WIDTHS[key] ?? USUAL_WIDTH), ...(repeats ? [USUAL_WIDTH, DUPLICATES_WIDTH] : [])],
       rowHeights: [
         [0, 24],
         [JOBS_TOP - 1, 30],

@@ -30,7 +30,9 @@ import type { CalibratedJobs } from "./plan";
 import { CHART_FILLS, type NumberFormat } from "./styles";
 
 /** Together narrow enough for 8 pt on a printed page, yet wide enough for sums of money where those stand. */
-const WIDTHS: readonly number[] = [104, 80, 64, 64, 64, 76, 64, 64, 64, 64];
+const WIDTHS: readonly number[] = [104, 80, 76, 76, 64, 76, 64, 64, 64, 36];
+/** Chart text of 10 points is then 8 points high, and the columns are as wide as a Letter page. */
+const PRINT_SCALE = 80;
 const KEY_ROW = 4;
 const CAUSES_TOP = 9;
 /** Below the causes: heading, labels, a line each, one for all, one for a part of Other and one for its note. */
@@ -71,6 +73,7 @@ export function auditSheets(task: AuditTask): { audit: MadeSheet; jobs: MadeShee
         frozenRows: 3,
         frozenColumns: 0,
         printTitleRow: 0,
+        page: { scale: PRINT_SCALE, columns: WIDTHS.length, breaksAbove: [] },
       },
     },
     jobs: auditJobsSheet(task, field),

@@ -28,7 +28,8 @@ export function insertAudit(
   return inWorkbook(async (context) => {
     await means.progress(0, 3, DOING.writing);
     const list = await locate(context, place);
-    const name = freeAuditName((await takenNames(context)).sheets);
+    const { sheets } = await takenNames(context);
+    const name = freeAuditName(sheets);
     const jobsName = JOB_ROWS.sheet(name);
     // Sweden writes a day as 2026-11-25.
     const date = new Date().toLocaleDateString("sv-SE");
@@ -39,7 +40,9 @@ export function insertAudit(
       await insertSheet(ledger, jobsName, made.jobs, false);
       await means.progress(1, 3, DOING.writing);
       stopIfAsked(means);
-      await insertSheet(ledger, name, made.audit, true);
+      const audit = await insertSheet(ledger, name, made.audit, true);
+      // New sheets come last; the audit is read before its job rows.
+      audit.position = sheets.length;
       await means.progress(2, 3, DOING.writing);
       stopIfAsked(means);
       const inserted = await ledger.close();

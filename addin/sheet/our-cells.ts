@@ -1,4 +1,4 @@
-/** Cells that call our functions: what each shows, and in which blocks they can be written. No Office in here. */
+/** Cells that call our functions: what each shows, and in which blocks they can be written. Doesn't touch Office. */
 import { cellAddress } from "../common/a1";
 
 export interface OurCell {
@@ -9,7 +9,7 @@ export interface OurCell {
   readonly value: unknown;
   /** Ids of the functions that it calls. */
   readonly ids: readonly string[];
-  /** Why it cannot be entered again; empty where it can. */
+  /** Why it can't be re-entered; empty if it can. */
   readonly hindrance: "" | "protected" | "text format";
   /** Names in its formula that the workbook does not have; looked for only where it shows #NAME?. */
   readonly unknownNames?: readonly string[];
@@ -29,20 +29,20 @@ export interface CheckedWorkbook {
   readonly sheetsWithOurs: number;
   readonly cells: number;
   readonly fine: number;
-  /** Show #NAME?, though there are functions and names of all that they mention. */
+  /** Show #NAME?, though all their functions and names exist. */
   readonly unrecognised: readonly OurCell[];
   /** Show #NAME? because of a name that the workbook does not have. */
   readonly unnamed: readonly OurCell[];
-  /** Call functions that there are not, with the ids that there are not. */
+  /** Call functions that don't exist, with those ids. */
   readonly misnamed: readonly { readonly cell: OurCell; readonly ids: readonly string[] }[];
   readonly waiting: readonly OurCell[];
-  /** Show another error, which entering them again would not mend. */
+  /** Show another error, which re-entering wouldn't fix. */
   readonly errors: readonly OurCell[];
   /** Hold the formula as a text, so that nothing is calculated. */
   readonly texts: readonly OurCell[];
   /** Changed when everything was calculated. */
   readonly stale: readonly Stale[];
-  /** Change at every calculation, so nothing can be said of them. */
+  /** Change at every calculation, so whether they were out of date isn't known. */
   readonly restless: number;
 }
 
@@ -106,7 +106,7 @@ export function ourCellsIn(
   return found;
 }
 
-/** Cheap, and passes most formulas by; what it lets through may still be a text or a name. */
+/** Cheap, and rules out most formulas; what it lets through may still be text or a name. */
 const MAY_CALL_OURS = /(?:_xldudf_GRIT_|GRIT\.)[A-Z0-9_.]+\s*\(/i;
 
 /** Cells beside and below one another, which take one write. */

@@ -1,4 +1,4 @@
-/** How many rows the list of past jobs has is a cell of the audit; a plan's formulas take over what that cell says. */
+/** How many rows the list of past jobs has is a cell of the audit; a plan's formulas count the rows the same way. */
 import { withoutSheet } from "../common/a1";
 import { sheetOf } from "./cells";
 import type { PastJobs } from "./plan";
@@ -19,10 +19,10 @@ export async function withRowCounts<Jobs extends PastJobs>(context: Excel.Reques
   );
   await context.sync();
   const formulas = new Map(cells.map((cell, i) => [cell, String(counts[i]?.formulas[0]?.[0] ?? "")]));
-  const told = (text: string) =>
+  const counted = (text: string) =>
     text.replace(COUNTED_BY, (cell) => {
       const formula = formulas.get(cell)!;
       return formula.startsWith("=ROWS(") ? formula.slice(1) : cell;
     });
-  return { ...jobs, estimated: told(jobs.estimated), actual: told(jobs.actual) };
+  return { ...jobs, estimated: counted(jobs.estimated), actual: counted(jobs.actual) };
 }

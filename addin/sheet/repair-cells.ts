@@ -1,7 +1,7 @@
 /**
- * Check and repair: finds the cells that call our functions and show #NAME?, wait or are out of date, and enters again
- * those that Excel did not recognise, because they came before the add-in did. It reads formulas token by token, so the
- * pane loads it only when somebody checks.
+ * Check and repair: finds the cells that call our functions and show #NAME?, wait or are out of date, and re-enters
+ * those that were entered before the add-in loaded, which Excel doesn't recognize. It reads formulas token by token, so
+ * the pane loads it only when somebody checks.
  */
 
 import { partsOf, referencesIn, whereabouts } from "../share/math/references";
@@ -19,6 +19,7 @@ import {
   type Stale,
   sortOut,
 } from "./our-cells";
+import { REPAIRING } from "./repair-texts";
 import { allOrNothing, type Ledger } from "./undo";
 import { inNamespace } from "./write";
 
@@ -49,7 +50,7 @@ interface Area {
   readonly hidesRows: boolean;
 }
 
-/** Calculates everything and tells what changed by it; no formula is touched. */
+/** Calculates everything and lists what changed; no formula is touched. */
 export function checkWorkbook(known: readonly string[], means: Means): Promise<CheckedWorkbook> {
   return inWorkbook(async (context) => {
     const sheets = await sheetsOf(context);
@@ -65,7 +66,7 @@ export function checkWorkbook(known: readonly string[], means: Means): Promise<C
   });
 }
 
-/** Enters again what Excel did not recognise: all of it or nothing. */
+/** Re-enters what Excel doesn't recognize: all of it or nothing. */
 export function repairWorkbook(known: readonly string[], means: Means): Promise<Repaired> {
   return inWorkbook(async (context) => {
     const sheets = await sheetsOf(context);
@@ -84,7 +85,7 @@ export function repairWorkbook(known: readonly string[], means: Means): Promise<
   });
 }
 
-/** What Excel keeps in its file, should it ever show that, is a name that it does not recognise. */
+/** Excel doesn't recognize the names that it keeps in its file, should it ever show them. */
 function asEntered(formula: string): string {
   if (!/_xldudf_/i.test(formula)) return formula; // guess: no Excel has been seen to show this
   const words = tokensOf(formula).map((token) => (ourId(token) ? `GRIT.${ourId(token)}` : token.value));
@@ -118,7 +119,7 @@ async function readAreas(sheets: readonly ReadSheet[], means: Means): Promise<Ar
     const ids = tokensOf(formula.replaceAll(own, "GRIT.")).flatMap((token) => ourId(token) ?? []);
     return [...new Set(ids)];
   };
-  /** Reading many formulas takes long: every so often the page has its turn. */
+  /** Reading many formulas takes long, so the page gets a turn every so often. */
   const foundIn = async (formulas: readonly (readonly unknown[])[], pause: () => void | Promise<void>) => {
     const found: ReturnType<typeof ourCellsIn> = [];
     let since = performance.now();
@@ -138,7 +139,7 @@ async function readAreas(sheets: readonly ReadSheet[], means: Means): Promise<Ar
     const { columnIndex: left, columnCount: columns } = used;
     let most = Math.max(1, Math.floor(READ_AT_ONCE / columns));
     for (let at = 0; at < used.rowCount; ) {
-      await means.progress(done, total, "Reading cells");
+      await means.progress(done, total, REPAIRING.cells);
       stopIfAsked(means);
       const rows = Math.min(most, used.rowCount - at);
       const range = sheet.getRangeByIndexes(used.rowIndex + at, left, rows, columns).load("formulas,values");
@@ -146,7 +147,7 @@ async function readAreas(sheets: readonly ReadSheet[], means: Means): Promise<Ar
         most = Math.ceil(rows / 2);
         continue;
       }
-      const found = await foundIn(range.formulas, () => means.progress(done, total, "Reading cells"));
+      const found = await foundIn(range.formulas, () => means.progress(done, total, REPAIRING.cells));
       stopIfAsked(means);
       if (found.length > 0) {
         const cells = found.map(({ row, column, formula, ids }) => ({
@@ -189,7 +190,7 @@ function areaAround(sheet: Excel.Worksheet, cells: OurCell[], hidesRows: boolean
 async function readAgain(areas: readonly Area[], means: Means): Promise<Area[]> {
   const again: Area[] = [];
   for (const [i, area] of areas.entries()) {
-    await means.progress(i, areas.length, "Reading values");
+    await means.progress(i, areas.length, REPAIRING.values);
     stopIfAsked(means);
     const range = area.sheet.getRangeByIndexes(area.row, area.column, area.rows, area.columns).load("values");
     await range.context.sync();
@@ -206,14 +207,14 @@ const pause = () => new Promise<void>((resume) => setTimeout(resume, PAUSE_MS));
 /** Calculates every cell, and waits until Excel says that it is done. */
 async function calculateAll(context: Excel.RequestContext, means: Means): Promise<void> {
   const { application } = context.workbook;
-  await means.progress(0, 1, "Calculating");
+  await means.progress(0, 1, REPAIRING.calculating);
   stopIfAsked(means);
   application.calculate("Full");
   for (let pauses = 0; pauses < MOST_PAUSES; pauses++) {
     application.load("calculationState");
     await context.sync();
     if (application.calculationState === "Done") return;
-    await means.progress(0, 1, "Calculating");
+    await means.progress(0, 1, REPAIRING.calculating);
     stopIfAsked(means);
     await pause();
   }
@@ -236,7 +237,7 @@ async function withoutRestless(
 
 const nameless = ({ sheet, row, column }: OurCell) => `${row},${column},${sheet}`;
 
-/** The cells, each with what keeps it from being entered again; only those that need it are asked for. */
+/** The cells, each with what keeps it from being re-entered; looked up only where needed. */
 async function withHindrances(
   context: Excel.RequestContext,
   areas: readonly Area[],
@@ -258,14 +259,14 @@ async function withHindrances(
   return withUnknownNames(context, hindered);
 }
 
-/** Names in a formula, with the sheet that they are asked of; those that LET or LAMBDA give are none of the workbook's. */
+/** Names in a formula, with their sheet if given; LET and LAMBDA have names of their own, not the workbook's. */
 function namesIn(formula: string): { sheet: string | undefined; name: string }[] {
   if (/(?:LET|LAMBDA)\s*\(/i.test(formula)) return [];
   try {
     const places = referencesIn(partsOf(formula)).map((reference) => whereabouts(reference));
     return places.flatMap((place) => (place.kind === "name" ? [place] : []));
   } catch {
-    return []; // what could not be read is not accused of anything
+    return []; // unreadable formulas get no blame
   }
 }
 
@@ -298,10 +299,10 @@ async function withUnknownNames(context: Excel.RequestContext, cells: readonly O
   });
 }
 
-/** In a cell with this number format, Excel takes a formula that is entered for a text. */
+/** In a cell with this number format, Excel takes a formula for text. */
 const TEXT_FORMAT = "@";
 
-/** Blocks of cells, as many as one request takes; on some sheets each cell is to be a block of its own. */
+/** Blocks of cells, as many as one request takes; on the sheets in `singly`, each cell is a block. */
 function batchesOf(cells: readonly OurCell[], singly: ReadonlySet<string> = new Set()): CellBlock[][] {
   const bySheet = new Map<string, OurCell[]>();
   for (const cell of cells) {
@@ -331,7 +332,7 @@ const sheetOf = (areas: readonly Area[], { cells }: CellBlock) =>
 const rangeOf = (areas: readonly Area[], block: CellBlock) =>
   sheetOf(areas, block).getRangeByIndexes(block.row, block.column, block.cells.length / block.columns, block.columns);
 
-/** Writes the formulas as they are; what Excel chooses a number format by when a formula is entered does not count. */
+/** Writes the formulas as they are, and keeps the number formats that Excel would choose anew. */
 async function enterAgain(
   ledger: Ledger,
   areas: readonly Area[],
@@ -342,7 +343,7 @@ async function enterAgain(
   const singly = new Set(areas.filter(({ hidesRows }) => hidesRows).map(({ sheet }) => sheet.name));
   const batches = batchesOf(cells, singly);
   for (const [i, batch] of batches.entries()) {
-    await means.progress(i, batches.length, "Entering formulas again");
+    await means.progress(i, batches.length, REPAIRING.entering);
     stopIfAsked(means);
     const ranges = batch.map((block) => rangeOf(areas, block).load("numberFormat"));
     await ledger.fill(sheetOf(areas, batch[0]!), ranges);

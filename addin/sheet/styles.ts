@@ -37,6 +37,7 @@ export const STYLES = {
   unit: { color: QUIET, indent: 1 },
   note: { color: QUIET },
   tableHeader: { bold: true, color: "#FFFFFF", fill: ACCENT, wrap: true },
+  tableHeaderRight: { bold: true, color: "#FFFFFF", fill: ACCENT, wrap: true, align: "Right" },
   tableInput: { fill: INPUT_GROUND, color: INPUT_INK },
   /** Names that are cut look alike. */
   tableInputWrapped: { fill: INPUT_GROUND, color: INPUT_INK, wrap: true },

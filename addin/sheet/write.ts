@@ -92,7 +92,11 @@ export async function writeBlock(sheet: Excel.Worksheet, block: Block): Promise<
   await putCells(sheet, formulas, ({ content }) => inNamespace((content as { formula: string }).formula));
   applyLooks(sheet, block.cells);
   for (const { row, column, rows, columns, format } of block.looks) {
-    if (format) sheet.getRangeByIndexes(row, column, rows, columns).numberFormat = FORMATS[format] as any;
+    if (!format) continue;
+    const range = sheet.getRangeByIndexes(row, column, rows, columns);
+    range.numberFormat = FORMATS[format] as any;
+    // Words in place of a figure, too, so that they don't touch the one before.
+    range.format.horizontalAlignment = "Right";
   }
   for (const rule of block.rules) applyRule(sheet, rule);
   for (const chart of block.charts) addChart(sheet, chart);

@@ -146,7 +146,7 @@ describe("past jobs from a list of the user's", () => {
 
     await pane().locator("#audit").click();
     await says("Audit written to the new sheets “Audit” and “Audit jobs”.");
-    expect(await sheets()).toEqual([...SHEETS, "Audit jobs", "Audit"]);
+    expect(await sheets()).toEqual([...SHEETS, "Audit", "Audit jobs"]);
     await preview.page.waitForTimeout(DRAWN_MS);
     await preview.shot("jobs-audit");
     await press("Undo");

@@ -46,7 +46,7 @@ async function failing(command: () => Promise<unknown>, when: "before" | "after"
     const { reached } = failRequest(workbook, n, when);
     const outcome: any = await command().catch((error) => error);
     vi.restoreAllMocks();
-    // The client's last request only lets go of what it tracked: by then all is written, and told as done.
+    // The client's last request only lets go of what it tracked: by then all is written, and reported as done.
     if (!reached() || !(outcome instanceof Error)) return failures;
     expect(outcome, `request ${n}`).toBeInstanceOf(Refusal);
     expect(outcome.message).toBe("Excel refused this: The network went away. Nothing was changed.");
@@ -102,14 +102,14 @@ describe("a cancel", () => {
     await typeList("Old jobs", "A1", [HEADINGS.slice(0, 5), ...many]);
     const source = await findJobList();
     const cancelling = new AbortController();
-    const told: number[] = [];
+    const reported: number[] = [];
     const progress = (done: number, of: number) => {
-      told.push(done, of);
+      reported.push(done, of);
       cancelling.abort();
     };
     const reading = readJobs(source, guessMapping(source.headings), { signal: cancelling.signal, progress });
     await expect(reading).rejects.toThrow("Canceled; nothing was written.");
-    expect(told).toEqual([0, 2100]);
+    expect(reported).toEqual([0, 2100]);
   });
 });
 
@@ -154,7 +154,7 @@ it("the list is the same before and after, cell by cell", async () => {
   expect(after.sheets.filter(({ name }: any) => !["Audit", "Audit jobs"].includes(name))).toEqual(before.sheets);
 });
 
-it("more rows to mend than one request takes are all listed, each with its cell, reason and effect", async () => {
+it("more rows to fix than one request takes are all listed, each with its cell, reason and effect", async () => {
   const many = Array.from({ length: 2100 }, (_, i) => [`J${i + 1}`, 10, "n/a", 5, 5]);
   await typeList("Old jobs", "A1", [HEADINGS.slice(0, 5), ...many]);
   const { problems } = await auditList();

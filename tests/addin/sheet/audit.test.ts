@@ -159,7 +159,7 @@ describe.each([
     expect(both[3]!["Area/set"]).toBe("not recorded");
   });
 
-  it("learns a factor, its interval and hours at a confidence from each group of 3 jobs or more", async () => {
+  it("gives a factor, its interval and hours at a confidence for each group of 3 jobs or more", async () => {
     await auditFive(table);
     const cells = await auditCells();
     expect(calibrationsIn(cells).map((row) => [row.Group, row.By, row.Jobs])).toEqual([
@@ -308,7 +308,7 @@ describe("a list that grows", () => {
     close(calibration(cells, "resin", "bond").Factor, (1.25 * 1 * 1.5) ** (1 / 3));
     expect(jobRows(cells, 6).map(({ Job }) => Job)).toEqual(["101", "102", "106", "103", "104", "105"]);
     expect(await cellValue("Audit!A3")).toMatch(/^An audit is only as good/);
-    // What a plan that is written now learns from: the hours taken by all six, now and when one more comes between.
+    // The past jobs of a plan that is written now: the hours taken by all six, now and when one more comes between.
     const { actual } = await Excel.run((context) => withRowCounts(context, written.calibrationRefs[0]!));
     await write("Audit!Z1", [[`=SUM(${actual})`]]);
     expect(await cellValue("Audit!Z1")).toBe(44 + 30 + 15 + 40 + 25 + 10);

@@ -59,7 +59,7 @@ describe("the list at the selected cell", () => {
     }
   });
 
-  it("goes on below a blank row, which is told and not passed over", async () => {
+  it("goes on below a blank row, which is reported, not skipped", async () => {
     await typeList("Sheet1", "A1", [HEADINGS, A1, BLANK, A2]);
     for (const cell of ["B2", "B4"]) {
       await select(`Sheet1!${cell}`);
@@ -115,7 +115,7 @@ describe("what is refused, in words:", () => {
     }
   });
 
-  it("but not the same headings again, nor numbers as text, which are rows to mend", async () => {
+  it("but not the same headings again, nor numbers as text, which are rows to fix", async () => {
     const asText = ["A4", "$900", "n/a", "$600", "$610"];
     await typeList("Sheet1", "A1", [HEADINGS, A1, BLANK, HEADINGS, A2, BLANK, asText, A3]);
     const source = await findJobList();

@@ -93,7 +93,7 @@ function metalHoursFor(hours: number): number {
 it.each([
   ["a table", "Done", "new sheet"],
   ["plain cells", undefined, "selected cell"],
-] as const)("a plan learns its hours and price from a group of the audit of %s", async (_, table, where) => {
+] as const)("a plan gets its hours and price from a group of the audit of %s", async (_, table, where) => {
   await typeList("Bob's jobs", "A1", FIVE_JOBS, table);
   const { audit, written } = await auditList();
   const metal = audit.groups.findIndex(({ by, value }) => by === "bond" && value === "metal");
@@ -118,7 +118,7 @@ it.each([
   close(await figureBeside("Hours at 80%", sheet), hours);
 });
 
-it("a plan learns from jobs that are added to the table later", async () => {
+it("a plan counts jobs that are added to the table later", async () => {
   await typeList("Old jobs", "A1", FIVE_JOBS, "Done");
   const { written } = await auditList();
   await insertPlan(

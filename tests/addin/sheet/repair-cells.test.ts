@@ -210,17 +210,17 @@ describe("the check", () => {
   it("reads a large sheet in parts, tells how far it is, and stops when asked to", async () => {
     await write("Sheet1!A1:B1", [["=GRIT.MARKUPFOR(0.2)", 1]]);
     await write("Sheet1!A30001", [["=GRIT.MARKUPFOR(0.5)"]]);
-    const told: number[] = [];
+    const reached: number[] = [];
     const found = await checkWorkbook(KNOWN, {
       signal: new AbortController().signal,
       progress: (done, of, doing) => {
-        if (doing === "Reading cells") told.push(done / of);
+        if (doing === "Reading cells") reached.push(done / of);
       },
     });
     expect(found).toMatchObject({ cells: 2, fine: 2 });
     // 30,001 rows of 2 cells, 20,000 cells at once.
-    expect(new Set(told).size).toBe(4);
-    expect(told).toEqual([...told].sort((a, b) => a - b));
+    expect(new Set(reached).size).toBe(4);
+    expect(reached).toEqual([...reached].sort((a, b) => a - b));
     const stopping = new AbortController();
     const stopped = checkWorkbook(KNOWN, { signal: stopping.signal, progress: () => stopping.abort() });
     await expect(stopped).rejects.toThrow(/Canceled; nothing was written/);

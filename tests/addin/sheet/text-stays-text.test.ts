@@ -47,16 +47,16 @@ async function allCells(): Promise<{ value: unknown; formula: unknown; at: strin
   });
 }
 
-/** The cells that tell a marked text are texts, all of them; gives how many there are of each. */
+/** The cells that show a marked text are texts, all of them; gives how many there are of each. */
 async function expectTexts(texts: readonly string[], title = ""): Promise<Map<string, number>> {
   const counts = new Map(texts.map((text) => [text, 0]));
   for (const { value, formula, at } of await allCells()) {
     const written = String(value);
     // What a formula would make of a text: the sum before the mark.
     expect(written, at).not.toMatch(/^2x/);
-    const told =
+    const found =
       written.startsWith(title) && counts.has(written.slice(title.length)) ? written.slice(title.length) : written;
-    if (counts.has(told)) counts.set(told, counts.get(told)! + 1);
+    if (counts.has(found)) counts.set(found, counts.get(found)! + 1);
     if (String(formula).includes("1+1&")) expect(formula, at).toBe(value);
   }
   return counts;
@@ -185,7 +185,7 @@ describe("an audit", () => {
     const rows = jobs.map((job, r) =>
       job.map((cell, c) => (c === at("Job") ? made(r, "job") : c === at("Machine") ? machine : cell)),
     );
-    // A bad cell is told on the sheet with what it holds.
+    // A bad cell is shown on the sheet with what it holds.
     rows[0]![at("Area")] = hostile("=", "xarea");
     await typeList("Old jobs", "A1", [titles, ...rows], table);
     const { problems } = await auditList(guessMapping(titles));

@@ -19,7 +19,7 @@ beforeEach(async () => {
 });
 afterEach(() => workbook.dispose());
 
-const inputs = floor({ ...startInputs("us"), jobName: "Twins", length: 80, width: 50 });
+const inputs = floor({ ...startInputs("us"), jobName: "Duplicates", length: 80, width: 50 });
 const [NARROW, WIDE] = starterMachines("us").map(({ name }) => name) as [string, string];
 const planned = () => {
   const plan = planFor(inputs);
@@ -28,15 +28,15 @@ const planned = () => {
 };
 /** Machines stand from C5 on, so their names in C6 and C7. */
 const nameWide = (name: string) => setInTable("My_machines", 1, "Machine", name);
-const TOLD = "in C6 and C7 of “Machines”. They are looked up by name: give each row a name of its own";
+const PLACES = "in C6 and C7 of “Machines”. They are looked up by name: give each row a name of its own";
 
 describe("two rows of the shelf with one name", () => {
   it.each([NARROW, NARROW.toUpperCase(), ` ${NARROW} `])(
-    "are told with their cells, and nothing is priced: %j",
+    "are listed with their cells, and nothing is priced: %j",
     async (name) => {
       await nameWide(name);
       const { unfit, problems, shelf } = await readShelf("us");
-      expect(unfit).toBe(`“${NARROW}” stands 2 times in the table My_machines, ${TOLD}`);
+      expect(unfit).toBe(`“${NARROW}” stands 2 times in the table My_machines, ${PLACES}`);
       expect(problems[0]).toBe(unfit);
       expect(shelf.machines).toEqual([]);
       const { store, commands } = openPane();
@@ -45,7 +45,7 @@ describe("two rows of the shelf with one name", () => {
     },
   );
 
-  it("are told of tools and of liquids too", async () => {
+  it("are listed for tools and for liquids too", async () => {
     const { tools, liquids } = starterShelf("us");
     await setInTable("My_tools", 3, "Tool", tools[0]!.name);
     await setInTable("My_liquids", 1, "Liquid", liquids[0]!.name);
@@ -57,7 +57,7 @@ describe("two rows of the shelf with one name", () => {
   it("count even where one of them cannot be used, which a lookup could still find", async () => {
     await nameWide(NARROW);
     await setInTable("My_machines", 0, "Cost per h", "?");
-    expect((await readShelf("us")).unfit).toContain(TOLD);
+    expect((await readShelf("us")).unfit).toContain(PLACES);
   });
 
   it("are no trouble without a name", async () => {
@@ -70,8 +70,8 @@ describe("two rows of the shelf with one name", () => {
     await nameWide(NARROW);
     await select("Sheet1!B2");
     const before = await snapshot();
-    await expect(insertPlan(plan, where)).rejects.toThrow(TOLD);
-    await expect(writeMeasured(plan.shelf.tools[0]!.name, { cut: 100 }, "us")).rejects.toThrow(TOLD);
+    await expect(insertPlan(plan, where)).rejects.toThrow(PLACES);
+    await expect(writeMeasured(plan.shelf.tools[0]!.name, { cut: 100 }, "us")).rejects.toThrow(PLACES);
     expect(await snapshot()).toEqual(before);
   });
 });
@@ -93,7 +93,7 @@ describe.each(["new sheet", "selected cell"] as const)("a plan at the %s, once t
     return used.filter((value) => Object.values<string>(CHECK_WORDS).includes(value))[0];
   };
 
-  async function expectTold(index: number, words: string) {
+  async function expectShown(index: number, words: string) {
     const row = (await tableRows("Stages"))[index]!;
     expect(row.Check).toBe(words);
     expect(row["Stage cost"]).toMatch(/^#/);
@@ -104,7 +104,7 @@ describe.each(["new sheet", "selected cell"] as const)("a plan at the %s, once t
 
   it("shows no price and says which row looks up two machines", async () => {
     await nameWide(NARROW);
-    await expectTold(0, "duplicate machine name");
+    await expectShown(0, "duplicate machine name");
     await nameWide(WIDE);
     expect(await named("Stages_Price")).toBeGreaterThan(0);
   });
@@ -113,11 +113,11 @@ describe.each(["new sheet", "selected cell"] as const)("a plan at the %s, once t
     const { stages, shelf } = planned();
     const other = shelf.tools.findIndex(({ name }) => stages.every(({ tool }) => tool !== name));
     await setInTable("My_tools", other, "Tool", stages[0]!.tool);
-    await expectTold(0, "duplicate name on the shelf");
+    await expectShown(0, "duplicate name on the shelf");
     await setInTable("My_tools", other, "Tool", shelf.tools[other]!.name);
     expect(await named("Stages_Price")).toBeGreaterThan(0);
     const at = stages.findIndex(({ work }) => work === "densify");
     await setInTable("My_liquids", 1, "Liquid", stages[at]!.tool);
-    await expectTold(at, "duplicate name on the shelf");
+    await expectShown(at, "duplicate name on the shelf");
   });
 });
