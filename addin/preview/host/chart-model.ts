@@ -1,6 +1,7 @@
 /** A chart as a renderer needs it: texts and numbers as the cells hold them now, and where it stands. */
 import type { ChartData, Model, SeriesData } from "./model";
-import { AXIS, AXIS_TITLE, LEGEND, numbersOf, SERIES, seriesName, TITLE, textsOf } from "./objects/chart";
+import { AXIS, AXIS_TITLE, LEGEND, SERIES, TITLE } from "./objects/chart-parts";
+import { numbersOf, seriesName, textsOf } from "./objects/chart-series";
 import { pointOf } from "./objects/geometry";
 import { part, readSetting, type Schema, type Settings } from "./objects/record";
 

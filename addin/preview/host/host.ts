@@ -4,7 +4,7 @@ import { type ChartModel, chartModel } from "./chart-model";
 import type { Engine, EngineEvent } from "./engine";
 import { DOCUMENT_SELECTION_EVENT, type HostMessage } from "./messages";
 import { Model } from "./model";
-import { growWithTyping } from "./objects/table";
+import { growWithTyping } from "./objects/table-rows";
 import { type Batch, processBatch, type Response } from "./process";
 
 export type { ChartModel } from "./chart-model";

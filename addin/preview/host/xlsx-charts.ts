@@ -4,7 +4,7 @@ import { escaped } from "../../share/parts/xml";
 import { formatAddress, quoteSheet } from "./a1";
 import { type ChartAxisModel, type ChartModel, type ChartSeriesModel, chartModel } from "./chart-model";
 import type { Anchor, ChartData, Model, SeriesData, SheetRect } from "./model";
-import { numbersOf } from "./objects/chart";
+import { numbersOf } from "./objects/chart-series";
 import { appendToSheet, relate, sheetPart } from "./xlsx-parts";
 
 const HEAD = '<?xml version="1.0" encoding="UTF-8" standalone="yes"?>\n';

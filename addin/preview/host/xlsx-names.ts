@@ -3,7 +3,8 @@ import { escaped, written } from "../../share/parts/xml";
 import { endRow, formatAddress, isOneCell, quoteSheet, type Rect } from "./a1";
 import type { Model } from "./model";
 import type { TableModel } from "./names";
-import { calculatedColumns, Table } from "./objects/table";
+import { Table } from "./objects/table";
+import { calculatedColumns } from "./objects/table-rows";
 import { mayBeArray, storedFormula } from "./xlsx-formula";
 
 const HEAD = '<?xml version="1.0" encoding="UTF-8" standalone="yes"?>\n';
