@@ -25,8 +25,8 @@ export interface ShownCell {
 export interface CellMath extends ShownCell {
   /** The cells that plain references lead to, one from the other; what follows is of the last of them. */
   readonly followed: readonly ShownCell[];
-  /** Of each of our functions in the formula, outermost first; none where it has none of ours. */
-  readonly workings: readonly CallMath[];
+  /** The calls of our functions in the formula, outermost first. */
+  readonly calls: readonly CallMath[];
   /** What the formula refers to, where it has none of ours. */
   readonly refers: readonly Referred[];
 }
@@ -60,17 +60,17 @@ export async function readMath(functions: readonly MathFunction[], library: Libr
     }
     const formula = formulaOf(last);
     const base = { ...shownCell(start), followed: followed.map(shownCell) };
-    if (!formula) return { ...base, workings: [], refers: [] };
+    if (!formula) return { ...base, calls: [], refers: [] };
     const { cell } = last;
     const from = baseOf(last);
     const references = readable(() => referencesOf(formula)) ?? [];
     const places = references.map((reference) => whereabouts(reference));
     if (!isOurs(formula)) {
       const refers = await referredOf(context, from, places, isOurs);
-      return { ...base, workings: [], refers: refers.map((one, i) => ({ given: references[i]!, ...one })) };
+      return { ...base, calls: [], refers: refers.map((one, i) => ({ given: references[i]!, ...one })) };
     }
     const found = await contentsOf(context, from, places);
-    const workings = mathOf(formula, {
+    const calls = mathOf(formula, {
       functions,
       call: (id, args) => (library[id] as LibraryCall)(...args),
       found: (reference) => found[references.indexOf(reference)] ?? { why: WHY_NOT.notFollowed },
@@ -78,7 +78,7 @@ export async function readMath(functions: readonly MathFunction[], library: Libr
       place: placeWithin(last),
       value: cellOf(cell.values[0]![0], cell.valueTypes[0]![0]!),
     });
-    return { ...base, workings, refers: [] };
+    return { ...base, calls, refers: [] };
   });
 }
 

@@ -30,7 +30,7 @@ export interface CheckedWorkbook {
   readonly cells: number;
   readonly fine: number;
   /** Show #NAME?, though all their functions and names exist. */
-  readonly unrecognised: readonly OurCell[];
+  readonly unrecognized: readonly OurCell[];
   /** Show #NAME? because of a name that the workbook does not have. */
   readonly unnamed: readonly OurCell[];
   /** Call functions that don't exist, with those ids. */
@@ -46,7 +46,7 @@ export interface CheckedWorkbook {
   readonly restless: number;
 }
 
-const NOT_RECOGNISED = "#NAME?";
+const NOT_RECOGNIZED = "#NAME?";
 const WAITING = ["#BUSY!", "#GETTING_DATA", "#CONNECT!"];
 const ERROR = /^#[A-Z][A-Z0-9_/]*[!?]?$/;
 
@@ -67,7 +67,7 @@ export function sortOut(
 ): CheckedWorkbook {
   const ids = new Set(known);
   const found = {
-    unrecognised: [] as OurCell[],
+    unrecognized: [] as OurCell[],
     unnamed: [] as OurCell[],
     misnamed: [] as { cell: OurCell; ids: readonly string[] }[],
     waiting: [] as OurCell[],
@@ -80,8 +80,8 @@ export function sortOut(
     const missing = cell.ids.filter((id) => !ids.has(id));
     if (value === formula) found.texts.push(cell);
     else if (missing.length > 0) found.misnamed.push({ cell, ids: missing });
-    else if (value === NOT_RECOGNISED && cell.unknownNames?.length) found.unnamed.push(cell);
-    else if (value === NOT_RECOGNISED) found.unrecognised.push(cell);
+    else if (value === NOT_RECOGNIZED && cell.unknownNames?.length) found.unnamed.push(cell);
+    else if (value === NOT_RECOGNIZED) found.unrecognized.push(cell);
     else if (isWaiting(value)) found.waiting.push(cell);
     else if (isError(value)) found.errors.push(cell);
     else fine++;

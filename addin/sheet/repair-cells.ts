@@ -25,7 +25,7 @@ import { inNamespace } from "./write";
 
 export interface Repaired {
   readonly entered: number;
-  readonly mended: number;
+  readonly fixed: number;
   /** The workbook as it is now. */
   readonly checked: CheckedWorkbook;
 }
@@ -73,14 +73,14 @@ export function repairWorkbook(known: readonly string[], means: Means): Promise<
     refuseReadOnly(context);
     const areas = await readAreas(sheets, means);
     const before = sortOut(sheets.length, await withHindrances(context, areas, cellsOf(areas)), known);
-    const toEnter = before.unrecognised.filter(({ hindrance }) => hindrance === "");
+    const toEnter = before.unrecognized.filter(({ hindrance }) => hindrance === "");
     return allOrNothing(context, async (ledger) => {
       await enterAgain(ledger, areas, toEnter, means);
       await calculateAll(context, means);
       const cells = await withHindrances(context, areas, cellsOf(await readAgain(areas, means)));
       const checked = sortOut(sheets.length, cells, known);
-      const left = checked.unrecognised.filter(({ hindrance }) => hindrance === "");
-      return { entered: toEnter.length, mended: toEnter.length - left.length, checked };
+      const left = checked.unrecognized.filter(({ hindrance }) => hindrance === "");
+      return { entered: toEnter.length, fixed: toEnter.length - left.length, checked };
     });
   });
 }

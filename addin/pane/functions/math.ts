@@ -4,9 +4,9 @@ import { MATH } from "./texts";
 
 /** What the cell is, in a sentence. */
 export function headline(cell: CellMath): string {
-  const { address, formula, shown, workings, followed, refers } = cell;
+  const { address, formula, shown, calls, followed, refers } = cell;
   if (!formula) return MATH.noFormula(address, shown);
-  if (workings.length === 0 && followed.length === 0 && refers.length === 0) return MATH.noFunction(address);
+  if (calls.length === 0 && followed.length === 0 && refers.length === 0) return MATH.noFunction(address);
   return `${sentence(cell)}.`;
 }
 
@@ -21,18 +21,18 @@ export const steps = ({ followed }: CellMath): { text: string; formula: string }
   followed.map((step) => ({ text: MATH.takenFrom(step.address, sentence(step)), formula: step.formula }));
 
 /** What there is to know where no function of ours was found. */
-export function lead({ workings, followed, refers }: CellMath): string {
-  if (workings.length > 0) return "";
+export function lead({ calls, followed, refers }: CellMath): string {
+  if (calls.length > 0) return "";
   if (refers.length === 0) return followed.length > 0 ? MATH.noFunctionNorCells : "";
   return refers.some(({ ours }) => ours !== undefined) ? MATH.functionsInCells : MATH.noFunctionInCells;
 }
 
 /** The calls to show in full: those that count in this cell, or may. */
-export const callsShown = ({ workings }: CellMath) => workings.filter(({ used }) => used !== "no");
+export const callsShown = ({ calls }: CellMath) => calls.filter(({ used }) => used !== "no");
 
 /** What else is in the formula. */
-export function remark({ workings }: CellMath): string {
-  const names = new Set(workings.filter(({ used }) => used === "no").map(({ id }) => `GRIT.${id}`));
+export function remark({ calls }: CellMath): string {
+  const names = new Set(calls.filter(({ used }) => used === "no").map(({ id }) => `GRIT.${id}`));
   return names.size === 0 ? "" : MATH.notNeeded([...names]);
 }
 

@@ -52,7 +52,7 @@ export function repairCommands({ store, run }: Pane): RepairCommands {
           const [{ repairWorkbook }, { foundIn, repairedDigest }] = await parts();
           const repaired = await repairWorkbook(await known(), means);
           change({ found: foundIn(repaired.checked, true) });
-          return outcome(`${repairedDigest(repaired)}.`, repaired.entered > 0 && repaired.mended === repaired.entered);
+          return outcome(`${repairedDigest(repaired)}.`, repaired.entered > 0 && repaired.fixed === repaired.entered);
         }),
       ),
 

@@ -17,15 +17,15 @@ const NOT_RECOGNIZED = {
 /** What there is to show; `tried` where it is what a repair has left. */
 export const foundIn = (checked: CheckedWorkbook, tried = false): Found => ({
   digest: checkedDigest(checked),
-  repairable: tried ? 0 : checked.unrecognised.filter(({ hindrance }) => hindrance === "").length,
+  repairable: tried ? 0 : checked.unrecognized.filter(({ hindrance }) => hindrance === "").length,
   findings: findingsIn(checked, tried),
 });
 
 function findingsIn(found: CheckedWorkbook, tried: boolean): Finding[] {
   const of = (title: (cells: string) => string, cells: readonly OurCell[], advice: string): Finding[] =>
     cells.length === 0 ? [] : [{ title: title(counted(cells.length, "cell")), places: cells.map(cellName), advice }];
-  const unrecognised = (hindrance: OurCell["hindrance"]) =>
-    found.unrecognised.filter((cell) => cell.hindrance === hindrance);
+  const unrecognized = (hindrance: OurCell["hindrance"]) =>
+    found.unrecognized.filter((cell) => cell.hindrance === hindrance);
   const missing = [...new Set(found.misnamed.flatMap(({ ids }) => ids))];
   const unknownNames = [...new Set(found.unnamed.flatMap((cell) => cell.unknownNames ?? []))];
   const errors = found.errors.length;
@@ -33,17 +33,17 @@ function findingsIn(found: CheckedWorkbook, tried: boolean): Finding[] {
   return [
     ...of(
       (cells) => (tried ? `Still #NAME? in ${cells}` : `#NAME? in ${cells}`),
-      unrecognised(""),
+      unrecognized(""),
       tried ? NOT_RECOGNIZED.left : NOT_RECOGNIZED.first,
     ),
     ...of(
       (cells) => `#NAME? in ${cells} of protected sheets`,
-      unrecognised("protected"),
+      unrecognized("protected"),
       "Nothing can be entered there. Unprotect the sheet, then check again.",
     ),
     ...of(
       (cells) => `#NAME? in ${cells} with the number format Text`,
-      unrecognised("text format"),
+      unrecognized("text format"),
       "A formula entered there becomes text. Choose another number format, then check again.",
     ),
     ...missing.map((id) => ({
@@ -112,10 +112,10 @@ function checkedDigest({ sheets, sheetsWithOurs, cells, fine, stale }: CheckedWo
   return stale.length === 0 ? `${all}: ${now}` : `${all}: ${now}; ${counted(stale.length, "was", "were")} out of date`;
 }
 
-export function repairedDigest({ entered, mended }: Repaired): string {
+export function repairedDigest({ entered, fixed }: Repaired): string {
   if (entered === 0) return "Nothing left to repair";
-  const left = entered - mended;
+  const left = entered - fixed;
   return left === 0
-    ? `${counted(mended, "cell")} fixed`
-    : `${counted(mended, "cell")} fixed; ${counted(left, "cell still shows", "cells still show")} #NAME?`;
+    ? `${counted(fixed, "cell")} fixed`
+    : `${counted(fixed, "cell")} fixed; ${counted(left, "cell still shows", "cells still show")} #NAME?`;
 }

@@ -25,7 +25,7 @@ const mathAt = async (address: string) => {
 /** Enters a formula; gives the math of the one call in it. */
 async function shown(formula: string, address = "Quote!H5") {
   await write(address, [[formula]]);
-  return (await mathAt(address)).workings[0]!;
+  return (await mathAt(address)).calls[0]!;
 }
 
 describe("the math behind the selected cell", () => {
@@ -76,11 +76,11 @@ describe("the math behind the selected cell", () => {
   it("of a spilled cell is that of its own row, and says where the formula is", async () => {
     await write("Quote!A1:A3", [[20], [24], [28]]);
     await write("Quote!B1", [["=GRIT.AREARATE(A1:A3,15)"]]);
-    const { anchor, place, formula, shown: value, workings } = await mathAt("Quote!B3");
+    const { anchor, place, formula, shown: value, calls } = await mathAt("Quote!B3");
     expect({ anchor, formula }).toEqual({ anchor: "Quote!B1", formula: "=GRIT.AREARATE(A1:A3,15)" });
     expect(place).toEqual({ row: 2, column: 0 });
     expect(value).toBe("2100"); // by hand: 28 / 12 × 15 × 60
-    expect(workings[0]!.formula).toBe("28/12*15*60*(1-0)*1");
+    expect(calls[0]!.formula).toBe("28/12*15*60*(1-0)*1");
     expect((await mathAt("Quote!B1")).anchor).toBeUndefined();
     expect((await shown("=GRIT.TOOLSUSED(MAX(B1#),4000)")).formula).toBe("2100*1/4000");
   });
@@ -108,8 +108,8 @@ describe("the math behind the selected cell", () => {
 
   it("is empty where the cell has no call of ours, and says what it shows", async () => {
     await write("Quote!A1:A2", [["Floor"], ['="GRIT."&1']]);
-    expect(await mathAt("Quote!A1")).toMatchObject({ address: "Quote!A1", formula: "", shown: "Floor", workings: [] });
-    expect(await mathAt("Quote!A2")).toMatchObject({ formula: '="GRIT."&1', shown: "GRIT.1", workings: [] });
+    expect(await mathAt("Quote!A1")).toMatchObject({ address: "Quote!A1", formula: "", shown: "Floor", calls: [] });
+    expect(await mathAt("Quote!A2")).toMatchObject({ formula: '="GRIT."&1', shown: "GRIT.1", calls: [] });
   });
 
   it("follows plain references to the cell that has the function, through names, sheets and spills", async () => {
@@ -125,8 +125,8 @@ describe("the math behind the selected cell", () => {
     expect(found.followed.map(({ formula }) => formula)).toEqual(["=Rate", "=GRIT.AREARATE(Quote!A1:A2,15)"]);
     expect(found.followed[1]).toMatchObject({ place: { row: 1, column: 0 }, shown: "2100" });
     // By hand: the second machine, 28 / 12 × 15 × 60.
-    expect(found.workings[0]!.formula).toBe("28/12*15*60*(1-0)*1");
-    expect(found.workings[0]!.outcome).toEqual({ kind: "value", text: "2100 ft²/h" });
+    expect(found.calls[0]!.formula).toBe("28/12*15*60*(1-0)*1");
+    expect(found.calls[0]!.outcome).toEqual({ kind: "value", text: "2100 ft²/h" });
   });
 
   it("of a formula without our functions is what it refers to, and where ours are", async () => {
@@ -134,7 +134,7 @@ describe("the math behind the selected cell", () => {
     await write("Quote!B1", [["=SUM(A2:A3)*A1+B9"]]);
     await write("Quote!C1", [["=B1"]]);
     const found = await mathAt("Quote!C1");
-    expect(found.workings).toEqual([]);
+    expect(found.calls).toEqual([]);
     expect(found.followed.map(({ address }) => address)).toEqual(["Quote!B1"]);
     // By hand: 20 / 12 × 15 × 60 and 28 / 12 × 15 × 60.
     expect(found.refers).toEqual([
@@ -149,8 +149,8 @@ describe("the math behind the selected cell", () => {
     expect((await mathAt("Quote!A1")).followed.map(({ address }) => address)).toEqual(["Quote!A2"]);
     const chain = Array.from({ length: 14 }, (_, i) => [`=D${i + 2}`]);
     await write("Quote!D1:D15", [...chain, ["=GRIT.SIZE(30)"]]);
-    expect(await mathAt("Quote!D1")).toMatchObject({ workings: [], refers: [{ given: "D12" }] });
-    expect((await mathAt("Quote!D5")).workings.map(({ id }) => id)).toEqual(["SIZE"]);
+    expect(await mathAt("Quote!D1")).toMatchObject({ calls: [], refers: [{ given: "D12" }] });
+    expect((await mathAt("Quote!D5")).calls.map(({ id }) => id)).toEqual(["SIZE"]);
   });
 
   it("takes a handful of requests, however much the formula refers to", async () => {
@@ -164,7 +164,7 @@ describe("the math behind the selected cell", () => {
       requests++;
       return process(body);
     };
-    expect((await readMath(CATALOGUE, FUNCTIONS)).workings[0]!.args[0]!.given).toBe(cells);
+    expect((await readMath(CATALOGUE, FUNCTIONS)).calls[0]!.args[0]!.given).toBe(cells);
     expect(requests).toBeLessThanOrEqual(5);
   });
 

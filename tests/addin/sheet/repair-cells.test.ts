@@ -135,12 +135,12 @@ describe("the check", () => {
     await addSheet("Far away", "VeryHidden", [[1, "=IF(TRUE,GRIT.MARKUPFOR(0.5),0)"]]);
     const found = await check();
     expect(found).toMatchObject({ sheets: 3, sheetsWithOurs: 3, cells: 4, fine: 4, restless: 0 });
-    expect([found.unrecognised, found.misnamed, found.waiting, found.errors, found.texts, found.stale].flat()).toEqual(
+    expect([found.unrecognized, found.misnamed, found.waiting, found.errors, found.texts, found.stale].flat()).toEqual(
       [],
     );
   });
 
-  it("says what is not recognised, what waits, what shows an error and what is only text", async () => {
+  it("says what is not recognized, what waits, what shows an error and what is only text", async () => {
     await write("Sheet1!A1:A6", [
       ["=GRIT.MARKUPFOR(0.2)"],
       ["=GRIT.MARKUPFOR(0.3)"],
@@ -151,7 +151,7 @@ describe("the check", () => {
     ]);
     await keep({ "Sheet1!A1": "#NAME?", "Sheet1!A2": "#BUSY!", "Sheet1!A3": "#CONNECT!" }, "ever");
     const found = await check();
-    expect(found.unrecognised.map(at)).toEqual(["Sheet1 0 0"]);
+    expect(found.unrecognized.map(at)).toEqual(["Sheet1 0 0"]);
     expect(found.waiting.map(at)).toEqual(["Sheet1 1 0", "Sheet1 2 0"]);
     // The margin must be below 1: the function's own #VALUE!.
     expect(found.errors.map((cell) => [at(cell), cell.value])).toEqual([["Sheet1 3 0", "#VALUE!"]]);
@@ -161,27 +161,27 @@ describe("the check", () => {
 
   it("names the functions that there are not, one of two in a cell too", async () => {
     await write("Sheet1!A1:A2", [["=GRIT.MARKUPFOUR(0.2)"], ["=GRIT.MARKUPFOR(0.2)+GRIT.OFTOMORROW(1)"]]);
-    const { misnamed, unrecognised } = await check();
+    const { misnamed, unrecognized } = await check();
     expect(misnamed.map(({ cell, ids }) => [at(cell), ids])).toEqual([
       ["Sheet1 0 0", ["MARKUPFOUR"]],
       ["Sheet1 1 0", ["OFTOMORROW"]],
     ]);
-    expect(unrecognised).toEqual([]);
+    expect(unrecognized).toEqual([]);
   });
 
   it("knows a call by an @ before it, and by the name that Excel keeps in its file", async () => {
     await write("Sheet1!A1:A2", [["=@GRIT.MARKUPFOR(0.2)"], ["=_xlfn._xldudf_GRIT_MARKUPFOR(0.2)"]]);
-    expect((await check()).unrecognised.concat((await check()).errors).map(({ ids }) => ids)).toEqual([
+    expect((await check()).unrecognized.concat((await check()).errors).map(({ ids }) => ids)).toEqual([
       ["MARKUPFOR"],
       ["MARKUPFOR"],
     ]);
   });
 
-  it("tells values that were out of date, before and after, and changes no formula", async () => {
+  it("lists values that were out of date, before and after, and changes no formula", async () => {
     await write("Sheet1!A1:A3", [["=GRIT.MARKUPFOR(0.2)"], ["=GRIT.MARKUPFOR(0.5)"], ["=A1"]]);
     await keep({ "Sheet1!A1": 0.11, "Sheet1!A3": 0.11 }, "calculated");
     const found = await check();
-    // 0.2 / 0.8; the cell that only refers to ours is not ours to tell of.
+    // 0.2 / 0.8; the cell that only refers to ours is not ours to list.
     expect(found.stale.map(({ cell, before, after }) => [at(cell), before, after])).toEqual([
       ["Sheet1 0 0", 0.11, 0.25],
     ]);
@@ -207,7 +207,7 @@ describe("the check", () => {
     expect(await check()).toMatchObject({ sheets: 1, sheetsWithOurs: 0, cells: 0, fine: 0 });
   });
 
-  it("reads a large sheet in parts, tells how far it is, and stops when asked to", async () => {
+  it("reads a large sheet in parts, reports how far it is, and stops when asked to", async () => {
     await write("Sheet1!A1:B1", [["=GRIT.MARKUPFOR(0.2)", 1]]);
     await write("Sheet1!A30001", [["=GRIT.MARKUPFOR(0.5)"]]);
     const reached: number[] = [];
@@ -276,7 +276,7 @@ describe("the check", () => {
 });
 
 describe("the repair", () => {
-  it("mends a whole plan that came before the add-in, and touches nothing else", async () => {
+  it("fixes a whole plan that came before the add-in, and touches nothing else", async () => {
     await insertPlan(planFor(floor()), "new sheet");
     await Excel.run(async (context) => {
       context.workbook.worksheets.getItem("Stage plan").getRange("A60").values = [["a note of mine"]];
@@ -298,7 +298,7 @@ describe("the repair", () => {
     await keep(Object.fromEntries(used.map((cell) => [`Stage plan!${cell}`, "#NAME?"])), "entered");
     const entered = vi.mocked(workbook.engine.enter);
     const repaired = await repair();
-    expect(repaired).toMatchObject({ entered: used.length, mended: used.length });
+    expect(repaired).toMatchObject({ entered: used.length, fixed: used.length });
     expect(repaired.checked).toMatchObject({ cells: sound.cells, fine: sound.cells });
     const formulas = entered.mock.calls.map(([, , , formula]) => String(formula));
     expect(formulas).toHaveLength(used.length);
@@ -315,7 +315,7 @@ describe("the repair", () => {
       await context.sync();
     });
     await keep({ "Sheet1!A1": "#NAME?", "Sheet1!A2": "#NAME?" }, "entered");
-    expect(await repair()).toMatchObject({ entered: 2, mended: 2 });
+    expect(await repair()).toMatchObject({ entered: 2, fixed: 2 });
     const now = await Excel.run(async (context) => {
       const range = context.workbook.worksheets.getItem("Sheet1").getRange("A1:A2").load("numberFormat,values");
       await context.sync();
@@ -327,22 +327,22 @@ describe("the repair", () => {
 
   it("enters by our name what shows the name that Excel keeps in its file", async () => {
     await write("Sheet1!A1", [['=_xldudf_GRIT_MARKUPFOR(0.2)&"_xldudf_GRIT_SIZE("']]);
-    expect(await repair()).toMatchObject({ entered: 1, mended: 1 });
+    expect(await repair()).toMatchObject({ entered: 1, fixed: 1 });
     expect(await cellValue("Sheet1!A1")).toBe("0.25_xldudf_GRIT_SIZE(");
   });
 
-  it("tells what remains: a cell that they refer to may show #NAME? itself", async () => {
+  it("lists what remains: a cell that they refer to may show #NAME? itself", async () => {
     await write("Sheet1!A1:B2", [
       ["=GRIT.MARKUPFOR(B1)", "=No_such_name"],
       ["=GRIT.MARKUPFOR(0.5)", ""],
     ]);
     await keep({ "Sheet1!A2": "#NAME?" }, "entered");
-    const { entered, mended, checked } = await repair();
-    expect([entered, mended]).toEqual([2, 1]);
-    expect(checked.unrecognised.map(at)).toEqual(["Sheet1 0 0"]);
+    const { entered, fixed, checked } = await repair();
+    expect([entered, fixed]).toEqual([2, 1]);
+    expect(checked.unrecognized.map(at)).toEqual(["Sheet1 0 0"]);
   });
 
-  it("does not enter again what shows #NAME? by a name that there is not, and tells the name", async () => {
+  it("does not enter again what shows #NAME? by a name that there is not, and lists the name", async () => {
     await write("Sheet1!A1:A2", [["=GRIT.MARKUPFOR(Misspelt)"], ["=GRIT.MARKUPFOR(Margin)+GRIT.MARKUPFOR(MINE)"]]);
     await Excel.run(async (context) => {
       const sheet = context.workbook.worksheets.getItem("Sheet1");
@@ -354,7 +354,7 @@ describe("the repair", () => {
     await keep({ "Sheet1!A2": "#NAME?" }, "entered");
     const before = await check();
     expect(before.unnamed.map((cell) => [at(cell), cell.unknownNames])).toEqual([["Sheet1 0 0", ["Misspelt"]]]);
-    expect(before.unrecognised.map(at)).toEqual(["Sheet1 1 0"]);
+    expect(before.unrecognized.map(at)).toEqual(["Sheet1 1 0"]);
     const { entered, checked } = await repair();
     expect(entered).toBe(1);
     expect(checked.unnamed.map(at)).toEqual(["Sheet1 0 0"]);
@@ -372,14 +372,14 @@ describe("the repair", () => {
     const shown = { "Sheet1!A1": "#NAME?", "Sheet1!A2": "#NAME?", "Locked!A1": "#NAME?" };
     await keep(shown, "entered");
     const hindrances = (cells: readonly OurCell[]) => cells.map((cell) => [at(cell), cell.hindrance]);
-    expect(hindrances((await check()).unrecognised)).toEqual([
+    expect(hindrances((await check()).unrecognized)).toEqual([
       ["Sheet1 0 0", ""],
       ["Sheet1 1 0", "text format"],
       ["Locked 0 0", "protected"],
     ]);
-    const { entered, mended, checked } = await repair();
-    expect([entered, mended]).toEqual([1, 1]);
-    expect(hindrances(checked.unrecognised)).toEqual([
+    const { entered, fixed, checked } = await repair();
+    expect([entered, fixed]).toEqual([1, 1]);
+    expect(hindrances(checked.unrecognized)).toEqual([
       ["Sheet1 1 0", "text format"],
       ["Locked 0 0", "protected"],
     ]);

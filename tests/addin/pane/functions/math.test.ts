@@ -27,7 +27,7 @@ const cell = (more: Partial<CellMath> = {}): CellMath => ({
   shown: "600",
   followed: [],
   refers: [],
-  workings: [call("SIZE")],
+  calls: [call("SIZE")],
   ...more,
 });
 
@@ -41,11 +41,11 @@ describe("what the pane says of the cell", () => {
   });
 
   it("says what to do where there is nothing to show", () => {
-    expect(headline(cell({ formula: "", shown: "Floor", workings: [] }))).toBe(
+    expect(headline(cell({ formula: "", shown: "Floor", calls: [] }))).toBe(
       "Quote!C5 has no formula. It holds “Floor”, typed in. Select a cell whose formula has a GRIT function.",
     );
-    expect(headline(cell({ formula: "", shown: "", workings: [] }))).toContain("It's empty.");
-    expect(headline(cell({ formula: "=A1*2", workings: [] }))).toBe(
+    expect(headline(cell({ formula: "", shown: "", calls: [] }))).toContain("It's empty.");
+    expect(headline(cell({ formula: "=A1*2", calls: [] }))).toBe(
       "The formula in Quote!C5 has no GRIT function. Select a cell whose formula has one.",
     );
   });
@@ -54,7 +54,7 @@ describe("what the pane says of the cell", () => {
     const at = { anchor: undefined, place: { row: 0, column: 0 }, formula: "=D7+D8", shown: "900" };
     const followed = [{ ...at, address: "Plan!D9" }];
     const area = { given: "D7", address: "Plan!D7", holds: "600", ours: undefined };
-    const none = cell({ formula: "=Price", workings: [], followed, refers: [area] });
+    const none = cell({ formula: "=Price", calls: [], followed, refers: [area] });
     expect(headline(none)).toBe("Quote!C5 shows 600.");
     expect(steps(none)).toEqual([{ text: "It's taken from Plan!D9. Plan!D9 shows 900.", formula: "=D7+D8" }]);
     expect(lead(none)).toMatch(/^Neither this formula nor the cells it refers to have a GRIT function/);
@@ -65,7 +65,7 @@ describe("what the pane says of the cell", () => {
 
   it("tells in full only what counts in the cell, and names the rest once", () => {
     const mixed = cell({
-      workings: [call("SIZE"), call("LIQUID", "no"), call("FILM", "perhaps"), call("LIQUID", "no")],
+      calls: [call("SIZE"), call("LIQUID", "no"), call("FILM", "perhaps"), call("LIQUID", "no")],
     });
     expect(callsShown(mixed).map(({ id }) => id)).toEqual(["SIZE", "FILM"]);
     expect(remark(mixed)).toBe("Also in the formula, but not used in this cell: GRIT.LIQUID.");
@@ -76,7 +76,7 @@ describe("what the pane says of the cell", () => {
     expect(doubt(cell())).toBe("");
     expect(doubt(cell({ shown: "#NAME?" }))).toContain("the spreadsheet hasn't calculated it yet");
     const unheardOf = { ...call("SIZES"), outcome: { kind: "error", code: "#NAME?", message: "" } } as const;
-    expect(doubt(cell({ shown: "#NAME?", workings: [unheardOf] }))).toBe("");
+    expect(doubt(cell({ shown: "#NAME?", calls: [unheardOf] }))).toBe("");
   });
 });
 
@@ -105,7 +105,7 @@ describe("the command", () => {
     const { store, commands } = pane();
     await commands.showMath();
     // By hand: 5000 × 2 × 1.1 / 400 = 27.5, in fives 6.
-    expect(store.state.functions.math?.workings.map(({ formula }) => formula)).toEqual([
+    expect(store.state.functions.math?.calls.map(({ formula }) => formula)).toEqual([
       "ROUNDUP(27.5/5,0)",
       "5000*2*(1+0.1)/400",
     ]);

@@ -29,7 +29,7 @@ const checked = (over: Partial<sheet.CheckedWorkbook> = {}): sheet.CheckedWorkbo
   sheetsWithOurs: 0,
   cells: 0,
   fine: 0,
-  unrecognised: [],
+  unrecognized: [],
   unnamed: [],
   misnamed: [],
   waiting: [],
@@ -45,7 +45,7 @@ const came = checked({
   sheetsWithOurs: 1,
   cells: 1203,
   fine: 1200,
-  unrecognised: [cell(1), cell(2, { hindrance: "protected" }), cell(3, { hindrance: "text format" })],
+  unrecognized: [cell(1), cell(2, { hindrance: "protected" }), cell(3, { hindrance: "text format" })],
 });
 const found = (over: Partial<sheet.CheckedWorkbook>) => foundIn(checked(over)).findings;
 const titles = (over: Partial<sheet.CheckedWorkbook>) => found(over).map(({ title }) => title);
@@ -132,9 +132,9 @@ describe("what was found", () => {
     expect(foundIn({ ...came, stale: [{ cell: cell(1), before: 1, after: 2 }] }).digest).toMatch(
       /; 1 was out of date$/,
     );
-    expect(repairedDigest({ entered: 5, mended: 5, checked: came })).toBe("5 cells fixed");
-    expect(repairedDigest({ entered: 5, mended: 4, checked: came })).toBe("4 cells fixed; 1 cell still shows #NAME?");
-    expect(repairedDigest({ entered: 0, mended: 0, checked: came })).toBe("Nothing left to repair");
+    expect(repairedDigest({ entered: 5, fixed: 5, checked: came })).toBe("5 cells fixed");
+    expect(repairedDigest({ entered: 5, fixed: 4, checked: came })).toBe("4 cells fixed; 1 cell still shows #NAME?");
+    expect(repairedDigest({ entered: 0, fixed: 0, checked: came })).toBe("Nothing left to repair");
   });
 });
 
@@ -158,14 +158,14 @@ describe("the commands", () => {
     workbook.checkWorkbook.mockResolvedValue(checked({ cells: 3, fine: 3, sheetsWithOurs: 1 }));
     await commands.repair.check();
     expect(store.state.message?.kind).toBe("done");
-    workbook.repairWorkbook.mockResolvedValue({ entered: 2, mended: 2, checked: checked({ cells: 3, fine: 3 }) });
+    workbook.repairWorkbook.mockResolvedValue({ entered: 2, fixed: 2, checked: checked({ cells: 3, fine: 3 }) });
     await commands.repair.repair();
     expect(store.state.message?.kind).toBe("done");
   });
 
   it("repair, and show what is left", async () => {
     const { store, commands } = pane();
-    workbook.repairWorkbook.mockResolvedValue({ entered: 2, mended: 1, checked: came });
+    workbook.repairWorkbook.mockResolvedValue({ entered: 2, fixed: 1, checked: came });
     await commands.repair.repair();
     expect(store.state.functions.repair).toEqual({ found: foundIn(came, true), progress: null });
     expect(store.state.message).toEqual({ kind: "note", text: "1 cell fixed; 1 cell still shows #NAME?." });

@@ -56,8 +56,8 @@ describe("typing", () => {
     const left = settle(typeNumber(german, "area", "1.500"), "area");
     expect([doubtAbout(left, "area"), textIn(left, "area"), left.inputs.area]).toEqual([told, "1.500", 1.5]);
     expect(allDoubts(left)).toContain(`Floor area: t${told.slice(1)}.`);
-    const mended = settle(typeNumber(left, "area", "1500"), "area");
-    expect([doubtAbout(mended, "area"), textIn(mended, "area")]).toEqual(["", "1,500"]);
+    const fixed = settle(typeNumber(left, "area", "1500"), "area");
+    expect([doubtAbout(fixed, "area"), textIn(fixed, "area")]).toEqual(["", "1,500"]);
     expect(doubtAbout(settle(typeNumber(startPlan(), "area", "1.500"), "area"), "area")).toBe("");
   });
 
