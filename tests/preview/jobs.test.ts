@@ -12,7 +12,7 @@ vi.setConfig({ testTimeout: 180_000 });
 
 /*
  * An invented list. By hand, of the five jobs that count (C4 and the blank row are left out):
- * quoted 6300 − 4200 = 2100, 33.3 %; actual 6300 − 4330 = 1970, 31.3 %; slip 130.
+ * quoted 6300 − 4200 = 2100, 33.3%; actual 6300 − 4330 = 1970, 31.3%; fade 130.
  * Hours at 40: C1 lost 2.5 × 40 = 100, C3 gained 2 × 40 = 80, the second C2 lost 40: lost 60; so other lost 70.
  * Metal took 12.5/10, 20/20 and 8/10 of the quoted hours: a factor of 1 and a spread of ln 1.25.
  */
@@ -120,21 +120,21 @@ describe("past jobs from a list of the user's", () => {
     expect(await heading("bond").inputValue()).toBe("");
     await heading("actualCost").selectOption("");
     await pane().locator("#check").click({ force: true });
-    await says("Mend the headings first: Actual cost.");
+    await says("Fix the headings first: Actual cost.");
     expect(await pane().locator(":focus").getAttribute("id")).toBe("heading-actualCost");
-    await check("to-mend");
+    await check("to-fix");
     await heading("actualCost").selectOption("Final cost");
     await heading("bond").selectOption("Stone");
 
     await pane().locator("#check").click();
-    await says("7 rows: 5 jobs counted, 2 left out, 4 problems.");
+    await says("7 rows: 5 jobs counted, 2 not counted, 4 problems.");
     const text = () => textOf("#panel-jobs");
     expect(await text()).toContain("Quoted margin 33.3% Actual margin 31.3%");
     expect(await text()).toContain("The jobs earned 130.00 less than quoted.");
     expect(await text()).toContain("Labor hours 60.00 lost");
     expect(await text()).toContain("Other 70.00 lost");
     expect(await text()).toContain("Old jobs!D7 Actual price must be above 0; got the text");
-    expect(await text()).toContain("Old jobs, row 8 The row is blank.");
+    expect(await text()).toContain("Old jobs, row 8 This row is blank.");
     expect(await text()).toContain("Old jobs!H9 Actual hours must be above 0; got 0.");
     expect(await text()).toContain("resin bond 1 job Needs 3 jobs with quoted and actual hours; has 1.");
     expect(
@@ -165,7 +165,7 @@ describe("past jobs from a list of the user's", () => {
     await calibration.waitFor();
     expect(await pane().locator(":focus").getAttribute("id")).toBe("calibration");
     expect(await textOf("#calibration")).toContain("Past jobs: metal bond, 3 jobs");
-    await check("learned");
+    await check("calibrated");
 
     // By hand, as in HOURSAT's own example: t(0.8, 2) = 0.6 / √0.32, times ln 1.25 × √(4/3), is 1.31428648 times the hours.
     await pane().locator("#insert").click();
@@ -184,7 +184,7 @@ describe("past jobs from a list of the user's", () => {
     expect(await pane().locator(":focus").getAttribute("id")).toBe("insert");
   });
 
-  it("come back with the headings of last time, and the lesson with them, when the pane opens again", async () => {
+  it("come back with the headings of last time, and the calibration with them, when the pane opens again", async () => {
     preview = await openPreview({ paneWidth: 320 });
     await openList();
     await heading("bond").selectOption("Stone");

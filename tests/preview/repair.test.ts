@@ -10,7 +10,7 @@ const section = () => preview.pane().locator(".repair");
 const press = (name: string) => section().locator("fluent-button", { hasText: name }).first().click();
 const said = async () => ((await section().textContent()) ?? "").replace(/\s+/g, " ");
 
-/** A sheet as it can be when the workbook is older than the add-in: one cell to mend, one mistyped, one that is sound. */
+/** A sheet as it can be when the workbook is older than the add-in: one cell to fix, one mistyped, one that is sound. */
 const writeOld = () =>
   preview.excel(async (context) => {
     const sheet = context.workbook.worksheets.add("Old quote");
@@ -31,7 +31,7 @@ async function openAtFunctions(options: Parameters<typeof openPreview>[0]): Prom
 }
 
 describe("check and repair", () => {
-  it("finds what shows #NAME? in the workbook, mends it, and says what it cannot mend", async () => {
+  it("finds what shows #NAME? in the workbook, fixes it, and says what it cannot fix", async () => {
     await openAtFunctions({ height: 1100 });
     await press("Check this workbook");
     await eventually(said).toMatch(/#NAME\? in 1 cell Old quote!B2/);
