@@ -135,14 +135,14 @@ describe("a test strip", () => {
     const speed = preview.pane().locator("#strip dd", { hasText: "ft/min" });
     expect(await speed.textContent()).toBe("2,121 ft/min"); // by hand: 2π × 4.5 in / 12 × 900 = 2120.6
     await press("Use in this plan");
-    await expect.poll(() => message().textContent()).toContain(`from the strip with ${TOOL}`);
+    await expect.poll(() => message().textContent()).toContain(`the cut measured with ${TOOL}`);
     expect(await preview.pane().locator("#field-stripSize").inputValue()).toBe("600"); // ASTM E11 No. 30
 
     // By hand: 1.5 mm over 6 × 1000 ft² is 0.25 mm; 6 mm of a new segment last for 24 × 1000 ft².
     const worn = { heightBefore: 8.5, heightAfter: 7, wornArea: 3000, wornPasses: 2, newHeight: 8.5, wornOut: 2.5 };
     for (const [key, value] of Object.entries(worn)) await strip(key).fill(String(value));
     await paneShot("planning-320-strip");
-    await press("Write wear and life into the tooling table");
+    await press("Write wear and life to the tooling table");
     const dialog = preview.pane().getByRole("alertdialog");
     await dialog.waitFor();
     expect(await dialog.textContent()).toContain(`Life of a set ft² ${LIFE} → 24000, Wear mm per 1000 ft² 0.25`);
