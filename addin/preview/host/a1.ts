@@ -1,4 +1,5 @@
 /** Cell addresses: rectangles, A1 text, sheet prefixes, and how a rectangle moves when cells are inserted or deleted. */
+import { columnLetters } from "../../common/a1";
 
 export const ROWS = 1_048_576;
 export const COLUMNS = 16_384;
@@ -15,11 +16,6 @@ export interface Rect {
 export interface Shift {
   readonly area: Rect;
   readonly direction: "down" | "right" | "up" | "left";
-}
-
-export function columnLetters(index: number): string {
-  const last = String.fromCharCode(65 + (index % 26));
-  return index < 26 ? last : columnLetters(Math.floor(index / 26) - 1) + last;
 }
 
 function columnIndex(letters: string): number {

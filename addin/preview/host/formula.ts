@@ -4,8 +4,8 @@
  * - `shiftFormula` moves references when cells are inserted or deleted, and `renameInFormula` follows a renamed table.
  */
 import { tokenize } from "@borgar/fx";
+import { columnLetters } from "../../common/a1";
 import {
-  columnLetters,
   formatAddress,
   intersection,
   isWholeColumns,

@@ -1,6 +1,7 @@
 /** What may be typed into cells and how they look by what they hold, in the file. */
 import type { ConditionalFormattingRule, DataValidation, Style, Worksheet } from "exceljs";
-import { columnLetters, formatAddress, isWholeColumns, isWholeRows, type Rect } from "./a1";
+import { columnLetters } from "../../common/a1";
+import { formatAddress, isWholeColumns, isWholeRows, type Rect } from "./a1";
 import { notImplemented } from "./errors";
 import type { ConditionalFormatData, SheetData, ValidationData } from "./model";
 import type { Settings } from "./objects/record";
