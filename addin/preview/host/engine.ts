@@ -17,7 +17,6 @@ import type { FUniver } from "@univerjs/core/facade";
 import type { FormulaDataModel } from "@univerjs/engine-formula";
 import {
   bounding,
-  COLUMNS,
   cellRect,
   contains,
   endColumn,
@@ -39,11 +38,14 @@ import { type CellValue, type Entry, enter, GENERAL, isCellError } from "./entry
 import { renameInFormula, shiftFormula, withoutSheet } from "./formula";
 import { ErrorMessages } from "./functions";
 import { gridWatch, type UniverName } from "./grid-watch";
-import { DEFAULT_ROW_HEIGHT, textHeight } from "./measure";
+import { DEFAULT_ROW_HEIGHT } from "./measure";
 import type { UniverModules } from "./modules";
 import { emptied, movedCells, withoutBlanks } from "./move-cells";
-import { NameBook, type NameModel, type TableModel } from "./names";
+import { NameBook, type TableModel } from "./names";
 import { contentRect, isEmpty, lineOf, type Matrix, mergedStyle, PendingWrites, type StyledBlock } from "./pending";
+import { DEFAULT_COLUMN_WIDTH, GROWTH, Sizes } from "./sizes";
+import { nameFrom, nameRegister } from "./univer-names";
+import { UNIT, univerRange } from "./univer-range";
 
 export type EngineEvent =
   | { readonly kind: "cells"; readonly sheetId: string; readonly rect: Rect; readonly byUser: boolean }
@@ -66,22 +68,11 @@ export interface FrozenPanes {
   readonly columns: number;
 }
 
-const UNIT = "workbook";
-const WORKBOOK_SCOPE = "AllDefaultWorkbook";
-const DEFAULT_COLUMN_WIDTH = 64;
-const GROWTH = 50;
 const SPILL_ERROR = "#SPILL!";
 /** One formula may fill a long column: the page, which a calculation shares with the pane, is to hear clicks meanwhile. */
 const FORMULAS_BETWEEN_PAUSES = 5;
 /** Cells that are worth being given a style together. */
 const LARGE_BLOCK = 200;
-
-const univerRange = (rect: Rect) => ({
-  startRow: rect.row,
-  endRow: endRow(rect),
-  startColumn: rect.column,
-  endColumn: endColumn(rect),
-});
 
 const isBlank = (cell: Nullable<ICellData>) =>
   !cell || ((cell.v === undefined || cell.v === null) && !cell.f && !cell.si);
@@ -92,6 +83,7 @@ export class Engine {
   readonly book: NameBook;
   readonly messages: ErrorMessages;
   readonly calculation: Calculation;
+  readonly sizes: Sizes;
   private readonly workbook: Workbook;
   private readonly commands: ICommandService;
   private readonly undo: IUndoRedoService;
@@ -102,12 +94,6 @@ export class Engine {
   private readonly rows: number;
   private readonly columns: number;
   private readonly names = new Map<string, string>();
-  /** Rows whose height was set, and rows that may need another. */
-  private readonly setHeights = new Map<string, Set<number>>();
-  private readonly changedRows = new Map<string, Set<number>>();
-  /** Sizes in pixels that are not yet written, by column and by row. */
-  private readonly widths = new Map<string, Record<number, number>>();
-  private readonly rowHeights = new Map<string, Record<number, number>>();
   /** Above 0 while the engine changes something itself, and not the user. */
   private ours = 0;
   private activeId: string;
@@ -132,12 +118,21 @@ export class Engine {
     this.commands = injector.get(modules.ICommandService);
     this.undo = injector.get(modules.IUndoRedoService);
     this.formulas = injector.get(modules.FormulaDataModel);
-    this.book = new NameBook(this, {
-      setName: (name) => this.registerName(name),
-      removeName: (name) => this.unregisterName(name),
-      setTable: (table) => this.registerTable(table),
-      removeTable: (name) => this.run(modules.RemoveSuperTableMutation.id, { unitId: UNIT, tableName: name }),
+    this.sizes = new Sizes(modules, {
+      run: (id, params) => this.run(id, params),
+      sheet: (sheetId) => this.sheet(sheetId),
+      hasSheet: (sheetId) => this.hasSheet(sheetId),
+      onSheet: (sheetId, rect) => this.onSheet(sheetId, rect),
+      ensureSize: (sheetId, rect) => this.ensureSize(sheetId, rect),
+      forEachKnown: (sheetId, rect, visit) => this.forEachKnown(sheetId, rect, visit),
+      hasStyle: (sheetId, row, column) => Boolean(this.cell(sheetId, row, column)?.s),
+      style: (sheetId, row, column) => this.style(sheetId, row, column),
+      text: (sheetId, row, column) => this.text(sheetId, row, column),
     });
+    this.book = new NameBook(
+      this,
+      nameRegister(modules, (id, params) => this.run(id, params)),
+    );
     const services = {
       commands: this.commands,
       formulas: this.formulas,
@@ -171,7 +166,7 @@ export class Engine {
   /** Writes what is pending and waits until everything is calculated. */
   async settle(): Promise<void> {
     this.flush();
-    this.flushSizes();
+    this.sizes.flush();
     await this.calculation.settle();
   }
 
@@ -457,82 +452,12 @@ export class Engine {
     return spill && cellRect(spill.row, spill.column);
   }
 
-  // Rows and columns, in pixels
-
-  columnWidth(sheetId: string, column: number): number {
-    const pending = this.widths.get(sheetId)?.[column];
-    return pending ?? this.sheet(sheetId).getColumnManager().getColumn(column)?.w ?? DEFAULT_COLUMN_WIDTH;
-  }
-
-  setColumnWidth(sheetId: string, column: number, count: number, width: number) {
-    this.ensureSize(sheetId, { row: 0, column, rows: 1, columns: Math.min(count, GROWTH) });
-    const block = this.onSheet(sheetId, { row: 0, column, rows: 1, columns: count });
-    const widths = this.widths.get(sheetId) ?? {};
-    this.widths.set(sheetId, widths);
-    for (let i = block.column; i <= endColumn(block); i++) widths[i] = width;
-  }
-
-  rowHeight(sheetId: string, row: number): number {
-    const pending = this.rowHeights.get(sheetId)?.[row];
-    return pending ?? this.sheet(sheetId).getRowManager().getRow(row)?.h ?? DEFAULT_ROW_HEIGHT;
-  }
-
-  setRowHeight(sheetId: string, row: number, count: number, height: number) {
-    const block = this.onSheet(sheetId, { row, column: 0, rows: count, columns: 1 });
-    for (let i = block.row; i <= endRow(block); i++) this.heights(this.setHeights, sheetId).add(i);
-    this.applyRowHeight(sheetId, row, count, height);
-  }
-
-  /**
-   * A row whose height nobody set grows with larger or wrapped text that is written into it. As in Excel it does not follow
-   * the width of its columns later.
-   */
-  fitRows() {
-    this.fitChangedRows();
-    this.flushSizes();
-  }
-
-  private fitChangedRows() {
-    const changed = [...this.changedRows];
-    this.changedRows.clear();
-    for (const [sheetId, rows] of changed) {
-      if (!this.hasSheet(sheetId)) continue;
-      for (const row of rows) {
-        if (this.heights(this.setHeights, sheetId).has(row)) continue;
-        const height = this.neededHeight(sheetId, row);
-        if (height !== this.rowHeight(sheetId, row)) this.applyRowHeight(sheetId, row, 1, height);
-      }
-    }
-  }
-
-  rowHidden(sheetId: string, row: number): boolean {
-    return !this.sheet(sheetId).getRowRawVisible(row);
-  }
-
-  columnHidden(sheetId: string, column: number): boolean {
-    return !this.sheet(sheetId).getColVisible(column);
-  }
-
-  hideRows(sheetId: string, rect: Rect, hidden: boolean) {
-    this.flushSizes();
-    const { SetRowHiddenMutation, SetRowVisibleMutation } = this.modules;
-    const id = hidden ? SetRowHiddenMutation.id : SetRowVisibleMutation.id;
-    this.run(id, { unitId: UNIT, subUnitId: sheetId, ranges: [univerRange(this.onSheet(sheetId, rect))] });
-  }
-
-  hideColumns(sheetId: string, rect: Rect, hidden: boolean) {
-    this.flushSizes();
-    const { SetColHiddenMutation, SetColVisibleMutation } = this.modules;
-    const id = hidden ? SetColHiddenMutation.id : SetColVisibleMutation.id;
-    this.run(id, { unitId: UNIT, subUnitId: sheetId, ranges: [univerRange(this.onSheet(sheetId, rect))] });
-  }
-
   // Inserting and deleting cells
 
   /** Moves cells to make or take room; formulas, names and tables follow. */
   shift(sheetId: string, shift: Shift) {
     this.flush();
-    this.flushSizes();
+    this.sizes.flush();
     const merges = this.merges(sheetId);
     if (isWholeRows(shift.area)) this.shiftRows(sheetId, shift);
     else if (isWholeColumns(shift.area)) this.shiftColumns(sheetId, shift);
@@ -577,7 +502,7 @@ export class Engine {
     for (const [sheetId, writes] of all) {
       if (!this.hasSheet(sheetId)) continue;
       const { contents, styles } = writes.matrices();
-      for (const row of writes.rowsThatMayGrow()) this.heights(this.changedRows, sheetId).add(row);
+      for (const row of writes.rowsThatMayGrow()) this.sizes.mayGrow(sheetId, row);
       for (const block of writes.blocks) this.setBlockStyle(sheetId, block, writes, styles);
       if (!isEmpty(styles)) this.setRangeValues(sheetId, styles, true);
       if (!isEmpty(contents)) this.setRangeValues(sheetId, contents, false);
@@ -706,55 +631,6 @@ export class Engine {
     return n?.pattern ?? GENERAL;
   }
 
-  private applyRowHeight(sheetId: string, row: number, count: number, height: number) {
-    this.ensureSize(sheetId, { row, column: 0, rows: Math.min(count, GROWTH), columns: 1 });
-    const block = this.onSheet(sheetId, { row, column: 0, rows: count, columns: 1 });
-    const heights = this.rowHeights.get(sheetId) ?? {};
-    this.rowHeights.set(sheetId, heights);
-    for (let i = block.row; i <= endRow(block); i++) heights[i] = height;
-  }
-
-  /** Widths and heights go to the grid together: it lays itself out anew at each command. */
-  private flushSizes() {
-    const { SetWorksheetColWidthMutation, SetWorksheetRowHeightMutation } = this.modules;
-    const send = (id: string, pending: Map<string, Record<number, number>>, params: (sizes: object) => object) => {
-      for (const [subUnitId, sizes] of pending) {
-        if (this.hasSheet(subUnitId)) this.run(id, { unitId: UNIT, subUnitId, ...params(sizes) });
-      }
-      pending.clear();
-    };
-    const each = (sizes: object, range: (i: number) => Rect) =>
-      Object.keys(sizes).map((i) => univerRange(range(Number(i))));
-    send(SetWorksheetColWidthMutation.id, this.widths, (colWidth) => ({
-      colWidth,
-      ranges: each(colWidth, (column) => cellRect(0, column)),
-    }));
-    send(SetWorksheetRowHeightMutation.id, this.rowHeights, (rowHeight) => ({
-      rowHeight,
-      ranges: each(rowHeight, (row) => cellRect(row, 0)),
-    }));
-  }
-
-  private neededHeight(sheetId: string, row: number): number {
-    let height = DEFAULT_ROW_HEIGHT;
-    const sheet = this.sheet(sheetId);
-    const isStyled = sheet.getDefaultCellStyleInternal() || sheet.getRowStyle(row);
-    this.forEachKnown(sheetId, { row, rows: 1, column: 0, columns: COLUMNS }, (_, column) => {
-      if (!isStyled && !this.cell(sheetId, row, column)?.s && !sheet.getColumnStyle(column)) return;
-      const style = this.style(sheetId, row, column);
-      if (style.tb === undefined && style.fs === undefined) return;
-      const text = this.text(sheetId, row, column);
-      height = Math.max(height, textHeight(text, style, this.columnWidth(sheetId, column)));
-    });
-    return height;
-  }
-
-  private heights(rows: Map<string, Set<number>>, sheetId: string): Set<number> {
-    const known = rows.get(sheetId) ?? new Set<number>();
-    rows.set(sheetId, known);
-    return known;
-  }
-
   /**
    * The engine merges, cleans and looks up a style for each cell. Of the blank cells of a block it does so for the first,
    * and the others get what became of it; a cell that holds something is left to it, among `others`.
@@ -863,40 +739,6 @@ export class Engine {
     if (changed) this.book.tableChanged(table);
   }
 
-  private registerName(name: NameModel) {
-    this.run(this.modules.SetDefinedNameMutation.id, {
-      unitId: UNIT,
-      id: name.id,
-      name: name.name,
-      formulaOrRefString: name.formula.replace(/^=/, ""),
-      comment: name.comment,
-      hidden: !name.visible,
-      localSheetId: name.sheetId ?? WORKBOOK_SCOPE,
-    });
-  }
-
-  private unregisterName(name: NameModel) {
-    this.run(this.modules.RemoveDefinedNameMutation.id, {
-      unitId: UNIT,
-      id: name.id,
-      name: name.name,
-      formulaOrRefString: name.formula.replace(/^=/, ""),
-      localSheetId: name.sheetId ?? WORKBOOK_SCOPE,
-    });
-  }
-
-  private registerTable(table: TableModel) {
-    this.run(this.modules.SetSuperTableMutation.id, {
-      unitId: UNIT,
-      tableName: table.name,
-      reference: {
-        sheetId: table.sheetId,
-        range: univerRange(table.rect),
-        titleMap: new Map(table.columns.map(({ name }, i) => [name, i])),
-      },
-    });
-  }
-
   private emit(event: EngineEvent) {
     for (const listener of this.listeners) listener(event);
   }
@@ -957,9 +799,4 @@ export class Engine {
       if (this.stale) void this.settle();
     }, 0);
   }
-}
-
-function nameFrom({ id, name, formulaOrRefString, comment = "", hidden = false, localSheetId }: UniverName): NameModel {
-  const sheetId = localSheetId === WORKBOOK_SCOPE ? undefined : localSheetId;
-  return { id, name, formula: `=${formulaOrRefString.replace(/^=/, "")}`, sheetId, comment, visible: !hidden };
 }

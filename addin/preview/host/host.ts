@@ -50,7 +50,7 @@ export class Host {
     const answer = this.queue.then(async () => {
       const response = await processBatch(this.model, batch);
       await this.engine.settle();
-      this.engine.fitRows();
+      this.engine.sizes.fitRows();
       return response;
     });
     this.queue = answer.catch(() => undefined);

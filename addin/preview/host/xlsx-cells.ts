@@ -65,9 +65,9 @@ function writeBands(engine: Engine, sheetId: string, sheet: Worksheet, styles: S
   sheet.properties.defaultColWidth = DEFAULT_WIDTH / DIGIT_PIXELS;
   sheet.properties.defaultRowHeight = DEFAULT_ROW_HEIGHT * POINTS;
   for (let column = 0; column < columns; column++) {
-    const width = engine.columnWidth(sheetId, column);
+    const width = engine.sizes.columnWidth(sheetId, column);
     const style = engine.style(sheetId, rows, column);
-    const hidden = engine.columnHidden(sheetId, column);
+    const hidden = engine.sizes.columnHidden(sheetId, column);
     if (width === DEFAULT_WIDTH && !hidden && Object.keys(style).length === 0) continue;
     const own = sheet.getColumn(column + 1);
     own.width = width / DIGIT_PIXELS;
@@ -75,9 +75,9 @@ function writeBands(engine: Engine, sheetId: string, sheet: Worksheet, styles: S
     if (Object.keys(style).length > 0) own.style = styles.of(style);
   }
   for (let row = 0; row < rows; row++) {
-    const height = engine.rowHeight(sheetId, row);
+    const height = engine.sizes.rowHeight(sheetId, row);
     const style = engine.style(sheetId, row, columns);
-    const hidden = engine.rowHidden(sheetId, row);
+    const hidden = engine.sizes.rowHidden(sheetId, row);
     if (height === DEFAULT_ROW_HEIGHT && !hidden && Object.keys(style).length === 0) continue;
     const own = sheet.getRow(row + 1);
     // Given always: a row without cells is written for its height alone.

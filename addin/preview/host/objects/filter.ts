@@ -48,7 +48,7 @@ export function hasFilteredRows(model: Model, sheetId: string, block: Rect): boo
     const common =
       hasCriteria(filtered) && intersection({ ...belowHeadings(filtered), column: block.column, columns: 1 }, block);
     if (!common) return false;
-    return rowsOf(common).some((row) => model.engine.rowHidden(sheetId, row));
+    return rowsOf(common).some((row) => model.engine.sizes.rowHidden(sheetId, row));
   });
 }
 
@@ -64,7 +64,8 @@ function filterRows({ engine }: Model, filtered: Filtered) {
     });
   for (const row of rowsOf(belowHeadings(filtered))) {
     const hidden = !shows(row);
-    if (engine.rowHidden(sheetId, row) !== hidden) engine.hideRows(sheetId, { ...rect, row, rows: 1 }, hidden);
+    if (engine.sizes.rowHidden(sheetId, row) !== hidden)
+      engine.sizes.hideRows(sheetId, { ...rect, row, rows: 1 }, hidden);
   }
 }
 

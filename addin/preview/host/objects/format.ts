@@ -106,7 +106,7 @@ export class RangeFormat extends HostObject {
     const { engine } = this.model;
     const { column, columns } = this.range._rect();
     const widths = Array.from({ length: Math.min(columns, engine.sheetSize(this.range._sheetId()).columns) }, (_, i) =>
-      engine.columnWidth(this.range._sheetId(), column + i),
+      engine.sizes.columnWidth(this.range._sheetId(), column + i),
     );
     const width = same(widths);
     return width === null ? null : width * POINTS;
@@ -115,7 +115,7 @@ export class RangeFormat extends HostObject {
   set columnWidth(value: unknown) {
     this.range._guardFormat();
     const { column, columns } = this.range._rect();
-    this.model.engine.setColumnWidth(this.range._sheetId(), column, columns, positive(value, 1790) / POINTS);
+    this.model.engine.sizes.setColumnWidth(this.range._sheetId(), column, columns, positive(value, 1790) / POINTS);
     this.model.changed();
   }
 
@@ -123,7 +123,7 @@ export class RangeFormat extends HostObject {
     const { engine } = this.model;
     const { row, rows } = this.range._rect();
     const heights = Array.from({ length: Math.min(rows, engine.sheetSize(this.range._sheetId()).rows) }, (_, i) =>
-      engine.rowHeight(this.range._sheetId(), row + i),
+      engine.sizes.rowHeight(this.range._sheetId(), row + i),
     );
     const height = same(heights);
     return height === null ? null : height * POINTS;
@@ -132,7 +132,7 @@ export class RangeFormat extends HostObject {
   set rowHeight(value: unknown) {
     this.range._guardFormat();
     const { row, rows } = this.range._rect();
-    this.model.engine.setRowHeight(this.range._sheetId(), row, rows, positive(value, 409.5) / POINTS);
+    this.model.engine.sizes.setRowHeight(this.range._sheetId(), row, rows, positive(value, 409.5) / POINTS);
     this.model.changed();
   }
 }

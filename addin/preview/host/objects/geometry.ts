@@ -11,7 +11,7 @@ const SETTLED = 20_000;
 export function columnsWidth(engine: Engine, sheetId: string, first: number, count: number): number {
   let width = 0;
   for (let column = first; column < first + Math.min(count, SETTLED); column++) {
-    if (!engine.columnHidden(sheetId, column)) width += engine.columnWidth(sheetId, column);
+    if (!engine.sizes.columnHidden(sheetId, column)) width += engine.sizes.columnWidth(sheetId, column);
   }
   return width;
 }
@@ -19,7 +19,7 @@ export function columnsWidth(engine: Engine, sheetId: string, first: number, cou
 export function rowsHeight(engine: Engine, sheetId: string, first: number, count: number): number {
   let height = 0;
   for (let row = first; row < first + Math.min(count, SETTLED); row++) {
-    if (!engine.rowHidden(sheetId, row)) height += engine.rowHeight(sheetId, row);
+    if (!engine.sizes.rowHidden(sheetId, row)) height += engine.sizes.rowHeight(sheetId, row);
   }
   return height;
 }
@@ -40,13 +40,17 @@ export function pointOf(engine: Engine, sheetId: string, anchor: Anchor): Point 
 export function anchorAt(engine: Engine, sheetId: string, { x, y }: Point): Anchor {
   let column = 0;
   let left = Math.max(0, x);
-  for (let width = engine.columnWidth(sheetId, 0); left >= width; width = engine.columnWidth(sheetId, column)) {
+  for (
+    let width = engine.sizes.columnWidth(sheetId, 0);
+    left >= width;
+    width = engine.sizes.columnWidth(sheetId, column)
+  ) {
     left -= width;
     column++;
   }
   let row = 0;
   let top = Math.max(0, y);
-  for (let height = engine.rowHeight(sheetId, 0); top >= height; height = engine.rowHeight(sheetId, row)) {
+  for (let height = engine.sizes.rowHeight(sheetId, 0); top >= height; height = engine.sizes.rowHeight(sheetId, row)) {
     top -= height;
     row++;
   }

@@ -203,24 +203,24 @@ export class Range extends HostObject {
 
   get rowHidden(): boolean | null {
     const { row } = this._rect();
-    const hidden = (i: number) => this.model.engine.rowHidden(this.place.sheetId, i);
+    const hidden = (i: number) => this.model.engine.sizes.rowHidden(this.place.sheetId, i);
     return same(Array.from({ length: Math.min(this.rowCount, 10_000) }, (_, i) => hidden(row + i)));
   }
 
   set rowHidden(hidden: boolean) {
     this._guardFormat();
-    this.model.engine.hideRows(this.place.sheetId, this._rect(), hidden);
+    this.model.engine.sizes.hideRows(this.place.sheetId, this._rect(), hidden);
   }
 
   get columnHidden(): boolean | null {
     const { column } = this._rect();
-    const hidden = (i: number) => this.model.engine.columnHidden(this.place.sheetId, i);
+    const hidden = (i: number) => this.model.engine.sizes.columnHidden(this.place.sheetId, i);
     return same(Array.from({ length: Math.min(this.columnCount, 10_000) }, (_, i) => hidden(column + i)));
   }
 
   set columnHidden(hidden: boolean) {
     this._guardFormat();
-    this.model.engine.hideColumns(this.place.sheetId, this._rect(), hidden);
+    this.model.engine.sizes.hideColumns(this.place.sheetId, this._rect(), hidden);
   }
 
   /** Points from the sheet's corner, as Excel measures. */
@@ -497,7 +497,7 @@ export class Range extends HostObject {
     const merges = this._merges();
     const isFiltered = !isOneCell(this._rect()) && hasFilteredRows(this.model, this.place.sheetId, this._rect());
     this._spread(values, (row, column, given) => {
-      if (isFiltered && engine.rowHidden(this.place.sheetId, row)) return;
+      if (isFiltered && engine.sizes.rowHidden(this.place.sheetId, row)) return;
       const value = isFiltered ? first(values) : given;
       // guess: what is written to a cell hidden by a merged one is lost, without a word.
       const into = merges.find((rect) => contains(rect, row, column));

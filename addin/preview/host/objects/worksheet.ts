@@ -278,11 +278,11 @@ export class Worksheet extends HostObject {
     });
     const { rows, columns } = engine.sheetSize(this.sheetId);
     for (let column = 0; column < columns; column++) {
-      engine.setColumnWidth(copyId, column, 1, engine.columnWidth(this.sheetId, column));
+      engine.sizes.setColumnWidth(copyId, column, 1, engine.sizes.columnWidth(this.sheetId, column));
     }
     for (let row = 0; row < rows; row++) {
-      const height = engine.rowHeight(this.sheetId, row);
-      if (height !== engine.rowHeight(copyId, row)) engine.setRowHeight(copyId, row, 1, height);
+      const height = engine.sizes.rowHeight(this.sheetId, row);
+      if (height !== engine.sizes.rowHeight(copyId, row)) engine.sizes.setRowHeight(copyId, row, 1, height);
     }
   }
 
