@@ -45,7 +45,7 @@ function startTheme(): Theme {
 function showTheme(theme: Theme): void {
   document.documentElement.dataset.theme = theme;
   element("theme").setAttribute("aria-checked", String(theme === "dark"));
-  // Excel tells a pane of no change of theme either: the pane looks when it gets the focus.
+  // As in Excel, a pane gets no event when the theme changes: it looks when it gets the focus.
   pane.contentWindow?.dispatchEvent(new Event("focus"));
 }
 

@@ -197,7 +197,7 @@ function makeColumns(modules: UniverModules) {
       return picked.length > 0 ? new PlainColumn(picked) : super.pick(taken);
     }
 
-    /** The same place in the sheet, for what tells columns apart by it. */
+    /** The same place in the sheet, for whatever knows columns by their place. */
     private column(plain: Plain[]): PlainColumn {
       return new PlainColumn(plain, this.getUnitId(), this.getSheetId());
     }

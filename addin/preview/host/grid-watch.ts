@@ -1,4 +1,4 @@
-/** What happens in the grid, told in the host's words: the engine runs all changes, its own and the user's, as commands. */
+/** What happens in the grid, in the host's words: the engine runs all changes, its own and the user's, as commands. */
 import { COLUMNS, type Rect, ROWS, rectBetween, type Shift } from "./a1";
 import type { UniverModules } from "./modules";
 import type { Matrix } from "./pending";
@@ -43,7 +43,7 @@ interface Params {
   readonly unitData: Record<string, Record<string, unknown>>;
 }
 
-/** For each command of the engine that matters, what it tells. */
+/** For each command of the engine that matters, what it means to the host. */
 export function gridWatch(modules: UniverModules, unitId: string, listener: GridListener) {
   const shift = (direction: Shift["direction"]) => (params: Params) =>
     listener.shifted(params.subUnitId, { area: shiftedArea(params.range, direction), direction });

@@ -1,4 +1,4 @@
-/** The emulated host: answers batches, tells events, and gives a renderer what the grid does not draw. */
+/** The emulated host: answers batches, sends events, and gives a renderer what the grid does not draw. */
 import { formatAddress, intersection } from "./a1";
 import { type ChartModel, chartModel } from "./chart-model";
 import type { Engine, EngineEvent } from "./engine";

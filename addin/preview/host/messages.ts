@@ -1,4 +1,4 @@
-/** What the host tells the client, as the rich API's event stream carries it. */
+/** What the host sends the client, as the rich API's event stream carries it. */
 export interface HostMessage {
   readonly messageCategory: number;
   readonly messageType: number;

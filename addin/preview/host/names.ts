@@ -46,7 +46,7 @@ interface Workbook {
   sheetSize(sheetId: string): { rows: number; columns: number };
 }
 
-/** Tells the engine's own registers, from which it completes formulas as they are typed. */
+/** The engine's own registers, from which it completes formulas as they are typed. */
 export interface NameRegister {
   setName(name: NameModel): void;
   removeName(name: NameModel): void;

@@ -52,7 +52,7 @@ describe("a chart", () => {
     });
   });
 
-  it("looks as it is told to", async () => {
+  it("looks as it is set", async () => {
     await Excel.run(async (context) => {
       const sheet = context.workbook.worksheets.getItem("Data");
       const chart = sheet.charts.add("BarClustered", sheet.getRange("B2:B4"), "Columns");
@@ -140,18 +140,18 @@ describe("a chart", () => {
   });
 
   it("shows values as they are now, and grows with its table", async () => {
-    let told = 0;
-    const stop = host.onModelChange(() => told++);
+    let changes = 0;
+    const stop = host.onModelChange(() => changes++);
     await Excel.run(async (context) => {
       const sheet = context.workbook.worksheets.getItem("Data");
       const table = sheet.tables.add("A1:C4", true);
       const chart = sheet.charts.add("ColumnStacked", sheet.getRange("B2:B4"), "Columns");
       chart.series.getItemAt(0).setXAxisValues(sheet.getRange("A2:A4"));
       await context.sync();
-      const before = told;
+      const before = changes;
       table.rows.add(undefined, [["guard", 40, 60]]);
       await context.sync();
-      expect(told).toBeGreaterThan(before);
+      expect(changes).toBeGreaterThan(before);
     });
     await write("Data!B2", [["=10*11"]]);
     expect(charts()[0]!.series[0]).toMatchObject({
@@ -161,17 +161,17 @@ describe("a chart", () => {
     stop();
   });
 
-  it("is told to be drawn anew when the user types a value that no formula uses", async () => {
+  it("is drawn again when the user types a value that no formula uses", async () => {
     await Excel.run(async (context) => {
       const sheet = context.workbook.worksheets.getItem("Data");
       sheet.charts.add("Line", sheet.getRange("A1:B4"), "Columns");
       await context.sync();
     });
-    let told = 0;
-    const stop = host.onModelChange(() => told++);
+    let changes = 0;
+    const stop = host.onModelChange(() => changes++);
     await workbook.type("Data", "B2", 111);
     stop();
-    expect(told).toBeGreaterThan(0);
+    expect(changes).toBeGreaterThan(0);
     expect(charts()[0]!.series[0]!.values).toEqual([111, 150, 80]);
   });
 

@@ -70,7 +70,7 @@ describe("a batch", () => {
     });
   });
 
-  it("tells where it failed", async () => {
+  it("says where it failed", async () => {
     const error = await refusedWith(async (context) => {
       context.workbook.worksheets.getItem("Nowhere").getRange("A1").values = [[1]];
       await context.sync();

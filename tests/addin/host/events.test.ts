@@ -1,4 +1,4 @@
-/** Events as the client raises them from what the host tells. */
+/** Events as the client raises them from what the host sends. */
 import { afterAll, describe, expect, it } from "vitest";
 import { openWorkbook } from "../../../addin/preview/host/node";
 import { cellsOf } from "./support";
@@ -45,7 +45,7 @@ const firstSheet = async () => {
 };
 
 describe("an event", () => {
-  it("tells of cells that changed, and gives their range", async () => {
+  it("reports cells that changed, and gives their range", async () => {
     const id = await firstSheet();
     const events = await raised(
       (context) => context.workbook.worksheets.onChanged,
@@ -65,7 +65,7 @@ describe("an event", () => {
     });
   });
 
-  it("tells of what the user types", async () => {
+  it("reports what the user types", async () => {
     const events = await raised(
       (context) => context.workbook.worksheets.onChanged,
       () => type("Sheet1", "D4", 7),
@@ -73,7 +73,7 @@ describe("an event", () => {
     expect(events.map(({ address }) => address)).toEqual(["D4"]);
   });
 
-  it("tells of a sheet that was calculated", async () => {
+  it("reports a sheet that was calculated", async () => {
     const id = await firstSheet();
     const events = await raised(
       (context) => context.workbook.worksheets.onCalculated,
@@ -82,7 +82,7 @@ describe("an event", () => {
     expect(events[0]).toMatchObject({ type: "WorksheetCalculated", worksheetId: id });
   });
 
-  it("tells of the selection, of the workbook and of a sheet", async () => {
+  it("reports the selection, of the workbook and of a sheet", async () => {
     const select = (address: string) => () =>
       Excel.run(async (context) => {
         context.workbook.worksheets.getFirst().getRange(address).select();
@@ -94,7 +94,7 @@ describe("an event", () => {
     expect(ofSheets.map(({ address }) => address)).toEqual(["C3:D4"]);
   });
 
-  it("tells of sheets that come, go and are activated", async () => {
+  it("reports sheets that come, go and are activated", async () => {
     const addAndDelete = () =>
       Excel.run(async (context) => {
         const sheet = context.workbook.worksheets.add();
@@ -110,7 +110,7 @@ describe("an event", () => {
     expect(added[0]).toMatchObject({ type: "WorksheetAdded" });
   });
 
-  it("tells of a table whose cells changed, by the table's id", async () => {
+  it("reports a table whose cells changed, by the table's id", async () => {
     const tableId = await Excel.run(async (context) => {
       const table = context.workbook.worksheets.getFirst().tables.add("H1:I3", true).load("id");
       await context.sync();

@@ -1,7 +1,7 @@
 /** What the client asks of the host when it starts, besides the workbook. */
 import { HostObject } from "./object";
 
-/** Told when the add-in's ribbon commands may be called. */
+/** Called when the add-in's ribbon commands are ready. */
 export class AddinInternalService extends HostObject {
   readonly typeName = "AddinInternalService";
 

@@ -72,7 +72,7 @@ export class Workbook extends HostObject {
     }
   }
 
-  /** The block an event told of: "sheet id!address". */
+  /** The block of an event: "sheet id!address". */
   private _eventRange(reference: string): OrNull<Range> {
     const bang = reference.lastIndexOf("!");
     const rect = parseAddress(reference.slice(bang + 1));
