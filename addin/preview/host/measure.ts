@@ -15,7 +15,7 @@ const SIDE_PADDING = 6;
 
 const fontPixels = (style: IStyleData) => (style.fs ?? DEFAULT_FONT_SIZE) / POINTS_IN_A_PIXEL;
 
-export const textWidth = (text: string, style: IStyleData): number =>
+const textWidth = (text: string, style: IStyleData): number =>
   text.length * fontPixels(style) * (style.bl ? BOLD_CHARACTER_WIDTH : CHARACTER_WIDTH);
 
 /** The height of a row that shows this text in a column of this width. */

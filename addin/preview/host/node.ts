@@ -6,7 +6,6 @@ import { Engine } from "./engine";
 import {
   type BlankAs,
   type CustomFunction,
-  CustomFunctionError,
   ErrorMessages,
   type FunctionsJson,
   gridFunctions,
@@ -25,8 +24,6 @@ export interface WorkbookOptions {
   readonly blankAs?: BlankAs;
   readonly namespace?: string;
 }
-
-export { CustomFunctionError };
 
 export async function openWorkbook(options: WorkbookOptions = {}) {
   const { blankAs = null, namespace = "GRIT" } = options;

@@ -2,7 +2,7 @@
  * Objects that only hold settings (a chart's title, a page's margins): a schema says which there are, what they start
  * as and what they accept, and anything else is refused.
  */
-import { HostError, invalidArgument, notImplemented } from "../errors";
+import { invalidArgument, notImplemented } from "../errors";
 import type { Model } from "../model";
 import { HostObject, type OrNull } from "./object";
 
@@ -33,14 +33,6 @@ export const number = (initial: number | null, least = -Infinity, most = Infinit
   setting(initial, (value) => typeof value === "number" && value >= least && value <= most);
 export const choice = (initial: string | null, ...words: string[]) =>
   setting(initial, (value) => typeof value === "string" && words.includes(value));
-export const whole = (initial: number, least = 0) =>
-  setting(initial, (value) => Number.isInteger(value) && (value as number) >= least);
-export const readOnly = (initial: unknown): Setting => ({
-  initial,
-  take() {
-    throw new HostError("InvalidArgument", "This property is read-only.");
-  },
-});
 
 /** The color names that the host knows besides #RRGGBB. */
 const COLOR_NAMES: Readonly<Record<string, string>> = {
