@@ -89,7 +89,7 @@ describe("a number larger than jobs have", () => {
       "Load on the tools: more than the usual 5,000 lbf; check the number and its unit.",
     );
     expect(allProblems(heavy).load).toBeUndefined();
-    expect(doubtAbout(typeNumber(startPlan("metric"), "load", "2600"), "load")).toContain("(2,500 kgf)");
+    expect(doubtAbout(typeNumber(startPlan("metric"), "load", "2600"), "load")).toContain("the usual 2,500 kgf;");
     expect(doubtAbout(typeNumber(startPlan(), "load", "5000"), "load")).toBe("");
   });
 
