@@ -78,3 +78,6 @@ export const money = (x: number) => twoDecimals.format(x);
 export const hours = (x: number) => oneDecimal.format(x);
 export const share = (x: number) => `${Math.round(x * 100)}%`;
 export const percent = (x: number) => `${oneDecimal.format(100 * x)}%`;
+
+/** A number with its unit behind it: 15 ft/min, 20%, or alone where it has none. */
+export const withUnit = (number: string, unit: string) => `${number}${unit === "%" ? "" : " "}${unit}`.trim();

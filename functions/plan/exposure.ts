@@ -9,7 +9,7 @@ import { FIELDS, KEYS, type Key, type NumberField } from "./fields";
 import { type Inputs, isWithin, type Problems } from "./inputs";
 
 export const EXPOSURE_CAUTION =
-  "For planning only, not a permit: local law, manufacturers' instructions and a licensed professional come first.";
+  "Planning figures, not a permission: local law, manufacturers' instructions and a licensed professional come first.";
 
 const EXPOSURE_KEYS: readonly Key[] = KEYS.filter((key) => FIELDS[key].group === "exposure");
 

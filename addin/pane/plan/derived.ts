@@ -6,7 +6,7 @@ import { applies, type Inputs, type Problems, unitOf } from "../../../functions/
 import { type PlannedStage, type Proposal, propose } from "../../../functions/plan/proposal";
 import type { Shelf } from "../../../functions/plan/shelf";
 import type { Plan } from "../../sheet";
-import { briefly } from "../numbers";
+import { briefly, withUnit } from "../numbers";
 import { usedCalibration } from "./calibration";
 import { type Comparison, cheapestFor, compare } from "./sequences";
 import { allProblems, fieldsIn, type PlanState } from "./state";
@@ -115,7 +115,7 @@ export function digest(group: Group, inputs: Inputs): string {
     const value = inputs[key];
     if (f.kind === "choice") return labelOf(f.choices, value);
     if (f.kind === "text" || value === null) return String(value ?? "");
-    return `${f.label.toLowerCase()} ${briefly(value as number, f)} ${unitOf(key, inputs.units)}`.trim();
+    return `${f.label.toLowerCase()} ${withUnit(briefly(value as number, f), unitOf(key, inputs.units))}`;
   });
   return parts.filter((part) => part !== "").join(" · ");
 }

@@ -151,7 +151,7 @@ describe("the block on the sheet", () => {
 
   it("says that it is no permission, and who has the last word", async () => {
     const text = (await labelsOn("Stage plan")).join(" ");
-    expect(text).toMatch(/not a permit: local law.*manufacturers' instructions.*licensed professional come first/);
+    expect(text).toMatch(/not a permission: local law.*manufacturers' instructions.*licensed professional come first/);
   });
 
   it("says that OSHA ends at 115 dBA, and that its limit leaves out what is below 90 dBA (29 CFR 1910.95(a) and (b))", async () => {

@@ -12,7 +12,7 @@ import {
 } from "../../../../functions/plan/exposure";
 import type { Inputs, Problems } from "../../../../functions/plan/inputs";
 import type { System } from "../../../../functions/units";
-import { figureText } from "../../numbers";
+import { figureText, withUnit } from "../../numbers";
 import { PLAN } from "../texts";
 
 export function exposureView(inputs: Inputs, problems: Problems) {
@@ -34,14 +34,14 @@ function lineView(key: ExposureKey, { value, action, limit, words }: ExposureFig
   const line = exposureLine(key);
   const unit = line.unit(units);
   const beside = [
-    ...(action === "" ? [] : [PLAN.actionValue(withUnit(action, unit))]),
-    ...(limit === "" ? [] : [PLAN.limit(withUnit(limit, unit))]),
+    ...(action === "" ? [] : [PLAN.actionValue(inUnit(action, unit))]),
+    ...(limit === "" ? [] : [PLAN.limit(inUnit(limit, unit))]),
   ].join(", ");
   return html`
     <div>
       <dt>${line.label}</dt>
       <dd>
-        ${value === "" ? nothing : html`<strong>${withUnit(value, unit)}</strong>`}
+        ${value === "" ? nothing : html`<strong>${inUnit(value, unit)}</strong>`}
         ${words ? html`<span class="words">${words}</span>` : nothing}
         ${beside ? html`<span class="beside">${beside}</span>` : nothing}
       </dd>
@@ -49,5 +49,5 @@ function lineView(key: ExposureKey, { value, action, limit, words }: ExposureFig
   `;
 }
 
-const withUnit = (figure: Figure, unit: string) =>
-  typeof figure === "number" ? `${figureText(figure)} ${unit}` : figure;
+const inUnit = (figure: Figure, unit: string) =>
+  typeof figure === "number" ? withUnit(figureText(figure), unit) : figure;
