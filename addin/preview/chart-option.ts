@@ -128,15 +128,15 @@ function axesOf(picture: Picture, { width, height }: Size) {
     axisLine: { lineStyle: { color: "#6b7280" } },
     axisLabel: {
       color: INK,
-      interval: isBar || across >= NARROWEST_NAME ? 0 : "auto",
-      width: across,
-      overflow: isBar ? "truncate" : "break",
+      ...(isBar || across >= NARROWEST_NAME
+        ? ({ interval: 0, width: across, overflow: isBar ? "truncate" : "break" } as const)
+        : ({ interval: "auto", hideOverlap: true } as const)),
     },
   } as const;
   const value = {
     ...named(valueTitle, isBar ? width : height),
     type: "value",
-    axisLabel: { color: INK, formatter: stacking === "percent" ? percent : format },
+    axisLabel: { color: INK, hideOverlap: true, formatter: stacking === "percent" ? percent : format },
     splitLine: { lineStyle: { color: "#e4e7eb" } },
   } as const;
   return isBar ? ([value, category] as const) : ([category, value] as const);

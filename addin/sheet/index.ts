@@ -27,7 +27,7 @@ export type { CheckedWorkbook, OurCell } from "./our-cells";
 export type { Links, Plan } from "./plan";
 export { CAUTION } from "./plan-texts";
 export type { Repaired } from "./repair-cells";
-export { type ReadShelf, readShelf } from "./shelf";
+export { readShelf } from "./shelf";
 export type { Measured } from "./shelf-write";
 export type { Inserted } from "./undo";
 export { insertFunction, insertJobsTable, insertMachines, insertPlan, undo, writeMeasured } from "./writing-later";

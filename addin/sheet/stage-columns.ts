@@ -114,7 +114,7 @@ const crewCost = (row: Row, hours: string) =>
 const liquidCost = (row: Row, coats: string) =>
   `GRIT.CONTAINERS(GRIT.LIQUID(${row.input("area")},${row.liquid("coverage")},${coats},${row.liquid("waste")}),${row.liquid("container")})*${row.liquid("price")}`;
 
-export const STAGE_COLUMNS: readonly StageColumn[] = [
+const STAGE_COLUMNS: readonly StageColumn[] = [
   { key: "no", title: () => "No.", width: 30, format: "count", formula: (row) => `ROW()-ROW(${row.headerCell})` },
   { key: "work", title: () => "Work", width: 52 },
   { key: "tool", title: () => "Tool", width: 116 },

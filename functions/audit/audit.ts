@@ -46,7 +46,7 @@ export const hasCause = (mapping: Mapping, cause: Cause): boolean =>
 export type FadeParts = Readonly<Record<Cause, number>>;
 
 /** How fast the work was and how long tools lasted on slabs of a hardness, by bond. */
-export interface RateGroup {
+interface RateGroup {
   /** "" where not recorded. */
   readonly bond: string;
   readonly hardness: HardnessClass | "";

@@ -6,7 +6,7 @@ import { ABOVE_0, type Domain, FROM_0 } from "../cell";
 import { FIELDS } from "../plan/fields";
 import type { Quantity } from "../units";
 
-export type Side = "quoted" | "actual";
+type Side = "quoted" | "actual";
 
 export interface JobField {
   /** The header in our own jobs table. No / [ ] # ' in it: a structured reference would need them escaped. */

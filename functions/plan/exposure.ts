@@ -68,7 +68,7 @@ interface Line {
 const BOTH_HOURS = ["handHours", "machineHours"] as const;
 const TWO_TOOLS = "of both (0 h for none)";
 
-export const EXPOSURE_LINES = {
+const EXPOSURE_LINES = {
   hours: {
     label: "Hours on tools and machine",
     unit: () => "h",

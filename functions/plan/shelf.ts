@@ -7,8 +7,8 @@ import { convert, type System, symbol } from "../units";
 import { FIELDS, upTo } from "./fields";
 
 export const BONDS = ["metal", "transitional", "resin"] as const;
-export const MATRICES = ["soft", "medium", "hard"] as const;
-export const LIQUID_WORKS = ["densify", "guard"] as const;
+const MATRICES = ["soft", "medium", "hard"] as const;
+const LIQUID_WORKS = ["densify", "guard"] as const;
 
 export interface Tool {
   name: string;

@@ -7,7 +7,7 @@ import ExcelJS from "exceljs";
 import { type Parts, unzipped, zipped } from "./copy-files";
 
 /** Numbers from 0 to below 1, the same for the same seed. */
-export function numbersFrom(seed: number): () => number {
+function numbersFrom(seed: number): () => number {
   let state = seed;
   return () => {
     state = (state * 1_664_525 + 1_013_904_223) % 4_294_967_296;
