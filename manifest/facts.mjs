@@ -16,7 +16,7 @@ export const DEVELOPMENT_HOST = "https://localhost:3000";
 /**
  * The released add-in and the copy a developer sideloads are two add-ins to Excel, so both may be installed at once.
  * The namespaces must differ too: a workbook stores `namespace.name`, and Excel cannot tell which of two add-ins
- * a shared namespace belongs to, so a developer's half-finished function would answer in a real quote. A page learns
+ * a shared namespace belongs to, so a developer's half-finished function would answer in a real quote. A page takes
  * its namespace from its own address (`pane.html?namespace=GRITDEV`), and writes formulas with that one.
  */
 export const COPIES = {

@@ -8,7 +8,7 @@ import { freePlanNames, freeSheetName, takenNames } from "./names";
 import { withRowCounts } from "./past-jobs";
 import type { Plan, PlanNames } from "./plan";
 import { ask, refuse } from "./refusals";
-import { type FoundShelf, findShelf, inOtherUnits, otherUnits, refuseTwins, shelfNames } from "./shelf";
+import { type FoundShelf, findShelf, inOtherUnits, otherUnits, refuseDuplicates, shelfNames } from "./shelf";
 import { shelfSheet } from "./shelf-sheet";
 import type { ShelfLists } from "./stage-table";
 import { allOrNothing, type Inserted, type Ledger } from "./undo";
@@ -29,7 +29,7 @@ export function insertPlan(given: Plan, where: Where, agreed: Consent = false): 
     const plan = given.pastJobs ? { ...given, pastJobs: await withRowCounts(context, given.pastJobs) } : given;
     const found = await findShelf(context);
     if (found && inOtherUnits(found, plan.inputs.units)) throw refuse("otherUnits", { words: otherUnits(found) });
-    if (found) await refuseTwins(context, found);
+    if (found) await refuseDuplicates(context, found);
     const names = freePlanNames(taken, found && shelfNames(found));
     // What may be refused is found out before anything is written.
     const placed = corner && planBlock(plan, names, undefined, corner.rowIndex, corner.columnIndex);

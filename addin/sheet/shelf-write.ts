@@ -6,7 +6,7 @@ import { inWorkbook, refuseReadOnly } from "./in-workbook";
 import { insertSheet } from "./insert";
 import { freeSheetName, freeTogether, takenNames } from "./names";
 import { ask, changeWords, refuse } from "./refusals";
-import { type FoundShelf, findShelf, inOtherUnits, otherUnits, refuseTwins } from "./shelf";
+import { type FoundShelf, findShelf, inOtherUnits, otherUnits, refuseDuplicates } from "./shelf";
 import { machinesSheet, shelfSheet } from "./shelf-sheet";
 import { allOrNothing, type Inserted } from "./undo";
 
@@ -61,7 +61,7 @@ export function writeMeasured(
       throw refuse("noTooling");
     }
     if (inOtherUnits(found, units)) throw refuse("otherUnits", { words: otherUnits(found) });
-    await refuseTwins(context, found);
+    await refuseDuplicates(context, found);
     const { table, name, sheet } = found.tooling;
     const row = await rowOf(tool, found);
     const changes = await changesIn(row, measured, found);

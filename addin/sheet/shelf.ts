@@ -2,6 +2,8 @@
 import {
   type BadRow,
   type Column,
+  type Duplicates,
+  duplicatesAmong,
   header,
   LIQUID_COLUMNS,
   MACHINE_COLUMNS,
@@ -9,9 +11,7 @@ import {
   shelfOf,
   starterShelf,
   TOOL_COLUMNS,
-  type Twins,
-  twinsAmong,
-  withoutTwins,
+  withoutDuplicates,
 } from "../../functions/plan/shelf";
 import type { System } from "../../functions/units";
 import { cellAddress } from "../common/a1";
@@ -94,26 +94,33 @@ async function namesIn(context: Excel.RequestContext, { tooling, liquids, machin
     return found && cells ? [{ found, cells }] : [];
   });
   await context.sync();
-  return read.map(({ found, cells }) => ({ found, cells, twins: twinsAmong(cells.values.map(([name]) => name)) }));
+  return read.map(({ found, cells }) => ({
+    found,
+    cells,
+    duplicates: duplicatesAmong(cells.values.map(([name]) => name)),
+  }));
 }
 
 /** Names that stand more than once in their table, with the cells; a lookup would take the first of them for the others. */
-async function twinsIn(context: Excel.RequestContext, shelf: FoundShelf): Promise<{ names: Twins[]; words: string }> {
+async function duplicatesIn(
+  context: Excel.RequestContext,
+  shelf: FoundShelf,
+): Promise<{ names: Duplicates[]; words: string }> {
   const tables = await namesIn(context, shelf);
-  const told = tables.flatMap(({ found, cells, twins }) =>
-    twins.map(({ name, rows }) => {
+  const told = tables.flatMap(({ found, cells, duplicates }) =>
+    duplicates.map(({ name, rows }) => {
       const places = rows.map((row) => cellAddress(cells.rowIndex + row, cells.columnIndex));
       return `“${name}” stands ${rows.length} times in the table ${found.name}, in ${listed(places)} of “${found.sheet}”`;
     }),
   );
-  const names = tables.flatMap(({ twins }) => twins);
+  const names = tables.flatMap(({ duplicates }) => duplicates);
   if (names.length === 0) return { names, words: "" };
   return { names, words: `${told.join("; ")}. They are looked up by name: give each row a name of its own` };
 }
 
 /** Nothing is written that would look up one row and mean another. */
-export async function refuseTwins(context: Excel.RequestContext, shelf: FoundShelf): Promise<void> {
-  const { words } = await twinsIn(context, shelf);
+export async function refuseDuplicates(context: Excel.RequestContext, shelf: FoundShelf): Promise<void> {
+  const { words } = await duplicatesIn(context, shelf);
   if (words) throw refuse("duplicates", { words });
 }
 
@@ -146,16 +153,16 @@ export function readShelf(units: System): Promise<ReadShelf> {
     const told = (table: FoundTable | undefined, rows: readonly BadRow[]) =>
       rows.map((bad) => `${table?.name}, row ${bad.row}: ${bad.reason}; the row is left out`);
     const problems = [...told(tooling, badTools), ...told(liquids, badLiquids), ...told(machines, badMachines)];
-    const twins = await twinsIn(context, found);
-    const unfit = inOtherUnits(found, units) ? otherUnits(found) : twins.words || undefined;
+    const duplicates = await duplicatesIn(context, found);
+    const unfit = inOtherUnits(found, units) ? otherUnits(found) : duplicates.words || undefined;
     if (unfit) problems.unshift(unfit);
     const tables = [tooling, liquids, ...(machines ? [machines] : [])];
     const sheets = new Set(tables.map(({ sheet }) => `“${sheet}”`));
     return {
       shelf: {
-        tools: withoutTwins(shelf.tools, twins.names),
-        liquids: withoutTwins(shelf.liquids, twins.names),
-        machines: withoutTwins(shelf.machines, twins.names),
+        tools: withoutDuplicates(shelf.tools, duplicates.names),
+        liquids: withoutDuplicates(shelf.liquids, duplicates.names),
+        machines: withoutDuplicates(shelf.machines, duplicates.names),
       },
       unfit,
       units: tooling.units,

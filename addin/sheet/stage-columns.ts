@@ -61,9 +61,9 @@ export interface Row {
   /** Tools that the row's machine carries, over those of a set on the shelf; undefined where they are the same machine's. */
   setSize: string | undefined;
   /** Whether two rows of the shelf have the name that is looked up: a lookup would take the first for both. */
-  isTwin(kind: "tool" | "liquid"): string;
+  isDuplicate(kind: "tool" | "liquid"): string;
   /** The same of the row's machine; undefined where there is no machines table. */
-  readonly isTwinMachine: string | undefined;
+  readonly isDuplicateMachine: string | undefined;
   headerCell: string;
 }
 
@@ -90,14 +90,14 @@ const MACHINE_INPUTS = {
 const isLiquid = (row: Row) => `OR(${row.here("work")}="densify",${row.here("work")}="guard")`;
 const byKind = (row: Row, liquid: string, tool: string) => `IF(${isLiquid(row)},${liquid},${tool})`;
 /** #DIV/0! where the name is no row's own: no figure comes from one of two. */
-const unlessTwin = (isTwin: string, figure: string) => `${figure}/NOT(${isTwin})`;
-const isTwinRun = (row: Row) =>
-  row.isTwinMachine ? `OR(${row.isTwin("tool")},${row.isTwinMachine})` : row.isTwin("tool");
+const unlessDuplicate = (isDuplicate: string, figure: string) => `${figure}/NOT(${isDuplicate})`;
+const isDuplicateRun = (row: Row) =>
+  row.isDuplicateMachine ? `OR(${row.isDuplicate("tool")},${row.isDuplicateMachine})` : row.isDuplicate("tool");
 const isSized = (row: Row) => `N(${row.tool("size")})>0`;
 const checkOf = (row: Row, verdict: string) => {
-  const twin = byKind(row, row.isTwin("liquid"), row.isTwin("tool"));
-  const ofShelf = `IF(${twin},"${DUPLICATES.shelf}",${verdict})`;
-  return row.isTwinMachine ? `IF(${row.isTwinMachine},"${DUPLICATES.machine}",${ofShelf})` : ofShelf;
+  const duplicate = byKind(row, row.isDuplicate("liquid"), row.isDuplicate("tool"));
+  const ofShelf = `IF(${duplicate},"${DUPLICATES.shelf}",${verdict})`;
+  return row.isDuplicateMachine ? `IF(${row.isDuplicateMachine},"${DUPLICATES.machine}",${ofShelf})` : ofShelf;
 };
 const speed = (row: Row) => `${row.machine("speed")}*${row.tool("speedFactor")}`;
 const setLife = (row: Row) => (row.setSize ? `${row.tool("life")}*${row.setSize}` : row.tool("life"));
@@ -136,8 +136,8 @@ const STAGE_COLUMNS: readonly StageColumn[] = [
       byKind(
         row,
         '""',
-        unlessTwin(
-          row.isTwin("tool"),
+        unlessDuplicate(
+          row.isDuplicate("tool"),
           `IF(${isSized(row)},${row.tool("size")},GRIT.SIZE(${row.here("grit")},${row.input("scale")}))`,
         ),
       ),
@@ -213,8 +213,8 @@ const STAGE_COLUMNS: readonly StageColumn[] = [
       byKind(
         row,
         "0",
-        unlessTwin(
-          isTwinRun(row),
+        unlessDuplicate(
+          isDuplicateRun(row),
           `GRIT.PASSTIME(${row.input("area")},${row.machine("width")},${speed(row)},${row.here("passes")},${row.input("overlap")},${row.input("efficiency")},${row.input("units")})`,
         ),
       ),
@@ -241,7 +241,7 @@ const STAGE_COLUMNS: readonly StageColumn[] = [
     formula: (row) =>
       byKind(
         row,
-        unlessTwin(row.isTwin("liquid"), `${row.input("area")}*${row.here("passes")}/${row.liquid("rate")}`),
+        unlessDuplicate(row.isDuplicate("liquid"), `${row.input("area")}*${row.here("passes")}/${row.liquid("rate")}`),
         `IF(${row.input("edgeWork")}="alongside",MAX(${row.here("machineHours")},${row.here("edgeHours")}),${row.here("machineHours")}+${row.here("edgeHours")})+${row.input("changeHours")}`,
       ),
   },
@@ -271,8 +271,8 @@ const STAGE_COLUMNS: readonly StageColumn[] = [
       byKind(
         row,
         "0",
-        unlessTwin(
-          row.isTwin("tool"),
+        unlessDuplicate(
+          row.isDuplicate("tool"),
           `GRIT.TOOLCOST(${row.input("area")},${row.tool("life")},${row.tool("price")},${row.here("passes")})`,
         ),
       ),
@@ -353,8 +353,8 @@ export interface StagePlace {
 const lookUp = (table: string, column: string, nameColumn: string, name: string) =>
   `INDEX(${table}[${column}],MATCH(${name},${table}[${nameColumn}],0))`;
 
-/** Blank cells of the table are no twins of a row without a name. */
-const isTwinIn = (names: string, name: string) => `(SUMPRODUCT(--(${names}=${name}))>1)*(${name}<>"")`;
+/** Blank cells of the table are no duplicates of a row without a name. */
+const isDuplicateIn = (names: string, name: string) => `(SUMPRODUCT(--(${names}=${name}))>1)*(${name}<>"")`;
 
 /** The view that one row's formulas have; `index` counts the stages from 0. */
 export function rowAt(place: StagePlace, index: number): Row {
@@ -401,14 +401,14 @@ export function rowAt(place: StagePlace, index: number): Row {
       const title = header(column, place.units);
       return `IF(${name}="",${ofInputs},${lookUp(place.machinesTable, title, MACHINE_COLUMNS[0]!.title, name)})`;
     },
-    isTwin(kind) {
+    isDuplicate(kind) {
       const [table, columns] =
         kind === "tool" ? [place.toolingTable, TOOL_COLUMNS] : [place.liquidsTable, LIQUID_COLUMNS];
-      return isTwinIn(`${table}[${columns[0]!.title}]`, row.here("tool"));
+      return isDuplicateIn(`${table}[${columns[0]!.title}]`, row.here("tool"));
     },
-    get isTwinMachine() {
+    get isDuplicateMachine() {
       if (!place.machinesTable) return undefined;
-      return isTwinIn(`${place.machinesTable}[${MACHINE_COLUMNS[0]!.title}]`, row.here("machineName"));
+      return isDuplicateIn(`${place.machinesTable}[${MACHINE_COLUMNS[0]!.title}]`, row.here("machineName"));
     },
     headerCell: place.address(place.top, place.left).replace(/([A-Z]+)(\d+)$/, "$1$$$2"),
   };

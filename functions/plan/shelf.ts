@@ -173,7 +173,7 @@ export interface BadRow {
 }
 
 /** A name that more than one row of a table has. */
-export interface Twins {
+export interface Duplicates {
   readonly name: string;
   /** Counted from 0. */
   readonly rows: readonly number[];
@@ -186,21 +186,24 @@ const nameKey = (name: unknown) =>
     .toLowerCase();
 
 /** Names that a lookup could not tell apart, of rows that can be used and of those that cannot. */
-export function twinsAmong(names: readonly unknown[]): Twins[] {
+export function duplicatesAmong(names: readonly unknown[]): Duplicates[] {
   const found = new Map<string, { name: string; rows: number[] }>();
   names.forEach((name, row) => {
     const key = nameKey(name);
     if (key === "") return;
-    const twins = found.get(key) ?? { name: String(name).trim(), rows: [] };
-    twins.rows.push(row);
-    found.set(key, twins);
+    const duplicates = found.get(key) ?? { name: String(name).trim(), rows: [] };
+    duplicates.rows.push(row);
+    found.set(key, duplicates);
   });
   return [...found.values()].filter(({ rows }) => rows.length > 1);
 }
 
 /** The rows whose names are theirs alone. */
-export function withoutTwins<Row extends { readonly name: string }>(rows: readonly Row[], twins: readonly Twins[]) {
-  const names = twins.map(({ name }) => nameKey(name));
+export function withoutDuplicates<Row extends { readonly name: string }>(
+  rows: readonly Row[],
+  duplicates: readonly Duplicates[],
+) {
+  const names = duplicates.map(({ name }) => nameKey(name));
   return rows.filter(({ name }) => !names.includes(nameKey(name)));
 }
 

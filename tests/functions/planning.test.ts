@@ -85,8 +85,8 @@ describe("CHEAPESTSTEPS", () => {
   });
 
   it("takes equally good tools in the order of the shelf, and of equally cheap sequences the shorter", () => {
-    const twins = [...SHELF, [60, "metal", 250, 50, 4000, 400]];
-    expect(plan(twins, 200)).toEqual(plan(SHELF, 200));
+    const duplicates = [...SHELF, [60, "metal", 250, 50, 4000, 400]];
+    expect(plan(duplicates, 200)).toEqual(plan(SHELF, 200));
     // On no floor at all everything costs nothing. The resin's 56 µm are too deep to start with 50, and so are the 70 µm
     // of the coarser hybrid, which it takes the metal to come by.
     const overlapping = [

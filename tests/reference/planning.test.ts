@@ -24,7 +24,7 @@ const GRITS: { grit: number; sizes: number[]; bonds: Bond[] }[] = [
   { grit: 200, sizes: [75, 38], bonds: ["metal", "transitional", "resin", "resin"] },
 ];
 
-/** A tool that cuts a twentieth to two fifths of its size in a pass. So few sizes that twins, repeats and overlaps come often. */
+/** A tool that cuts a twentieth to two fifths of its size in a pass. So few sizes that duplicates, repeats and overlaps come often. */
 const tool: fc.Arbitrary<ShelfTool> = fc.constantFrom(...GRITS).chain(({ grit, sizes, bonds }) =>
   fc
     .record({
@@ -108,7 +108,7 @@ describe("CHEAPESTSTEPS", () => {
       maxRatio: fc.constantFrom(1.6, 2.5, 4),
       changeCost: fc.constantFrom(0, 1),
     });
-    const seen = { tied: 0, sameLength: 0, twins: 0 };
+    const seen = { tied: 0, sameLength: 0, duplicates: 0 };
     fc.assert(
       fc.property(fc.array(plainTool, { minLength: 3, maxLength: 8 }), plainFloor, (plain, f) => {
         const shelf = plain.map((one, listed) => withScratch({ ...one, ...SIMPLE, listed }));
@@ -127,7 +127,7 @@ describe("CHEAPESTSTEPS", () => {
           const [best] = left
             .map(at)
             .sort((a, b) => BONDS.indexOf(a.bond) - BONDS.indexOf(b.bond) || b.size - a.size || a.listed - b.listed);
-          if (left.some((sequence) => at(sequence) !== best && at(sequence).size === best!.size)) seen.twins++;
+          if (left.some((sequence) => at(sequence) !== best && at(sequence).size === best!.size)) seen.duplicates++;
           left = left.filter((sequence) => at(sequence) === best);
         }
         const found = cheapestSteps(shelf, whole).map((step) => step.tool.listed);
@@ -137,7 +137,7 @@ describe("CHEAPESTSTEPS", () => {
     );
     expect(seen.tied).toBeGreaterThan(20);
     expect(seen.sameLength).toBeGreaterThan(50);
-    expect(seen.twins).toBeGreaterThan(10);
+    expect(seen.duplicates).toBeGreaterThan(10);
   });
 
   reference(

@@ -84,7 +84,7 @@ describe("the cheapest machines", () => {
 
   it("are the inputs' own where another would cost the same, and for a liquid", () => {
     const { machineWidth, speed, load, toolsASet, machineCost } = inputs;
-    const twin: Machine = {
+    const duplicate: Machine = {
       name: "Twin",
       width: machineWidth!,
       speed: speed!,
@@ -92,10 +92,10 @@ describe("the cheapest machines", () => {
       toolsASet: toolsASet!,
       cost: machineCost!,
     };
-    const free = { ...twin, name: "Free", cost: 0 };
+    const free = { ...duplicate, name: "Free", cost: 0 };
     const chosen = (machines: Machine[]) =>
       onCheapestMachines<PlannedStage>(inputs, { ...shelf, machines }, stages).map((stage) => stage.machine);
-    expect(chosen([twin])).toEqual(["", "", ""]);
-    expect(chosen([twin, free])).toEqual(["Free", "", "Free"]);
+    expect(chosen([duplicate])).toEqual(["", "", ""]);
+    expect(chosen([duplicate, free])).toEqual(["Free", "", "Free"]);
   });
 });
