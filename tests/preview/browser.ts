@@ -35,6 +35,7 @@ export const GRID = "canvas[id^=univer-sheet-main-canvas]";
 /** As fast as anyone types. */
 const KEY_MS = 10;
 const SUGGESTIONS_MS = 150;
+const FADE_MS = 300;
 
 export interface PreviewOptions {
   theme?: "light" | "dark";
@@ -197,6 +198,8 @@ async function openFresh(options: PreviewOptions = {}) {
 
   /** What breaks the rules of accessibility in the pane as it stands. */
   const violations = async (): Promise<string[]> => {
+    // A button that has just come into use fades to its colors.
+    await page.waitForTimeout(FADE_MS);
     await frame().evaluate(AXE);
     const { violations: found } = await frame().evaluate<axe.AxeResults>("axe.run()");
     return found.map(({ id, nodes }) => `${id}: ${nodes.map((node) => node.html).join(" ")}`);
