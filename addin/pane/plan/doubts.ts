@@ -2,7 +2,7 @@
 import { FIELDS, type Field, field, KEYS, type Key, type NumberField } from "../../../functions/plan/fields";
 import { applies, floorOf, type Inputs, problemsOf, unitOf } from "../../../functions/plan/inputs";
 import { usualDepth, usualLastGrit } from "../../../functions/plan/proposal";
-import { briefly, otherReading, readTyped, typedAs } from "../numbers";
+import { briefly, otherReading, readTyped, typedAs, withUnit } from "../numbers";
 import { type PlanState, without } from "./state";
 import { PLAN } from "./texts";
 
@@ -65,7 +65,7 @@ function otherRectangle({ area, length, width, edgeLength, units }: Inputs): str
   if (area === null || length === null || width === null || !(length > 0 && width > 0)) return "";
   const rectangle = length * width;
   if (Math.abs(area - rectangle) <= MEASURED_WITHIN * rectangle) return "";
-  const measured = `${briefly(rectangle, FIELDS.area)} ${unitOf("area", units)}`;
+  const measured = withUnit(briefly(rectangle, FIELDS.area), unitOf("area", units));
   return edgeLength === null ? PLAN.otherRectangleAndEdges(measured) : PLAN.otherRectangle(measured);
 }
 

@@ -9,7 +9,7 @@ import type { Shelf, Tool } from "../../../functions/plan/shelf";
 import { floorLeft, wearOf } from "../../../functions/tooling";
 import { convert, type System, symbol } from "../../../functions/units";
 import type { Measured } from "../../sheet";
-import { briefly, readTyped, typedAs } from "../numbers";
+import { briefly, readTyped, typedAs, withUnit } from "../numbers";
 import { PLAN } from "./texts";
 
 type Entry = Pick<NumberField, "label" | "note" | "domain" | "unit" | "quantity">;
@@ -114,7 +114,7 @@ export interface MeasuredCut {
 /** What a cutting coefficient is worked out with, in words. */
 export function ranWords({ ran: { speed, load, width, overlap } }: MeasuredCut, units: System): string {
   const shown = (key: "speed" | "load" | "machineWidth", value: number) =>
-    `${briefly(value, FIELDS[key])} ${unitOf(key, units)}`;
+    withUnit(briefly(value, FIELDS[key]), unitOf(key, units));
   return PLAN.strip.ran(
     shown("speed", speed),
     shown("load", load),
