@@ -1,8 +1,8 @@
 /**
- * Adding a function touches its room and its test file, and nothing else: shown on a copy of the tree that gets one. The
- * same function is the worked example in DEVELOPERS.md.
+ * Adding a function touches its room and its test file, and nothing else: shown on a copy of the tree that gets the
+ * worked example of DEVELOPERS.md.
  */
-import { execFile } from "node:child_process";
+import { execFile, execFileSync } from "node:child_process";
 import { appendFileSync, cpSync, mkdtempSync, readFileSync, rmSync, symlinkSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join, relative, sep } from "node:path";
@@ -15,40 +15,29 @@ const TEST = "tests/functions/coverage.test.ts";
 const LEFT_BEHIND = ["node_modules", "dist", ".git"];
 const TIME = 600_000;
 
-const WALKED = `
-/**
- * Distance the machine walks to cover a floor in one pass.
- * @example =GRIT.WALKED(1000,24) → 500 | hand: 1000 ft² / 2 ft
- * @example =GRIT.WALKED(100,500,0.2,"metric") → 250 | hand: 100 m² / (0.5 m × 0.8)
- * @fails =GRIT.WALKED(1000,0) → #VALUE! width must be above 0; got 0
- * @plain {area}/({width}/{units:12|1000}*(1-{overlap}))
- * @source Geometry of parallel strips.
- */
-export const WALKED = define(
-  { label: "Distance", unit: "length" },
-  [AREA, WIDTH, OVERLAP, UNITS],
-  (units) => (area, width, overlap) => area / ((width / TOOL_SIZES_PER_LENGTH[units]) * (1 - overlap)),
-);
-`;
-
-const ITS_TEST = `
-describe("WALKED", () => {
-  it("of no floor is no distance", () => {
-    expect(ask(WALKED, 0, 24)).toBe(0);
-  });
-});
-`;
+/** The function and its test, as DEVELOPERS.md shows them. */
+const [WALKED, ITS_TEST] = [
+  ...readFileSync(join(ROOT, "DEVELOPERS.md"), "utf8")
+    .split("## Adding a function")[1]!
+    .matchAll(/```ts\n(.*?)```/gs),
+].map(([, code]) => `\n${code}`) as [string, string];
 
 let copy: string;
 const inCopy = (file: string) => join(copy, file);
 const read = (file: string) => readFileSync(inCopy(file), "utf8");
 
+/** Without what the test runner has set for itself. */
+const ownEnv = () =>
+  Object.fromEntries(Object.entries(process.env).filter(([name]) => !/^(VITEST|NODE_ENV)/.test(name)));
+
 /** Runs a script in the copy, apart from the test runner that runs this. */
 function run(script: string, ...args: string[]): Promise<{ failed: boolean; output: string }> {
-  const env = Object.fromEntries(Object.entries(process.env).filter(([name]) => !/^(VITEST|NODE_ENV)/.test(name)));
   return new Promise((resolve) => {
-    execFile(process.execPath, [script, ...args], { cwd: copy, env, maxBuffer: 1e8 }, (error, stdout, stderr) =>
-      resolve({ failed: error !== null, output: stdout + stderr }),
+    execFile(
+      process.execPath,
+      [script, ...args],
+      { cwd: copy, env: ownEnv(), maxBuffer: 1e8 },
+      (error, stdout, stderr) => resolve({ failed: error !== null, output: stdout + stderr }),
     );
   });
 }
@@ -148,13 +137,25 @@ describe("a function added to its room and its test", () => {
   );
 });
 
-describe("a function that is not whole", () => {
-  let room: string;
-  beforeAll(() => {
-    room = readFileSync(join(ROOT, ROOM), "utf8");
+/** Reads the catalogue once for each text of a file, in one process, and prints what it was refused with. */
+const REFUSALS = `
+  import { readFileSync, writeFileSync } from "node:fs";
+  import { readCatalogue } from "./manifest/build/catalogue.mjs";
+  const { file, texts } = JSON.parse(readFileSync(0, "utf8"));
+  const refusals = texts.map((text) => {
+    writeFileSync(file, text);
+    try {
+      readCatalogue();
+      return "";
+    } catch ({ message }) {
+      return message;
+    }
   });
+  process.stdout.write(JSON.stringify(refusals));
+`;
 
-  it.each<[what: string, from: string | RegExp, to: string, why: string]>([
+describe("a function that is not whole", () => {
+  const cases: [what: string, from: string | RegExp, to: string, why: string][] = [
     ["without an example", / \* @example .*\n/, "", "at least two @example lines"],
     ["without an error", / \* @fails .*\n/, "", "at least one @fails line"],
     ["without a plain formula", / \* @plain .*\n/, "", "@plain: a formula, or none and why"],
@@ -164,13 +165,34 @@ describe("a function that is not whole", () => {
     ["with a mark for no argument", "{overlap}", "{overlapp}", "@plain names overlapp, which is no argument"],
     ["with an argument in its comment", "@source", "@param area Floor.\n * @source", "no @param here"],
     ["that is not exported", "export const WALKED", "const WALKED", "not exported"],
-  ])("%s fails the build", async (_, from, to, why) => {
-    writeFileSync(inCopy(ROOM), room + WALKED.replace(from, to));
-    const { failed, output } = await run("manifest/build/readme.mjs");
-    expect(failed).toBe(true);
-    expect(output).toContain("functions/coverage.ts, WALKED: ");
-    expect(output).toContain(why);
+  ];
+  const room = readFileSync(join(ROOT, ROOM), "utf8");
+  let refusals: string[];
+
+  beforeAll(() => {
+    const texts = cases.map(([, from, to]) => room + WALKED.replace(from, to));
+    const args = ["--input-type=module", "--eval", REFUSALS];
+    const input = JSON.stringify({ file: ROOM, texts });
+    refusals = JSON.parse(execFileSync(process.execPath, args, { cwd: copy, env: ownEnv(), input, encoding: "utf8" }));
+  }, TIME);
+
+  it.each(cases.map((one, i) => [...one, i] as const))("%s is refused", (_, from, __, why, i) => {
+    expect(WALKED.search(from)).toBeGreaterThan(-1);
+    expect(refusals[i]).toContain("functions/coverage.ts, WALKED: ");
+    expect(refusals[i]).toContain(why);
   });
+
+  it(
+    "fails the build",
+    async () => {
+      const [, from, to, why] = cases[0]!;
+      writeFileSync(inCopy(ROOM), room + WALKED.replace(from, to));
+      const { failed, output } = await run("node_modules/webpack/bin/webpack.js", "--config-name", "functions");
+      expect(failed).toBe(true);
+      expect(output).toContain(why);
+    },
+    TIME,
+  );
 
   it("in a file that is no room fails the build", async () => {
     writeFileSync(inCopy(ROOM), room);
