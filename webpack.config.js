@@ -19,7 +19,7 @@ const OFFICE_CDN = "https://appsforoffice.microsoft.com/lib/1/hosted/office.js";
 const OFFICE_FILES = ["office.js", "excel-win32-16.01.js", "en-us/office_strings.js"];
 
 const at = (...parts) => join(ROOT, ...parts);
-// Its licence lets it be handed on unmodified only, so the minimizer must leave it alone.
+// Its license lets it be handed on unmodified only, so the minimizer must leave it alone.
 const copyOffice = (to) =>
   OFFICE_FILES.map((file) => ({ context: OFFICE_JS, from: file, to: `${to}/${file}`, info: { minimized: true } }));
 

@@ -35,6 +35,14 @@ const REPLACED: readonly [old: string, found: RegExp, by: string][] = [
   ["preview in what ships", /\bpreview\b/i, "nothing: the spreadsheet is Excel"],
 ];
 
+/** How it is spelled in the US, in tests too. */
+const SPELLED: readonly [old: string, found: RegExp, by: string][] = [
+  ["cancelled", /cancell(?:ed|ing|able)/i, "canceled"],
+  ["recognise", /(?:recogn|organ|minim|optim)is(?:e|ed|es|ing)(?![a-z])/i, "-ize"],
+  ["licence", word("licen[c]es?"), "license"],
+  ["half-way, clean-up", /\b(?:half-way|clean-up)\b/i, "halfway, cleanup"],
+];
+
 /** Where a word means something else: an id that workbooks store, wet floors, Excel's own names, and what users type. */
 const MEANT =
   /MARGINSLIP|[Ll]earnMoreUrl|slip resistance|<b>Slips:|and slip$|Grey\d\d|grey: "#|"labour man|labour_rate|"20 %" are 0\.2/g;
@@ -46,6 +54,7 @@ function filesUnder(folder: string): string[] {
 }
 
 const FILES = [...["addin", "functions", "manifest"].flatMap(filesUnder), ...PAGES];
+const TESTS = filesUnder("tests").filter((file) => file !== "tests/wording.test.ts");
 
 /** Places, with the line, at which a text has what it should not. */
 const placesOf = (files: readonly string[], found: RegExp): string[] =>
@@ -62,6 +71,10 @@ describe("texts, comments and names", () => {
     const files = old.includes("preview") ? FILES.filter((file) => SHIPPED.test(file)) : FILES;
     const places = placesOf(files, found);
     expect(places, `use ${by}`).toEqual([]);
+  });
+
+  it.each(SPELLED)("are not spelled %s", (_, found, by) => {
+    expect(placesOf([...FILES, ...TESTS, "webpack.config.js"], found), `use ${by}`).toEqual([]);
   });
 });
 

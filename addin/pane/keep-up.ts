@@ -1,6 +1,6 @@
 /**
- * Gets what the view in sight needs and does not have: its code, and what it shows of the workbook. It follows the state on
- * its own, apart from what is shown; since nobody asked for it, it waits until no command runs.
+ * Loads what the view on show is missing: its code, and its data from the workbook. It reacts to state changes and is no
+ * part of rendering; it waits until no command runs.
  */
 import type { Reads } from "./feature";
 import type { State, View } from "./state";
@@ -24,7 +24,7 @@ export function keepUp(store: Store<State>, { opened, load }: Views): void {
   }
 
   store.subscribe(() => {
-    // By then another command may have begun; the change that ends it asks again.
+    // Check again: another command may have started meanwhile. When it ends, this runs again.
     if (due()) queueMicrotask(() => void due()?.().catch(() => undefined));
   });
 }

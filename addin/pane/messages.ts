@@ -22,7 +22,7 @@ export interface Question {
 export interface Messages {
   /** The command that is running. */
   readonly busy: Doing | null;
-  /** What is shown to who has asked for a command that was not started; else empty. */
+  /** What someone sees who asked for a command that wasn't started; else empty. */
   readonly turnedAway: string;
   readonly message: Message | null;
   readonly question: Question | null;

@@ -36,7 +36,7 @@ export function readTyped(
 const EITHER_WAY = /^(-?[1-9]\d{0,2})([.,])(\d{3})$/;
 
 /**
- * What to tell of a text that is another number to who writes decimals after a comma: "1.500" is 1.5 here and 1500 there.
+ * What to say of a text that is another number to someone who writes decimals after a comma: "1.500" is 1.5 here and 1500 there.
  * Empty where both read the same.
  */
 export function otherReading(text: string, percent = false): string {

@@ -29,7 +29,7 @@ export const outOfDate = <V extends string, S extends WithReads<V>>(state: S, vi
 /** Whether it is time to read. */
 export const isToRead = ({ due, running }: Read): boolean => due && !running;
 
-/** A read from its begin to its end, however it ends. */
+/** Marks a read as running until it ends or fails. */
 export async function reading<V extends string, S extends WithReads<V>>(
   store: { change(next: (state: S) => S): void },
   view: V,

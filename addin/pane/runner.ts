@@ -8,9 +8,9 @@ import { type Doing, FRAME, HOST_ERRORS } from "./texts";
 type Work = (agreed: Consent) => Promise<Message | null>;
 
 export interface Runner {
-  /** Runs a command; while one runs or waits for an answer, no other starts, and who asks for it is told. */
+  /** Runs a command; while one runs or waits for an answer, no other starts, and the user is told. */
   run(doing: Doing, work: Work): Promise<void>;
-  /** Tells who asks that nothing was started, where a command runs or waits for an answer. */
+  /** Whether a command runs or waits for an answer; the user is told so. */
   isTaken(): boolean;
   /** Resolves when no command runs. */
   idle(): Promise<void>;

@@ -1,7 +1,7 @@
 /** The texts around the views: tabs, messages, what every command may say, and what several views say. */
 import { counted } from "../common/count";
 
-/** A command's own words: while it runs, to who asks for another meanwhile, and where it fails. */
+/** A command's own words: while it runs, to someone asking for another command meanwhile, and where it fails. */
 export interface Doing {
   readonly busy: string;
   readonly still: string;

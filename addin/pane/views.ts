@@ -12,7 +12,7 @@ const LATER: Readonly<Record<Exclude<View, "plan">, () => Promise<(pane: Pane) =
 };
 
 export interface Views {
-  /** Those whose code is here. */
+  /** Views whose code has loaded. */
   readonly opened: Readonly<Partial<Record<View, Feature>>>;
   readonly plan: PlanCommands;
   /** Loads a view's code; where that fails, the view says so. */

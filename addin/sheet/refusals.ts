@@ -85,7 +85,7 @@ export const refuse = refusalsOf({
     `${at} has the number format Text, so a formula there isn't calculated. Give it another number format, or select another cell.`,
 
   halfWritten: ({ why, places }: { why: string; places: string }) =>
-    `This stopped half-way (${why}), and what was written so far could not be taken out again. Look at ${places}, and delete or restore what is wrong there.`,
+    `This stopped halfway (${why}), and what was written so far could not be taken out again. Look at ${places}, and delete or restore what is wrong there.`,
   undoTable: ({ table, at }: { table: string; at: string }) =>
     `Nothing was undone: the table ${table} is now in ${at}, where the stage table was written. Move that table away, or make it plain cells, then undo.`,
   undoHidden: ({ at }: { at: string }) =>

@@ -216,7 +216,7 @@ export function undo(inserted: Inserted, agreed: Consent = false): Promise<void>
   }, "Part of it may still be there");
 }
 
-/** What Excel would refuse half-way is found out before anything is taken out. */
+/** What Excel would refuse halfway is found out before anything is taken out. */
 async function refuseIfLocked(context: Excel.RequestContext, { sheets, home, filledHomes, grown }: Found) {
   const { worksheets, protection, readOnly } = context.workbook;
   if (readOnly) throw refuse("undoReadOnly");

@@ -1,6 +1,6 @@
 /**
  * What a list of past jobs may record of a job: the one list of fields that the mapping, the check of the rows, the
- * empty jobs table and the Audit sheet all follow; and how the headings of a contractor's own list are recognised.
+ * empty jobs table and the Audit sheet all follow; and how the headings of a contractor's own list are recognized.
  */
 import { ABOVE_0, type Domain, FROM_0 } from "../cell";
 import { FIELDS } from "../plan/fields";

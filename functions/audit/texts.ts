@@ -29,7 +29,7 @@ export function problemWords({ key, wrong }: Pick<JobProblem, "key" | "wrong">, 
       return `"${wrong.name}" may be a total row: ${why}. If it is, name it "Total".`;
     }
     case "duplicate":
-      return `"${wrong.name}" appears twice. This row is the same as ${rowName(wrong.of)} in every cell.`;
+      return `"${wrong.name}" appears more than once. This row is the same as ${rowName(wrong.of)} in every cell.`;
     case "nameTaken":
       return `"${wrong.name}" is also the job in ${rowName(wrong.of)}, with other figures. Give each job its own name.`;
   }

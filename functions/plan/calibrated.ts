@@ -9,7 +9,7 @@ import { costOf, priceOf } from "./price-chain";
 export interface Calibrated {
   /** Hours that the stages stay within at the plan's confidence, h. */
   hours: number;
-  /** Days on site, with setup and clean-up, for those hours. */
+  /** Days on site, with setup and cleanup, for those hours. */
   days: number;
   /** Price for those hours, money. */
   price: number;

@@ -45,7 +45,7 @@ export interface Estimate {
   hours: number;
   crewHours: number;
   days: number;
-  /** Stages, setup and clean-up. */
+  /** Stages, setup and cleanup. */
   directCost: number;
   /** With overhead and contingency. */
   cost: number;

@@ -36,7 +36,7 @@ function pathsFrom(path, packages, names) {
 const nameOf = (path) => path.slice(path.lastIndexOf("node_modules/") + "node_modules/".length);
 const purlOf = (name, version) => `pkg:npm/${name.replace("@", "%40")}@${version}`;
 /** An SPDX id has no blanks; anything else is a name of its own. */
-const licenceOf = (text) => ({ license: /^[\w.-]+$/.test(text) ? { id: text } : { name: text } });
+const licenseOf = (text) => ({ license: /^[\w.-]+$/.test(text) ? { id: text } : { name: text } });
 
 /** "sha512-…" in base64, as npm writes it, in the form that CycloneDX wants. */
 function hashOf(integrity) {
@@ -48,14 +48,14 @@ function component(path, packages) {
   const { version, license, integrity } = packages[path];
   const name = nameOf(path);
   const purl = purlOf(name, version);
-  if (!license) throw new Error(`package-lock.json tells no licence of ${name}`);
+  if (!license) throw new Error(`package-lock.json tells no license of ${name}`);
   return {
     type: "library",
     "bom-ref": purl,
     name,
     version,
     hashes: [hashOf(integrity)],
-    licenses: [licenceOf(license)],
+    licenses: [licenseOf(license)],
     purl,
   };
 }
@@ -83,7 +83,7 @@ export function buildSbom(also = [], lock = JSON.parse(readFileSync(join(ROOT, "
     specVersion: "1.5",
     version: 1,
     metadata: {
-      component: { type: "application", "bom-ref": own, name, version, licenses: [licenceOf(license)], purl: own },
+      component: { type: "application", "bom-ref": own, name, version, licenses: [licenseOf(license)], purl: own },
     },
     components: paths.map((path) => component(path, packages)),
     dependencies: [

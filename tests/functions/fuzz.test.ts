@@ -184,7 +184,7 @@ function timed(entry: Catalogued, args: unknown[]): { out: unknown[][]; ms: numb
 
 /**
  * Time of a call that seems slow: the least of three more, in time of this process alone, since other processes of a busy
- * machine or the clean-up of memory can delay any.
+ * machine or the cleanup of memory can delay any.
  */
 const leastTime = (entry: Catalogued, args: unknown[]) =>
   Math.min(

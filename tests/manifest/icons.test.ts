@@ -16,10 +16,10 @@ describe("the icons", () => {
     expect(files.sort()).toEqual([...new Set(expected)].sort());
   });
 
-  it("use one colour beside white", () => {
+  it("use one color beside white", () => {
     const drawings = new Set(drawn.map(({ svg }) => readFileSync(`manifest/icons/${svg}.svg`, "utf8")));
-    const colours = [...drawings].flatMap((text) => text.match(/(?<=(?:fill|stroke)=")#[^"]+/g) ?? []);
-    expect(new Set(colours)).toEqual(new Set(["#2F6B5E", "#fff"]));
+    const colors = [...drawings].flatMap((text) => text.match(/(?<=(?:fill|stroke)=")#[^"]+/g) ?? []);
+    expect(new Set(colors)).toEqual(new Set(["#2F6B5E", "#fff"]));
   });
 
   it("refuse to measure what is not a PNG", () => {

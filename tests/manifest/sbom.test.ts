@@ -1,4 +1,4 @@
-/** The bill of materials beside what npm itself says, and the licences that may ship. */
+/** The bill of materials beside what npm itself says, and the licenses that may ship. */
 import { execFileSync } from "node:child_process";
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
@@ -25,7 +25,7 @@ const bill: Bill = JSON.parse(buildSbom());
 const told = ({ name, version, licenses }: Component) =>
   `${name} ${version} ${licenses.map(({ license }) => license.id ?? license.name).join()}`;
 
-/** Licences that let the add-in be passed on with no more than their own text beside it. */
+/** Licenses that let the add-in be passed on with no more than their own text beside it. */
 const ALLOWED = ["MIT", "Apache-2.0", "BSD-3-Clause", "0BSD"];
 
 describe("the bill of materials", () => {
@@ -38,7 +38,7 @@ describe("the bill of materials", () => {
   });
 
   // npm has a bill of its own (npm sbom), which leaves out one that its list has (npm 11.19.1, tslib).
-  it("agrees with npm's own list, and with the licences in the packages themselves", () => {
+  it("agrees with npm's own list, and with the licenses in the packages themselves", () => {
     const listed = execFileSync("npm", ["ls", "--omit=dev", "--all", "--parseable"], {
       cwd: ROOT,
       encoding: "utf8",
@@ -69,7 +69,7 @@ describe("the bill of materials", () => {
   });
 
   it.each(bill.components.map((component) => [component.name, component] as const))(
-    "%s has a licence that may ship",
+    "%s has a license that may ship",
     (_, { licenses }) => {
       expect(ALLOWED).toContain(licenses[0]!.license.id);
     },
@@ -106,9 +106,9 @@ describe("of a small lock file", () => {
     ).toEqual(["pkg:npm/a@1.1.0", "pkg:npm/%40s/b@2.0.0", "pkg:npm/c@3.0.0"]);
   });
 
-  it("a package that is missing, or whose licence is, stops the build", () => {
+  it("a package that is missing, or whose license is, stops the build", () => {
     expect(() => listed({})).toThrow("has no a, which package.json needs");
     const { license: _, ...unlicensed } = one;
-    expect(() => listed({ "node_modules/a": { ...unlicensed, version: "1.0.0" } })).toThrow("no licence of a");
+    expect(() => listed({ "node_modules/a": { ...unlicensed, version: "1.0.0" } })).toThrow("no license of a");
   });
 });

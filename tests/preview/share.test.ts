@@ -153,7 +153,7 @@ describe("a copy for a partner", () => {
     expect(await workbook()).toEqual(before);
   });
 
-  it("of a large workbook shows how far it is; cancelled by keyboard it says so, and the next one is made", async () => {
+  it("of a large workbook shows how far it is; canceled by keyboard it says so, and the next one is made", async () => {
     preview = await openPreview({ paneWidth: 320 });
     await preview.excel(async (context) => {
       const sheet = context.workbook.worksheets.add("Many");

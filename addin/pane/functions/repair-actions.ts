@@ -1,6 +1,6 @@
-/** The commands of Check and repair; both take a while in a large workbook, and can be cancelled. */
+/** The commands of Check and repair; both take a while in a large workbook, and can be canceled. */
 import { later } from "../../sheet";
-import { cancellable } from "../cancellable";
+import { cancelable } from "../cancelable";
 import { done, type Message, note } from "../messages";
 import type { Pane } from "../pane";
 import { entriesOr } from "./catalogue";
@@ -30,7 +30,7 @@ export function repairCommands({ store, run }: Pane): RepairCommands {
   const functions = store.part("functions");
   const change = (repair: Partial<RepairState>) =>
     functions.change((now) => ({ ...now, repair: { ...now.repair, ...repair } }));
-  const long = cancellable((progress) => change({ progress }));
+  const long = cancelable((progress) => change({ progress }));
 
   /** The names of all functions that this version has. */
   const known = async () => (await entriesOr(functions.state.catalogue, REPAIR.left)).map(({ id }) => id);

@@ -1,6 +1,6 @@
 /** What the Functions view knows. */
 import type { CellMath } from "../../sheet";
-import type { Progress } from "../cancellable";
+import type { Progress } from "../cancelable";
 import type { Catalogue } from "./catalogue";
 import type { Found } from "./repair";
 

@@ -1,4 +1,4 @@
-/** The commands of the Jobs view; they run one at a time with the others, and the long ones can be cancelled. */
+/** The commands of the Jobs view; they run one at a time with the others, and the long ones can be canceled. */
 import { type Audit, auditSteps } from "../../../functions/audit/audit";
 import type { CheckedJobs, Job } from "../../../functions/audit/check";
 import type { Mapping } from "../../../functions/audit/fields";
@@ -16,7 +16,7 @@ import {
   rememberMapping,
   stopIfAsked,
 } from "../../sheet";
-import { cancellable } from "../cancellable";
+import { cancelable } from "../cancelable";
 import { done, type Message, note } from "../messages";
 import type { Pane } from "../pane";
 import { reading } from "../reads";
@@ -59,7 +59,7 @@ async function workOut(jobs: readonly Job[], mapping: Mapping, means: Means): Pr
 export function jobsCommands(pane: Pane): JobsCommands {
   const { store, run } = pane;
   const jobs = store.part("jobs");
-  const long = cancellable((progress) => jobs.change((now) => ({ ...now, progress })));
+  const long = cancelable((progress) => jobs.change((now) => ({ ...now, progress })));
 
   /** Takes a list that was found, with the headings of last time where they fit. */
   async function take(source: JobSource): Promise<Message> {

@@ -4,7 +4,7 @@ import type { JobProblem } from "../../../functions/audit/check";
 import type { Mapping } from "../../../functions/audit/fields";
 import type { JobSource } from "../../sheet";
 import type { Written } from "../calibration";
-import type { Progress } from "../cancellable";
+import type { Progress } from "../cancelable";
 
 /** What the check of the list found. */
 export interface Checked {

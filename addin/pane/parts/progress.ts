@@ -1,6 +1,6 @@
 /** How far long work is, and the way out. */
 import { html } from "lit";
-import type { Progress } from "../cancellable";
+import type { Progress } from "../cancelable";
 import { FRAME } from "../texts";
 import { button } from "./button";
 

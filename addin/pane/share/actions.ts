@@ -16,7 +16,7 @@ import {
   Refusal,
   selectedCells,
 } from "../../sheet";
-import { cancellable } from "../cancellable";
+import { cancelable } from "../cancelable";
 import { entriesOr } from "../functions/catalogue";
 import { done, note } from "../messages";
 import type { Pane } from "../pane";
@@ -45,7 +45,7 @@ const copier = (): Promise<typeof Copier> => later(import(/* webpackChunkName: "
 export function shareCommands(pane: Pane): ShareCommands {
   const { store, run } = pane;
   const share = store.part("share");
-  const long = cancellable((progress) => share.change((now) => ({ ...now, progress })));
+  const long = cancelable((progress) => share.change((now) => ({ ...now, progress })));
 
   const look = async () => {
     const sheets = await listSheets();

@@ -8,7 +8,7 @@ const start = () =>
   new Worker(/* webpackChunkName: "share" */ new URL("../../share/worker.ts", import.meta.url), { name: "copies" });
 
 export function makeCopy(order: Order, { signal, progress }: Means): Promise<Copy> {
-  if (signal.aborted) return Promise.reject(new Refusal(SHARE.cancelled));
+  if (signal.aborted) return Promise.reject(new Refusal(SHARE.canceled));
   const worker = start();
   const made = new Promise<Copy>((resolve, reject) => {
     const hear = (word: Word) => {
@@ -16,7 +16,7 @@ export function makeCopy(order: Order, { signal, progress }: Means): Promise<Cop
       else if ("copy" in word) resolve(word.copy);
       else reject("refused" in word ? new Refusal(word.refused, word.reason) : new Error(word.fault));
     };
-    signal.addEventListener("abort", () => reject(new Refusal(SHARE.cancelled)), { once: true });
+    signal.addEventListener("abort", () => reject(new Refusal(SHARE.canceled)), { once: true });
     worker.addEventListener("message", ({ data }: MessageEvent<Word>) => hear(data));
     worker.addEventListener("error", () => reject(new Refusal(SHARE.notLoaded)));
     // Not handed over: the workbook's bytes stay the caller's.

@@ -1,7 +1,7 @@
 /** What the Share view knows. Its changes are in `choice.ts` and `made.ts`, which come with the view. */
 import type { Made } from "../../share/copies";
 import type { CellsFound, SheetFound } from "../../sheet";
-import type { Progress } from "../cancellable";
+import type { Progress } from "../cancelable";
 
 export type { Made };
 

@@ -96,5 +96,5 @@ export const SHARE = {
 
   // The copier
   notLoaded: "Couldn't load the part that makes copies. Check the connection, then try again.",
-  cancelled: "Canceled; no copy was made.",
+  canceled: "Canceled; no copy was made.",
 } as const;

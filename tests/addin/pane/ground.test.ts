@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { isDark, themeFor } from "../../../addin/pane/ground";
 
-// Rec. 601: luma = 0.299 R + 0.587 G + 0.114 B, worked by hand beside each colour.
+// Rec. 601: luma = 0.299 R + 0.587 G + 0.114 B, worked by hand beside each color.
 describe("a ground", () => {
   it.each([
     ["#ffffff", false], // 255
@@ -10,12 +10,12 @@ describe("a ground", () => {
     ["#FF0000", true], // 0.299 × 255 = 76.2
     ["#00ff00", false], // 0.587 × 255 = 149.7
     ["#262626ff", true],
-  ])("%s is dark: %s", (colour, dark) => {
-    expect(isDark(colour)).toBe(dark);
+  ])("%s is dark: %s", (color, dark) => {
+    expect(isDark(color)).toBe(dark);
   });
 
-  it.each(["", "white", "#fff", "#12345g"])("%j is no colour that can be told", (colour) => {
-    expect(isDark(colour)).toBeUndefined();
+  it.each(["", "white", "#fff", "#12345g"])("%j is no color that can be told", (color) => {
+    expect(isDark(color)).toBeUndefined();
   });
 });
 

@@ -67,7 +67,7 @@ describe("a typed number", () => {
   });
 });
 
-describe("to who writes decimals after a comma, as in most of Europe,", () => {
+describe("to someone who writes decimals after a comma, as in most of Europe,", () => {
   // Both readings by the rules of the two notations: the mark before the last three digits parts thousands, or decimals.
   it.each([
     ["1.500", "1.5", "1500"],

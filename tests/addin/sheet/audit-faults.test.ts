@@ -1,4 +1,4 @@
-/** An audit that fails, is cancelled or undone leaves the workbook as it was; so does one that is read only. */
+/** An audit that fails, is canceled or undone leaves the workbook as it was; so does one that is read only. */
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import {
   findJobList,
@@ -80,13 +80,13 @@ describe("a cancel", () => {
     const write = await checkedList();
     const before = await snapshot();
     for (let step = 0; ; step++) {
-      const cancelling = new AbortController();
+      const canceling = new AbortController();
       let steps = 0;
       const progress = () => {
-        if (steps++ === step) cancelling.abort();
+        if (steps++ === step) canceling.abort();
       };
-      const outcome: any = await write({ signal: cancelling.signal, progress }).catch((error) => error);
-      if (!cancelling.signal.aborted) {
+      const outcome: any = await write({ signal: canceling.signal, progress }).catch((error) => error);
+      if (!canceling.signal.aborted) {
         expect(step).toBeGreaterThan(1);
         expect(outcome.what).toBe("Audit written to the new sheets “Audit” and “Audit jobs”");
         return;
@@ -101,13 +101,13 @@ describe("a cancel", () => {
     const many = Array.from({ length: 2100 }, (_, i) => [i + 1, 10, 10, 5, 5]);
     await typeList("Old jobs", "A1", [HEADINGS.slice(0, 5), ...many]);
     const source = await findJobList();
-    const cancelling = new AbortController();
+    const canceling = new AbortController();
     const reported: number[] = [];
     const progress = (done: number, of: number) => {
       reported.push(done, of);
-      cancelling.abort();
+      canceling.abort();
     };
-    const reading = readJobs(source, guessMapping(source.headings), { signal: cancelling.signal, progress });
+    const reading = readJobs(source, guessMapping(source.headings), { signal: canceling.signal, progress });
     await expect(reading).rejects.toThrow("Canceled; nothing was written.");
     expect(reported).toEqual([0, 2100]);
   });

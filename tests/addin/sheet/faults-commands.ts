@@ -88,7 +88,7 @@ async function checkedList() {
 }
 
 /** Sheet1!A1 shows #NAME?, as a formula does that was there before the add-in. */
-async function showUnrecognised({ engine }: GritWorkbook): Promise<void> {
+async function showUnrecognized({ engine }: GritWorkbook): Promise<void> {
   await write("Sheet1!A1", [["=GRIT.SIZE(30)"]]);
   const reader = engine.valueReader.bind(engine);
   const own = engine.sheetIdOf("Sheet1");
@@ -191,7 +191,7 @@ export const COMMANDS: readonly Command[] = [
     name: "formulas entered again",
     writes: "repairWorkbook",
     async prepare(workbook) {
-      await showUnrecognised(workbook);
+      await showUnrecognized(workbook);
       const known = CATALOGUE.map(({ id }) => id);
       return () => repairWorkbook(known, quietly());
     },

@@ -42,7 +42,7 @@ it.each([
   ["a choice without a version", { ...GOOD, version: undefined }, "damaged"],
   ["a version that is no number", { ...GOOD, version: "1" }, "damaged"],
   ["nothing but a version", { version: 1 }, "damaged"],
-  ["a field that does not exist", { ...GOOD, mapping: { colour: "Job" } }, "damaged"],
+  ["a field that does not exist", { ...GOOD, mapping: { color: "Job" } }, "damaged"],
   [
     "a field by the name of the prototype",
     JSON.parse('{"version":1,"mapping":{"constructor":"x"},"place":{"table":"A"}}'),

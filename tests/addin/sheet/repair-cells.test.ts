@@ -409,18 +409,18 @@ describe("the repair", () => {
     });
   });
 
-  it("puts everything back when it is cancelled on the way", async () => {
+  it("puts everything back when it is canceled on the way", async () => {
     await write("Sheet1!A1", [["=_xldudf_GRIT_MARKUPFOR(0.2)"]]);
     await addSheet("Other", "Visible", [["=_xldudf_GRIT_MARKUPFOR(0.5)"]]);
     const before = await snapshot();
     const stopping = new AbortController();
-    const cancelled = repairWorkbook(KNOWN, {
+    const canceled = repairWorkbook(KNOWN, {
       signal: stopping.signal,
       progress: (done, _of, doing) => {
         if (doing === "Entering formulas again" && done === 1) stopping.abort();
       },
     });
-    await expect(cancelled).rejects.toThrow(/Canceled; nothing was written/);
+    await expect(canceled).rejects.toThrow(/Canceled; nothing was written/);
     expect(await snapshot()).toEqual(before);
   });
 });

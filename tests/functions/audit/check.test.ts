@@ -291,7 +291,7 @@ describe("a list", () => {
       wrong: { kind: "duplicate", name: "J-1", of: 0 },
     });
     expect(problems.filter(({ effect }) => effect === "left out")).toEqual([again(2), again(4)]);
-    expect(wordsOf(again(2))).toBe('"J-1" appears twice. This row is the same as row 2 in every cell.');
+    expect(wordsOf(again(2))).toBe('"J-1" appears more than once. This row is the same as row 2 in every cell.');
     expect(problems.filter(({ effect }) => effect === "in doubt").map(({ row }) => row)).toEqual([3]);
   });
 

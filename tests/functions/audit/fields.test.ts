@@ -30,7 +30,7 @@ describe("the fields of a job list", () => {
     }
   });
 
-  it("are each recognised by no words that mean another", () => {
+  it("are each recognized by no words that mean another", () => {
     const phrases = JOB_KEYS.flatMap((key) => {
       const { words, side } = jobField(key);
       return words.map((phrase) => [...phrase.split(" "), ...(side ? [side] : [])].sort().join(" "));
@@ -44,7 +44,7 @@ it("notes of fields have at most ten words", () => {
 });
 
 describe("headings", () => {
-  it("of our own empty table are all recognised, with or without a unit", () => {
+  it("of our own empty table are all recognized, with or without a unit", () => {
     const own = Object.fromEntries(JOB_KEYS.map((key) => [key, jobField(key).label]));
     expect(guessMapping(OWN_LABELS)).toEqual(own);
     for (const units of ["us", "metric"] as const) {
@@ -169,7 +169,7 @@ describe("headings", () => {
     ],
   ];
   for (const [who, meant, notMeant] of CONTRACTORS) {
-    it(`of a contractor ${who} are recognised, and left alone where in doubt`, () => {
+    it(`of a contractor ${who} are recognized, and left alone where in doubt`, () => {
       const headings = [...notMeant, ...Object.values(meant)];
       expect(guessMapping(headings)).toEqual(meant);
       expect(guessMapping(headings.reverse())).toEqual(meant);

@@ -49,7 +49,7 @@ describe("what past jobs teach of a plan", () => {
   );
 
   reference(
-    "is centred on the hours that such jobs usually take",
+    "is centered on the hours that such jobs usually take",
     "hand: half of them stay within 2 × 2 h, 440 + 200 = 640, × 1.65 = 1056; a sixth within 4 h / 1.385307 = 2.887446 h, 528.744591 × 1.65 = 872.428575; five sixths within 5.541229 h, 794.122934 × 1.65 = 1310.302841",
     () => {
       const { hours, price, low, high } = calibrated(plan, { ...inputs, confidence: 0.5 }, twice);

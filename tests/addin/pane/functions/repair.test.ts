@@ -40,7 +40,7 @@ const checked = (over: Partial<sheet.CheckedWorkbook> = {}): sheet.CheckedWorkbo
   ...over,
 });
 
-/** Three cells that Excel does not recognise; one of them on a protected sheet, one formatted as text. */
+/** Three cells that Excel does not recognize; one of them on a protected sheet, one formatted as text. */
 const came = checked({
   sheetsWithOurs: 1,
   cells: 1203,
@@ -171,7 +171,7 @@ describe("the commands", () => {
     expect(store.state.message).toEqual({ kind: "note", text: "1 cell fixed; 1 cell still shows #NAME?." });
   });
 
-  it("show how far they are, and stop when cancelled, which is no error", async () => {
+  it("show how far they are, and stop when canceled, which is no error", async () => {
     const { store, commands } = pane();
     workbook.checkWorkbook.mockImplementation(async (_known, { signal, progress }) => {
       await progress(1, 4, "Reading cells");

@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { calibrationOf } from "../../../../addin/pane/calibration";
-import type { Progress } from "../../../../addin/pane/cancellable";
+import type { Progress } from "../../../../addin/pane/cancelable";
 import { setHeading } from "../../../../addin/pane/jobs/list";
 import { useInPlan } from "../../../../addin/pane/use-calibration";
 import { expectClose } from "../../../helpers";
@@ -91,7 +91,7 @@ describe("past jobs in a workbook", () => {
     expect(store.state.jobs).toMatchObject({ chosen: "last time", mapping: { bond: "Stone" }, source: { rows: 3 } });
   });
 
-  it("that are cancelled half way leave the workbook as it was", async () => {
+  it("that are canceled half way leave the workbook as it was", async () => {
     const { store, commands } = opened();
     await commands.jobs.takeSelected();
     await commands.jobs.check();
@@ -104,7 +104,7 @@ describe("past jobs in a workbook", () => {
     expect(await snapshot()).toEqual(before);
   });
 
-  it("that are many, cancelled at any moment of the check and the audit, leave the workbook as it was", async () => {
+  it("that are many, canceled at any moment of the check and the audit, leave the workbook as it was", async () => {
     const many = Array.from({ length: 2100 }, (_, i) => [`M${i}`, 1000, 1000, 700, 750, 10, 11, BONDS[i % 3]!]);
     await write(`Old jobs!B7:I${6 + many.length}`, many);
     await select("Old jobs!C4");
@@ -113,13 +113,13 @@ describe("past jobs in a workbook", () => {
     first.store.part("jobs").change((jobs) => setHeading(jobs, "bond", "Stone"));
     await first.commands.jobs.check();
     const before = await snapshot();
-    const cancelledWhile = new Set<string>();
+    const canceledWhile = new Set<string>();
     for (let moment = 0; ; moment++) {
       const told = new Set<Progress>();
       const { store, commands } = opened();
       store.subscribe(({ jobs: { progress } }) => {
         if (!progress || told.has(progress) || told.add(progress).size !== moment + 1) return;
-        cancelledWhile.add(progress.doing);
+        canceledWhile.add(progress.doing);
         commands.jobs.cancel();
       });
       await commands.jobs.takeSelected();
@@ -135,6 +135,6 @@ describe("past jobs in a workbook", () => {
       expect(store.state.jobs).toMatchObject({ written: null, progress: null });
       expect(await snapshot(), `moment ${moment}`).toEqual(before);
     }
-    expect([...cancelledWhile]).toEqual(["Reading jobs", "Working out the figures", "Writing the audit"]);
+    expect([...canceledWhile]).toEqual(["Reading jobs", "Working out the figures", "Writing the audit"]);
   }, 120_000);
 });

@@ -52,8 +52,8 @@ describe("a draft", () => {
     ["an unknown choice", changed((draft) => (draft.inputs.finish = "mirror"))],
     ["an unknown work", changed((draft) => (draft.ownStages[0].work = "paint"))],
     ["an unknown sequence", changed((draft) => (draft.source = "dearest"))],
-    ["an unknown measurement", changed((draft) => (draft.strip.typed.colour = "grey"))],
-    ["a link of no input", changed((draft) => (draft.links.colour = "Quote!A1"))],
+    ["an unknown measurement", changed((draft) => (draft.strip.typed.color = "grey"))],
+    ["a link of no input", changed((draft) => (draft.links.color = "Quote!A1"))],
   ])("with %s is left out, and the user told", (_, stored) => {
     const fresh = startPlan();
     const state = withDraft(fresh, stored);

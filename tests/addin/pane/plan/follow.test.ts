@@ -63,7 +63,7 @@ async function planned() {
 }
 
 describe("a change of the workbook, while the plan is looked at", () => {
-  it("of the shelf's prices changes the pane's price to the sheet's, and is told to who listens", async () => {
+  it("of the shelf's prices changes the pane's price to the sheet's, and is announced", async () => {
     const { store } = await planned();
     const before = priceIn(store)!;
     await changePrices(3);

@@ -168,18 +168,18 @@ describe("a price-only copy", () => {
 });
 
 describe("a copy that takes long", () => {
-  it("shows how far it is; cancelled, it says so, shows nothing of a copy and opens none", async () => {
+  it("shows how far it is; canceled, it says so, shows nothing of a copy and opens none", async () => {
     const { store, commands } = paneWith();
     makeCopy.mockImplementation(async (_, { progress, signal }) => {
       await progress(37, 100, "Percent of the copy");
       expect(store.state.share.progress).toEqual({ done: 37, of: 100, doing: "Percent of the copy" });
       commands.share.cancel();
       expect(signal.aborted).toBe(true);
-      throw new sheet.Refusal("Cancelled; no copy was made.");
+      throw new sheet.Refusal("Canceled; no copy was made.");
     });
     await commands.share.see();
     expect(store.state).toMatchObject({
-      message: { kind: "note", text: "Cancelled; no copy was made." },
+      message: { kind: "note", text: "Canceled; no copy was made." },
       busy: null,
       share: { made: null, progress: null },
     });
@@ -188,16 +188,16 @@ describe("a copy that takes long", () => {
     expect(store.state.share.made).not.toBeNull();
   });
 
-  it("that is cancelled while it is opened leaves what was shown", async () => {
+  it("that is canceled while it is opened leaves what was shown", async () => {
     const { store, commands } = paneWith();
     await commands.share.see();
     const { made } = store.state.share;
     makeCopy.mockImplementation(async () => {
       commands.share.cancel();
-      throw new sheet.Refusal("Cancelled; no copy was made.");
+      throw new sheet.Refusal("Canceled; no copy was made.");
     });
     await commands.share.open();
-    expect(store.state.message).toEqual({ kind: "note", text: "Cancelled; no copy was made." });
+    expect(store.state.message).toEqual({ kind: "note", text: "Canceled; no copy was made." });
     expect(store.state.share.made).toBe(made);
     expect(workbook.openAsNewWorkbook).not.toHaveBeenCalled();
   });

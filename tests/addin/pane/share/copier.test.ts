@@ -29,7 +29,7 @@ class PlayedWorker extends EventTarget {
 const ORDER: Order = { kind: "price", bytes: new Uint8Array([1]), options: { keep: [{ sheet: "Quote" }] } };
 const COPY = { bytes: new Uint8Array([2]), made: CALCULATING };
 
-const cancelling = () => {
+const canceling = () => {
   const controller = new AbortController();
   const progress = vi.fn();
   return { means: { signal: controller.signal, progress }, progress, cancel: () => controller.abort() };
@@ -43,7 +43,7 @@ afterEach(() => vi.unstubAllGlobals());
 
 describe("a copy made by a worker", () => {
   it("is ordered from the worker's own file, told of as it goes on, and ends it", async () => {
-    const { means, progress } = cancelling();
+    const { means, progress } = canceling();
     const made = makeCopy(ORDER, means);
     const worker = PlayedWorker.last;
     expect(worker.url.pathname).toMatch(/share\/worker\.ts$/);
@@ -56,16 +56,16 @@ describe("a copy made by a worker", () => {
     expect(worker.ended).toBe(true);
   });
 
-  it("that is cancelled ends the worker in the middle of its work", async () => {
-    const { means, cancel } = cancelling();
+  it("that is canceled ends the worker in the middle of its work", async () => {
+    const { means, cancel } = canceling();
     const made = makeCopy(ORDER, means);
     cancel();
     await expect(made).rejects.toThrow(new Refusal("Canceled; no copy was made."));
     expect(PlayedWorker.last.ended).toBe(true);
   });
 
-  it("that was cancelled before starts no worker", async () => {
-    const { means, cancel } = cancelling();
+  it("that was canceled before starts no worker", async () => {
+    const { means, cancel } = canceling();
     cancel();
     await expect(makeCopy(ORDER, means)).rejects.toThrow(Refusal);
     expect(PlayedWorker.started).toBe(0);
@@ -75,7 +75,7 @@ describe("a copy made by a worker", () => {
     ["a refusal in its words", { refused: "The file is empty." }, Refusal, "The file is empty."],
     ["a fault of ours as no refusal", { fault: "x is not a function" }, Error, "x is not a function"],
   ])("gives %s, and ends the worker", async (_, word, kind, text) => {
-    const made = makeCopy(ORDER, cancelling().means);
+    const made = makeCopy(ORDER, canceling().means);
     PlayedWorker.last.says(word);
     const error = await made.catch((reason: unknown) => reason);
     expect(error).toBeInstanceOf(kind);
@@ -85,7 +85,7 @@ describe("a copy made by a worker", () => {
   });
 
   it("says what to do where the worker's file cannot be loaded", async () => {
-    const made = makeCopy(ORDER, cancelling().means);
+    const made = makeCopy(ORDER, canceling().means);
     PlayedWorker.last.dispatchEvent(new Event("error"));
     await expect(made).rejects.toThrow(/^Couldn't load the part that makes copies\. Check the connection/);
   });

@@ -10,14 +10,14 @@ export interface Progress {
   readonly of: number;
 }
 
-export function cancellable(show: (progress: Progress | null) => void) {
-  let cancelling = new AbortController();
+export function cancelable(show: (progress: Progress | null) => void) {
+  let canceling = new AbortController();
   return {
-    cancel: () => cancelling.abort(),
+    cancel: () => canceling.abort(),
 
     async run(work: (means: Means) => Promise<Message | null>): Promise<Message | null> {
-      cancelling = new AbortController();
-      const { signal } = cancelling;
+      canceling = new AbortController();
+      const { signal } = canceling;
       try {
         return await work({
           signal,
