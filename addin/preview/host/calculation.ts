@@ -83,9 +83,11 @@ export class Calculation {
     const found: Formula[] = [];
     for (const [sheetId, rows] of Object.entries(this.services.formulas.getFormulaData()[this.unitId] ?? {})) {
       for (const [row, columns] of Object.entries(rows ?? {})) {
-        for (const column of Object.keys(columns ?? {})) {
+        const items: [string, IFormulaDataItem | null | undefined][] = Object.entries(columns ?? {});
+        for (const [column, item] of items) {
           const position = { sheetId, row: Number(row), column: Number(column) };
-          const text = this.formulaAt(position.sheetId, position.row, position.column);
+          // Of those filled down only the first has its own text.
+          const text = item?.si ? this.formulaAt(sheetId, position.row, position.column) : item?.f;
           if (text) found.push({ ...position, text });
         }
       }

@@ -125,19 +125,28 @@ export function findFormulasQuickly(formulas: FormulaDataModel, workbook: Workbo
 /** The formulas of a sheet by row and column; undefined where cells share one, which the engine puts together. */
 function formulasOf(sheet: Worksheet): Record<number, Record<number, IFormulaDataItem>> | undefined {
   const found: Record<number, Record<number, IFormulaDataItem>> = {};
-  const cells = sheet.getCellMatrix();
-  const [rows, columns] = [sheet.getRowCount(), sheet.getColumnCount()];
-  for (let row = 0; row < rows; row++) {
-    const line = cells.getRow(row);
-    if (!line) continue;
-    for (let column = 0; column < columns; column++) {
-      const cell = line[column];
-      if (cell?.si) return undefined;
-      if (!cell?.f?.startsWith("=") || cell.f.length < 2) continue;
-      const formulas = found[row] ?? {};
-      formulas[column] = { f: cell.f };
-      found[row] = formulas;
-    }
-  }
-  return found;
+  let isShared = false;
+  sheet.getCellMatrix().forValue((row, column, cell) => {
+    isShared ||= Boolean(cell?.si);
+    if (!cell?.f?.startsWith("=") || cell.f.length < 2) return !isShared;
+    const formulas = found[row] ?? {};
+    formulas[column] = { f: cell.f };
+    found[row] = formulas;
+    return !isShared;
+  });
+  return isShared ? undefined : found;
 }
+
+/** The engine asks every row of every sheet at each calculation. Here filters hide rows as users do. */
+export function findHiddenRowsQuickly(formulas: FormulaDataModel, workbook: Workbook) {
+  formulas.getHiddenRowsFiltered = () => {
+    const sheets = workbook.getSheets().map((sheet) => {
+      const rows = Object.entries(sheet.getConfig().rowData).filter(([, row]) => row?.hd === HIDDEN);
+      return [sheet.getSheetId(), Object.fromEntries(rows.map(([row]) => [row, { hd: HIDDEN }]))] as const;
+    });
+    return { [workbook.getUnitId()]: Object.fromEntries(sheets) };
+  };
+}
+
+/** BooleanNumber.TRUE of the engine, which is a value only at run time. */
+const HIDDEN = 1;

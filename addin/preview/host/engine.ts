@@ -33,7 +33,13 @@ import {
 import { Calculation, type Trigger } from "./calculation";
 import { calculateByColumn } from "./column-functions";
 import { spillByColumn } from "./column-results";
-import { allowTallSpills, correctValues, findFormulasQuickly, keepSpillsInPlace } from "./corrections";
+import {
+  allowTallSpills,
+  correctValues,
+  findFormulasQuickly,
+  findHiddenRowsQuickly,
+  keepSpillsInPlace,
+} from "./corrections";
 import { type CellValue, type Entry, enter, GENERAL, isCellError } from "./entry";
 import { renameInFormula, shiftFormula, withoutSheet } from "./formula";
 import { ErrorMessages } from "./functions";
@@ -148,6 +154,7 @@ export class Engine {
     spillByColumn(modules, runtime);
     keepSpillsInPlace(this.formulas);
     findFormulasQuickly(this.formulas, this.workbook);
+    findHiddenRowsQuickly(this.formulas, this.workbook);
     calculateByColumn(modules, injector.get(modules.IFunctionService));
     this.calculation = new Calculation(modules, UNIT, services, this.book);
     this.workbook.setActiveSheet(this.workbook.getSheetBySheetId(this.activeId)!);

@@ -44,6 +44,16 @@ beforeEach(() =>
 const METAL: Excel.FilterCriteria = { filterOn: "Values", values: ["metal"] };
 
 describe("the filter of a sheet", () => {
+  it("leaves its rows out of a subtotal of what is shown", async () => {
+    await write("List!D1", [["=SUBTOTAL(109,B2:B6)"]]);
+    expect(await values("List!D1")).toEqual([[1500]]);
+    await on((sheet) => sheet.autoFilter.apply("A1:B6", 0, METAL));
+    await on((sheet) => {
+      sheet.getRange("B2").values = [[150]];
+    });
+    expect(await values("List!D1")).toEqual([[450]]);
+  });
+
   it("hides the rows that it leaves out, and shows them when its criteria or all of it go", async () => {
     await on((sheet) => sheet.autoFilter.apply("A1:B6", 0, METAL));
     expect(await hiddenRows(1, 8)).toEqual([3, 5, 6]);
