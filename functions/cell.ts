@@ -65,9 +65,6 @@ export function domain(words: string, bounds: readonly Bound[], whole = false): 
   return { words, bounds, least, most, ...(whole && { whole }) };
 }
 
-/** Counts stay far below it; a number above it is a typing error. */
-const MOST_WHOLE: Bound = ["<=", 1e9];
-
 export const ABOVE_0 = domain("above 0", [[">", 0]]);
 export const FROM_0 = domain("0 or more", [[">=", 0]]);
 export const ABOVE_1 = domain("above 1", [[">", 1]]);
@@ -81,8 +78,8 @@ export const SHARE = domain("above 0 and at most 1 (80% is 0.8)", [
   [">", 0],
   ["<=", 1],
 ]);
-export const WHOLE_FROM_0 = domain("a whole number, 0 or more", [[">=", 0], MOST_WHOLE], true);
-export const WHOLE_FROM_1 = domain("a whole number, 1 or more", [[">=", 1], MOST_WHOLE], true);
+export const WHOLE_FROM_0 = domain("a whole number, 0 or more", [[">=", 0]], true);
+export const WHOLE_FROM_1 = domain("a whole number, 1 or more", [[">=", 1]], true);
 
 /** How one cell of an argument becomes a value. */
 export interface Reader<T> {

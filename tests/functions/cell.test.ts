@@ -111,6 +111,12 @@ describe("a number", () => {
     expect(ask(positive, -0)).toEqual(valueError("x must be above 0; got 0"));
   });
 
+  it("that must be whole may be of any size: 1E12 is a whole number", () => {
+    const whole = (x: number) => answer(() => each([number("x", [[x]], WHOLE_FROM_1)], (n) => n));
+    expect(whole(1e12)).toEqual([[1e12]]);
+    expect(whole(1e12 + 0.5)).toEqual([[valueError("x must be a whole number, 1 or more; got 1000000000000.5")]]);
+  });
+
   it("that must be whole is refused with a fraction, in one cell and in a range", () => {
     const count = (x?: any[][]) => answer(() => each([number("x", x, WHOLE_FROM_1)], (value) => value));
     const refused = valueError("x must be a whole number, 1 or more; got 2.5");
