@@ -31,7 +31,7 @@ interface Translation {
   readonly isArray: boolean;
 }
 
-const MOST_CHARACTERS = 8192;
+export const MOST_CHARACTERS = 8192;
 
 export const hasOurCalls = (formula: string) => /GRIT[._]/i.test(formula) && hasCalls(tokensOf(formula));
 

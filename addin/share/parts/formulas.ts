@@ -7,6 +7,7 @@ import type { OwnScale, ScaleCells } from "../scales";
 import type { Place } from "../spread";
 import { ourId, type Token, tokensOf } from "../tokens";
 import { translation } from "../translate";
+import { Alike } from "./alike";
 
 /** What a formula may refer to besides cells. */
 export interface Names {
@@ -61,6 +62,7 @@ export function shownFormula(formula: string): string {
 export class Formulas {
   /** Names whose formula could not be made plain, in lower case. */
   readonly lost = new Set<string>();
+  private readonly alike = new Alike();
 
   constructor(
     private readonly functions: readonly PlainFunction[],
@@ -80,7 +82,12 @@ export class Formulas {
    */
   plain(formula: string, sheet: string, place?: Place): Plain | undefined {
     if (!this.concern(formula)) return undefined;
-    const before = tokensOf(formula);
+    const tokens = tokensOf(formula);
+    const make = () => this.made(formula, tokens, sheet, place);
+    return place ? make() : this.alike.plain(tokens, sheet, make);
+  }
+
+  private made(formula: string, before: Token[], sheet: string, place: Place | undefined): Plain | undefined {
     for (const { type, value } of before) {
       if (type === "range_named" && this.lost.has(localName(value))) {
         throw untranslatable("lostName", { name: value });
