@@ -229,7 +229,8 @@ const RULES = ["dataValidation", "cfRule"] as const;
 
 /** A rule has no value to fall back on: one that cannot be made plain is left out. */
 function changeRules(xml: string, sheet: string, formulas: Formulas, log: Log, splices: Splices): void {
-  for (const list of elements(xml, ["conditionalFormatting", "dataValidations"])) {
+  const behindCells = first(xml, "sheetData")?.end;
+  for (const list of elements(xml, ["conditionalFormatting", "dataValidations"], behindCells)) {
     const rules = [...elements(xml, RULES, list.innerStart, list.innerEnd)];
     const lost: Element[] = [];
     for (const rule of rules) {

@@ -6,17 +6,35 @@
 /** What a cell shows by its format. */
 export type Shown = number | "text";
 
+/** A format, read once for all cells that have it. */
+export interface Format {
+  readonly sections: readonly string[];
+  /** The last section is for texts. */
+  readonly hasText: boolean;
+  readonly conditions: readonly (Condition | undefined)[];
+}
+
+type Condition = (value: number) => boolean;
+
+export function formatOf(code: string): Format {
+  const sections = sectionsOf(code);
+  const last = sections.length - 1;
+  const hasText = last >= 3 || bare(sections[last]!).includes("@");
+  return { sections, hasText, conditions: (hasText ? sections.slice(0, -1) : sections).map(conditionOf) };
+}
+
 /** The format with nothing but General where no cell shows a section that has words or figures in it. */
 export function shownFormat(code: string, shown: readonly Shown[]): string {
-  const sections = sectionsOf(code);
-  const used = shown.map((value) => sectionFor(value, sections));
+  const format = formatOf(code);
+  const used = shown.map((value) => sectionFor(value, format));
+  const usedOnce = new Set(used);
   const kept = (section: string, i: number) => {
-    if (used.includes(i) || isMute(section)) return section;
+    if (usedOnce.has(i) || isMute(section)) return section;
     // A condition stays one, or this section would catch every value; but its limit can tell a figure.
     const beyond = shown.filter((value, at) => typeof value === "number" && used[at]! > i) as number[];
     return `${neutralCondition(section, beyond)}General`;
   };
-  return sections.map(kept).join(";");
+  return format.sections.map(kept).join(";");
 }
 
 const LIMITS = [0, ...Array.from({ length: 16 }, (_, i) => [10 ** i, -(10 ** i)]).flat()];
@@ -31,10 +49,10 @@ function neutralCondition(section: string, values: readonly number[]): string {
 }
 
 /** The section by which a value is shown; nothing where that is as it stands. */
-export function sectionShown(code: string, shown: Shown): string | undefined {
-  const sections = sectionsOf(code);
+export function sectionShown(format: Format, shown: Shown): string | undefined {
+  const { sections } = format;
   // An empty format is General.
-  return sections.length === 1 && sections[0] === "" ? undefined : sections[sectionFor(shown, sections)];
+  return sections.length === 1 && sections[0] === "" ? undefined : sections[sectionFor(shown, format)];
 }
 
 /** Cut at the semicolons that are no part of a text. */
@@ -50,20 +68,17 @@ function sectionsOf(code: string): string[] {
 const bare = (section: string) => section.replace(/"[^"]*"?|[\\_*][\s\S]?/g, "");
 
 /** The section by which a value is shown. */
-function sectionFor(value: Shown, sections: readonly string[]): number {
-  const last = sections.length - 1;
-  const hasText = last >= 3 || bare(sections[last]!).includes("@");
-  if (value === "text") return hasText ? last : -1;
-  const numbers = hasText ? sections.slice(0, -1) : sections;
-  const conditions = numbers.map(conditionOf);
+function sectionFor(value: Shown, { sections, hasText, conditions }: Format): number {
+  if (value === "text") return hasText ? sections.length - 1 : -1;
+  const numbers = conditions.length;
   if (conditions.some(Boolean)) {
     const met = conditions.findIndex((condition) => condition?.(value));
     if (met >= 0) return met;
     const free = conditions.lastIndexOf(undefined);
-    return free >= 0 ? free : numbers.length - 1;
+    return free >= 0 ? free : numbers - 1;
   }
-  if (value < 0) return numbers.length > 1 ? 1 : 0;
-  return value === 0 && numbers.length > 2 ? 2 : 0;
+  if (value < 0) return numbers > 1 ? 1 : 0;
+  return value === 0 && numbers > 2 ? 2 : 0;
 }
 
 /** "[>=100]". */
@@ -77,13 +92,13 @@ const TESTS: Readonly<Record<string, (value: number, limit: number) => boolean>>
   "=": (value, limit) => value === limit,
 };
 
-function conditionOf(section: string): ((value: number) => boolean) | undefined {
+function conditionOf(section: string): Condition | undefined {
   const [, operator, limit] = CONDITION.exec(bare(section)) ?? [];
   return operator === undefined ? undefined : (value) => TESTS[operator]!(value, Number(limit));
 }
 
 /** Nothing but places for digits, parts of dates, signs and colors. */
-const isMute = (section: string) =>
+export const isMute = (section: string) =>
   /^(?:General|[0#?.,%@ $€£+\-()/:]|E[+-]|[ymdhs]|AM\/PM|\[(?:black|blue|cyan|green|magenta|red|white|yellow|color ?\d\d?|[hms]+)\]|_.|\*[ -]|\\[ \-.,/()])*$/i.test(
     section,
   );

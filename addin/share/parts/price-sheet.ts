@@ -4,7 +4,7 @@ import { cellAddress } from "../../common/a1";
 import type { LeftOut } from "../copy-texts";
 import { refuseChoice } from "../refusals";
 import type { Shown } from "./number-format";
-import { chosen } from "./price-styles";
+import { chosen, picked } from "./price-styles";
 import type { Texts } from "./shared-texts";
 import { cellsOf, type Placed, rowsOf } from "./sheet-cells";
 import type { Unseen } from "./unseen";
@@ -20,7 +20,7 @@ export interface Area {
 
 interface PriceSheet {
   readonly xml: string;
-  /** Numbers of the formats that its cells, rows and columns have, and what the cells show by them. */
+  /** Numbers of the formats that its cells, rows and columns have, and what cells show by those that have words. */
   readonly styles: ReadonlyMap<number, readonly Shown[]>;
   readonly counts: Counts;
   /** Addresses of cells that show nothing of what is in them. */
@@ -73,26 +73,33 @@ export function priceSheet(
   looks: Unseen,
   passed: (at: number) => void,
 ): PriceSheet {
-  const sheet = new Chosen(xml, areas, texts, looks);
+  const around = withoutCells(xml);
+  const sheet = new Chosen(xml, around, areas, texts, looks);
   const rows = sheet.rows(passed);
   const merged = sheet.merged.filter((area) => sheet.has(area.top, area.left) && sheet.has(area.bottom, area.right));
   const parts = [
     `<worksheet xmlns="${namespace}">`,
-    first(xml, "pageSetUpPr") ? `<sheetPr>${copied(xml, "pageSetUpPr", ["fitToPage"])}</sheetPr>` : "",
-    viewXml(xml, areas),
-    copied(xml, "sheetFormatPr", ["baseColWidth", "defaultColWidth", "defaultRowHeight", "customHeight"]),
+    first(around, "pageSetUpPr") ? `<sheetPr>${copied(around, "pageSetUpPr", ["fitToPage"])}</sheetPr>` : "",
+    viewXml(around, areas),
+    copied(around, "sheetFormatPr", ["baseColWidth", "defaultColWidth", "defaultRowHeight", "customHeight"]),
     sheet.columns(),
     `<sheetData>${rows}</sheetData>`,
     merged.length > 0 ? `<mergeCells count="${merged.length}">${merged.map(mergeXml).join("")}</mergeCells>` : "",
-    copied(xml, "printOptions", ["horizontalCentered", "verticalCentered", "gridLines", "headings"]),
-    copied(xml, "pageMargins", ["left", "right", "top", "bottom", "header", "footer"]),
-    copied(xml, "pageSetup", ["paperSize", "scale", "fitToWidth", "fitToHeight", "orientation", "pageOrder"]),
-    pageNumbers(xml),
-    ...(areas ? [] : ["rowBreaks", "colBreaks"].map((name) => breaks(xml, name))),
+    copied(around, "printOptions", ["horizontalCentered", "verticalCentered", "gridLines", "headings"]),
+    copied(around, "pageMargins", ["left", "right", "top", "bottom", "header", "footer"]),
+    copied(around, "pageSetup", ["paperSize", "scale", "fitToWidth", "fitToHeight", "orientation", "pageOrder"]),
+    pageNumbers(around),
+    ...(areas ? [] : ["rowBreaks", "colBreaks"].map((name) => breaks(around, name))),
     "</worksheet>",
   ];
   const { styles, counts, unseen } = sheet;
-  return { xml: parts.join(""), styles, counts, unseen, dropped: droppedFrom(xml) };
+  return { xml: parts.join(""), styles, counts, unseen, dropped: droppedFrom(around) };
+}
+
+/** What stands before and behind the cells, so that nothing is looked for among millions of them. */
+function withoutCells(xml: string): string {
+  const data = first(xml, "sheetData");
+  return data ? xml.slice(0, data.start) + xml.slice(data.end) : xml;
 }
 
 const mergeXml = ({ top, left, bottom, right }: Area) =>
@@ -156,8 +163,7 @@ function breaks(xml: string, name: string): string {
 
 /** What a reader would miss of what stands behind the cells. */
 function droppedFrom(xml: string): Dropped[] {
-  const behind = first(xml, "sheetData")?.end ?? 0;
-  const rules = [...elements(xml, ["conditionalFormatting"], behind)].flatMap(({ innerStart, innerEnd }) => [
+  const rules = [...elements(xml, ["conditionalFormatting"])].flatMap(({ innerStart, innerEnd }) => [
     ...elements(xml, ["cfRule"], innerStart, innerEnd),
   ]);
   const validations = first(xml, "dataValidations");
@@ -192,14 +198,17 @@ class Chosen {
 
   constructor(
     private readonly xml: string,
+    private readonly around: string,
     private readonly areas: readonly Area[] | undefined,
     private readonly texts: Texts,
     private readonly looks: Unseen,
   ) {
-    this.merged = [...elements(xml, ["mergeCell"])]
+    this.merged = [...elements(around, ["mergeCell"])]
       .map((one) => areaOf(attribute(one, "ref") ?? ""))
       .sort((a, b) => a.top - b.top);
-    this.hiddenColumns = this.columnElements().filter(isHidden).map(columnsOf);
+    this.hiddenColumns = this.columnElements()
+      .filter((one) => isHidden(attributes(one)))
+      .map(columnsOf);
   }
 
   has(row: number, column: number): boolean {
@@ -207,8 +216,8 @@ class Chosen {
   }
 
   private columnElements(): Element[] {
-    const list = first(this.xml, "cols");
-    return list ? [...elements(this.xml, ["col"], list.innerStart, list.innerEnd)] : [];
+    const list = first(this.around, "cols");
+    return list ? [...elements(this.around, ["col"], list.innerStart, list.innerEnd)] : [];
   }
 
   columns(): string {
@@ -217,7 +226,7 @@ class Chosen {
       return this.areas?.some((area) => area.left <= right && area.right >= left) ?? true;
     });
     const cols = shown.map((column) => {
-      const style = isHidden(column) ? undefined : attribute(column, "style");
+      const style = isHidden(attributes(column)) ? undefined : attribute(column, "style");
       this.use(style);
       return `<col${written({ ...chosen(column, ["min", "max", "width", "hidden", "customWidth"]), style })}/>`;
     });
@@ -225,12 +234,12 @@ class Chosen {
   }
 
   rows(passed: (at: number) => void): string {
-    let rows = "";
+    const rows: string[] = [];
     for (const row of rowsOf(this.xml)) {
-      if (this.areas?.some(({ top, bottom }) => row.at >= top && row.at <= bottom) ?? true) rows += this.row(row);
+      if (this.areas?.some(({ top, bottom }) => row.at >= top && row.at <= bottom) ?? true) rows.push(this.row(row));
       passed(row.element.end);
     }
-    return rows;
+    return rows.join("");
   }
 
   /** Those that reach into a row; rows come from the top down, or it begins again. */
@@ -243,21 +252,22 @@ class Chosen {
     return this.mergedAt.open;
   }
 
-  private row({ element: row, at }: Placed): string {
-    const inHiddenRow = isHidden(row);
-    const looks = chosen(row, ["ht", "customHeight", "hidden", ...(inHiddenRow ? [] : ["s", "customFormat"])]);
+  private row({ element: row, at, looks: all }: Placed): string {
+    const inHiddenRow = isHidden(all);
+    const looks = picked(all, ["ht", "customHeight", "hidden", ...(inHiddenRow ? [] : ["s", "customFormat"])]);
     this.use(looks.s);
     const merged = this.mergedIn(at);
-    let cells = "";
+    // Joined row by row: a text that is added to a million times is kept in as many pieces.
+    const cells: string[] = [];
     for (const cell of cellsOf(this.xml, row)) {
       const column = cell.at;
       if (!this.has(at, column)) continue;
       // Nobody sees what a merged cell covers.
       const isCovered = merged.some((area) => within(area, at, column) && (at > area.top || column > area.left));
       const isHiddenCell = inHiddenRow || this.hiddenColumns.some((area) => within(area, at, column));
-      cells += this.cell(cell, cellAddress(at, column), isCovered, isHiddenCell);
+      cells.push(this.cell(cell, cellAddress(at, column), isCovered, isHiddenCell));
     }
-    return `<row r="${at + 1}"${written(looks)}>${cells}</row>`;
+    return [`<row r="${at + 1}"${written(looks)}>`, ...cells, "</row>"].join("");
   }
 
   private cell({ element, looks }: Placed, address: string, isCovered: boolean, isHiddenCell: boolean): string {
@@ -281,8 +291,10 @@ class Chosen {
     const text = value?.t === "s" ? this.texts.at(Number(value.v)) : undefined;
     if (shown !== undefined && this.looks.hides(Number(style ?? 0), shown, text)) this.unseen.push(address);
     if (value?.t === "e") this.counts.errors++;
-    const attributesOf = written({ r: address, s: style, t: value?.t });
-    return value ? `<c${attributesOf}><v>${value.v}</v></c>` : `<c${attributesOf}/>`;
+    const look = style === undefined ? "" : ` s="${escaped(style)}"`;
+    if (!value) return `<c r="${address}"${look}/>`;
+    const kind = value.t === undefined ? "" : ` t="${escaped(value.t)}"`;
+    return `<c r="${address}"${look}${kind}><v>${value.v}</v></c>`;
   }
 
   /** A value as the copy writes it. */
@@ -309,9 +321,11 @@ class Chosen {
 
   private use(style: string | undefined, shown?: Shown): void {
     if (style === undefined) return;
-    const known = this.styles.get(Number(style)) ?? [];
-    if (shown !== undefined) known.push(shown);
-    this.styles.set(Number(style), known);
+    const number = Number(style);
+    const known = this.styles.get(number);
+    const told = shown !== undefined && this.looks.tells(number) ? [shown] : [];
+    if (!known) this.styles.set(number, told);
+    else if (told.length > 0) known.push(shown!);
   }
 }
 
@@ -322,9 +336,11 @@ function shownAs({ t = "n", v }: { t?: string; v: string }): Shown | undefined {
 }
 
 /** A row or column of no height or width is as good as hidden. */
-function isHidden(element: Element): boolean {
-  const { hidden, width, ht } = Object.fromEntries(attributes(element));
-  return hidden === "1" || hidden === "true" || Number(width ?? 1) === 0 || Number(ht ?? 1) === 0;
+function isHidden(looks: ReadonlyMap<string, string>): boolean {
+  const hidden = looks.get("hidden");
+  return (
+    hidden === "1" || hidden === "true" || [looks.get("width"), looks.get("ht")].some((size) => Number(size) === 0)
+  );
 }
 
 function columnsOf(column: Element): Area {

@@ -75,10 +75,12 @@ function listOf(xml: string, name: string, own: readonly Element[]): string {
 
 const whole = (xml: string, { start, end, prefix }: Element) => ownMarkup(xml.slice(start, end), prefix);
 
-export function chosen(element: Element, names: readonly string[]): Record<string, string | undefined> {
-  const found = attributes(element);
-  return Object.fromEntries(names.map((name) => [name, found.get(name)]));
-}
+type Picked = Record<string, string | undefined>;
+
+export const picked = (looks: ReadonlyMap<string, string>, names: readonly string[]): Picked =>
+  Object.fromEntries(names.map((name) => [name, looks.get(name)]));
+
+export const chosen = (element: Element, names: readonly string[]): Picked => picked(attributes(element), names);
 
 function xfXml(xml: string, xf: Element): string {
   const inside = [...elements(xml, ["alignment", "protection"], xf.innerStart, xf.innerEnd)];

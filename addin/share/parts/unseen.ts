@@ -2,7 +2,7 @@
  * Which cells of a price-only copy show nothing of what is in them: by a number format without anything to show, or by
  * letters in the color of their ground. Whoever selects such a cell reads it all the same.
  */
-import { type Shown, sectionShown } from "./number-format";
+import { type Format, formatOf, isMute, type Shown, sectionShown } from "./number-format";
 import { attribute, type Element, elements, first, textIn } from "./xml";
 
 /** "#rrggbb" in small letters, or another word for a color that nobody here can mix: equal words are the same color. */
@@ -34,10 +34,21 @@ const INDEXED: Readonly<Record<string, Color>> = { 0: BLACK, 1: WHITE, 8: BLACK,
 const SEEN = 16;
 
 interface Style {
-  readonly code: string;
+  readonly format: Format;
+  readonly tells: boolean;
   readonly ink: Color;
   /** Nothing where a pattern or a run of colors is behind the letters. */
   readonly ground: Color | undefined;
+  /** What is known of its sections. */
+  readonly sections: Map<string, Section>;
+}
+
+/** A section of a number format on its ground. */
+interface Section {
+  readonly isBlank: boolean;
+  /** A color that the format itself names. */
+  readonly named: Color | undefined;
+  readonly isInk: boolean;
 }
 
 export class Unseen {
@@ -60,6 +71,11 @@ export class Unseen {
     this.codes = new Map(formats.map((one) => [attribute(one, "numFmtId") ?? "", attribute(one, "formatCode") ?? ""]));
   }
 
+  /** Whether a format has words or figures of its own, so that it matters which of its sections a cell shows. */
+  tells(format: number): boolean {
+    return this.style(format).tells;
+  }
+
   /** Whether a cell of this format hides its value; a text is given as it is written, with its runs. */
   hides(format: number, shown: Shown, text = ""): boolean {
     // Zeros are often hidden for order's sake, and tell nothing; nor does a text of blanks.
@@ -68,13 +84,12 @@ export class Unseen {
   }
 
   private isUnseen(format: number, shown: Shown, text: string): boolean {
-    const { code, ink, ground } = this.style(format);
-    const section = sectionShown(code, shown);
-    if (section !== undefined && isBlank(section)) return true;
+    const style = this.style(format);
+    const { isBlank, named, isInk } = sectionOf(style, sectionShown(style.format, shown));
+    const { ink, ground } = style;
+    if (isBlank) return true;
     if (ground === undefined) return false;
-    const named = section === undefined ? undefined : inkNamed(section);
-    const hasRuns = named === undefined && text.includes("<r");
-    if (!hasRuns) return isSame(named ?? ink, ground);
+    if (named !== undefined || !text.includes("<r")) return isInk;
     return [...elements(text, ["r"])]
       .filter((run) => wordsOf(text, run) !== "")
       .some((run) => isSame(this.color(first(text, "color", run)) ?? ink, ground));
@@ -86,10 +101,13 @@ export class Unseen {
     const xf = this.xfs[format];
     const font = this.fonts[numberOf(xf, "fontId")];
     const fill = this.fills[numberOf(xf, "fillId")];
-    const style = {
-      code: this.codes.get(xf ? (attribute(xf, "numFmtId") ?? "0") : "0") ?? "General",
+    const shown = formatOf(this.codes.get(xf ? (attribute(xf, "numFmtId") ?? "0") : "0") ?? "General");
+    const style: Style = {
+      format: shown,
+      tells: !shown.sections.every(isMute),
       ink: (font && this.color(first(this.styles, "color", font))) ?? BLACK,
       ground: fill ? this.groundOf(fill) : WHITE,
+      sections: new Map(),
     };
     this.known.set(format, style);
     return style;
@@ -124,6 +142,17 @@ export class Unseen {
     // A workbook without a theme of its own is shown with white paper and black ink.
     return rgb === undefined ? ([WHITE, BLACK][number] ?? `theme ${number}`) : hex(rgb);
   }
+}
+
+/** General, where no section is shown, has neither colors nor gaps. */
+function sectionOf({ sections, ink, ground }: Style, section = "General"): Section {
+  const known = sections.get(section);
+  if (known) return known;
+  const named = inkNamed(section);
+  const isInk = ground !== undefined && isSame(named ?? ink, ground);
+  const found = { isBlank: isBlank(section), named, isInk };
+  sections.set(section, found);
+  return found;
 }
 
 function listed(xml: string, list: string, one: string): Element[] {

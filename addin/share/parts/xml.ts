@@ -3,6 +3,7 @@
  * byte for byte as its writer wrote it, and a sheet of a million cells needs no tree.
  */
 import { unreadable } from "../refusals";
+import { attributesFound, find, hasName, isEmpty, isNamed, markup, nameFound, prefixFound } from "./markup";
 
 /** What a part begins with that is written anew. */
 export const DECLARATION = '<?xml version="1.0" encoding="UTF-8" standalone="yes"?>\n';
@@ -22,34 +23,28 @@ export interface Element {
   readonly written: string;
 }
 
-// Comments, CDATA and instructions are matched first, so that no tag is ever seen inside them.
-const MARKUP =
-  /<!--[\s\S]*?-->|<!\[CDATA\[[\s\S]*?\]\]>|<\?[\s\S]*?\?>|<(\/?)([^\s:/>!?]+:)?([^\s/>!?]+)([^"'>]*(?:"[^"]*"[^"'>]*|'[^']*'[^"'>]*)*)>/g;
-
-/** The first markup from a place on. One expression serves all, so each search says where it begins. */
-function markupFrom(xml: string, at: number): RegExpExecArray | null {
-  MARKUP.lastIndex = at;
-  return MARKUP.exec(xml);
-}
-
 /** The outermost elements of these names in the text, in order. */
 export function* elements(xml: string, names: readonly string[], from = 0, to = xml.length): Generator<Element> {
   let at = from;
-  for (let tag = markupFrom(xml, at); tag && tag.index < to; tag = markupFrom(xml, at)) {
-    const [whole, slash, prefix = "", name] = tag;
-    const start = tag.index;
-    at = start + whole.length;
-    if (name === undefined || slash || !names.includes(name)) continue;
-    const innerStart = at;
-    const written = tag[4]!;
-    if (whole.endsWith("/>")) {
-      yield { name, prefix, start, end: at, innerStart, innerEnd: at, written: written.slice(0, -1) };
-      continue;
-    }
-    const innerEnd = closingTag(xml, innerStart, prefix, name);
-    at = xml.indexOf(">", innerEnd) + 1;
-    yield { name, prefix, start, end: at, innerStart, innerEnd, written };
+  while (find(xml, at) && markup.start < to) {
+    at = markup.end;
+    if (markup.closes) continue;
+    const name = names.find((one) => hasName(xml, one));
+    if (name === undefined) continue;
+    const found = elementFound(xml, name);
+    at = found.end;
+    yield found;
   }
+}
+
+/** The element whose opening tag was just found. */
+function elementFound(xml: string, name: string): Element {
+  const { start, end: innerStart } = markup;
+  const prefix = prefixFound(xml);
+  const written = attributesFound(xml);
+  if (isEmpty(xml)) return { name, prefix, start, end: innerStart, innerStart, innerEnd: innerStart, written };
+  const innerEnd = closingTag(xml, innerStart, prefix, name);
+  return { name, prefix, start, end: xml.indexOf(">", innerEnd) + 1, innerStart, innerEnd, written };
 }
 
 /** Where the tag begins that closes an element. */
@@ -59,13 +54,11 @@ function closingTag(xml: string, from: number, prefix: string, name: string): nu
   const inner = xml.slice(from, close);
   if (close >= 0 && !inner.includes(`<${prefix}${name}`) && !inner.includes("<!")) return close;
   let depth = 1;
-  let at = from;
-  for (let tag = markupFrom(xml, at); tag; tag = markupFrom(xml, at)) {
-    at = tag.index + tag[0].length;
-    if (tag[3] !== name || (tag[2] ?? "") !== prefix) continue;
-    if (tag[1]) depth--;
-    else if (!tag[0].endsWith("/>")) depth++;
-    if (depth === 0) return tag.index;
+  for (let at = from; find(xml, at); at = markup.end) {
+    if (!hasName(xml, name) || prefixFound(xml) !== prefix) continue;
+    if (markup.closes) depth--;
+    else if (!isEmpty(xml)) depth++;
+    if (depth === 0) return markup.start;
   }
   throw unreadable("notClosed", { tag: prefix + name });
 }
@@ -105,27 +98,27 @@ export function ownMarkup(xml: string, prefix: string): string {
   if (!FOREIGN.test(xml)) return xml;
   let out = "";
   let at = 0;
-  for (let tag = markupFrom(xml, at); tag; tag = markupFrom(xml, at)) {
-    const [whole, slash, tagPrefix = "", name] = tag;
-    out += xml.slice(at, tag.index);
-    at = tag.index + whole.length;
-    if (name === undefined) {
-      if (whole.startsWith("<![CDATA[")) out += whole;
-    } else if (slash) {
+  while (find(xml, at)) {
+    const { start, end, closes } = markup;
+    const name = nameFound(xml);
+    out += xml.slice(at, start);
+    at = end;
+    if (name === "") {
+      if (xml.startsWith("<![CDATA[", start)) out += xml.slice(start, end);
+    } else if (closes) {
       out += `</${name}>`;
-    } else if (tagPrefix !== prefix || name === "extLst") {
-      const foreign = first(xml.slice(tag.index), name)!;
-      const inside = xml.slice(tag.index, tag.index + foreign.end);
-      const fallback = name === "AlternateContent" ? first(inside, "Fallback") : undefined;
-      if (fallback) out += ownMarkup(inside.slice(fallback.innerStart, fallback.innerEnd), prefix);
-      at = tag.index + foreign.end;
+    } else if (prefixFound(xml) !== prefix || name === "extLst") {
+      const foreign = elementFound(xml, name);
+      const fallback = name === "AlternateContent" ? first(xml, "Fallback", foreign) : undefined;
+      if (fallback) out += ownMarkup(xml.slice(fallback.innerStart, fallback.innerEnd), prefix);
+      at = foreign.end;
     } else {
-      const isEmpty = whole.endsWith("/>");
-      const kept = [...tag[4]!.replace(/\/$/, "").matchAll(ATTRIBUTE)].filter(
+      const closing = isEmpty(xml) ? "/>" : ">";
+      const kept = [...attributesFound(xml).matchAll(ATTRIBUTE)].filter(
         ([, attribute]) =>
           !attribute!.startsWith("xmlns") && (!attribute!.includes(":") || attribute!.startsWith("xml:")),
       );
-      out += `<${name}${kept.map(([text]) => ` ${text}`).join("")}${isEmpty ? "/" : ""}>`;
+      out += `<${name}${kept.map(([text]) => ` ${text}`).join("")}${closing}`;
     }
   }
   return out + xml.slice(at);
@@ -134,14 +127,12 @@ export function ownMarkup(xml: string, prefix: string): string {
 /** The elements directly in another. */
 export function* children(xml: string, { innerStart, innerEnd }: Element): Generator<Element> {
   let at = innerStart;
-  for (let tag = markupFrom(xml, at); tag && tag.index < innerEnd; tag = markupFrom(xml, at)) {
-    at = tag.index + tag[0].length;
-    if (tag[3] === undefined || tag[1]) continue;
-    for (const found of elements(xml, [tag[3]], tag.index, innerEnd)) {
-      yield found;
-      at = found.end;
-      break;
-    }
+  while (find(xml, at) && markup.start < innerEnd) {
+    at = markup.end;
+    if (markup.closes || !isNamed()) continue;
+    const found = elementFound(xml, nameFound(xml));
+    at = found.end;
+    yield found;
   }
 }
 
@@ -153,10 +144,8 @@ export function first(xml: string, name: string, inside?: Element): Element | un
 
 /** The element that all others are in. */
 export function root(xml: string): Element {
-  let at = 0;
-  for (let tag = markupFrom(xml, at); tag; tag = markupFrom(xml, at)) {
-    if (tag[3] !== undefined) return first(xml, tag[3])!;
-    at = tag.index + tag[0].length;
+  for (let at = 0; find(xml, at); at = markup.end) {
+    if (isNamed() && !markup.closes) return elementFound(xml, nameFound(xml));
   }
   throw unreadable("partEmpty");
 }
@@ -207,14 +196,19 @@ const unescaped = (text: string) =>
 
 /** A text as it is written between tags or in an attribute. */
 export const escaped = (text: string) =>
-  text.replace(/&/g, "&amp;").replace(/</g, "&lt;").replace(/>/g, "&gt;").replace(/"/g, "&quot;");
+  /[&<>"]/.test(text)
+    ? text.replace(/&/g, "&amp;").replace(/</g, "&lt;").replace(/>/g, "&gt;").replace(/"/g, "&quot;")
+    : text;
 
 /** Attributes written anew; those without a value are left out. */
-export const written = (values: Readonly<Record<string, string | undefined>>) =>
-  Object.entries(values)
-    .filter(([, value]) => value !== undefined)
-    .map(([name, value]) => ` ${name}="${escaped(value!)}"`)
-    .join("");
+export function written(values: Readonly<Record<string, string | undefined>>): string {
+  let out = "";
+  for (const name of Object.keys(values)) {
+    const value = values[name];
+    if (value !== undefined) out += ` ${name}="${escaped(value)}"`;
+  }
+  return out;
+}
 
 /** Changes to a text, each at the place it had before all of them. */
 export class Splices {
