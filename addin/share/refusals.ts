@@ -5,7 +5,7 @@ import { type Reason, Refusal, refusalsOf } from "../common/refusal";
 export class UnreadableWorkbook extends Refusal {}
 
 const REPAIR = "Repair it in Excel (Open, Open and Repair), save it and try again.";
-const SAVE_AS = "Save it as an Excel Workbook (.xlsx) and try again.";
+const SAVE_AS = "Save it as an Excel Workbook (.xlsx): File, Save As. Then try again.";
 
 /** A part that a workbook can't do without. */
 export type Needed = "contents" | "sheets" | "part";

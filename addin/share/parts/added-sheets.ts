@@ -31,6 +31,8 @@ export function freeName({ sheets }: Workbook, wanted: string): string {
   return name;
 }
 
+const idNameIn = (looks: ReadonlyMap<string, string>) => [...looks.keys()].find((key) => key.endsWith(":id"));
+
 /** Puts a sheet of plain values behind the others, where no other sheet's number changes. */
 export function addSheet(workbook: Workbook, name: string, rows: readonly Value[][], widths: number[]): void {
   const { parts, part, sheets } = workbook;
@@ -44,7 +46,8 @@ export function addSheet(workbook: Workbook, name: string, rows: readonly Value[
   const leads = parts.relationships(part);
   // Strict workbooks have namespaces of their own: those of a sheet that is there are right, be it one of a chart.
   const sheetLead =
-    leads.find(({ type }) => type.endsWith("/worksheet")) ?? leads.find(({ type }) => /sheet$/.test(type))!;
+    leads.find(({ type }) => type.endsWith("/worksheet")) ??
+    leads.find(({ target }) => sheets.some((sheet) => sheet.part === target))!;
   const like = sheetLead.type.replace(/[^/]+$/, "worksheet");
   const namespaces = attributes(root(before));
   const main = namespaces.get(`xmlns${root(before).prefix && `:${root(before).prefix.slice(0, -1)}`}`)!;
@@ -55,8 +58,9 @@ export function addSheet(workbook: Workbook, name: string, rows: readonly Value[
   const list = first(xml, "sheets")!;
   const others = [...elements(xml, ["sheet"], list.innerStart, list.innerEnd)];
   const sheetId = 1 + Math.max(0, ...others.map((one) => Number(attribute(one, "sheetId"))));
-  const other = attributes(others[0]!);
-  const idName = [...other.keys()].find((key) => key.endsWith(":id"))!;
+  // Modules of code may have none.
+  const other = others.map(attributes).find((looks) => idNameIn(looks) !== undefined)!;
+  const idName = idNameIn(other)!;
   // Some writers declare the prefix of the relationships on each sheet.
   const xmlns = `xmlns:${idName.split(":")[0]}`;
   const one = `<${list.prefix}sheet${written({ [xmlns]: other.get(xmlns), name, sheetId: String(sheetId), [idName]: id })}/>`;

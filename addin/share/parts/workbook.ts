@@ -63,5 +63,6 @@ export function openWorkbook(bytes: Uint8Array): Workbook {
     return { name, part: lead.target, hidden, hasCells: lead.type.endsWith("/worksheet") };
   });
   if (sheets.length === 0) throw unreadable("noSheets", { part });
+  if (sheets.every((sheet) => sheet.part === "")) throw unreadable("sheetNowhere", { sheet: sheets[0]!.name });
   return { parts, part, sheets };
 }

@@ -7,7 +7,7 @@ import ExcelJS from "exceljs";
 import { type Parts, unzipped, zipped } from "./copy-files";
 
 /** Numbers from 0 to below 1, the same for the same seed. */
-function numbersFrom(seed: number): () => number {
+export function numbersFrom(seed: number): () => number {
   let state = seed;
   return () => {
     state = (state * 1_664_525 + 1_013_904_223) % 4_294_967_296;
@@ -20,7 +20,7 @@ export interface Sample {
   readonly bytes: Uint8Array;
 }
 
-const PNG = "iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mNk+M9QDwADhgGAWjR9awAAAABJRU5ErkJggg==";
+export const PNG = "iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mNk+M9QDwADhgGAWjR9awAAAABJRU5ErkJggg==";
 const CALL = "GRIT.AREARATE(A2,15)";
 
 type Feature = (sheet: ExcelJS.Worksheet, book: ExcelJS.Workbook) => void;

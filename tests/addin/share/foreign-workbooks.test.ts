@@ -221,6 +221,19 @@ describe("what other programs and faults leave in a file", () => {
     expect(() => priceOnly(zipped(parts))).toThrow("lists no sheets");
   });
 
+  it("a workbook none of whose sheets has a part is refused in words", () => {
+    const parts = bookParts({ sheets: { Plan: sheet("") } });
+    parts["xl/workbook.xml"] = parts["xl/workbook.xml"]!.replace(' r:id="rId1"', "");
+    expect(() => calculating(zipped(parts))).toThrow('doesn\'t say where the sheet "Plan" is');
+  });
+
+  it("a sheet of a kind that nobody knows stops no copy", () => {
+    const parts = bookParts({ sheets: { Plan: sheet("") } });
+    const list = "xl/_rels/workbook.xml.rels";
+    parts[list] = parts[list]!.replace("relationships/worksheet", "relationships/workshop");
+    expect(unzipped(calculating(zipped(parts)).bytes)[list]).toContain('relationships/worksheet"');
+  });
+
   it("a character that there is not stays as it is written", () => {
     const bytes = book({
       sheets: {

@@ -24,14 +24,18 @@ const SETTINGS = `<?xml version="1.0" encoding="UTF-8"?>
 /** Cells by sheet and address; a cell that is blank is not there. */
 export type Sheets = ReadonlyMap<string, ReadonlyMap<string, Cell>>;
 
-/** What LibreOffice calculates of each workbook. One start handles all of them, and takes seconds by itself. */
-export const recalculated = (workbooks: readonly Uint8Array[], settings = SETTINGS): Promise<Sheets[]> =>
+/** What LibreOffice calculates of each workbook. */
+export const recalculated = async (workbooks: readonly Uint8Array[], settings = SETTINGS): Promise<Sheets[]> =>
+  (await rewritten(workbooks, settings)).map(sheetsOf);
+
+/** Each workbook as LibreOffice writes it. One start handles all of them, and takes seconds by itself. */
+export const rewritten = (workbooks: readonly Uint8Array[], settings = SETTINGS): Promise<Uint8Array[]> =>
   inSoffice({ "registrymodifications.xcu": settings }, async (folder, start) => {
     const names = workbooks.map((_, i) => `workbook${i}.xlsx`);
     for (const [i, name] of names.entries()) writeFileSync(join(folder, name), workbooks[i]!);
     const results = join(folder, "results");
     await start(["--convert-to", "xlsx", "--outdir", results, ...names.map((name) => join(folder, name))]);
-    return names.map((name) => sheetsOf(readFileSync(join(results, name))));
+    return names.map((name) => readFileSync(join(results, name)));
   });
 
 /** What starts LibreOffice without a window, and waits until it ends. */
