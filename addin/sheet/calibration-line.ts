@@ -3,7 +3,7 @@ import { LEAST_FOR_INTERVAL } from "../../functions/audit/classes";
 import type { Calibration } from "../../functions/jobs";
 import { withoutSheet } from "../common/a1";
 import { sheetOf } from "./cells";
-import { inWorkbook } from "./in-workbook";
+import { inWorkbook, isNotFound } from "./in-workbook";
 
 /** A group's factor and interval, as the audit has them. */
 export type ReadCalibration = Pick<Calibration, "factor" | "low" | "high" | "jobs">;
@@ -21,11 +21,14 @@ const isNumber = (cell: unknown): cell is number => typeof cell === "number";
 /** Reads a group's line on the audit. */
 export function readCalibration(line: string, word: string): Promise<ReadCalibration | NoCalibration> {
   return inWorkbook(async (context) => {
-    const sheet = context.workbook.worksheets.getItemOrNullObject(sheetOf(line));
-    await context.sync();
-    if (sheet.isNullObject) return { kind: "sheetGone" };
+    const sheet = context.workbook.worksheets.getItem(sheetOf(line));
     const cells = sheet.getRange(withoutSheet(line)).load("values,address");
-    await context.sync();
+    try {
+      await context.sync();
+    } catch (error) {
+      if (isNotFound(error)) return { kind: "sheetGone" };
+      throw error;
+    }
     const [like, , jobs, factor, low, high] = cells.values[0]!;
     const at = cells.address;
     if (String(like).toLowerCase() !== word.toLowerCase()) return { kind: "otherWord", word, found: String(like), at };

@@ -12,7 +12,13 @@ export function inWorkbook<T>(
     context.workbook.load("readOnly");
     return batch(context);
   };
-  return inWords(() => Excel.run(run), left);
+  return inWords(() => runAsOne(run), left);
+}
+
+/** Newer Excels take all of it back at one press of their own Undo; others need a press for every request that wrote. */
+export function runAsOne<T>(batch: (context: Excel.RequestContext) => Promise<T>): Promise<T> {
+  const merges = Office.context.requirements.isSetSupported("ExcelApi", "1.20");
+  return merges ? Excel.run({ mergeUndoGroup: true }, batch) : Excel.run(batch);
 }
 
 /**
@@ -59,6 +65,9 @@ export async function inWords<T>(work: () => Promise<T>, left: string): Promise<
     throw new Refusal(`Excel refused this: ${error.message.replace(/\.?$/, ".")} ${left}.`);
   }
 }
+
+/** Whether Excel says that something isn't there that was asked for by name. */
+export const isNotFound = (error: unknown) => isOfficeError(error) && error.code === "ItemNotFound";
 
 const isOfficeError = (error: unknown): error is { code: string; message: string } =>
   typeof error === "object" && error !== null && "code" in error && "message" in error;

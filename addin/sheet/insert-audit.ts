@@ -6,10 +6,11 @@ import { auditSheets } from "./audit-sheet";
 import { JOB_ROWS } from "./audit-texts";
 import { inWorkbook } from "./in-workbook";
 import { insertSheet } from "./insert";
-import { type JobSource, locate, type Means, stopIfAsked } from "./job-list";
+import { type JobSource, locateOne, type Means, stopIfAsked } from "./job-list";
 import { auditWritten, DOING } from "./job-texts";
-import { freeSheetName, takenNames } from "./names";
+import { freeSheetName } from "./names";
 import type { CalibratedJobs } from "./plan";
+import { lookAround } from "./surroundings";
 import { allOrNothing, type Inserted } from "./undo";
 
 /** An audit that stands in the workbook. */
@@ -27,8 +28,8 @@ export function insertAudit(
 ): Promise<WrittenAudit> {
   return inWorkbook(async (context) => {
     await means.progress(0, 3, DOING.writing);
-    const list = await locate(context, place);
-    const { sheets } = await takenNames(context);
+    const list = await locateOne(context, place);
+    const { sheets } = await lookAround(context);
     const name = freeAuditName(sheets);
     const jobsName = JOB_ROWS.sheet(name);
     // Sweden writes a day as 2026-11-25.

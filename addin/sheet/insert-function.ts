@@ -23,7 +23,6 @@ export function insertFunction(call: string): Promise<Inserted> {
     return allOrNothing(context, async (ledger) => {
       await ledger.fill(cell.worksheet, [cell]);
       cell.formulas = [[inNamespace(call)]];
-      await context.sync();
       return { ...(await ledger.close()), what: `${call} written to ${cell.address}` };
     });
   });

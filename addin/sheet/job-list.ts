@@ -4,7 +4,7 @@ import { JOB_KEYS, type JobKey, type Mapping } from "../../functions/audit/field
 import { problemWords } from "../../functions/audit/texts";
 import { cellAddress } from "../common/a1";
 import { Refusal } from "../common/refusal";
-import { inWorkbook } from "./in-workbook";
+import { inWorkbook, isNotFound } from "./in-workbook";
 import { DOING, refuseJobs } from "./job-texts";
 
 /** Where a list is kept: a table by its name, or the cell of its first heading. */
@@ -32,6 +32,8 @@ export interface Means {
 /** A list as it is in the workbook at this moment. */
 export interface LocatedList extends JobSource {
   readonly sheet: Excel.Worksheet;
+  /** Rows above the first blank one. */
+  readonly unbroken: number;
 }
 
 export function stopIfAsked({ signal }: Means): void {
@@ -49,7 +51,7 @@ export function jobTables(): Promise<string[]> {
 
 /** The list at a place, or at the selected cell. */
 export function findJobList(place?: ListPlace): Promise<JobSource> {
-  return inWorkbook(async (context) => sourceOf(await locate(context, place ?? (await selectedPlace(context)))));
+  return inWorkbook(async (context) => sourceOf(await locateOne(context, place ?? (await selectedPlace(context)))));
 }
 
 /** The list that was used last time; undefined when it is gone. */
@@ -60,7 +62,7 @@ export function findLastList(place: ListPlace): Promise<JobSource | undefined> {
   });
 }
 
-const sourceOf = ({ sheet: _, ...source }: LocatedList): JobSource => source;
+const sourceOf = ({ sheet: _, unbroken: __, ...source }: LocatedList): JobSource => source;
 
 /** The table of the active cell, else the headings above it. */
 async function selectedPlace(context: Excel.RequestContext): Promise<ListPlace> {
@@ -91,25 +93,37 @@ function looksLikeHeadings(cells: readonly unknown[]): boolean {
   return texts.length >= 2 && texts.length > cells.length / 2;
 }
 
+/** The list as it is now, found to be one and not two. */
+export async function locateOne(context: Excel.RequestContext, place: ListPlace): Promise<LocatedList> {
+  const list = await locate(context, place);
+  const more = list.rows - list.unbroken;
+  if (more > 0) {
+    const { sheet, top, left, headings, unbroken } = list;
+    const below = sheet.getRangeByIndexes(top + unbroken, left, more, headings.length).load("values");
+    await context.sync();
+    refuseOtherList(list, unbroken, below.values);
+  }
+  return list;
+}
+
 /** The list as it is now; rows that were added since are in it. */
-export async function locate(context: Excel.RequestContext, place: ListPlace): Promise<LocatedList> {
+async function locate(context: Excel.RequestContext, place: ListPlace): Promise<LocatedList> {
   const found = "table" in place ? await locateTable(context, place.table) : await locateCells(context, place);
   if (found.rows === 0) throw refuseJobs("noRows", { list: found.name });
   return found;
 }
 
 async function locateTable(context: Excel.RequestContext, name: string): Promise<LocatedList> {
-  const table = context.workbook.tables.getItemOrNullObject(name).load("name,worksheet/name");
-  await context.sync();
-  if (table.isNullObject) throw refuseJobs("tableGone", { table: name });
+  const table = context.workbook.tables.getItem(name).load("name,worksheet/name");
   const head = table.getHeaderRowRange().load("values,rowIndex,columnIndex");
   const body = table.getDataBodyRange().load("rowCount");
-  await context.sync();
+  await syncOr(context, () => refuseJobs("tableGone", { table: name }));
   return {
     place: { table: table.name },
     name: `table ${table.name} on “${table.worksheet.name}”`,
     headings: head.values[0]!.map(String),
     rows: body.rowCount,
+    unbroken: body.rowCount,
     sheet: table.worksheet,
     sheetName: table.worksheet.name,
     top: head.rowIndex + 1,
@@ -117,37 +131,39 @@ async function locateTable(context: Excel.RequestContext, name: string): Promise
   };
 }
 
+/** Where the table or the sheet is gone that something is asked of, there is no list. */
+async function syncOr(context: Excel.RequestContext, gone: () => Refusal): Promise<void> {
+  try {
+    await context.sync();
+  } catch (error) {
+    throw isNotFound(error) ? gone() : error;
+  }
+}
+
 async function locateCells(
   context: Excel.RequestContext,
   place: { readonly sheet: string; readonly cell: string },
 ): Promise<LocatedList> {
-  const sheet = context.workbook.worksheets.getItemOrNullObject(place.sheet);
-  await context.sync();
-  if (sheet.isNullObject) throw refuseJobs("sheetGone", { sheet: place.sheet });
-  const first = sheet.getRange(place.cell).load("rowIndex,columnIndex");
+  const sheet = context.workbook.worksheets.getItem(place.sheet);
+  const first = sheet.getRange(place.cell).load("rowIndex");
   const region = first.getSurroundingRegion().load("rowIndex,rowCount,columnIndex,columnCount");
-  const used = sheet.getUsedRangeOrNullObject(true).load("rowIndex,rowCount");
-  await context.sync();
+  const head = region.getIntersectionOrNullObject(first.getEntireRow()).load("values");
+  const used = sheet.getUsedRangeOrNullObject(true);
+  // Other things on the sheet may reach further down than the list.
+  const list = region.getEntireColumn().getUsedRangeOrNullObject(true).load("rowIndex,rowCount");
+  await syncOr(context, () => refuseJobs("sheetGone", { sheet: place.sheet }));
   if (used.isNullObject) throw refuseJobs("listGone", { sheet: place.sheet });
   const { rowIndex: top } = first;
   const { columnIndex: left, columnCount: columns } = region;
-  const head = sheet.getRangeByIndexes(top, left, 1, columns).load("values");
-  // Other things on the sheet may reach further down than the list.
-  const depth = Math.max(1, used.rowIndex + used.rowCount - top);
-  const list = sheet.getRangeByIndexes(top, left, depth, columns).getUsedRangeOrNullObject(true);
-  list.load("rowIndex,rowCount");
-  await context.sync();
-  const rows = list.isNullObject ? 0 : list.rowIndex + list.rowCount - top - 1;
+  const rows = list.isNullObject ? 0 : Math.max(0, list.rowIndex + list.rowCount - top - 1);
   const headings = head.values[0]!.map(String);
-  const below = region.rowIndex + region.rowCount;
-  const more = top + 1 + rows - below;
-  if (more > 0) await refuseOtherList(sheet.getRangeByIndexes(below, left, more, columns), headings);
   const last = cellAddress(top + rows, left + columns - 1);
   return {
     place: { sheet: place.sheet, cell: cellAddress(top, left) },
     name: `${place.sheet}!${cellAddress(top, left)}:${last}`,
     headings,
     rows,
+    unbroken: Math.min(rows, region.rowIndex + region.rowCount - top - 1),
     sheet,
     sheetName: place.sheet,
     top: top + 1,
@@ -155,17 +171,21 @@ async function locateCells(
   };
 }
 
-/** Below a blank row the list goes on, unless other headings begin another one. Its own ones again are a row to fix. */
-async function refuseOtherList(cells: Excel.Range, headings: readonly string[]): Promise<void> {
-  cells.load("values,rowIndex,columnIndex");
-  await cells.context.sync();
-  const { values, rowIndex, columnIndex } = cells;
-  const isBlankRow = (row: readonly unknown[] = []) => row.every((cell) => cell === "");
+/**
+ * Below a blank row the list goes on, unless other headings begin another one; its own ones again are a row to fix. `values`
+ * are those of its rows from `from` on, and `before` the row above them.
+ */
+function refuseOtherList(
+  { headings, top, left }: LocatedList,
+  from: number,
+  values: readonly (readonly unknown[])[],
+  before: readonly unknown[] = headings,
+): void {
+  const isBlankRow = (row: readonly unknown[]) => row.every((cell) => cell === "");
   const at = values.findIndex(
-    (row, i) => isBlankRow(values[i - 1]) && areWords(row) && row.some((word, column) => word !== headings[column]),
+    (row, i) => isBlankRow(values[i - 1] ?? before) && areWords(row) && row.some((word, k) => word !== headings[k]),
   );
-  if (at < 0) return;
-  throw refuseJobs("secondList", { at: cellAddress(rowIndex + at, columnIndex) });
+  if (at >= 0) throw refuseJobs("secondList", { at: cellAddress(top + from + at, left) });
 }
 
 /** Headings, and not a job whose numbers were typed as text. */
@@ -205,12 +225,15 @@ export function readJobs({ place }: JobSource, mapping: Mapping, means: Means): 
   return inWorkbook(async (context) => {
     const list = await locate(context, place);
     const check = jobCheck(columnsOf(list.headings, mapping));
+    let before: readonly unknown[] = list.headings;
     for (let row = 0; row < list.rows; row += CHUNK) {
       await means.progress(row, list.rows, DOING.reading);
       stopIfAsked(means);
       const rows = Math.min(CHUNK, list.rows - row);
       const cells = list.sheet.getRangeByIndexes(list.top + row, list.left, rows, list.headings.length).load("values");
       await context.sync();
+      if ("cell" in place) refuseOtherList(list, row, cells.values, before);
+      before = cells.values.at(-1)!;
       check.add(cells.values);
     }
     return check.done();

@@ -5,16 +5,17 @@ import { type Block, emptyBlock, type SheetSetup, tableSetup } from "./block";
 import { inWorkbook } from "./in-workbook";
 import { insertSheet } from "./insert";
 import { JOBS_TABLE, tableWritten } from "./job-texts";
-import { freeSheetName, freeTogether, takenNames } from "./names";
+import { freeSheetName, freeTogether } from "./names";
+import { lookAround } from "./surroundings";
 import { allOrNothing, type Inserted } from "./undo";
 
 const TOP = 4;
 
 export function insertJobsTable(units: System): Promise<Inserted> {
   return inWorkbook(async (context) => {
-    const taken = await takenNames(context);
-    const { jobs } = freeTogether({ jobs: "Jobs" }, taken.names);
-    const sheet = freeSheetName("Jobs", taken.sheets);
+    const { names, sheets } = await lookAround(context);
+    const { jobs } = freeTogether({ jobs: "Jobs" }, names);
+    const sheet = freeSheetName("Jobs", sheets);
     return allOrNothing(context, async (ledger) => {
       await insertSheet(ledger, sheet, jobsSheet(units, jobs), true);
       const inserted = await ledger.close();

@@ -2,24 +2,14 @@
 import type { PlanNames } from "./plan";
 
 export interface Taken {
-  sheets: string[];
+  readonly sheets: readonly string[];
   /** Tables and defined names share one set of names. */
-  names: string[];
+  readonly names: readonly string[];
 }
 
-export async function takenNames(context: Excel.RequestContext): Promise<Taken> {
-  const { worksheets, tables, names } = context.workbook;
-  worksheets.load("items/name");
-  tables.load("items/name");
-  names.load("items/name");
-  await context.sync();
-  return {
-    sheets: worksheets.items.map((sheet) => sheet.name),
-    names: [...tables.items, ...names.items].map((item) => item.name),
-  };
-}
-
-const holds = (taken: readonly string[], name: string) => taken.some((t) => t.toLowerCase() === name.toLowerCase());
+/** Whether a name is among others, as Excel compares them. */
+export const holds = (taken: readonly string[], name: string) =>
+  taken.some((t) => t.toLowerCase() === name.toLowerCase());
 
 /** "Stage plan", or "Stage plan 2" and so on. */
 export function freeSheetName(wanted: string, taken: readonly string[]): string {

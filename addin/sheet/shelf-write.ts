@@ -4,17 +4,18 @@ import type { System } from "../../functions/units";
 import { type Consent, needYes } from "../common/refusal";
 import { inWorkbook, refuseReadOnly } from "./in-workbook";
 import { insertSheet } from "./insert";
-import { freeSheetName, freeTogether, takenNames } from "./names";
+import { freeSheetName, freeTogether } from "./names";
 import { ask, changeWords, refuse } from "./refusals";
-import { type FoundShelf, findShelf, inOtherUnits, otherUnits, refuseDuplicates } from "./shelf";
+import { askNames, type FoundShelf, findShelf, inOtherUnits, otherUnits, refuseDuplicates } from "./shelf";
 import { machinesSheet, shelfSheet } from "./shelf-sheet";
+import { lookAround } from "./surroundings";
 import { allOrNothing, type Inserted } from "./undo";
 
 /** A machines table on a new sheet; with a shelf to belong to, where the workbook has none yet. */
 export function insertMachines(units: System): Promise<Inserted> {
   return inWorkbook(async (context) => {
-    const taken = await takenNames(context);
-    const found = await findShelf(context);
+    const around = await lookAround(context);
+    const found = around.shelf;
     if (found && inOtherUnits(found, units)) throw refuse("otherUnits", { words: otherUnits(found) });
     if (found?.machines) {
       const { name, sheet } = found.machines;
@@ -22,13 +23,13 @@ export function insertMachines(units: System): Promise<Inserted> {
     }
     return allOrNothing(context, async (ledger) => {
       if (!found) {
-        const names = freeTogether({ tooling: "Tooling", liquids: "Liquids" }, taken.names);
+        const names = freeTogether({ tooling: "Tooling", liquids: "Liquids" }, around.names);
         const made = shelfSheet(starterShelf(units), units, names);
-        await insertSheet(ledger, freeSheetName("Shelf", taken.sheets), made, false);
+        await insertSheet(ledger, freeSheetName("Shelf", around.sheets), made, false);
       }
-      const { machines } = freeTogether({ machines: "Machines" }, taken.names);
+      const { machines } = freeTogether({ machines: "Machines" }, around.names);
       const made = machinesSheet(starterMachines(units), units, machines);
-      await insertSheet(ledger, freeSheetName("Machines", taken.sheets), made, true);
+      await insertSheet(ledger, freeSheetName("Machines", around.sheets), made, true);
       const inserted = await ledger.close();
       const places = inserted.sheets.map(({ name }) => `“${name}”`);
       const onto = places.length > 1 ? `the new sheets ${places.join(" and ")}` : `the new sheet ${places[0]}`;
@@ -61,9 +62,12 @@ export function writeMeasured(
       throw refuse("noTooling");
     }
     if (inOtherUnits(found, units)) throw refuse("otherUnits", { words: otherUnits(found) });
-    await refuseDuplicates(context, found);
+    const names = askNames(found);
+    await context.sync();
+    refuseDuplicates(names);
     const { table, name, sheet } = found.tooling;
-    const row = await rowOf(tool, found);
+    const row = names.tooling.cells.values.findIndex(([other]) => String(other).trim() === tool);
+    if (row < 0) throw refuse("noTool", { table: name, tool });
     const changes = await changesIn(row, measured, found);
     const changed = changes.map(({ title, cell, value }) => ({ title, before: contentOf(cell), value }));
     const newColumns = changes.filter(({ cell }) => !cell).map(({ title }) => title);
@@ -88,7 +92,6 @@ export function writeMeasured(
           cell.values = [[change.value]];
         }
       }
-      await context.sync();
       return { ...(await ledger.close()), what: `${tool} in the table ${name}: ${changeWords(changed)}` };
     });
   });
@@ -98,17 +101,6 @@ const GENERAL = "General";
 
 /** Whether a number that is written there would become a text. */
 const isText = ({ cell }: Change) => cell !== undefined && cell.numberFormat[0]![0] === "@";
-
-/** The tool's row in the table's body, counted from 0. */
-async function rowOf(tool: string, { tooling }: FoundShelf): Promise<number> {
-  const names = tooling.table.columns.getItem(TOOL_COLUMNS[0]!.title).getDataBodyRange().load("values");
-  await names.context.sync();
-  const row = names.values.findIndex(([name]) => String(name).trim() === tool);
-  if (row < 0) {
-    throw refuse("noTool", { table: tooling.name, tool });
-  }
-  return row;
-}
 
 async function changesIn(row: number, measured: Measured, { tooling }: FoundShelf): Promise<Change[]> {
   const columns = TOOL_COLUMNS.filter(({ key }) => key in measured);

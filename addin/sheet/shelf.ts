@@ -56,16 +56,15 @@ export const shelfNames = ({ tooling, liquids, machines }: FoundShelf): ShelfNam
 export const inOtherUnits = ({ tooling, liquids, machines }: FoundShelf, units: System): boolean =>
   [tooling, liquids, machines].some((table) => table && table.units !== units);
 
-/** The workbook's tooling, liquids and machines tables, known by their headers; undefined when it has no shelf. */
-export async function findShelf(context: Excel.RequestContext): Promise<FoundShelf | undefined> {
-  const { tables } = context.workbook;
-  tables.load("items/name,items/worksheet/name");
-  await context.sync();
-  const headerRows = tables.items.map((table) => table.getHeaderRowRange().load("values"));
-  await context.sync();
+/** Asks for what a shelf is known by. */
+export const askTables = (context: Excel.RequestContext): Excel.TableCollection =>
+  context.workbook.tables.load("items/name,items/worksheet/id,items/worksheet/name,items/columns/items/name");
+
+/** The tooling, liquids and machines tables among the workbook's, known by their headers; undefined where there is no shelf. */
+export function shelfAmong(tables: Excel.TableCollection): FoundShelf | undefined {
   const found = (columns: Columns): FoundTable | undefined => {
-    for (const [i, table] of tables.items.entries()) {
-      const headers = headerRows[i]!.values[0]!.map(String);
+    for (const table of tables.items) {
+      const headers = table.columns.items.map(({ name }) => name);
       const units = unitsOf(headers, columns);
       if (units) return { table, name: table.name, sheet: table.worksheet.name, headers, units };
     }
@@ -76,37 +75,48 @@ export async function findShelf(context: Excel.RequestContext): Promise<FoundShe
   return tooling && liquids ? { tooling, liquids, machines: found(MACHINE_COLUMNS) } : undefined;
 }
 
+export async function findShelf(context: Excel.RequestContext): Promise<FoundShelf | undefined> {
+  const tables = askTables(context);
+  await context.sync();
+  return shelfAmong(tables);
+}
+
 /** Rows in our column order, whatever the user's is. */
 function ordered(found: FoundTable, columns: Columns, values: any[][]): unknown[][] {
   const places = columns.map((column) => found.headers.indexOf(header(column, found.units)));
   return values.map((row) => places.map((place) => row[place] ?? null));
 }
 
-/** Of every table, its names and where they stand. */
-async function namesIn(context: Excel.RequestContext, { tooling, liquids, machines }: FoundShelf) {
-  const columns = [
-    [tooling, TOOL_COLUMNS],
-    [liquids, LIQUID_COLUMNS],
-    [machines, MACHINE_COLUMNS],
-  ] as const;
-  const read = columns.flatMap(([found, [first]]) => {
-    const cells = found?.table.columns.getItem(first!.title).getDataBodyRange().load("values,rowIndex,columnIndex");
-    return found && cells ? [{ found, cells }] : [];
-  });
-  await context.sync();
-  return read.map(({ found, cells }) => ({
-    found,
-    cells,
-    duplicates: duplicatesAmong(cells.values.map(([name]) => name)),
-  }));
+/** The cells with the names of a table. */
+interface NamesOf {
+  readonly found: FoundTable;
+  readonly cells: Excel.Range;
+}
+
+export interface NamesOnShelf {
+  readonly tooling: NamesOf;
+  readonly liquids: NamesOf;
+  readonly machines: NamesOf | undefined;
+}
+
+/** Asks for the names in every table and where they stand. */
+export function askNames({ tooling, liquids, machines }: FoundShelf): NamesOnShelf {
+  const of = (found: FoundTable, [first]: Columns): NamesOf => {
+    const cells = found.table.columns.getItem(first!.title).getDataBodyRange();
+    return { found, cells: cells.load("values,address,rowIndex,columnIndex") };
+  };
+  return {
+    tooling: of(tooling, TOOL_COLUMNS),
+    liquids: of(liquids, LIQUID_COLUMNS),
+    machines: machines && of(machines, MACHINE_COLUMNS),
+  };
 }
 
 /** Names that stand more than once in their table, with the cells; a lookup would take the first of them for the others. */
-async function duplicatesIn(
-  context: Excel.RequestContext,
-  shelf: FoundShelf,
-): Promise<{ names: Duplicates[]; words: string }> {
-  const tables = await namesIn(context, shelf);
+function duplicatesIn({ tooling, liquids, machines }: NamesOnShelf): { names: Duplicates[]; words: string } {
+  const tables = [tooling, liquids, ...(machines ? [machines] : [])].map(({ found, cells }) => {
+    return { found, cells, duplicates: duplicatesAmong(cells.values.map(([name]) => name)) };
+  });
   const told = tables.flatMap(({ found, cells, duplicates }) =>
     duplicates.map(({ name, rows }) => {
       const places = rows.map((row) => cellAddress(cells.rowIndex + row, cells.columnIndex));
@@ -119,8 +129,8 @@ async function duplicatesIn(
 }
 
 /** Nothing is written that would look up one row and mean another. */
-export async function refuseDuplicates(context: Excel.RequestContext, shelf: FoundShelf): Promise<void> {
-  const { words } = await duplicatesIn(context, shelf);
+export function refuseDuplicates(names: NamesOnShelf): void {
+  const { words } = duplicatesIn(names);
   if (words) throw refuse("duplicates", { words });
 }
 
@@ -144,6 +154,7 @@ export function readShelf(units: System): Promise<ReadShelf> {
     const toolRows = tooling.table.getDataBodyRange().load("values");
     const liquidRows = liquids.table.getDataBodyRange().load("values");
     const machineRows = machines?.table.getDataBodyRange().load("values");
+    const names = askNames(found);
     await context.sync();
     const { shelf, badTools, badLiquids, badMachines } = shelfOf(
       ordered(tooling, TOOL_COLUMNS, toolRows.values),
@@ -153,7 +164,7 @@ export function readShelf(units: System): Promise<ReadShelf> {
     const told = (table: FoundTable | undefined, rows: readonly BadRow[]) =>
       rows.map((bad) => `${table?.name}, row ${bad.row}: ${bad.reason}; the row is left out`);
     const problems = [...told(tooling, badTools), ...told(liquids, badLiquids), ...told(machines, badMachines)];
-    const duplicates = await duplicatesIn(context, found);
+    const duplicates = duplicatesIn(names);
     const unfit = inOtherUnits(found, units) ? otherUnits(found) : duplicates.words || undefined;
     if (unfit) problems.unshift(unfit);
     const tables = [tooling, liquids, ...(machines ? [machines] : [])];

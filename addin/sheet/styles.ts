@@ -8,7 +8,7 @@ const QUIET = "#5A6461";
 const INPUT_GROUND = "#FFF9E8";
 const INPUT_INK = "#1F3F8F";
 
-export interface Style {
+interface Style {
   bold?: boolean;
   italic?: boolean;
   size?: number;
@@ -17,15 +17,15 @@ export interface Style {
   indent?: number;
   align?: "Left" | "Right" | "Center";
   wrap?: boolean;
-  border?: { edge: "EdgeTop" | "EdgeBottom"; color: string };
+  border?: { edge: "top" | "bottom"; color: string };
 }
 
-export const STYLES = {
+const STYLES = {
   title: { bold: true, size: 16, color: ACCENT },
   caution: { italic: true, color: QUIET },
-  keyLabel: { color: QUIET, border: { edge: "EdgeTop", color: RULE } },
+  keyLabel: { color: QUIET, border: { edge: "top", color: RULE } },
   keyFigure: { bold: true, size: 12, align: "Left" },
-  heading: { bold: true, color: ACCENT, border: { edge: "EdgeBottom", color: ACCENT } },
+  heading: { bold: true, color: ACCENT, border: { edge: "bottom", color: ACCENT } },
   group: { bold: true, color: QUIET },
   groupRight: { bold: true, color: QUIET, align: "Right" },
   label: {},
@@ -44,15 +44,46 @@ export const STYLES = {
   tableCell: {},
   /** A number between two texts. */
   tableCentered: { align: "Center" },
-  total: { bold: true, fill: SOFT, border: { edge: "EdgeTop", color: ACCENT } },
+  total: { bold: true, fill: SOFT, border: { edge: "top", color: ACCENT } },
   figure: { align: "Right" },
   /** Words in the place of a figure: they run on to the right, away from their label. */
   answer: { align: "Left" },
-  figureStrong: { bold: true, align: "Right", fill: SOFT, border: { edge: "EdgeTop", color: ACCENT } },
-  labelStrong: { bold: true, fill: SOFT, border: { edge: "EdgeTop", color: ACCENT } },
+  figureStrong: { bold: true, align: "Right", fill: SOFT, border: { edge: "top", color: ACCENT } },
+  labelStrong: { bold: true, fill: SOFT, border: { edge: "top", color: ACCENT } },
 } as const satisfies Record<string, Style>;
 
 export type StyleName = keyof typeof STYLES;
+
+/** The styles as Excel takes them for many cells at once. */
+export const LOOKS = Object.fromEntries(
+  Object.entries<Style>(STYLES).map(([name, style]) => [name, looksOf(style)]),
+) as Record<StyleName, Excel.SettableCellProperties>;
+
+function looksOf({
+  bold,
+  italic,
+  size,
+  color,
+  fill,
+  indent,
+  align,
+  wrap,
+  border,
+}: Style): Excel.SettableCellProperties {
+  const hasFont = bold || italic || size || color;
+  const line = border && { style: "Continuous" as const, color: border.color };
+  return {
+    format: {
+      font: hasFont ? { bold, italic, size, color } : undefined,
+      fill: fill ? { color: fill } : undefined,
+      indentLevel: indent,
+      horizontalAlignment: align,
+      wrapText: wrap,
+      verticalAlignment: wrap ? "Top" : undefined,
+      borders: border && { [border.edge]: line },
+    },
+  };
+}
 
 /** Number formats: money with two decimals, hours with one, percentages as percentages; a dash where nothing applies. */
 export const FORMATS = {

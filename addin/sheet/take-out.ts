@@ -87,34 +87,34 @@ export async function stillThere(context: Excel.RequestContext, traces: Traces):
   const sheets = added.map(({ sheet, used }) => (used && !used.isNullObject ? undefined : there(sheet)));
   const corner = there(anchor)?.worksheet.id === there(home)?.id ? there(anchor)?.getRange() : undefined;
   corner?.load("rowIndex,columnIndex");
-  const range = there(home)?.getRange(traces.cells!.address).load(CELLS);
+  const range = there(home)?.getRange(traces.cells!.address);
+  const inPlace = range && askBlock(range);
   const filled = traces.filled.map(({ address }, i) => there(filledHomes[i])?.getRange(address).load(CELLS));
   const columns = traces.columns.map(({ name }, i) => there(grown[i])?.columns.getItemOrNullObject(name).load("name"));
   await context.sync();
 
-  const moved = await movedTo(range, corner, traces.cells?.anchor);
-  const inBlock = moved?.getTables(false).load("items/id,items/name");
-  const looks = moved && askLooks(moved);
-  if (inBlock) await context.sync();
+  const elsewhere = movedTo(range, corner, traces.cells?.anchor);
+  const block = elsewhere ? askBlock(elsewhere) : inPlace;
+  if (elsewhere) await context.sync();
   const before = traces.cells?.before;
   const isWritten =
-    moved !== undefined &&
-    (differ(entriesOf(moved), before!.formulas) ||
-      differ(moved.numberFormat, before!.numberFormat) ||
-      differ(settable(looks!.value), before!.looks ?? []));
+    block !== undefined &&
+    (differ(entriesOf(block.range), before!.formulas) ||
+      differ(block.range.numberFormat, before!.numberFormat) ||
+      differ(settable(block.looks.value), before!.looks ?? []));
   const ids = new Set(sheets.map((sheet) => sheet?.id));
   const isOurs = ({ item, range: target }: (typeof named)[number]) => {
     if (item.isNullObject) return false;
     if (target.isNullObject) return item.formula.includes("#REF!");
-    return ids.has(target.worksheet.id) || (target.worksheet.id === there(home)?.id && covers(moved!, target));
+    return ids.has(target.worksheet.id) || (target.worksheet.id === there(home)?.id && covers(block!.range, target));
   };
   return {
     sheets,
     home: there(home),
-    range: moved,
-    isMoved: moved !== range,
+    range: block?.range,
+    isMoved: elsewhere !== undefined,
     isWritten,
-    tables: inBlock?.items ?? [],
+    tables: block?.tables.items ?? [],
     filledHomes: filledHomes.map(there),
     filled,
     grown: grown.map(there),
@@ -123,20 +123,26 @@ export async function stillThere(context: Excel.RequestContext, traces: Traces):
   };
 }
 
-/** The block where it is now: rows and columns may have been inserted before it. */
-async function movedTo(
+/** Asks what a block holds, how it looks, and which tables are in it. */
+function askBlock(range: Excel.Range) {
+  return {
+    range: range.load(CELLS),
+    tables: range.getTables(false).load("items/id,items/name"),
+    looks: askLooks(range),
+  };
+}
+
+/** The block where it is now, if rows or columns have been inserted before it. */
+function movedTo(
   range: Excel.Range | undefined,
   corner: Excel.Range | undefined,
   anchor: Anchor | undefined,
-): Promise<Excel.Range | undefined> {
-  if (!range || !corner || !anchor) return range;
+): Excel.Range | undefined {
+  if (!range || !corner || !anchor) return undefined;
   const down = corner.rowIndex - anchor.down - range.rowIndex;
   const right = corner.columnIndex - anchor.right - range.columnIndex;
   const isOff = range.rowIndex + down < 0 || range.columnIndex + right < 0;
-  if (isOff || (down === 0 && right === 0)) return range;
-  const moved = range.getOffsetRange(down, right).load(CELLS);
-  await range.context.sync();
-  return moved;
+  return isOff || (down === 0 && right === 0) ? undefined : range.getOffsetRange(down, right);
 }
 
 const covers = (block: Excel.Range, cell: Excel.Range) =>

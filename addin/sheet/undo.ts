@@ -2,7 +2,7 @@
 import { withoutSheet } from "../common/a1";
 import { type Consent, needYes } from "../common/refusal";
 import type { Block } from "./block";
-import { inWorkbook, refuseReadOnly } from "./in-workbook";
+import { inWorkbook, refuseReadOnly, runAsOne } from "./in-workbook";
 import { askLooks, settable } from "./looks";
 import { ask, gone, refuse } from "./refusals";
 import { type Anchor, beforeOf, type Found, type PlacedBefore, stillThere, type Traces, takeOut } from "./take-out";
@@ -154,7 +154,7 @@ export class Ledger {
   async rollBack(): Promise<void> {
     const { sheets, cells, filled, columns, workbookNames: names } = this;
     if (sheets.length === 0 && !cells && filled.length === 0 && columns.length === 0) return;
-    await Excel.run(async (context) => {
+    await runAsOne(async (context) => {
       const traces: Traces = { sheets, cells, filled, columns, names };
       takeOut(await stillThere(context, traces), traces);
       await context.sync();
@@ -209,15 +209,19 @@ export function undo(inserted: Inserted, agreed: Consent = false): Promise<void>
       throw refuse("undoHidden", { at: found.range.address });
     if (found.isMoved && inserted.cells!.before.formulas.flat().some(isFormula))
       throw refuse("undoMoved", { at: found.range!.address });
-    await refuseIfLocked(context, found);
-    await askIfChanged(context, inserted, found, agreed);
+    const refuseIfLocked = askLocks(context, found);
+    const changed = askContents(inserted, found);
+    await context.sync();
+    refuseIfLocked();
+    const places = changed();
+    if (places.length > 0) needYes(agreed, ask("undoChanged", { places }));
     takeOut(found, traces);
     await context.sync();
   }, "Part of it may still be there");
 }
 
 /** What Excel would refuse halfway is found out before anything is taken out. */
-async function refuseIfLocked(context: Excel.RequestContext, { sheets, home, filledHomes, grown }: Found) {
+function askLocks(context: Excel.RequestContext, { sheets, home, filledHomes, grown }: Found): () => void {
   const { worksheets, protection, readOnly } = context.workbook;
   if (readOnly) throw refuse("undoReadOnly");
   const leaving = new Set(sheets.flatMap((sheet) => sheet?.id ?? []));
@@ -228,22 +232,23 @@ async function refuseIfLocked(context: Excel.RequestContext, { sheets, home, fil
     sheet.load("name");
     sheet.protection.load("protected");
   }
-  await context.sync();
-  const locked = homes.find((sheet) => sheet.protection.protected);
-  if (locked) throw refuse("undoProtected", { sheet: locked.name });
-  if (leaving.size === 0) return;
-  if (protection.protected) throw refuse("undoStructure");
-  const stay = worksheets.items.some(({ id, visibility }) => visibility === "Visible" && !leaving.has(id));
-  if (!stay) throw refuse("undoLastSheet");
+  return () => {
+    const locked = homes.find((sheet) => sheet.protection.protected);
+    if (locked) throw refuse("undoProtected", { sheet: locked.name });
+    if (leaving.size === 0) return;
+    if (protection.protected) throw refuse("undoStructure");
+    const stay = worksheets.items.some(({ id, visibility }) => visibility === "Visible" && !leaving.has(id));
+    if (!stay) throw refuse("undoLastSheet");
+  };
 }
 
-async function askIfChanged(context: Excel.RequestContext, inserted: Inserted, found: Found, agreed: Consent) {
+/** Where something else stands now than what was inserted. */
+function askContents(inserted: Inserted, found: Found): () => string[] {
   const used = found.sheets.map((sheet, i) => sheet && watchedCells(sheet, inserted.sheets[i]!.watched));
   const bodies = found.columns.map((column) => column?.getDataBodyRange().load("formulas"));
-  await context.sync();
   const isChanged = (range: Excel.Range | undefined, { content }: { content: string }) =>
     range !== undefined && contentOf(range.formulas) !== content;
-  const places = [
+  return () => [
     ...inserted.sheets.flatMap((sheet, i) => (isChanged(used[i], sheet) ? `“${found.sheets[i]!.name}”` : [])),
     ...(inserted.cells && isChanged(found.range, inserted.cells) ? [found.range!.address] : []),
     ...(inserted.filled ?? []).flatMap((cell, i) => {
@@ -251,6 +256,4 @@ async function askIfChanged(context: Excel.RequestContext, inserted: Inserted, f
     }),
     ...(inserted.columns ?? []).flatMap((column, i) => (isChanged(bodies[i], column) ? `“${column.name}”` : [])),
   ];
-  if (places.length === 0) return;
-  needYes(agreed, ask("undoChanged", { places }));
 }

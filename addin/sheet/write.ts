@@ -1,8 +1,11 @@
-/** Puts a block on a worksheet, in the order Excel needs: text, then tables and names, then the formulas that use them. */
+/**
+ * Puts a block on a worksheet, in the order Excel needs: text, then tables and names, then the formulas that use them.
+ * Each goes to all of the block's cells at once.
+ */
 import { cellAddress, rangeAddress } from "../common/a1";
 import type { Block, PlacedCell, PlacedChart, PlacedRule, SheetSetup } from "./block";
 import { RULES } from "./plan-texts";
-import { FORMATS, STYLES, type Style, type StyleName } from "./styles";
+import { FORMATS, LOOKS } from "./styles";
 
 /** The functions' namespace in this copy of the add-in; a development copy is told its own by its address. */
 const NAMESPACE = new URLSearchParams(globalThis.location?.search ?? "").get("namespace") ?? "GRIT";
@@ -40,11 +43,14 @@ function boundsOf(cells: readonly PlacedCell[]): Bounds {
 /** Rows written in one request: Excel takes only so much at once. */
 const BAND = 2000;
 
-/** Puts cells on the sheet, a band of rows after the other; usually there is but one. */
-async function putCells(
+/** Something for each cell of an area; null where a cell is to stay as it is. */
+type Grid = <T>(of: (cell: PlacedCell) => T, otherwise: T) => T[][];
+
+/** Writes to the sheet, a band of rows after the other; usually there is but one, which leaves with whatever comes next. */
+async function inBands(
   sheet: Excel.Worksheet,
   cells: readonly PlacedCell[],
-  entry: (cell: PlacedCell) => any,
+  put: (area: Excel.Range, grid: Grid) => void,
 ): Promise<void> {
   const bands = new Map<number, PlacedCell[]>();
   for (const cell of cells) {
@@ -53,19 +59,17 @@ async function putCells(
     if (band) band.push(cell);
     else bands.set(key, [cell]);
   }
-  for (const [i, band] of [...bands.values()].entries()) {
-    if (i > 0) await sheet.context.sync();
+  for (const band of bands.values()) {
     const bounds = boundsOf(band);
-    const area = sheet.getRangeByIndexes(bounds.row, bounds.column, bounds.rows, bounds.columns);
-    area.formulas = grid(band, bounds, entry);
+    put(sheet.getRangeByIndexes(bounds.row, bounds.column, bounds.rows, bounds.columns), (of, otherwise) => {
+      const lines = Array.from({ length: bounds.rows }, () =>
+        new Array<typeof otherwise>(bounds.columns).fill(otherwise),
+      );
+      for (const cell of band) lines[cell.row - bounds.row]![cell.column - bounds.column] = of(cell);
+      return lines;
+    });
+    if (bands.size > 1) await sheet.context.sync();
   }
-}
-
-/** A grid of what goes into each cell; null leaves a cell as it is. */
-function grid(cells: readonly PlacedCell[], bounds: Bounds, entry: (cell: PlacedCell) => any): any[][] {
-  const lines = Array.from({ length: bounds.rows }, () => new Array(bounds.columns).fill(null));
-  for (const cell of cells) lines[cell.row - bounds.row]![cell.column - bounds.column] = entry(cell);
-  return lines;
 }
 
 const constant = ({ content }: PlacedCell) => {
@@ -73,8 +77,13 @@ const constant = ({ content }: PlacedCell) => {
   return typeof content === "string" ? asText(content) : content;
 };
 
+const formula = ({ content }: PlacedCell) => (isFormula(content) ? inNamespace(content.formula) : null);
+
+/** Asks for all of it; unless it is very long, nothing is sent before the caller syncs. */
 export async function writeBlock(sheet: Excel.Worksheet, block: Block): Promise<void> {
-  await putCells(sheet, block.cells, constant);
+  await inBands(sheet, block.cells, (area, grid) => {
+    area.formulas = grid<any>(constant, null);
+  });
   for (const { name, row, column, rows, columns } of block.tables) {
     const table = sheet.tables.add(rangeAddress(row, column, rows, columns), true);
     table.name = name;
@@ -82,83 +91,55 @@ export async function writeBlock(sheet: Excel.Worksheet, block: Block): Promise<
     table.showBandedRows = false;
     table.showFilterButton = false;
   }
+  const cellsAt = rangesOf(sheet);
   for (const { name, row, column, scope } of block.names) {
     const names = scope === "sheet" ? sheet.names : sheet.context.workbook.names;
-    names.add(name, sheet.getRange(cellAddress(row, column)));
+    names.add(name, cellsAt(row, column, 1));
   }
-  await sheet.context.sync();
-
-  const formulas = block.cells.filter((cell) => isFormula(cell.content));
-  await putCells(sheet, formulas, ({ content }) => inNamespace((content as { formula: string }).formula));
-  applyLooks(sheet, block.cells);
-  for (const { row, column, rows, columns, format } of block.looks) {
+  await inBands(sheet, block.cells, (area, grid) => {
+    area.formulas = grid<any>(formula, null);
+    area.numberFormat = grid<any>(({ format }) => (format ? FORMATS[format] : null), null);
+    area.setCellProperties(grid(({ style }) => (style ? LOOKS[style] : {}), {}));
+  });
+  for (const { row, column, rows, columns, format } of sideBySide(block.looks)) {
     if (!format) continue;
     const range = sheet.getRangeByIndexes(row, column, rows, columns);
     range.numberFormat = FORMATS[format] as any;
     // Words in place of a figure, too, so that they don't touch the one before.
     range.format.horizontalAlignment = "Right";
   }
-  for (const rule of block.rules) applyRule(sheet, rule);
+  for (const rule of block.rules) applyRule(cellsAt(rule.row, rule.column, rule.rows), rule);
   for (const chart of block.charts) addChart(sheet, chart);
-  await sheet.context.sync();
 }
 
-/** Cells that look alike, gathered into rectangles so that a sheet takes dozens of calls and not thousands. */
-export function rectangles(
-  cells: readonly PlacedCell[],
-  look: (cell: PlacedCell) => string | undefined,
-): [string, Bounds][] {
-  const sorted = cells.filter((cell) => look(cell) !== undefined).sort((a, b) => a.row - b.row || a.column - b.column);
-  const runs: [string, Bounds][] = [];
-  for (const cell of sorted) {
-    const key = look(cell)!;
-    const last = runs.at(-1);
-    const goesOn = last?.[0] === key && last[1].row === cell.row && last[1].column + last[1].columns === cell.column;
-    if (goesOn) last[1].columns++;
-    else runs.push([key, { row: cell.row, column: cell.column, rows: 1, columns: 1 }]);
-  }
-  const merged: [string, Bounds][] = [];
-  for (const [key, run] of runs) {
-    const above = merged.find(
-      ([k, b]) => k === key && b.column === run.column && b.columns === run.columns && b.row + b.rows === run.row,
-    );
-    if (above) above[1].rows++;
-    else merged.push([key, run]);
-  }
-  return merged;
+/** Cells of a column, asked for once: many have a name and a rule, and every range costs. */
+function rangesOf(sheet: Excel.Worksheet) {
+  const known = new Map<string, Excel.Range>();
+  return (row: number, column: number, rows: number): Excel.Range => {
+    const key = `${row},${column},${rows}`;
+    const range = known.get(key) ?? sheet.getRangeByIndexes(row, column, rows, 1);
+    known.set(key, range);
+    return range;
+  };
 }
 
-function applyLooks(sheet: Excel.Worksheet, cells: readonly PlacedCell[]): void {
-  const rangeOf = ({ row, column, rows, columns }: Bounds) => sheet.getRangeByIndexes(row, column, rows, columns);
-  for (const [format, bounds] of rectangles(cells, (cell) => cell.format)) {
-    rangeOf(bounds).numberFormat = FORMATS[format as keyof typeof FORMATS] as any;
+/** Looks of neighboring columns that are the same become one. */
+function sideBySide(looks: Block["looks"]): Block["looks"] {
+  const joined: Block["looks"] = [];
+  for (const look of looks) {
+    const last = joined.at(-1);
+    const goesOn =
+      last?.format === look.format &&
+      last?.row === look.row &&
+      last.rows === look.rows &&
+      last.column + last.columns === look.column;
+    if (last && goesOn) last.columns += look.columns;
+    else joined.push({ ...look });
   }
-  for (const [name, bounds] of rectangles(cells, (cell) => cell.style)) {
-    applyStyle(rangeOf(bounds).format, STYLES[name as StyleName]);
-  }
+  return joined;
 }
 
-function applyStyle(format: Excel.RangeFormat, style: Style): void {
-  if (style.bold) format.font.bold = true;
-  if (style.italic) format.font.italic = true;
-  if (style.size) format.font.size = style.size;
-  if (style.color) format.font.color = style.color;
-  if (style.fill) format.fill.color = style.fill;
-  if (style.indent) format.indentLevel = style.indent;
-  if (style.align) format.horizontalAlignment = style.align;
-  if (style.wrap) {
-    format.wrapText = true;
-    format.verticalAlignment = "Top";
-  }
-  if (style.border) {
-    const edge = format.borders.getItem(style.border.edge);
-    edge.style = "Continuous";
-    edge.color = style.border.color;
-  }
-}
-
-function applyRule(sheet: Excel.Worksheet, { row, column, rows, rule, message }: PlacedRule): void {
-  const validation = sheet.getRangeByIndexes(row, column, rows, 1).dataValidation;
+function applyRule({ dataValidation: validation }: Excel.Range, { rule, message }: PlacedRule): void {
   validation.rule = "list" in rule ? { list: { inCellDropDown: true, source: rule.list } } : numberRule(rule);
   // A warning, not a wall: the user's workbook is the user's.
   validation.errorAlert = { showAlert: true, style: "Warning", title: RULES.title, message };
@@ -178,7 +159,8 @@ function numberRule({ least, most, whole }: { least: number; most: number; whole
 
 function addChart(sheet: Excel.Worksheet, spec: PlacedChart): void {
   const source = spec.sheet === undefined ? sheet : sheet.context.workbook.worksheets.getItem(spec.sheet);
-  const column = (of: { row: number; column: number }) => source.getRangeByIndexes(of.row, of.column, spec.rows, 1);
+  const cellsAt = rangesOf(source);
+  const column = (of: { row: number; column: number }) => cellsAt(of.row, of.column, spec.rows);
   const chart = sheet.charts.add(spec.kind, column(spec.series[0]!), "Columns");
   chart.name = spec.title;
   chart.title.text = spec.title;
@@ -198,11 +180,10 @@ function addChart(sheet: Excel.Worksheet, spec: PlacedChart): void {
 
 /** Widths, frozen panes and the printed page of a sheet that is all ours. */
 export function setUpSheet(sheet: Excel.Worksheet, setup: SheetSetup, rows: number, columns: number): void {
-  setup.widths.forEach((width, i) => {
-    sheet.getRangeByIndexes(0, i, 1, 1).getEntireColumn().format.columnWidth = width;
-  });
-  for (const [row, height] of setup.rowHeights) {
-    sheet.getRangeByIndexes(row, 0, 1, 1).getEntireRow().format.rowHeight = height;
+  const widths = setup.widths.map((columnWidth) => ({ format: { columnWidth } }));
+  sheet.getRangeByIndexes(0, 0, 1, widths.length).setColumnProperties(widths);
+  for (const [row, rowHeight] of setup.rowHeights) {
+    sheet.getRangeByIndexes(row, 0, 1, 1).format.rowHeight = rowHeight;
   }
   sheet.showGridlines = false;
   if (setup.frozenColumns === 0) sheet.freezePanes.freezeRows(setup.frozenRows);

@@ -33,6 +33,10 @@ export function readCell(format: RangeFormat, asked: unknown): object {
   return { format: read(format, formatOf(asked)) };
 }
 
+/** A line that needs no look at the one before it, which would have to be drawn first. */
+const isWholeLine = ({ style, color, weight }: Options) =>
+  style === "Continuous" && typeof color === "string" && (weight === undefined || weight === null || weight === "Thin");
+
 /** Sets what is given of one cell; a line's style comes first, since it decides what else the line can be. */
 export function writeCell(format: RangeFormat, given: unknown) {
   const write = (object: HostObject, options: Options) => {
@@ -46,7 +50,9 @@ export function writeCell(format: RangeFormat, given: unknown) {
         for (const [side, line] of Object.entries(value)) {
           const edge = SIDES[side as keyof typeof SIDES];
           if (!edge || !isOptions(line)) throw notImplemented(`the border "${side}" of a cell`);
-          write(format.borders.getItem(edge), line);
+          const border = format.borders.getItem(edge);
+          if (isWholeLine(line)) border._draw(line.style, line.color, line.weight ?? undefined);
+          else write(border, line);
         }
       }
     }

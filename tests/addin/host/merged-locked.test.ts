@@ -136,6 +136,41 @@ it("the looks of each cell are read, and set in another place", async () => {
   ).toEqual(looks[0]!.map((cell) => [cell.format!.fill, cell.format!.font, cell.format!.borders!.top]));
 });
 
+it("columns and rows get what is given for each of them, and a block of another size is refused", async () => {
+  const sizes = await on(async (sheet, context) => {
+    sheet
+      .getRange("J2:L3")
+      .setColumnProperties([{ format: { columnWidth: 96 } }, {}, { format: { columnWidth: 120 } }]);
+    sheet.getRange("J2:L3").setRowProperties([{ format: { rowHeight: 30 } }, { format: { font: { bold: true } } }]);
+    const [j, k, l] = ["J9", "K9", "L9"].map((cell) => sheet.getRange(cell).load("format/columnWidth"));
+    const row = sheet.getRange("A2").load("format/rowHeight");
+    const bold = ["J2", "J3", "L3", "M3"].map((cell) => sheet.getRange(cell).load("format/font/bold"));
+    await context.sync();
+    const widths = [j!, k!, l!].map(({ format }) => format.columnWidth);
+    return { widths, height: row.format.rowHeight, bold: bold.map(({ format }) => format.font.bold) };
+  });
+  // 48 points is a column's width unless it is given another.
+  expect(sizes).toEqual({ widths: [96, 48, 120], height: 30, bold: [false, true, true, false] });
+  const refused = cells.refusal((context) =>
+    context.workbook.worksheets.getItem(sheetName).getRange("J2:L3").setColumnProperties([{}, {}]),
+  );
+  expect(await refused).toBe("InvalidArgument");
+});
+
+it("a line that is set with its color takes the place of another", async () => {
+  const top = await on(async (sheet, context) => {
+    const line = sheet.getRange("N4").format.borders.getItem("EdgeTop");
+    line.style = "Double";
+    line.color = "#FF0000";
+    const borders = { top: { style: "Continuous" as const, color: "#2F6B5E" } };
+    sheet.getRange("N4").setCellProperties([[{ format: { borders } }]]);
+    line.load("style,color,weight");
+    await context.sync();
+    return [line.style, line.color, line.weight];
+  });
+  expect(top).toEqual(["Continuous", "#2F6B5E", "Thin"]);
+});
+
 it("the file has the merged cells and the lock", async () => {
   await on((sheet) => sheet.getRange("B2:C3").merge());
   await workbook.Excel.run(async ({ workbook: { protection } }) => protection.protect());

@@ -1,7 +1,7 @@
 /** The Audit sheet of five jobs held against figures worked out on paper, and how it follows its list. */
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { auditSheets } from "../../../addin/sheet/audit-sheet";
-import { withRowCounts } from "../../../addin/sheet/past-jobs";
+import { askRowCounts } from "../../../addin/sheet/past-jobs";
 import { close } from "./agreement";
 import { FIVE_JOBS } from "./five-jobs";
 import { auditCells, auditList, figureUnder, jobRows, rowsUnder, typeList } from "./job-lists";
@@ -309,7 +309,11 @@ describe("a list that grows", () => {
     expect(jobRows(cells, 6).map(({ Job }) => Job)).toEqual(["101", "102", "106", "103", "104", "105"]);
     expect(await cellValue("Audit!A3")).toMatch(/^An audit is only as good/);
     // The past jobs of a plan that is written now: the hours taken by all six, now and when one more comes between.
-    const { actual } = await Excel.run((context) => withRowCounts(context, written.calibrationRefs[0]!));
+    const { actual } = await Excel.run(async (context) => {
+      const counted = askRowCounts(context, { sheets: ["Audit"] }, written.calibrationRefs[0]!);
+      await context.sync();
+      return counted();
+    });
     await write("Audit!Z1", [[`=SUM(${actual})`]]);
     expect(await cellValue("Audit!Z1")).toBe(44 + 30 + 15 + 40 + 25 + 10);
     await changeRows((sheet) => sheet.getRange("5:5").insert("Down"));

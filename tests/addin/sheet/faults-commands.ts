@@ -77,7 +77,11 @@ export async function writeMine(): Promise<void> {
 }
 
 const HEADINGS = ["Job", "Bid price", "Billed", "Bid cost", "Final cost", "Bid hours", "Hours worked", "Bond"];
-const LIST = [HEADINGS, ["A1", 1000, 1000, 700, 780, 10, 12, "metal"], ["A2", "n/a", 1200, 800, 800, 9, 9, "metal"]];
+export const LIST = [
+  HEADINGS,
+  ["A1", 1000, 1000, 700, 780, 10, 12, "metal"],
+  ["A2", "n/a", 1200, 800, 800, 9, 9, "metal"],
+];
 
 /** Finds and checks the list at the selected cell. */
 async function checkedList() {

@@ -1,12 +1,12 @@
 import { describe, expect, it } from "vitest";
 import { absoluteAddress, cellAddress, columnLetters, pinned, rangeAddress } from "../../../addin/common/a1";
-import { type Block, emptyBlock, extent, type PlacedCell } from "../../../addin/sheet/block";
+import { type Block, emptyBlock, extent } from "../../../addin/sheet/block";
 import { freePlanNames, freeSheetName } from "../../../addin/sheet/names";
 import type { Plan, PlanNames } from "../../../addin/sheet/plan";
 import { planBlock } from "../../../addin/sheet/plan-block";
 import { planSheet } from "../../../addin/sheet/plan-sheet";
 import { shelfSheet } from "../../../addin/sheet/shelf-sheet";
-import { asText, rectangles } from "../../../addin/sheet/write";
+import { asText } from "../../../addin/sheet/write";
 import { startInputs } from "../../../functions/plan/inputs";
 import { propose } from "../../../functions/plan/proposal";
 import { starterShelf } from "../../../functions/plan/shelf";
@@ -238,16 +238,6 @@ describe("addresses", () => {
     expect(pinned("'My quote'!C5")).toBe("'My quote'!$C$5");
     expect(pinned("Quote2!$C5")).toBe("Quote2!$C$5");
   });
-});
-
-it("cells that look alike are gathered into as few rectangles as their runs allow", () => {
-  const cells: PlacedCell[] = [0, 1, 2].flatMap((row) =>
-    [0, 1, 2, 3].map((column) => ({ row, column, content: "", style: column < 2 ? "label" : "note" }) as PlacedCell),
-  );
-  expect(rectangles(cells, (cell) => cell.style)).toEqual([
-    ["label", { row: 0, column: 0, rows: 3, columns: 2 }],
-    ["note", { row: 0, column: 2, rows: 3, columns: 2 }],
-  ]);
 });
 
 it("a block reaches as far as its cells, its charts and what its formulas fill", () => {

@@ -347,6 +347,13 @@ export class RangeBorder extends HostObject {
     this._write({ s: line.line, cl: { rgb: colorOf(value) } });
   }
 
+  /** A whole line at once, whatever was there before. */
+  _draw(style: unknown, color: unknown, weight: unknown = "Thin") {
+    const line = LINES.find((known) => known.style === style && known.weight === weight);
+    if (!line) throw notImplemented(`the line "${style}" ${weight}`);
+    this._write({ s: line.line, cl: { rgb: colorOf(color) } });
+  }
+
   private _cells(): Rect | undefined {
     const cells = EDGES[this.edge]!.cells(this.range._rect());
     return cells.rows > 0 && cells.columns > 0 ? cells : undefined;

@@ -387,6 +387,20 @@ export class Range extends HostObject {
     });
   }
 
+  setColumnProperties(given: unknown) {
+    this._setEach(given, this.columnCount, (i) => this.getColumn(i));
+  }
+
+  setRowProperties(given: unknown) {
+    this._setEach(given, this.rowCount, (i) => this.getRow(i));
+  }
+
+  private _setEach(given: unknown, count: number, part: (i: number) => Range) {
+    this._guardFormat();
+    if (!Array.isArray(given) || given.length !== count) throw invalidArgument();
+    for (const [i, properties] of given.entries()) writeCell(part(i).format, properties);
+  }
+
   getTables(fullyContained = false): TableScopedCollection {
     return new TableScopedCollection(this, fullyContained === true);
   }

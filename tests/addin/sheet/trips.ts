@@ -1,0 +1,164 @@
+/** How often each command goes to the spreadsheet program and back, and with how many actions, counted at the host. */
+import * as sheet from "../../../addin/sheet";
+import { checkWorkbook } from "../../../addin/sheet/repair-cells";
+import { auditOf } from "../../../functions/audit/audit";
+import { guessMapping } from "../../../functions/audit/fields";
+import { FUNCTIONS } from "../../../functions/rooms";
+import { CATALOGUE } from "../../catalogue";
+import { putShelf } from "./agreement";
+import { COMMANDS, isInserted, LIST, plan } from "./faults-commands";
+import { auditList, quietly, typeList } from "./job-lists";
+import { type GritWorkbook, openGrit, select, write } from "./workbook";
+
+export interface Trips {
+  readonly syncs: number;
+  readonly actions: number;
+}
+
+interface Counted {
+  readonly name: string;
+  /** Puts into an empty workbook what the command needs; gives the command. */
+  prepare(workbook: GritWorkbook): Promise<() => Promise<unknown>>;
+}
+
+const findInTable = () => sheet.findJobList({ table: "Past" });
+
+const READING: readonly Counted[] = [
+  {
+    name: "the shelf, read",
+    async prepare() {
+      await putShelf(plan.shelf, "us");
+      return () => sheet.readShelf("us");
+    },
+  },
+  {
+    name: "a list in a table, found",
+    async prepare() {
+      await typeList("Old jobs", "B3", LIST, "Past");
+      return findInTable;
+    },
+  },
+  {
+    name: "a list in a table, checked",
+    async prepare() {
+      await typeList("Old jobs", "B3", LIST, "Past");
+      return checkOf(await findInTable());
+    },
+  },
+  {
+    name: "a list in plain cells, found at the selected one",
+    async prepare() {
+      await typeList("Old jobs", "B3", LIST);
+      return () => sheet.findJobList();
+    },
+  },
+  {
+    name: "a list in plain cells, checked",
+    async prepare() {
+      await typeList("Old jobs", "B3", LIST);
+      return checkOf(await sheet.findJobList());
+    },
+  },
+  {
+    name: "a list with a blank row, checked",
+    async prepare() {
+      await typeList("Old jobs", "B3", [...LIST, LIST[0]!.map(() => ""), LIST[1]!]);
+      return checkOf(await sheet.findJobList());
+    },
+  },
+  { name: "the choice of headings, read", prepare: async () => () => sheet.readMapping() },
+  {
+    name: "the math of a cell",
+    async prepare() {
+      await typeCallOfOurs();
+      return () => sheet.readMath(CATALOGUE, FUNCTIONS);
+    },
+  },
+  {
+    name: "a workbook checked for repair",
+    async prepare() {
+      await typeCallOfOurs();
+      const known = CATALOGUE.map(({ id }) => id);
+      return () => checkWorkbook(known, quietly());
+    },
+  },
+  {
+    name: "a plan's calibration, kept up",
+    async prepare() {
+      await typeList("Old jobs", "B3", LIST);
+      const { calibrationRefs } = (await auditList()).written;
+      return () => sheet.readCalibration(calibrationRefs[0]!.line, "all");
+    },
+  },
+  {
+    name: "linked cells, kept up",
+    prepare: async () => () => sheet.readLinked({ area: "Sheet1!$A$1", crew: "Gone!$A$1" }),
+  },
+  { name: "the selected cell, read", prepare: async () => () => sheet.readSelectedCell() },
+  { name: "the sheets, listed", prepare: async () => () => sheet.listSheets() },
+  { name: "the selected cells, read", prepare: async () => () => sheet.selectedCells() },
+  { name: "every cell, recalculated", prepare: async () => () => sheet.recalculate() },
+];
+
+const checkOf = (source: sheet.JobSource) => () => sheet.readJobs(source, guessMapping(source.headings), quietly());
+
+async function typeCallOfOurs(): Promise<void> {
+  await write("Sheet1!A1:B2", [
+    [30, ""],
+    ["=GRIT.SIZE(A1)", "=A2"],
+  ]);
+  await select("Sheet1!B2");
+}
+
+/** What writes is in the list of the fault tests; a shelf of the user's own saves a plan a sheet, and costs it a look. */
+const WRITING: readonly Counted[] = [
+  ...COMMANDS,
+  {
+    name: "a plan on a new sheet, beside a shelf of the user's",
+    async prepare() {
+      await putShelf(plan.shelf, "us");
+      return () => sheet.insertPlan(plan, "new sheet");
+    },
+  },
+  {
+    name: "an audit of a list in a table",
+    async prepare() {
+      await typeList("Old jobs", "B3", LIST, "Past");
+      const source = await findInTable();
+      const mapping = guessMapping(source.headings);
+      const { jobs, problems } = await sheet.readJobs(source, mapping, quietly());
+      return () => sheet.insertAudit(source, mapping, auditOf(jobs), problems, quietly());
+    },
+  },
+];
+
+/** Every command, each in a workbook of its own, and after it its undo. */
+export async function allTrips(): Promise<Record<string, Trips>> {
+  const trips: Record<string, Trips> = {};
+  for (const { name, prepare } of [...WRITING, ...READING]) {
+    const workbook = await openGrit();
+    try {
+      const command = await prepare(workbook);
+      const outcome = await count(name, command);
+      if (isInserted(outcome)) await count(`${name}: undone`, () => sheet.undo(outcome));
+    } finally {
+      await workbook.dispose();
+    }
+
+    async function count<T>(counted: string, command: () => Promise<T>): Promise<T> {
+      const { host } = workbook;
+      let [syncs, actions] = [0, 0];
+      const process = host.process.bind(host);
+      host.process = (batch) => {
+        syncs++;
+        actions += batch.Actions.length;
+        return process(batch);
+      };
+      const result = await command();
+      host.process = process;
+      trips[counted] = { syncs, actions };
+      return result;
+    }
+  }
+  return trips;
+}
