@@ -46,7 +46,13 @@ export type ScaleName = keyof typeof NAMED_SCALES;
 const ALLOWED =
   '"mesh", "f", "p", "jis" or "um" (the numbers are sizes in µm), or a range of two columns (grit, size in µm)';
 
-export const SCALE_NAMES = words<ScaleName>(ALLOWED, { mesh: "mesh", f: "f", p: "p", jis: "jis", um: "um" });
+export const SCALE_NAMES = /* @__PURE__ */ words<ScaleName>(ALLOWED, {
+  mesh: "mesh",
+  f: "f",
+  p: "p",
+  jis: "jis",
+  um: "um",
+});
 
 /** The scale that an argument asks for: a word, the maker's own numbers, or mesh when it is left out. */
 export function scaleOf(given: unknown): Scale {
@@ -57,7 +63,7 @@ export function scaleOf(given: unknown): Scale {
   return scaleFrom("this scale", fallingSizes(cells.flatMap(gritAndSize)));
 }
 
-const AMOUNT = numberReader(ABOVE_0);
+const AMOUNT = /* @__PURE__ */ numberReader(ABOVE_0);
 
 /** One row of a maker's table, or nothing where both its cells are blank (0, where the host passes a blank so). */
 function gritAndSize(row: unknown[], index: number): GritSizes {
