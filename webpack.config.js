@@ -1,6 +1,8 @@
+import { execFile } from "node:child_process";
 import { createRequire } from "node:module";
 import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
+import { promisify } from "node:util";
 import CopyPlugin from "copy-webpack-plugin";
 import { EsbuildPlugin } from "esbuild-loader";
 import HtmlPlugin from "html-webpack-plugin";
@@ -47,6 +49,19 @@ class EmitPlugin {
         }
       });
     });
+  }
+}
+
+/** Writes the example workbooks meanwhile, in a process of its own. */
+class ExamplesPlugin {
+  apply(compiler) {
+    let written;
+    compiler.hooks.beforeRun.tap("ExamplesPlugin", () => {
+      written = promisify(execFile)(process.execPath, [at("manifest/build/example.mjs")]);
+      // Whether it failed is asked at the end.
+      written.catch(() => {});
+    });
+    compiler.hooks.afterEmit.tapPromise("ExamplesPlugin", () => written);
   }
 }
 
@@ -159,6 +174,7 @@ export default (env = {}, { mode = "production" } = {}) => {
       splitChunks: { chunks: ({ name }) => name === "preview", maxSize: 1_000_000, filename: "parts/[id].js" },
     },
     plugins: [
+      new ExamplesPlugin(),
       // Hyphenation patterns of languages the preview never shows.
       new webpack.IgnorePlugin({
         resourceRegExp: /^\.\/(?!en-gb)[a-z]{2,3}(-[a-z0-9]+)*-[A-Za-z0-9_-]{8}\.js$/,

@@ -79,7 +79,7 @@ export const sofficeVersion = (): Promise<string | undefined> =>
   );
 
 /** LibreOffice writes numbers with fifteen digits, and its own error codes as the class of error that Excel has for them. */
-function sheetsOf(bytes: Uint8Array): Sheets {
+export function sheetsOf(bytes: Uint8Array): Sheets {
   const { Sheets, SheetNames } = read(bytes, { cellFormula: false, cellHTML: false });
   return new Map(
     SheetNames.map((name) => {
