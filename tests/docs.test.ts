@@ -1,4 +1,4 @@
-import { existsSync, readFileSync } from "node:fs";
+import { existsSync, readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { satisfies } from "semver";
 import { describe, expect, it } from "vitest";
@@ -18,6 +18,12 @@ describe("the README", () => {
     for (const part of ["For the contractor", "![", "=GRIT.", "npm ci && npm start", "npm ci && npm test"]) {
       expect(first).toContain(part);
     }
+  });
+
+  it("shows every picture that is taken for it", () => {
+    const taken = readdirSync(join(root, "tests/pictures")).filter((file) => file.endsWith(".png"));
+    const shown = [...read("README.md").matchAll(/!\[[^\]]+\]\(tests\/pictures\/([^)]+)\)/g)].map((match) => match[1]);
+    expect(shown.sort()).toEqual(taken.sort());
   });
 
   it("carries the cautions", () => {

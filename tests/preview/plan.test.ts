@@ -1,12 +1,9 @@
-import { join } from "node:path";
 import { afterAll, afterEach, describe, expect, it } from "vitest";
 import { estimate } from "../../functions/plan/estimate";
 import { type Inputs, startInputs } from "../../functions/plan/inputs";
 import { propose } from "../../functions/plan/proposal";
 import { starterShelf } from "../../functions/plan/shelf";
 import { closeBrowser, openPreview, type Preview } from "./browser";
-
-const README_PICTURE = join(import.meta.dirname, "stage-plan.png");
 
 let preview: Preview;
 afterEach(() => preview.close());
@@ -69,7 +66,6 @@ describe("the demo workbook", () => {
     expect(await sheets()).toEqual(["Quote", "Past jobs", "Shelf", "Stage plan"]);
     const [[price]] = (await preview.cells("Quote", "C10")) as [[number]];
     close(price, estimateOf(DEMO).price);
-    await preview.page.screenshot({ path: README_PICTURE });
   });
 
   it("changes the price when the floor area in the quote is changed by hand", async () => {
