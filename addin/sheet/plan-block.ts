@@ -22,6 +22,7 @@ const COLUMNS: readonly StageColumnKey[] = [
   "size",
   "check",
   "scratch",
+  "needed",
   "passes",
   "hours",
   "tooling",

@@ -50,6 +50,7 @@ const MATH: readonly StageColumnKey[] = [
   "ratio",
   "scratch",
   "cut",
+  "needed",
   "rate",
   "machineHours",
   "edgeHours",

@@ -16,7 +16,7 @@ import { fieldId, fieldView } from "./parts/field";
 import { resultView } from "./parts/result";
 import { sequenceView } from "./parts/sequence";
 import { stripView } from "./parts/strip";
-import { shortfall } from "./sequences";
+import { shortStages } from "./sequences";
 import { fieldsIn, fillInExample, PLACES, type PlanState, toggleGroup } from "./state";
 import { PLAN } from "./texts";
 
@@ -24,8 +24,6 @@ export function planView(context: PlanContext) {
   const { state } = context.plan;
   const derived = derive(state);
   const { estimate, comparison, noComparison } = derived;
-  const short =
-    estimate && comparison && state.source === "mine" ? shortfall(estimate.price, comparison, state.inputs) : "";
   return html`
     ${state.welcome ? welcome(context) : nothing}
     ${(Object.keys(GROUPS) as Group[]).map((group) => section(group, context, derived))}
@@ -49,7 +47,7 @@ export function planView(context: PlanContext) {
           <section class="card" aria-labelledby="result-title">
             <h2 id="result-title">${PLAN.resultTitle}</h2>
             ${resultView(context, estimate)}
-            ${short ? html`<p class="remark">${short}</p>` : nothing}
+            ${shortStages(estimate).map((short) => html`<p class="remark">${short}</p>`)}
             ${exposureView(state.inputs, derived.problems)}
           </section>`
         : nothing
