@@ -630,7 +630,7 @@ export const FIELDS = {
     name: "Floor_Depth",
     group: "planning",
     label: "Depth to remove",
-    note: "Default: usual for the class; a test strip or mock-up decides",
+    note: "Default: usual for the class; a test strip decides",
     domain: from0To(50_000),
     usualMost: { us: 6000, metric: 6000 },
     unit: "µm",
