@@ -1,5 +1,4 @@
 /** The inputs on the sheet: one row each, its value live for every formula. */
-import { tellsExposure } from "../../functions/plan/exposure";
 import {
   type ChoiceField,
   FIELDS,
@@ -10,7 +9,7 @@ import {
   KEYS,
   type Key,
 } from "../../functions/plan/fields";
-import { applies, unitOf } from "../../functions/plan/inputs";
+import { applies, tellsExposure, unitOf } from "../../functions/plan/inputs";
 import { usualDepth, usualLastGrit } from "../../functions/plan/usual";
 import { TOOL_SIZES_PER_LENGTH } from "../../functions/units";
 import { pinned } from "../common/a1";

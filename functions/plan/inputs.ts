@@ -37,6 +37,11 @@ export const orStart = (inputs: Inputs, key: Started): number => inputs[key] ?? 
 
 export const applies = (key: Key, given: Inputs): boolean => field(key).when?.(given) ?? true;
 
+const EXPOSURE_KEYS: readonly Key[] = KEYS.filter((key) => FIELDS[key].group === "exposure");
+
+/** Whether anything of the crew's exposure is given: without, there is nothing to show of it. */
+export const tellsExposure = (inputs: Inputs): boolean => EXPOSURE_KEYS.some((key) => inputs[key] !== null);
+
 /** The unit as the label shows it: "ft²", "%", "/h". */
 export function unitOf(key: Key, units: System): string {
   const f = field(key);

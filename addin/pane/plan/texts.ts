@@ -174,6 +174,8 @@ export const PLAN = {
   actionValue: (figure: string) => `action value ${figure}`,
   limit: (figure: string) => `limit ${figure}`,
 
+  exposureNotLoaded: "Crew exposure couldn't be loaded. Check the connection, then open the pane again.",
+
   // Inserting
   insertAt: "Insert at",
   places: { "new sheet": "a new sheet", "selected cell": "the selected cell" },

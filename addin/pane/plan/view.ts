@@ -11,7 +11,7 @@ import type { PlanContext } from "./context";
 import { type Derived, derive, digest } from "./derived";
 import { rememberWelcome } from "./draft";
 import { compareView } from "./parts/compare";
-import { exposureView } from "./parts/exposure";
+import { exposureLater } from "./parts/exposure-later";
 import { fieldId, fieldView } from "./parts/field";
 import { resultView } from "./parts/result";
 import { sequenceView } from "./parts/sequence";
@@ -48,7 +48,7 @@ export function planView(context: PlanContext) {
             <h2 id="result-title">${PLAN.resultTitle}</h2>
             ${resultView(context, estimate)}
             ${shortStages(estimate).map((short) => html`<p class="remark">${short}</p>`)}
-            ${exposureView(state.inputs, derived.problems)}
+            ${exposureLater(context.pane, state.inputs, derived.problems)}
           </section>`
         : nothing
     }
