@@ -86,20 +86,20 @@ interface Search<T> {
 
 /** The best way to have worked the floor with a tool last: its faults, its cost, its length, and the tool before. */
 interface Way {
-  readonly faults: number;
-  readonly cost: number;
-  readonly steps: number;
-  readonly before: number;
+  faults: number;
+  cost: number;
+  steps: number;
+  before: number;
 }
 
 const NO_WAY: Way = { faults: Number.POSITIVE_INFINITY, cost: Number.POSITIVE_INFINITY, steps: 0, before: -1 };
 
-function isBetter(way: Way, than: Way): boolean {
-  if (way.faults !== than.faults) return way.faults < than.faults;
-  return way.cost < than.cost || (way.cost === than.cost && way.steps < than.steps);
+function isBetter(faults: number, cost: number, steps: number, than: Way): boolean {
+  if (faults !== than.faults) return faults < than.faults;
+  return cost < than.cost || (cost === than.cost && steps < than.steps);
 }
 
-const isWay = ({ cost }: Way) => cost < Number.POSITIVE_INFINITY;
+const NO_FAULTS = () => 0;
 
 /**
  * The tools of the sequence of least total cost, exactly; among equally cheap ones the shorter, then the coarser, then the
@@ -108,32 +108,38 @@ const isWay = ({ cost }: Way) => cost < Number.POSITIVE_INFINITY;
  */
 export function leastPath<T extends Pick<Grinding, "bond" | "size">>(
   tools: readonly T[],
-  { cost, faults = () => 0, isLast }: Search<T>,
+  { cost, faults = NO_FAULTS, isLast }: Search<T>,
 ): T[] | undefined {
   const inOrder = [...tools].sort((a, b) => BOND_ORDER[a.bond] - BOND_ORDER[b.bond] || b.size - a.size);
   const ways: Way[] = [];
   for (const tool of inOrder) {
-    let best: Way = { ...NO_WAY, faults: faults(tool, undefined), cost: cost(tool, undefined), steps: 1 };
-    if (!isWay(best)) best = NO_WAY;
+    const best = { ...NO_WAY };
+    // Without an object for each step looked at, of which there are as many as tools squared.
+    const consider = (step: number, stepFaults: number, before: number) => {
+      const there = ways[before] ?? { faults: 0, cost: 0, steps: 0 };
+      const all = there.faults + stepFaults;
+      if (!isBetter(all, there.cost + step, there.steps + 1, best)) return;
+      best.faults = all;
+      best.cost = there.cost + step;
+      best.steps = there.steps + 1;
+      best.before = before;
+    };
+    const start = cost(tool, undefined);
+    if (start < Number.POSITIVE_INFINITY) consider(start, faults(tool, undefined), -1);
     for (let i = 0; i < ways.length; i++) {
-      const there = ways[i]!;
+      if (ways[i]!.cost === Number.POSITIVE_INFINITY) continue;
       const from = inOrder[i]!;
-      const step = isWay(there) ? cost(tool, from) : Number.POSITIVE_INFINITY;
-      if (step === Number.POSITIVE_INFINITY) continue;
-      const way = {
-        faults: there.faults + faults(tool, from),
-        cost: there.cost + step,
-        steps: there.steps + 1,
-        before: i,
-      };
-      if (isBetter(way, best)) best = way;
+      const step = cost(tool, from);
+      if (step < Number.POSITIVE_INFINITY) consider(step, faults(tool, from), i);
     }
     ways.push(best);
   }
 
   let last = -1;
   inOrder.forEach((tool, i) => {
-    if (isLast(tool) && isWay(ways[i]!) && (last < 0 || isBetter(ways[i]!, ways[last]!))) last = i;
+    const { faults: had, cost: spent, steps } = ways[i]!;
+    if (!isLast(tool) || spent === Number.POSITIVE_INFINITY) return;
+    if (last < 0 || isBetter(had, spent, steps, ways[last]!)) last = i;
   });
   if (last < 0) return undefined;
   const path: T[] = [];
