@@ -5,6 +5,8 @@ import { inWords } from "./in-workbook";
 
 /** The client gives no more than this at once. */
 const SLICE_BYTES = 4_194_304;
+/** Web viewers of other programs than Excel (office-js#5297). */
+const NOT_IN_VIEWER = 11_001;
 
 /** The workbook as it is now, as the .xlsx file that saving it would give. */
 export async function documentBytes(): Promise<Uint8Array> {
@@ -44,6 +46,7 @@ function answered<T>(ask: (callback: (result: Office.AsyncResult<T>) => void) =>
   return new Promise((resolve, reject) => {
     ask(({ status, value, error }) => {
       if (status === Office.AsyncResultStatus.Succeeded) resolve(value);
+      else if (error.code === NOT_IN_VIEWER) reject(refuseFile("notInViewer"));
       else reject(refuseFile("notRead", { message: error.message }));
     });
   });

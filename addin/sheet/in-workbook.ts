@@ -1,5 +1,6 @@
 /** Every command that touches the workbook runs in here. */
 import { Refusal } from "../common/refusal";
+import { isOfficeError, type OfficeError } from "./office-error";
 import { refuse } from "./refusals";
 
 /** Runs a batch; `left` says in what state a refusal leaves the workbook. */
@@ -30,29 +31,22 @@ export function refuseReadOnly({ workbook }: Excel.RequestContext): void {
   throw refuse("readOnly");
 }
 
-const NO_ROOM = [
-  "There is no room: another table or filled cells stand where cells would have to move",
-  "make room there, and try again",
-] as const;
+/** What Excel's refusals mean is seldom needed, and much text; without it Excel's own message has to do. */
+const meanings = () => import(/* webpackChunkName: "refused" */ "./refused").catch(() => undefined);
 
-/** What Excel's refusals mean here, and what to do; the words between are what state the workbook is in. */
-const MEANINGS: Readonly<Record<string, readonly [why: string, next: string]>> = {
-  AccessDenied: [
-    "The sheet or the workbook is protected, or open for reading only",
-    "unprotect it, or open it for editing, and try again",
-  ],
-  InvalidOperationInCellEditMode: ["A cell is being edited", "press Enter in it, and try again"],
-  ItemNotFound: [
-    "A sheet, a table or a name that this needs was deleted or renamed in the meantime",
-    "check the workbook, and try again",
-  ],
-  InvalidReference: ["Cells that this needs were deleted in the meantime", "check the workbook, and try again"],
-  ItemAlreadyExists: ["A name that this needs was taken in the meantime", "try again: it then takes another"],
-  InsertDeleteConflict: NO_ROOM,
-  NonBlankCellOffSheet: NO_ROOM,
-  FilteredRangeConflict: ["A filter is in the way", "clear the filter, and try again"],
-  MergedRangeConflict: ["Merged cells are in the way", "unmerge them, and try again"],
-};
+async function refusalOf(error: OfficeError, left: string): Promise<Refusal> {
+  const refused = await meanings();
+  return (
+    refused?.refusedByExcel(error, left) ??
+    new Refusal(`Excel refused this: ${error.message.replace(/\.?$/, ".")} ${left}.`)
+  );
+}
+
+/** Why something failed, for within a sentence. */
+export async function whyOf(error: unknown): Promise<string> {
+  const refused = error instanceof Refusal ? undefined : await meanings();
+  return refused?.whyOf(error) ?? (error as Error).message.replace(/\.$/, "");
+}
 
 /** Turns Excel's refusals into words. */
 export async function inWords<T>(work: () => Promise<T>, left: string): Promise<T> {
@@ -60,14 +54,9 @@ export async function inWords<T>(work: () => Promise<T>, left: string): Promise<
     return await work();
   } catch (error) {
     if (error instanceof Refusal || !isOfficeError(error)) throw error;
-    const meaning = Object.hasOwn(MEANINGS, error.code) ? MEANINGS[error.code] : undefined;
-    if (meaning) throw new Refusal(`${meaning[0]}. ${left}; ${meaning[1]}.`);
-    throw new Refusal(`Excel refused this: ${error.message.replace(/\.?$/, ".")} ${left}.`);
+    throw await refusalOf(error, left);
   }
 }
 
 /** Whether Excel says that something isn't there that was asked for by name. */
 export const isNotFound = (error: unknown) => isOfficeError(error) && error.code === "ItemNotFound";
-
-const isOfficeError = (error: unknown): error is { code: string; message: string } =>
-  typeof error === "object" && error !== null && "code" in error && "message" in error;

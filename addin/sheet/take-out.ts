@@ -70,7 +70,7 @@ const CELLS = "address,formulas,values,numberFormat,rowHidden,rowIndex,columnInd
 export async function stillThere(context: Excel.RequestContext, traces: Traces): Promise<Found> {
   const { worksheets, tables, names } = context.workbook;
   const added = traces.sheets.map(({ id, name }) => {
-    const sheet = worksheets.getItemOrNullObject(id ?? name).load("id,name");
+    const sheet = worksheets.getItemOrNullObject(id ?? name).load("id,name,visibility");
     return { sheet, used: id === undefined ? sheet.getUsedRangeOrNullObject().load("address") : undefined };
   });
   const homeOf = ({ sheetId }: PlacedBefore) => worksheets.getItemOrNullObject(sheetId).load("id,name");
@@ -160,7 +160,11 @@ export function takeOut(found: Found, traces: Traces): void {
   found.filled.forEach((range, i) => {
     if (range) putBack(range, traces.filled[i]!.before);
   });
-  for (const sheet of found.sheets) sheet?.delete();
+  for (const sheet of found.sheets) {
+    // Excel deletes no sheet that is very hidden.
+    if (sheet?.visibility === "VeryHidden") sheet.visibility = "Hidden";
+    sheet?.delete();
+  }
 }
 
 /** A cell that was not written to, perhaps because it is protected, is left alone. */

@@ -2,7 +2,7 @@
 import { withoutSheet } from "../common/a1";
 import { type Consent, needYes } from "../common/refusal";
 import type { Block } from "./block";
-import { inWorkbook, refuseReadOnly, runAsOne } from "./in-workbook";
+import { inWorkbook, refuseReadOnly, runAsOne, whyOf } from "./in-workbook";
 import { askLooks, settable } from "./looks";
 import { ask, gone, refuse } from "./refusals";
 import { type Anchor, beforeOf, type Found, type PlacedBefore, stillThere, type Traces, takeOut } from "./take-out";
@@ -187,8 +187,8 @@ export async function allOrNothing<T>(context: Excel.RequestContext, work: (ledg
     await ledger
       .rollBack()
       .catch(() => ledger.rollBack())
-      .catch(() => {
-        throw refuse("halfWritten", { why: (error as Error).message.replace(/\.$/, ""), places: ledger.places() });
+      .catch(async () => {
+        throw refuse("halfWritten", { why: await whyOf(error), places: ledger.places() });
       });
     throw error;
   }

@@ -13,9 +13,11 @@ export class CopyRefused extends Error {
 /** The kind of file that is the whole workbook. */
 const COMPRESSED = 5;
 const FILE_TYPE_NOT_SUPPORTED = 1009;
-/** guess: which of the client's numbers a host answers with for a copy that was released. */
+/** guess(file-released): which of the client's numbers a host answers with for a copy that was released. */
 const INTERNAL_ERROR = 5001;
 const MEMORY_FILE_LIMIT = 11_000;
+/** What other hosts' web viewers answer (office-js#5297). */
+export const NOT_IN_VIEWER = 11_001;
 /** The documentation of Office.File: no more than two documents in memory. */
 const MOST_OPEN = 2;
 
@@ -38,6 +40,7 @@ export class DocumentCopies {
       return [handle, bytes.length];
     } catch (error) {
       this.open.delete(handle);
+      if (error instanceof CopyRefused) throw error;
       // Not the add-in's fault but this host's: say so where a developer looks.
       console.error(error);
       throw error;

@@ -1,6 +1,7 @@
 /** The emulated host: answers batches, sends events, and gives a renderer what the grid does not draw. */
 import { formatAddress, intersection } from "./a1";
 import { type ChartModel, chartModel } from "./chart-model";
+import { CopyRefused, NOT_IN_VIEWER } from "./document-copy";
 import type { Engine, EngineEvent } from "./engine";
 import { DOCUMENT_SELECTION_EVENT, type HostMessage } from "./messages";
 import { Model } from "./model";
@@ -60,6 +61,7 @@ export class Host {
   /** The workbook as the .xlsx file that saving it would give, once the batches before are answered. */
   file(): Promise<Uint8Array> {
     const file = this.queue.then(async () => {
+      if (this.model.conditions.withoutFile) throw new CopyRefused(NOT_IN_VIEWER);
       await this.engine.settle();
       const { workbookXlsx } = await import("./xlsx");
       return workbookXlsx(this.model, this.namespace);

@@ -1,5 +1,6 @@
 /** The workbook as the host holds it: the engine's cells, and beside them what the engine does not model. */
 import { intersection, type Rect, sameRect, shiftRect } from "./a1";
+import { type Conditions, noConditions } from "./conditions";
 import type { Engine, EngineEvent } from "./engine";
 import { bodyRect } from "./formula";
 import { ENGLISH, type Separators } from "./local";
@@ -107,6 +108,7 @@ export class Model {
   structure: { readonly password: string | undefined } | undefined;
   /** Whether the workbook is open for reading only; this host says so, and refuses nothing because of it. */
   readOnly = false;
+  readonly conditions: Conditions = noConditions();
   /** In which notation cells are shown and typed. */
   separators: Separators = ENGLISH;
   /** Blocks that the add-in holds on to between batches: they move with their cells. */

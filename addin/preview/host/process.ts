@@ -2,6 +2,7 @@
  * Answers one batch of the rich API as the host does: action by action, in order; what came before a failing action
  * stays done, what comes after is not tried. The protocol is inferred from the client's source.
  */
+import { changes, refuseByCondition, refuseBySize } from "./conditions";
 import { HostError, invalidArgument, itemNotFound, notImplemented } from "./errors";
 import type { Model } from "./model";
 import { HostCollection, HostObject, NULL_OBJECT, type OrNull } from "./objects/object";
@@ -69,6 +70,8 @@ const pascal = (name: string) => name[0]!.toUpperCase() + name.slice(1);
 export async function processBatch(model: Model, batch: Batch): Promise<Response> {
   const run = new BatchRun(model, batch);
   const response: Response = { Results: [], TraceIds: [] };
+  const tooLarge = refuseBySize(model.conditions, batch);
+  if (tooLarge) return { ...response, Error: { ...refusal(tooLarge), Location: "", ActionIndex: 0 } };
   for (const [index, action] of batch.Actions.entries()) {
     try {
       response.Results.push({ ActionId: action.Id, Value: await run.act(action) });
@@ -108,9 +111,11 @@ class BatchRun {
       case ACTION.method:
         return this.invoke(action);
       case ACTION.set:
+        this.asked(this.present(action), camel(action.Name!), true);
         this.present(action)._assign(camel(action.Name!), this.arguments(action.ArgumentInfo)[0]);
         return null;
       case ACTION.update:
+        for (const name of Object.keys(action.ObjectState ?? {})) this.asked(this.present(action), camel(name), true);
         update(this.present(action), action.ObjectState ?? {});
         return null;
       case ACTION.trace:
@@ -142,6 +147,7 @@ class BatchRun {
       if (object !== NULL_OBJECT) (object as HostObject)._keep();
       return null;
     }
+    this.asked(this.present(action), camel(action.Name!), changes(camel(action.Name!)));
     const result = this.present(action)._call(camel(action.Name!), this.methodArguments(action.ArgumentInfo));
     return result instanceof HostObject || result === NULL_OBJECT || result === undefined ? null : result;
   }
@@ -180,7 +186,15 @@ class BatchRun {
     throw notImplemented(`new ${name}`);
   }
 
+  /** Before a member of an object is read, set or called. */
+  private asked({ typeName }: HostObject, member: string, isChange: boolean) {
+    refuseByCondition(this.model.conditions, `${typeName}.${member}`, isChange);
+  }
+
   private member(parent: HostObject, path: ObjectPath): unknown {
+    const isMethod = path.ObjectPathType === PATH.method;
+    if (path.ObjectPathType !== PATH.indexer)
+      this.asked(parent, camel(path.Name), isMethod && changes(camel(path.Name)));
     switch (path.ObjectPathType) {
       case PATH.property:
         return parent._read(camel(path.Name));

@@ -129,6 +129,22 @@ describe("what a copy can be chosen from", () => {
     expect(workbook.opened.map((file) => Uint8Array.from(file))).toEqual([bytes]);
   });
 
+  it("are refused in words in a viewer that hands no file over", async () => {
+    workbook.host.model.conditions.withoutFile = true;
+    expect(await refusedWith(documentBytes())).toBe(
+      "This viewer doesn't give add-ins the workbook's file, so copies can't be made here. Open the workbook in Excel for Windows, Mac or the web, and make the copy there.",
+    );
+  });
+
+  it("is refused in words where it is more than a request may have on the web", async () => {
+    const bytes = await documentBytes();
+    workbook.host.model.conditions.largestRequest = 1000;
+    expect(await refusedWith(openAsNewWorkbook(bytes))).toBe(
+      "This is more than Excel on the web handles at once. The copy wasn't opened, and this workbook is unchanged; open the workbook in Excel on the desktop, and try again there.",
+    );
+    expect(workbook.opened).toEqual([]);
+  });
+
   it("that isn't a workbook isn't opened, and a message says so", async () => {
     expect(await refusedWith(openAsNewWorkbook(new Uint8Array([1, 2, 3])))).toMatch(
       /^Excel refused this: .* The copy wasn't opened/,

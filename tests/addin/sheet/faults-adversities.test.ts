@@ -1,6 +1,7 @@
 /** What a user's workbook can be like, and become while a command runs: as before with a plain reason, or done and undone. */
 import { readdirSync, readFileSync } from "node:fs";
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
+import { type Conditions, noConditions } from "../../../addin/preview/host/conditions";
 import * as sheet from "../../../addin/sheet";
 import { guessMapping } from "../../../functions/audit/fields";
 import { starterShelf } from "../../../functions/plan/shelf";
@@ -43,10 +44,7 @@ const eachSheet = (work: (one: Excel.Worksheet) => void) =>
     for (const one of worksheets.items) work(one);
   });
 
-/**
- * What the workbook answers to a request that changes it, opened where it can only be looked at. guess: the code.
- * Ends with how often that was asked.
- */
+/** A workbook that can only be looked at; ends with how often it was asked to change. */
 function denied(): () => number {
   let asked = 0;
   const process = workbook.host.process.bind(workbook.host);
@@ -75,6 +73,23 @@ function readOnly(): () => number {
     model.readOnly = false;
     return end();
   };
+}
+
+/** The host in another condition, until that is ended. */
+async function inCondition(condition: Partial<Conditions>): Promise<() => void> {
+  const { conditions } = workbook.host.model;
+  Object.assign(conditions, condition);
+  return () => Object.assign(conditions, noConditions());
+}
+
+/** The workbook, looked at in a host that refuses nothing. */
+async function look(): Promise<unknown> {
+  const { conditions } = workbook.host.model;
+  const kept = { ...conditions };
+  Object.assign(conditions, noConditions());
+  const seen = await snapshot();
+  Object.assign(conditions, kept);
+  return seen;
 }
 
 /** Calls back before each request but the first, as whatever happens in the workbook meanwhile does. */
@@ -144,6 +159,8 @@ interface Adversity {
   readonly name: string;
   /** Brings it about; gives what ends it. */
   begin(): Promise<() => unknown>;
+  /** Commands that meet it; all where this is left out. */
+  meets?(command: Command): boolean;
   /** What a command is refused with; undefined where it is done all the same. */
   refusal(command: Command): RegExp | undefined;
 }
@@ -177,8 +194,33 @@ const ADVERSITIES: readonly Adversity[] = [
   },
   {
     name: "it takes no change, and does not say why",
-    begin: async () => denied(),
+    begin: () => inCondition({ viewOnly: true }),
     refusal: () => /open for reading only\. Nothing was changed; .*open it for editing/,
+  },
+  {
+    name: "another workbook is in front",
+    begin: () => inCondition({ otherWorkbookInFront: true }),
+    refusal: ({ addsSheets, atSelection }) => {
+      if (addsSheets)
+        return /^Another workbook is in front\. Nothing was changed; click a cell of this workbook, and try/;
+      return atSelection ? /^No cells of this workbook are selected: another workbook is in front, or/ : undefined;
+    },
+  },
+  {
+    name: "a chart sheet is in front",
+    begin: () => inCondition({ chartSheetActive: true }),
+    refusal: ({ atSelection }) =>
+      atSelection ? /^No cells of this workbook are selected: .*Nothing was changed; click a cell of this/ : undefined,
+  },
+  {
+    name: "a request may only be small",
+    begin: () => inCondition({ largestRequest: 4000 }),
+    // What puts the user's own cells back is as large as what was written over them.
+    meets: ({ atSelection, writes }) => !atSelection || writes !== "insertPlan",
+    refusal: ({ addsSheets }) =>
+      addsSheets
+        ? /^This is more than Excel on the web handles at once\. Nothing was changed; open the workbook in Excel on/
+        : undefined,
   },
   {
     name: "the last cell of the sheet is selected",
@@ -277,7 +319,11 @@ const ADVERSITIES: readonly Adversity[] = [
         await inExcel(({ worksheets, names: defined, tables }) => {
           for (const name of ["stages_COST", "TOOLING_2", "MACHINES", "jobs"]) defined.getItem(name).delete();
           tables.getItem("STAGES").delete();
-          for (const name of [...names, "Other"]) worksheets.getItem(name).delete();
+          for (const name of [...names, "Other"]) {
+            // Excel deletes no sheet that is very hidden.
+            worksheets.getItem(name).visibility = "Visible";
+            worksheets.getItem(name).delete();
+          }
         });
         await select("Sheet1!B6");
       };
@@ -288,10 +334,10 @@ const ADVERSITIES: readonly Adversity[] = [
 
 it.each(COMMANDS)("each adversity leaves the workbook as it was, or is no hindrance, for $name", async (command) => {
   const run = await command.prepare(workbook);
-  const untouched = await snapshot();
-  for (const { name, begin, refusal } of ADVERSITIES) {
+  const untouched = await look();
+  for (const { name, begin, refusal } of ADVERSITIES.filter(({ meets }) => meets?.(command) ?? true)) {
     const end = await begin();
-    const before = await snapshot();
+    const before = await look();
     const outcome = await outcomeOf(run);
     const told = refusal(command);
     if (told) {
@@ -299,17 +345,83 @@ it.each(COMMANDS)("each adversity leaves the workbook as it was, or is no hindra
       const { message } = outcome as Error;
       expect(message, name).toMatch(told);
       expect(isPlain(message), `${name}: ${message}`).toBe(true);
-      expect(await snapshot(), name).toEqual(before);
+      expect(await look(), name).toEqual(before);
     } else if (outcome instanceof Error) {
       expect.fail(`${name}: ${outcome.message}`);
     } else if (isInserted(outcome)) {
-      expect(await snapshot(), name).not.toEqual(before);
+      expect(await look(), name).not.toEqual(before);
       await sheet.undo(outcome);
-      expect(await snapshot(), name).toEqual(before);
+      expect(await look(), name).toEqual(before);
     }
     await end();
-    expect(await snapshot(), `after: ${name}`).toEqual(untouched);
+    expect(await look(), `after: ${name}`).toEqual(untouched);
   }
+});
+
+describe("while a command writes,", () => {
+  const ADDING = COMMANDS.filter(({ addsSheets }) => addsSheets);
+
+  it.each(ADDING)(
+    "another workbook comes to the front: as before, or what is left is said, for $name",
+    async (command) => {
+      let run = await command.prepare(workbook);
+      let before = await look();
+      let isOver = false;
+      let halves = 0;
+      for (let at = 1; !isOver; at++) {
+        let n = 0;
+        const end = betweenRequests((request) => {
+          n = request;
+          if (request >= at) workbook.host.model.conditions.otherWorkbookInFront = true;
+        });
+        const outcome = await outcomeOf(run);
+        end();
+        Object.assign(workbook.host.model.conditions, noConditions());
+        isOver = n < at;
+        const message = outcome instanceof Error ? outcome.message : "";
+        expect(message === "" || isPlain(message), message).toBe(true);
+        const isLeft = outcome instanceof sheet.Refusal && outcome.reason?.kind === "halfWritten";
+        if (isLeft) {
+          halves++;
+          expect(message).toMatch(/^This stopped halfway \(Another workbook is in front\).*Look at the sheet “/);
+          await workbook.dispose();
+          workbook = await openGrit();
+          run = await command.prepare(workbook);
+          before = await look();
+        } else {
+          if (isInserted(outcome)) await sheet.undo(outcome);
+          expect(await look(), `request ${at}: ${message}`).toEqual(before);
+        }
+      }
+      expect(halves).toBeGreaterThan(0);
+    },
+  );
+
+  it("no message is without a reason that code can tell apart", async () => {
+    const CASES: readonly [Partial<Conditions>, string][] = [
+      [{ otherWorkbookInFront: true }, "otherWorkbook"],
+      [{ viewOnly: true }, "denied"],
+      [{ largestRequest: 1000 }, "tooLarge"],
+    ];
+    await writeMine();
+    for (const [condition, kind] of CASES) {
+      const end = await inCondition(condition);
+      const refused = (await outcomeOf(() => sheet.insertPlan(plan, "new sheet"))) as sheet.Refusal;
+      end();
+      expect(refused.reason).toEqual({ kind, facts: { left: "Nothing was changed" } });
+    }
+  });
+});
+
+it("a sheet that was inserted and then made very hidden is taken out by an undo", async () => {
+  await writeMine();
+  const before = await snapshot();
+  const inserted = await sheet.insertPlan(plan, "new sheet");
+  await inExcel(({ worksheets }) => {
+    worksheets.getItem("Shelf").visibility = "VeryHidden";
+  });
+  await sheet.undo(inserted);
+  expect(await snapshot()).toEqual(before);
 });
 
 describe("in a workbook that is open for reading only", () => {
