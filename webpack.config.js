@@ -11,7 +11,6 @@ import { BudgetPlugin } from "./manifest/build/budget.mjs";
 import { readCatalogue, readMetadata } from "./manifest/build/catalogue.mjs";
 import { helpPage, withHelp } from "./manifest/build/help-pages.mjs";
 import { buildManifests, hostOf } from "./manifest/build/manifests.mjs";
-import { shipped } from "./manifest/build/page.mjs";
 import { buildSbom } from "./manifest/build/sbom.mjs";
 import { themeStyles } from "./manifest/build/theme.mjs";
 
@@ -106,11 +105,8 @@ export default (env = {}, { mode = "production" } = {}) => {
       new CopyPlugin({
         patterns: [
           { from: at("manifest/icons/*.png"), to: "icons/[name][ext]" },
-          {
-            from: at("manifest/pages/*"),
-            to: "[name][ext]",
-            transform: (text, file) => shipped(file, text.toString()),
-          },
+          { from: at("manifest/about.html"), to: "about.html" },
+          { from: at("manifest/pages/*"), to: "[name][ext]" },
         ],
       }),
     ],
@@ -138,9 +134,13 @@ export default (env = {}, { mode = "production" } = {}) => {
         { test: /\.ts$/, include: at("functions"), enforce: "pre", loader: at("manifest/build/pure-loader.cjs") },
       ],
     },
-    // The worker is one file: what it would load later, a content policy for workers might not let it.
+    // The worker is one file: what it would load later, a content policy for workers might not let it. What checks an
+    // installation, once in years, doesn't cut up the parts that are needed every day.
     optimization: {
-      splitChunks: { chunks: (chunk) => !chunk.canBeInitial() && chunk.name !== "share", minSize: 5000 },
+      splitChunks: {
+        chunks: (chunk) => !chunk.canBeInitial() && chunk.name !== "share" && chunk.name !== "installation",
+        minSize: 5000,
+      },
     },
     plugins: [
       ...budget(mode),

@@ -3,6 +3,7 @@ import { FUNCTIONS } from "./rooms";
 
 declare const CustomFunctions: { associate(id: string, fn: (...given: any[]) => any[][]): void };
 
-for (const [id, fn] of Object.entries(FUNCTIONS)) CustomFunctions.associate(id, fn);
+// Looked up at every call, so that the check of an installation can listen in.
+for (const id of Object.keys(FUNCTIONS)) CustomFunctions.associate(id, (...given) => FUNCTIONS[id]!(...given));
 
 export { FUNCTIONS };

@@ -87,7 +87,7 @@ export function repairWorkbook(known: readonly string[], means: Means): Promise<
 
 /** Excel doesn't recognize the names that it keeps in its file, should it ever show them. */
 function asEntered(formula: string): string {
-  if (!/_xldudf_/i.test(formula)) return formula; // guess: no Excel has been seen to show this
+  if (!/_xldudf_/i.test(formula)) return formula; // guess(formula-reads-back): no Excel has been seen to show this
   const words = tokensOf(formula).map((token) => (ourId(token) ? `GRIT.${ourId(token)}` : token.value));
   return inNamespace(words.join(""));
 }

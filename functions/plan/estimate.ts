@@ -10,9 +10,8 @@ import { TOOL_SIZES_PER_LENGTH } from "../units";
 import type { Key } from "./fields";
 import { floorOf, type Inputs, needed, orStart } from "./inputs";
 import { costOf, priceOf } from "./price-chain";
+import { type PlannedStage, toolSize, usualDepth, type Work } from "./proposal";
 import type { Liquid, Machine, Shelf, Tool } from "./shelf";
-import { type PlannedStage, toolSize, type Work } from "./stage";
-import { usualDepth } from "./usual";
 
 export interface StageCost {
   tooling: number;
@@ -32,8 +31,6 @@ export interface StageEstimate {
   /** Verdict on the step from the stage before; "start" for the first, "" for a liquid. */
   verdict: string;
   passes: number;
-  /** Passes that the depth or the scratches before need; undefined where nobody has measured the tool's cut. */
-  needed: number | undefined;
   machineHours: number;
   edgeHours: number;
   hours: number;
@@ -85,18 +82,9 @@ export function cutOf(tool: Tool, size: number, machine: Machine, inputs: Inputs
   return (cutCoefficient * cutPerCoefficient(pass, units) * size) / needed(inputs, "stripSize");
 }
 
-/** Passes of a tool from one depth of scratches to its own: those that are planned, and those that it takes. */
-export function passesFor(
-  tool: Tool,
-  from: number,
-  scratch: number,
-  cut: number | undefined,
-  { passesFrom }: Pick<Inputs, "passesFrom">,
-): { passes: number; needed: number | undefined } {
-  const needed = cut === undefined ? undefined : passesNeeded(from, scratch, cut);
-  if (needed === undefined || passesFrom === "shelf") return { passes: tool.passes, needed };
-  return { passes: passesFrom === "scratch" ? needed : Math.max(tool.passes, needed), needed };
-}
+/** Money that one change of tools costs. */
+export const changeCostOf = (inputs: Inputs): number =>
+  crewCostOf(needed(inputs, "changeHours"), needed(inputs, "crew"), needed(inputs, "rate"), needed(inputs, "burden"));
 
 export function estimate(inputs: Inputs, shelf: Shelf, stages: readonly PlannedStage[]): Estimate {
   const need = (key: Key) => needed(inputs, key);
@@ -118,11 +106,12 @@ export function estimate(inputs: Inputs, shelf: Shelf, stages: readonly PlannedS
     const scratch = scratchDepth(size, tool.bond);
     const cut = cutOf(tool, size, machine, inputs);
     const from = scratchBefore ?? inputs.depth ?? usualDepth(inputs);
-    const { passes, needed } = passesFor(tool, from, scratch, cut, inputs);
+    const passes =
+      inputs.passesFrom === "scratch" && cut !== undefined ? passesNeeded(from, scratch, cut) : tool.passes;
     sizeBefore = size;
     bondBefore = tool.bond;
     scratchBefore = scratch;
-    return { ...toolStage(tool, machine, passes, inputs), work, size, verdict, needed };
+    return { ...toolStage(tool, machine, passes, inputs), work, size, verdict };
   });
   const hours = sum(rows, (row) => row.hours);
   const siteHours = hours + need("setup");
@@ -145,21 +134,19 @@ export function estimate(inputs: Inputs, shelf: Shelf, stages: readonly PlannedS
 /** A stage with a tool, as far as the tool, the machine and the passes decide it. */
 export function toolStage(tool: Tool, machine: Machine, passes: number, inputs: Inputs) {
   const need = (key: Key) => needed(inputs, key);
-  const { machineArea: area, edge } = floorOf(inputs);
+  const { area, edge } = floorOf(inputs);
   const perLength = TOOL_SIZES_PER_LENGTH[inputs.units];
   const speed = machine.speed * tool.speedFactor;
   const rate = areaPerHour(machine.width, speed, need("overlap"), need("efficiency"), perLength);
   const machineHours = (area * passes) / rate;
-  // However often the machine passes, the edges are worked so many times at each step.
-  const alongEdges = edge * need("edgePasses");
-  const edgeHours = alongEdges / need("edgeRate");
+  const edgeHours = (edge * passes) / need("edgeRate");
   const floorHours = inputs.edgeWork === "alongside" ? Math.max(machineHours, edgeHours) : machineHours + edgeHours;
   const hours = floorHours + need("changeHours");
   // The shelf's sets are those of the inputs' machine; another machine carries more tools, or fewer.
   const setSize = machine.toolsASet / need("toolsASet");
   const used = setsUsed(area, tool.life * setSize, passes);
   const parts = {
-    tooling: setsUsed(area, tool.life, passes) * tool.price + edgeToolCost(tool, alongEdges),
+    tooling: setsUsed(area, tool.life, passes) * tool.price,
     crew: crewCostOf(hours, need("crew"), need("rate"), need("burden")),
     machine: machineHours * machine.cost,
     liquids: 0,
@@ -180,10 +167,6 @@ export function toolStage(tool: Tool, machine: Machine, passes: number, inputs: 
   };
 }
 
-/** What the hand grinder wears along the edges; nothing where the shelf has no life or no price for it. */
-const edgeToolCost = ({ edgeLife, edgePrice }: Tool, length: number) =>
-  edgeLife === null || edgePrice === null ? 0 : (length / edgeLife) * edgePrice;
-
 function liquidStage(work: Work, liquid: Liquid, inputs: Inputs, area: number): StageEstimate {
   const need = (key: Key) => needed(inputs, key);
   const hours = (area * liquid.coats) / liquid.rate;
@@ -203,7 +186,6 @@ function liquidStage(work: Work, liquid: Liquid, inputs: Inputs, area: number): 
     size: null,
     verdict: "",
     passes: liquid.coats,
-    needed: undefined,
     machineHours: 0,
     edgeHours: 0,
     hours,

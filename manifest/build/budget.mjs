@@ -10,9 +10,11 @@ export const BUDGET = [
   { what: "the worker that makes copies", files: /^pane-share\.js$/, most: 50 },
   {
     what: "the other parts that the pane loads when they are asked for",
-    files: /^pane-(?!share\.)[^/]+\.js$/,
+    files: /^pane-(?!(?:share|installation)\.)[^/]+\.js$/,
     most: 90,
   },
+  // Nobody needs it to work: it's pressed once, where an installation is new.
+  { what: "the check of an installation", files: /^pane-installation\.js$/, most: 18 },
   { what: "pane.css", files: /^pane\.css$/, most: 12 },
 ];
 

@@ -4,6 +4,7 @@ import { done } from "../messages";
 import type { Pane } from "../pane";
 import { reading } from "../reads";
 import { readCatalogue } from "./catalogue";
+import { type InstallationCommands, installationCommands } from "./installation-actions";
 import { loadedLibrary } from "./library";
 import { headline } from "./math";
 import { type RepairCommands, repairCommands } from "./repair-actions";
@@ -15,6 +16,7 @@ export interface FunctionsCommands {
   /** How the selected cell's number is worked out. */
   showMath(): Promise<void>;
   readonly repair: RepairCommands;
+  readonly installation: InstallationCommands;
 }
 
 export function functionsCommands(pane: Pane): FunctionsCommands {
@@ -47,5 +49,6 @@ export function functionsCommands(pane: Pane): FunctionsCommands {
       }),
 
     repair: repairCommands(pane),
+    installation: installationCommands(pane),
   };
 }

@@ -11,10 +11,17 @@ export interface FunctionsState {
   /** The math of a cell, as it was when the user asked; the selection may have moved on since. */
   readonly math: CellMath | null;
   readonly repair: RepairState;
+  readonly installation: InstallationState;
 }
 
 export interface RepairState {
   readonly found: Found | null;
+  readonly progress: Progress | null;
+}
+
+/** What the last check of this installation came to. */
+export interface InstallationState {
+  readonly report: { readonly digest: string; readonly isWell: boolean; readonly text: string } | null;
   readonly progress: Progress | null;
 }
 
@@ -23,4 +30,5 @@ export const startFunctions = (): FunctionsState => ({
   search: "",
   math: null,
   repair: { found: null, progress: null },
+  installation: { report: null, progress: null },
 });

@@ -7,6 +7,8 @@ export const COMMANDS = {
   showMath: doing("reading the selected cell", "read the selected cell"),
   check: doing("checking the workbook", "check the workbook"),
   repair: doing("entering formulas again", "enter formulas again"),
+  installation: doing("checking this installation", "check this installation"),
+  copyReport: doing("copying the report", "copy the report"),
 };
 
 export const FUNCTIONS = {
@@ -64,4 +66,17 @@ export const REPAIR = {
   recalculate: "Recalculate all",
   repair: (cells: number) => `Repair ${counted(cells, "cell")}`,
   left: "Nothing was checked",
+} as const;
+
+export const INSTALLATION = {
+  title: "Check this installation",
+  intro:
+    "Tries what the add-in relies on, on sheets of its own, and removes them again. Excel's own Undo list is cleared. Send us the report: nothing of your workbook is in it.",
+  check: "Check this installation",
+  report: "Report",
+  copy: "Copy the report",
+  download: "Download",
+  copied: "Report copied.",
+  notCopied: "Couldn't copy the report. Select its text and copy it by hand.",
+  file: "gritledger-check.txt",
 } as const;

@@ -4,6 +4,7 @@ import { repeat } from "lit/directives/repeat.js";
 import { button } from "../parts/button";
 import { byRoom, type Entry, matching, type Room, readable, signature } from "./catalogue";
 import type { FunctionsContext } from "./context";
+import { installationView } from "./parts/installation";
 import { mathView } from "./parts/math";
 import { repairView } from "./parts/repair";
 import { FUNCTIONS } from "./texts";
@@ -31,7 +32,7 @@ export function functionsView(context: FunctionsContext) {
       <p class="note" role="status">${FUNCTIONS.found(found.length, catalogue.entries.length)}</p>
     </div>
     ${byRoom(found).map((room) => roomView(room, context))}
-    ${repairView(context)}
+    ${repairView(context)} ${installationView(context)}
   `;
 }
 

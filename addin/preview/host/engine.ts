@@ -103,6 +103,8 @@ export class Engine {
   /** Above 0 while the engine changes something itself, and not the user. */
   private ours = 0;
   private activeId: string;
+  /** Sheets that were added or unhidden and that the grid has not shown by itself yet. */
+  private readonly unasked = new Set<string>();
 
   constructor(
     private readonly modules: UniverModules,
@@ -207,6 +209,7 @@ export class Engine {
 
   addSheet(name: string, index = this.sheetIds().length): string {
     const sheetId = newSheetId();
+    this.unasked.add(sheetId);
     this.run(this.modules.InsertSheetMutation.id, { unitId: UNIT, index, sheet: this.blankSheet(sheetId, name) });
     this.book.touch();
     return sheetId;
@@ -242,6 +245,7 @@ export class Engine {
   }
 
   setHidden(sheetId: string, hidden: boolean) {
+    if (!hidden && this.isHidden(sheetId)) this.unasked.add(sheetId);
     this.run(this.modules.SetWorksheetHideMutation.id, { unitId: UNIT, subUnitId: sheetId, hidden: Number(hidden) });
     if (hidden && this.activeId === sheetId) this.activate(this.sheetIds().find((id) => !this.isHidden(id))!);
   }
@@ -762,6 +766,11 @@ export class Engine {
     return {
       activated: (sheetId: string) => {
         const before = this.activeId;
+        // The grid shows such a sheet a moment later; Excel doesn't (documentation of WorksheetCollection.add).
+        if (this.unasked.delete(sheetId) && this.ours === 0 && before !== sheetId) {
+          this.activate(before);
+          return;
+        }
         this.activeId = sheetId;
         if (before !== sheetId) this.emit({ kind: "activated", sheetId, before });
       },

@@ -1,4 +1,4 @@
-/** How much room text takes. guess: a host measures with the font; an average character is near enough for a preview. */
+/** How much room text takes. guess(wrapped-row-height): a host measures with the font; an average character is near enough for a preview. */
 import type { IStyleData } from "@univerjs/core";
 
 export const DEFAULT_FONT_SIZE = 11;

@@ -30,8 +30,10 @@ export async function openWorkbook(options: WorkbookOptions = {}) {
   const modules = loadModules();
   const messages = new ErrorMessages();
   const json = parsedJson(options.functionsJson);
-  const functions = options.functions
-    ? new Map(Object.entries(options.functions))
+  const given = options.functions;
+  // Looked up at every call, as the shipped script does it.
+  const functions = given
+    ? new Map(Object.keys(given).map((id): [string, CustomFunction] => [id, (...args) => given[id]!(...args)]))
     : runFunctions(options.functionsJs ?? "");
   const grid = gridFunctions(modules, functions, json, { namespace, blankAs, messages });
   const univer = new modules.Univer({ locale: modules.LocaleType.EN_US, locales: { [modules.LocaleType.EN_US]: {} } });

@@ -1,6 +1,6 @@
 /**
  * The workbook as an .xlsx file, as saving it in Excel would give it. Big, and seldom needed: to be loaded when asked for.
- * guess: what Excel itself would write is taken from its format's documentation and from files that it wrote.
+ * guess(saved-call): what Excel itself would write is taken from its format's documentation and from files that it wrote.
  */
 import ExcelJS from "exceljs";
 import { Package } from "../../share/parts/package";

@@ -49,7 +49,7 @@ export class NamedItemCollection extends HostCollection<NamedItem> {
     const { book } = this.model.engine;
     const checked = checkName(name);
     if (book.nameIn(checked, this.sheetId)) throw itemAlreadyExists();
-    // guess: a table's name is taken for the workbook's names; a sheet's own may repeat it.
+    // guess(name-of-table): a table's name is taken for the workbook's names; a sheet's own may repeat it.
     if (this.sheetId === undefined && book.findTable(checked)) throw itemAlreadyExists();
     const text = typeof comment === "string" ? comment : "";
     return new NamedItem(this.model, book.addName(checked, formulaOf(this.model, reference), this.sheetId, text));

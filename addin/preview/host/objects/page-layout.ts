@@ -25,7 +25,7 @@ const zoom: Setting = {
     if (Object.keys(others).length > 0) throw invalidArgument();
     const isScale = scale !== undefined && scale !== null;
     if (isScale && (typeof scale !== "number" || scale < 10 || scale > 400)) throw invalidArgument();
-    // guess: 0 pages means as many as it takes.
+    // 0 pages means as many as it takes.
     const pages = [horizontalFitToPages, verticalFitToPages].filter((count) => count !== undefined && count !== null);
     if (!pages.every((count) => Number.isInteger(count) && (count as number) >= 0)) throw invalidArgument();
     if (isScale && pages.length > 0) throw invalidArgument();

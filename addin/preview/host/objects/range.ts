@@ -513,7 +513,7 @@ export class Range extends HostObject {
     this._spread(values, (row, column, given) => {
       if (isFiltered && engine.sizes.rowHidden(this.place.sheetId, row)) return;
       const value = isFiltered ? first(values) : given;
-      // guess: what is written to a cell hidden by a merged one is lost, without a word.
+      // guess(write-under-merge): what is written to a cell hidden by a merged one is lost, without a word.
       const into = merges.find((rect) => contains(rect, row, column));
       if (into && (into.row !== row || into.column !== column)) return;
       engine.enter(this.place.sheetId, row, column, value);
@@ -578,7 +578,7 @@ export class Range extends HostObject {
         : { row, column: COLUMNS - columns, rows, columns };
     if (!this.model.engine.usedRect(this.place.sheetId, true, end)) return;
     const message = "Microsoft Excel can't insert new cells because it would push non-empty cells off the end.";
-    throw new HostError("NonBlankCellOffSheet", message); // guess: the words
+    throw new HostError("NonBlankCellOffSheet", message); // guess(push-off-sheet): that it is so here
   }
 
   private _shiftCells(direction: Shift["direction"]) {

@@ -55,7 +55,7 @@ export class TableColumnCollection extends HostCollection<TableColumn> {
     return column;
   }
 
-  /** guess: a new column takes the number formats of the one at its left. */
+  /** guess(new-column-format): a new column takes the number formats of the one at its left. */
   private _formatAsBefore(body: Range) {
     const { engine } = this.model;
     const { row, column, rows } = body._rect();

@@ -150,7 +150,7 @@ export class TableRow extends HostObject {
   delete() {
     this.table._guard();
     const body = bodyRect(this.table._model());
-    // guess: the last row of a body is only emptied, since a table keeps one.
+    // guess(last-table-row): the last row of a body is only emptied, since a table keeps one.
     if (body.rows === 1) this.getRange().clear("Contents");
     else this.getRange().delete("Up");
   }

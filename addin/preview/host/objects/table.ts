@@ -83,7 +83,7 @@ export class TableCollection extends HostCollection<Table> {
     );
   }
 
-  /** guess: a table in its cells ends the sheet's filter. */
+  /** guess(table-over-filter): a table in its cells ends the sheet's filter. */
   private _takeFilter(sheetId: string, rect: Rect) {
     const data = this.model.sheet(sheetId);
     if (!data.filter || !intersection(data.filter.rect, rect)) return;
@@ -262,7 +262,7 @@ export class Table extends HostObject {
 
   delete() {
     this._guard();
-    // guess: the cells of a deleted table are left blank, and nothing moves up.
+    // guess(deleted-table): the cells of a deleted table are left blank, and nothing moves up.
     const range = this.getRange();
     this.clearFilters();
     this.model.engine.book.removeTable(this._model());

@@ -90,7 +90,7 @@ export class WorkbookProtection extends HostObject {
   }
 
   protect(password?: unknown) {
-    // guess: protecting what is protected already is refused.
+    // Confirmed; guess(protect-twice): the code.
     if (this.protected) throw invalidOperation();
     this.model.structure = { password: typeof password === "string" && password !== "" ? password : undefined };
   }
@@ -130,7 +130,7 @@ export class Application extends HostObject {
   }
 }
 
-/** The bytes of a workbook; without any it is a new one, which this host cannot open. guess: the words of the refusals. */
+/** The bytes of a workbook; without any it is a new one, which this host cannot open. guess(open-damaged-workbook): the code of the refusals. */
 function workbookFile(base64: unknown): Uint8Array {
   if (base64 === undefined) throw notImplemented("Application.createWorkbook() without a file");
   try {

@@ -20,7 +20,7 @@ import { TableCollection } from "./table";
 
 const LONGEST_SHEET_NAME = 31;
 
-/** guess: what a protected structure refuses is refused with this code. */
+/** guess(locked-structure): what a protected structure refuses is refused with this code. */
 function guardStructure(model: Model) {
   if (model.structure) throw accessDenied();
 }
@@ -217,7 +217,7 @@ export class Worksheet extends HostObject {
   }
 
   activate() {
-    // guess: a hidden sheet cannot be activated.
+    // guess(activate-hidden): a hidden sheet cannot be activated.
     if (this.model.engine.isHidden(this._id())) throw invalidOperation();
     this.model.engine.activate(this.sheetId);
   }
@@ -229,6 +229,8 @@ export class Worksheet extends HostObject {
   delete() {
     guardStructure(this.model);
     this._refuseIfLastVisible();
+    // The documentation of Worksheet.delete; office-js#365.
+    if (this.model.sheet(this._id()).veryHidden) throw invalidOperation();
     this.model.engine.removeSheet(this._id());
     this.model.changed();
   }
@@ -329,7 +331,7 @@ export class WorksheetProtection extends HostObject {
   }
 
   protect(options?: unknown, password?: unknown) {
-    // guess: protecting what is protected already is refused.
+    // Confirmed; guess(protect-twice): the code.
     if (this.protected) throw invalidOperation();
     const wanted = (options ?? {}) as Record<string, unknown>;
     for (const name of Object.keys(wanted)) if (!(name in PROTECTION_OPTIONS)) throw invalidArgument();
