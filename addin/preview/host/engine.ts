@@ -30,6 +30,7 @@ import {
   type Shift,
   shiftRect,
 } from "./a1";
+import { setBandStyle, setBlockStyle } from "./block-styles";
 import { Calculation, type Trigger } from "./calculation";
 import { calculateByColumn } from "./column-functions";
 import { spillByColumn } from "./column-results";
@@ -46,9 +47,9 @@ import { ErrorMessages } from "./functions";
 import { gridWatch, type UniverName } from "./grid-watch";
 import { DEFAULT_ROW_HEIGHT } from "./measure";
 import type { UniverModules } from "./modules";
-import { emptied, movedCells, withoutBlanks } from "./move-cells";
 import { NameBook, type TableModel } from "./names";
-import { contentRect, isEmpty, lineOf, type Matrix, mergedStyle, PendingWrites, type StyledBlock } from "./pending";
+import { contentRect, isEmpty, lineOf, type Matrix, PendingWrites } from "./pending";
+import { shiftCells } from "./shift-cells";
 import { DEFAULT_COLUMN_WIDTH, GROWTH, Sizes } from "./sizes";
 import { nameFrom, nameRegister } from "./univer-names";
 import { UNIT, univerRange } from "./univer-range";
@@ -392,7 +393,7 @@ export class Engine {
   /** Adds to the styles of a block; for whole rows and columns, to those of the rows and columns themselves. */
   setStyle(sheetId: string, rect: Rect, style: IStyleData) {
     const whole = isWholeRows(rect) || isWholeColumns(rect);
-    if (whole) this.setBandStyle(sheetId, rect, style);
+    if (whole) setBandStyle(this.sheet(sheetId), rect, this.onSheet(sheetId, rect), style);
     else this.ensureSize(sheetId, rect);
     const block = this.onSheet(sheetId, rect);
     const isLarge = !whole && block.rows * block.columns >= LARGE_BLOCK;
@@ -470,9 +471,16 @@ export class Engine {
     this.flush();
     this.sizes.flush();
     const merges = this.merges(sheetId);
-    if (isWholeRows(shift.area)) this.shiftRows(sheetId, shift);
-    else if (isWholeColumns(shift.area)) this.shiftColumns(sheetId, shift);
-    else this.shiftBlock(sheetId, shift);
+    const sheet = {
+      id: sheetId,
+      size: this.sheetSize(sheetId),
+      used: () => this.usedRect(sheetId, false),
+      run: (command: string, params: object) => this.run(command, params),
+      ensureSize: (rect: Rect) => this.ensureSize(sheetId, rect),
+      setValues: (cells: Matrix) => this.setRangeValues(sheetId, cells, false),
+      movable: (row: number, column: number) => this.movableCell(sheetId, row, column),
+    };
+    shiftCells(this.modules, sheet, shift);
     if (merges.length > 0) {
       this.unmerge(sheetId, this.merges(sheetId));
       this.merge(
@@ -514,7 +522,8 @@ export class Engine {
       if (!this.hasSheet(sheetId)) continue;
       const { contents, styles } = writes.matrices();
       for (const row of writes.rowsThatMayGrow()) this.sizes.mayGrow(sheetId, row);
-      for (const block of writes.blocks) this.setBlockStyle(sheetId, block, writes, styles);
+      const setStyles = (cells: Matrix) => this.setRangeValues(sheetId, cells, true);
+      for (const block of writes.blocks) setBlockStyle(this.sheet(sheetId), block, writes, styles, setStyles);
       if (!isEmpty(styles)) this.setRangeValues(sheetId, styles, true);
       if (!isEmpty(contents)) this.setRangeValues(sheetId, contents, false);
       if (writes.content) this.cellsChanged(sheetId, writes.content, false);
@@ -642,77 +651,9 @@ export class Engine {
     return n?.pattern ?? GENERAL;
   }
 
-  /**
-   * The engine merges, cleans and looks up a style for each cell. Of the blank cells of a block it does so for the first,
-   * and the others get what became of it; a cell that holds something is left to it, among `others`.
-   */
-  private setBlockStyle(sheetId: string, { rect, style }: StyledBlock, writes: PendingWrites, others: Matrix) {
-    const cells = this.sheet(sheetId).getCellMatrix();
-    let given: ICellData["s"] | "not yet" = "not yet";
-    for (let row = rect.row; row <= endRow(rect); row++) {
-      for (let column = rect.column; column <= endColumn(rect); column++) {
-        if (writes.hasCell(row, column)) continue;
-        if (cells.getValue(row, column)) {
-          lineOf(others, row)[column] = { s: style };
-        } else if (given === "not yet") {
-          this.setRangeValues(sheetId, { [row]: { [column]: { s: style } } }, true);
-          given = cells.getValue(row, column)?.s;
-        } else if (given) {
-          cells.setValue(row, column, { s: given });
-        }
-      }
-    }
-  }
-
   private setRangeValues(sheetId: string, cellValue: Matrix, styleOnly: boolean) {
     const trigger = styleOnly ? { trigger: this.modules.SetStyleCommand.id } : {};
     this.run(this.modules.SetRangeValuesMutation.id, { unitId: UNIT, subUnitId: sheetId, cellValue, ...trigger });
-  }
-
-  private setBandStyle(sheetId: string, rect: Rect, style: IStyleData) {
-    const sheet = this.sheet(sheetId);
-    const block = this.onSheet(sheetId, rect);
-    if (isWholeRows(rect) && isWholeColumns(rect)) {
-      sheet.setDefaultCellStyle(mergedStyle(sheet.getDefaultCellStyleInternal() ?? undefined, style));
-      return;
-    }
-    if (isWholeColumns(rect)) {
-      for (let column = block.column; column <= endColumn(block); column++) {
-        sheet.setColumnStyle(column, mergedStyle(sheet.getColumnStyle(column) ?? undefined, style));
-      }
-      return;
-    }
-    for (let row = block.row; row <= endRow(block); row++) {
-      sheet.setRowStyle(row, mergedStyle(sheet.getRowStyle(row) ?? undefined, style));
-    }
-  }
-
-  private shiftRows(sheetId: string, { area, direction }: Shift) {
-    const params = {
-      unitId: UNIT,
-      subUnitId: sheetId,
-      range: univerRange({ ...area, columns: this.sheetSize(sheetId).columns }),
-    };
-    this.run(direction === "down" ? this.modules.InsertRowMutation.id : this.modules.RemoveRowMutation.id, params);
-  }
-
-  private shiftColumns(sheetId: string, { area, direction }: Shift) {
-    const params = {
-      unitId: UNIT,
-      subUnitId: sheetId,
-      range: univerRange({ ...area, rows: this.sheetSize(sheetId).rows }),
-    };
-    this.run(direction === "right" ? this.modules.InsertColMutation.id : this.modules.RemoveColMutation.id, params);
-  }
-
-  private shiftBlock(sheetId: string, shift: Shift) {
-    const used = this.usedRect(sheetId, false) ?? shift.area;
-    const cells = movedCells(shift, used, (row, column) => this.movableCell(sheetId, row, column));
-    const moved = withoutBlanks(cells);
-    const rect = contentRect(moved);
-    if (rect) this.ensureSize(sheetId, rect);
-    this.setRangeValues(sheetId, emptied(cells), false);
-    if (!isEmpty(moved)) this.setRangeValues(sheetId, moved, false);
   }
 
   /** A cell with its formula spelled out, so that it can stand elsewhere. */
