@@ -35,12 +35,15 @@ export function installationCommands({ store, run }: Pane): InstallationCommands
       ),
 
     copy: () =>
-      run(COMMANDS.copyReport, () =>
-        navigator.clipboard.writeText(text()).then(
-          () => done(INSTALLATION.copied),
-          () => problem(INSTALLATION.notCopied),
-        ),
-      ),
+      run(COMMANDS.copyReport, async () => {
+        try {
+          // A frame may not be allowed to, and an older page has no clipboard.
+          await navigator.clipboard.writeText(text());
+          return done(INSTALLATION.copied);
+        } catch {
+          return problem(INSTALLATION.notCopied);
+        }
+      }),
 
     download() {
       const link = document.createElement("a");
