@@ -11,6 +11,7 @@ import { BudgetPlugin } from "./manifest/build/budget.mjs";
 import { readCatalogue, readMetadata } from "./manifest/build/catalogue.mjs";
 import { helpPage, withHelp } from "./manifest/build/help-pages.mjs";
 import { buildManifests, hostOf } from "./manifest/build/manifests.mjs";
+import { shipped } from "./manifest/build/page.mjs";
 import { buildSbom } from "./manifest/build/sbom.mjs";
 import { themeStyles } from "./manifest/build/theme.mjs";
 
@@ -105,8 +106,11 @@ export default (env = {}, { mode = "production" } = {}) => {
       new CopyPlugin({
         patterns: [
           { from: at("manifest/icons/*.png"), to: "icons/[name][ext]" },
-          { from: at("manifest/about.html"), to: "about.html" },
-          { from: at("manifest/pages/*"), to: "[name][ext]" },
+          {
+            from: at("manifest/pages/*"),
+            to: "[name][ext]",
+            transform: (text, file) => shipped(file, text.toString()),
+          },
         ],
       }),
     ],

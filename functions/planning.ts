@@ -20,7 +20,7 @@ import { MESH, sizeOf } from "./scale";
 import { setsUsed } from "./tooling";
 
 /** How a tool grinds. */
-export interface Grinding {
+interface Grinding {
   readonly grit: number;
   readonly bond: Bond;
   /** Particle size, depth of the scratch it leaves and depth one pass takes off, µm. */
@@ -75,52 +75,73 @@ const passesFrom = (scratch: number, tool: Grinding) => passesNeeded(scratch, to
 /** The first tool must not leave a deeper scratch than there is. */
 const mayStart = (tool: Grinding, startScratch: number) => tool.scratch <= startScratch * (1 + CLOSE);
 
-/** The cheapest way to have worked the floor with a tool last: its cost, its length, and the tool before. */
-interface Way {
-  readonly cost: number;
-  readonly steps: number;
-  readonly before: number;
+/** What a path over tools is searched by. */
+interface Search<T> {
+  /** Of working the floor with a tool after another, or first; infinite where it may not come there. */
+  cost(tool: T, before: T | undefined): number;
+  /** How badly that goes against what is right; fewer faults go before less cost. */
+  faults?(tool: T, before: T | undefined): number;
+  isLast(tool: T): boolean;
 }
 
-const NO_WAY: Way = { cost: Number.POSITIVE_INFINITY, steps: 0, before: -1 };
+/** The best way to have worked the floor with a tool last: its faults, its cost, its length, and the tool before. */
+interface Way {
+  faults: number;
+  cost: number;
+  steps: number;
+  before: number;
+}
 
-const isBetter = (way: Way, than: Way) => way.cost < than.cost || (way.cost === than.cost && way.steps < than.steps);
+const NO_WAY: Way = { faults: Number.POSITIVE_INFINITY, cost: Number.POSITIVE_INFINITY, steps: 0, before: -1 };
+
+function isBetter(faults: number, cost: number, steps: number, than: Way): boolean {
+  if (faults !== than.faults) return faults < than.faults;
+  return cost < than.cost || (cost === than.cost && steps < than.steps);
+}
+
+const NO_FAULTS = () => 0;
 
 /**
  * The tools of the sequence of least total cost, exactly; among equally cheap ones the shorter, then the coarser, then the
- * one listed first. A step costs by the scratch of the tool before it and by nothing earlier, so this is a shortest path from
- * tool to tool; and as an allowed step goes to a finer grit or on to the next bond, one walk in that order finds it.
+ * one listed first. A step costs by the tool before it and by nothing earlier, so this is a shortest path from tool to
+ * tool; and as an allowed step goes to a finer grit or on to the next bond, one walk in that order finds it.
  */
-export function cheapestPath<T extends Grinding>(
+export function leastPath<T extends Pick<Grinding, "bond" | "size">>(
   tools: readonly T[],
-  task: GrindingTask,
-  costOfPass: (tool: T) => number,
-): T[] {
+  { cost, faults = NO_FAULTS, isLast }: Search<T>,
+): T[] | undefined {
   const inOrder = [...tools].sort((a, b) => BOND_ORDER[a.bond] - BOND_ORDER[b.bond] || b.size - a.size);
   const ways: Way[] = [];
   for (const tool of inOrder) {
-    const aPass = costOfPass(tool);
-    const stepFrom = (scratch: number) => passesFrom(scratch, tool) * aPass + task.changeCost;
-    let best = NO_WAY;
-    const consider = (way: Way) => {
-      if (isBetter(way, best)) best = way;
+    const best = { ...NO_WAY };
+    // Without an object for each step looked at, of which there are as many as tools squared.
+    const consider = (step: number, stepFaults: number, before: number) => {
+      const there = ways[before] ?? { faults: 0, cost: 0, steps: 0 };
+      const all = there.faults + stepFaults;
+      if (!isBetter(all, there.cost + step, there.steps + 1, best)) return;
+      best.faults = all;
+      best.cost = there.cost + step;
+      best.steps = there.steps + 1;
+      best.before = before;
     };
-    if (mayStart(tool, task.startScratch)) consider({ cost: stepFrom(task.startScratch), steps: 1, before: -1 });
+    const start = cost(tool, undefined);
+    if (start < Number.POSITIVE_INFINITY) consider(start, faults(tool, undefined), -1);
     for (let i = 0; i < ways.length; i++) {
+      if (ways[i]!.cost === Number.POSITIVE_INFINITY) continue;
       const from = inOrder[i]!;
-      if (stepVerdict(from.size, tool.size, from.bond, tool.bond, task.maxRatio) !== "ok") continue;
-      consider({ cost: ways[i]!.cost + stepFrom(from.scratch), steps: ways[i]!.steps + 1, before: i });
+      const step = cost(tool, from);
+      if (step < Number.POSITIVE_INFINITY) consider(step, faults(tool, from), i);
     }
     ways.push(best);
   }
 
   let last = -1;
   inOrder.forEach((tool, i) => {
-    const finishes = tool.grit === task.finishGrit && ways[i]!.cost < Number.POSITIVE_INFINITY;
-    if (finishes && (last < 0 || isBetter(ways[i]!, ways[last]!))) last = i;
+    const { faults: had, cost: spent, steps } = ways[i]!;
+    if (!isLast(tool) || spent === Number.POSITIVE_INFINITY) return;
+    if (last < 0 || isBetter(had, spent, steps, ways[last]!)) last = i;
   });
-  if (last < 0) throw noSequence(tools, task);
-
+  if (last < 0) return undefined;
   const path: T[] = [];
   for (let at = last; at >= 0; at = ways[at]!.before) path.unshift(inOrder[at]!);
   return path;
@@ -130,8 +151,22 @@ const passCost = (tool: PlanTool, { area, hourCost, areaRate }: PlanFloor) =>
   (area * hourCost) / areaRate + setsUsed(area, tool.life) * tool.price;
 
 /** The cheapest sequence, step by step, where one machine works at one rate with every tool. */
-export const cheapestSteps = <T extends PlanTool>(tools: readonly T[], floor: PlanFloor): PlannedStep<T>[] =>
-  cheapestPath(tools, floor, (tool) => passCost(tool, floor)).map((tool, i, path) => planned(tool, path[i - 1], floor));
+export function cheapestSteps<T extends PlanTool>(tools: readonly T[], floor: PlanFloor): PlannedStep<T>[] {
+  const { startScratch, finishGrit, maxRatio, changeCost } = floor;
+  const passCosts = new Map(tools.map((tool) => [tool, passCost(tool, floor)]));
+  const path = leastPath(tools, {
+    cost(tool, before) {
+      const isAllowed = before
+        ? stepVerdict(before.size, tool.size, before.bond, tool.bond, maxRatio) === "ok"
+        : mayStart(tool, startScratch);
+      if (!isAllowed) return Number.POSITIVE_INFINITY;
+      return passesFrom(before?.scratch ?? startScratch, tool) * passCosts.get(tool)! + changeCost;
+    },
+    isLast: ({ grit }) => grit === finishGrit,
+  });
+  if (!path) throw noSequence(tools, floor);
+  return path.map((tool, i) => planned(tool, path[i - 1], floor));
+}
 
 function planned<T extends PlanTool>(tool: T, before: T | undefined, floor: PlanFloor): PlannedStep<T> {
   const passes = passesFrom(before?.scratch ?? floor.startScratch, tool);

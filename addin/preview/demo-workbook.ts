@@ -5,7 +5,7 @@
 import { startInputs } from "../../functions/plan/inputs";
 import { propose } from "../../functions/plan/proposal";
 import { starterShelf } from "../../functions/plan/shelf";
-import { insertPlan } from "../sheet";
+import { insertPlan, type Plan } from "../sheet";
 import { PAST_JOBS } from "./demo-jobs";
 
 const AREA_CELL = "Quote!C6";
@@ -64,12 +64,17 @@ async function writePastJobs(): Promise<void> {
   });
 }
 
-export async function buildDemo(): Promise<void> {
-  await writeQuote();
-  await writePastJobs();
+/** 84 × 50 ft, Mohs 5, class B, level 3. */
+export function demoPlan(): Plan {
   const inputs = { ...startInputs("us"), jobName: "Mill Lane Bakery, packing hall", length: 84, width: 50, area: 4200 };
   const shelf = starterShelf("us");
   const { stages } = propose(inputs, shelf);
-  await insertPlan({ inputs, links: { area: AREA_CELL, hardness: "Quote!C7" }, stages, shelf }, "new sheet");
+  return { inputs, links: { area: AREA_CELL, hardness: "Quote!C7" }, stages, shelf };
+}
+
+export async function buildDemo(): Promise<void> {
+  await writeQuote();
+  await writePastJobs();
+  await insertPlan(demoPlan(), "new sheet");
   await takePrice();
 }

@@ -12,7 +12,10 @@ export type { Parameter } from "../../functions/describe";
 export interface PlainFunction {
   readonly id: string;
   readonly params: readonly Parameter[];
+  /** Empty where there is no plain formula. */
   readonly plain: string;
+  /** Why there is none. */
+  readonly noPlain?: string | undefined;
   /** Whether each answer depends on those before it. */
   readonly isInTurn: boolean;
 }

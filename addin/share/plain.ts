@@ -36,10 +36,8 @@ export interface PlainCall {
 }
 
 export function plainCall(fn: PlainFunction, given: readonly Given[], cells: ScaleCells): PlainCall {
-  const { id, plain, params } = fn;
-  if (plain.startsWith("none")) {
-    throw untranslatable("noPlainFormula", { id, why: plain.replace(/^none: */, "") });
-  }
+  const { id, plain, noPlain, params } = fn;
+  if (noPlain) throw untranslatable("noPlainFormula", { id, why: noPlain });
   if (given.length > params.length) {
     throw untranslatable("tooManyArguments", { id, most: params.length, given: given.length });
   }

@@ -1,5 +1,4 @@
 /** The inputs on the sheet: one row each, its value live for every formula. */
-import { tellsExposure } from "../../functions/plan/exposure";
 import {
   type ChoiceField,
   FIELDS,
@@ -10,8 +9,9 @@ import {
   KEYS,
   type Key,
 } from "../../functions/plan/fields";
-import { applies, unitOf } from "../../functions/plan/inputs";
-import { usualDepth, usualLastGrit } from "../../functions/plan/proposal";
+import { applies, tellsExposure, unitOf } from "../../functions/plan/inputs";
+import { usualDepth, usualLastGrit } from "../../functions/plan/usual";
+import { TOOL_SIZES_PER_LENGTH } from "../../functions/units";
 import { pinned } from "../common/a1";
 import type { PlacedCell, PlacedRule } from "./block";
 import type { Plan } from "./plan";
@@ -40,10 +40,12 @@ const isSpare = (key: Key, inputs: Plan["inputs"]) =>
  */
 const linkTo = (cell: string, key: Key) => `=IF(${cell}="",${mayBeBlank(key) ? '""' : "NA()"},${cell})`;
 
-/** The floor's measures may be blank in the pane, but nothing works them out once a cell is to give them. */
+/** Blank in the pane, these are worked out; nothing works them out once a cell is to give them. */
+const WORKED_OUT: readonly Key[] = ["length", "width", "area", "edgeLength", "machineArea", "depth", "minimum"];
+
 export function mayBeBlank(key: Key): boolean {
   const f: Field = field(key);
-  return f.kind === "number" && f.blankMeans !== undefined && f.group !== "floor";
+  return f.kind === "number" && f.blankMeans !== undefined && !WORKED_OUT.includes(key);
 }
 
 /** What stands in an input's cell: a link to the user's own cell, what is worked out, or the value. */
@@ -56,6 +58,13 @@ export function inputContent(key: Key, { inputs, links }: Plan, cell: (key: Key)
   if (key === "area") return { formula: `=${cell("length")}*${cell("width")}` };
   if (key === "edgeLength" && rectangle) return { formula: `=2*(${cell("length")}+${cell("width")})` };
   if (key === "edgeLength") return { formula: `=4*SQRT(${cell("area")})` };
+  if (key === "machineArea") {
+    const strip = `${cell("edgeLength")}*${cell("stripWidth")}/${TOOL_SIZES_PER_LENGTH[inputs.units]}`;
+    return { formula: `=MAX(0,${cell("area")}-${strip}-${cell("obstacles")})` };
+  }
+  // The spreadsheet's own arithmetic, so that the checks can tell a bad input from functions that do not work.
+  if (key === "minimum")
+    return { formula: `=${cell("hoursADay")}*${cell("crew")}*${cell("rate")}*(1+${cell("burden")})` };
   if (key === "lastGrit") return usualLastGrit(inputs);
   if (key === "depth") return usualDepth(inputs);
   return "";

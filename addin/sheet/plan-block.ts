@@ -1,6 +1,6 @@
 /** The stage plan in little, for a place in a quote that the user already has. */
-import { tellsExposure } from "../../functions/plan/exposure";
 import type { Key } from "../../functions/plan/fields";
+import { tellsExposure } from "../../functions/plan/inputs";
 import { absoluteAddress } from "../common/a1";
 import { type Block, emptyBlock } from "./block";
 import { placeExposure } from "./exposure-block";
@@ -22,6 +22,7 @@ const COLUMNS: readonly StageColumnKey[] = [
   "size",
   "check",
   "scratch",
+  "needed",
   "passes",
   "hours",
   "tooling",

@@ -10,7 +10,7 @@ import { type Column, header, LIQUID_COLUMNS, MACHINE_COLUMNS, TOOL_COLUMNS } fr
 import { allowedValues, inputContent, mayBeBlank } from "./inputs-block";
 import type { Plan, PlanNames } from "./plan";
 import { COMPLAINTS } from "./plan-texts";
-import { rowAt, type StageColumnKey, type StagePlace, stageColumn } from "./stage-columns";
+import { type StageColumnKey, type StagePlace, stageColumn } from "./stage-columns";
 
 /** Formulas: of the number, 0 where all is fine and else the case that fails; and of what is wrong then, else "". */
 export interface Check {
@@ -133,18 +133,20 @@ function unpriced({ table, units }: StagePlace, { tooling, liquids, machines }: 
   return machines ? `(${rows}+COUNTIF(${of(machines, MACHINE_COLUMNS, "cost")},"<0"))` : rows;
 }
 
-/** Whether the first tool's passes take off the depth to remove, where its cut is known. */
-export function passesEnough(place: StagePlace): Check {
-  const column = (key: StageColumnKey) => `${place.table}[${stageColumn(key).title(place.units)}]`;
-  // The first tool is found anew, since the user may have put another before it.
+/** Whether every stage's passes take off the depth, or the scratches before it, where its cut is known. */
+export function passesEnough({ table, units }: StagePlace): Check {
+  const column = (key: StageColumnKey) => `${table}[${stageColumn(key).title(units)}]`;
+  const [passes, needed] = [column("passes"), column("needed")];
+  const isShort = `ISNUMBER(${needed})*(${needed}>${passes})`;
+  const of = (key: StageColumnKey, row: string) => `INDEX(${column(key)},${row})`;
   const first = `MATCH("start",${column("check")},0)`;
-  const row = rowAt({ ...place, address: (_, at) => `INDEX(${column(place.columns[at - place.left]!)},${first})` }, 0);
-  const passes = row.here("passes");
-  const needed = `GRIT.PASSESTOCLEAR(${place.input("depth")},${row.here("scratch")},${row.here("cut")})`;
-  const planned = `${row.here("tool")}&": "&${passes}&IF(${passes}=1," pass"," passes")&"${COMPLAINTS.planned}"`;
+  const words = (row: string) =>
+    [
+      `${of("tool", row)}&": "&${of("passes", row)}&IF(${of("passes", row)}=1," pass"," passes")&"${COMPLAINTS.planned}"`,
+      `${of("needed", row)}&IF(${row}=${first},"${COMPLAINTS.neededForDepth}","${COMPLAINTS.neededForScratches}")`,
+    ].join("&");
   return {
-    code: `IFERROR(IF(${needed}>${passes},1,0),-1)`,
-    words: (code) =>
-      `IF(${code}>0,${planned}&${needed}&"${COMPLAINTS.needed}",IF(${code}<0,${quoted(COMPLAINTS.noCut)},""))`,
+    code: `IF(ISNUMBER(INDEX(${needed},${first})),IFERROR(MATCH(1,INDEX(${isShort},0),0),0),-1)`,
+    words: (code) => `IF(${code}>0,${words(code)},IF(${code}<0,${quoted(COMPLAINTS.noCut)},""))`,
   };
 }

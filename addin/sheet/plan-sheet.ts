@@ -2,8 +2,8 @@
  * The stage plan on a sheet of its own, in the order in which it is read: key figures, stages, price and checks, which
  * print on the first page, then inputs, crew exposure and charts.
  */
-import { tellsExposure } from "../../functions/plan/exposure";
 import { FIELDS, type Key } from "../../functions/plan/fields";
+import { tellsExposure } from "../../functions/plan/inputs";
 import { symbol } from "../../functions/units";
 import { absoluteAddress } from "../common/a1";
 import { type Block, emptyBlock, type SheetSetup } from "./block";
@@ -50,6 +50,7 @@ const MATH: readonly StageColumnKey[] = [
   "ratio",
   "scratch",
   "cut",
+  "needed",
   "rate",
   "machineHours",
   "edgeHours",

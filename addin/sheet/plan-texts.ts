@@ -61,7 +61,7 @@ export const LINE_LABELS = {
   sequence: "Sequence",
   matrix: "Matrix for this slab",
   loadPerTool: "Load per tool",
-  passesEnough: "Enough passes for the depth?",
+  passesEnough: "Enough passes for depth and scratches?",
   upToDate: KEY_LABELS.upToDate,
   inputsPossible: "Inputs complete and valid?",
   rowsWhole: "All stages calculated?",
@@ -92,7 +92,8 @@ export const COMPLAINTS = {
   badPasses: "of the stages must be a number, 0 or more",
   noPrice: "a price on the shelf is missing or below 0",
   planned: " planned, ",
-  needed: " needed for this depth",
+  neededForDepth: " needed for this depth",
+  neededForScratches: " needed to remove the scratches before",
   noCut: "the first tool has no cut per pass, or a figure is missing",
   slab: (slab: string) => `the past jobs were on ${slab}s`,
 } as const;

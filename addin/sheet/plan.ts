@@ -1,8 +1,8 @@
 /** A stage plan as the pane hands it over to be written. */
 import type { Key } from "../../functions/plan/fields";
 import type { Inputs } from "../../functions/plan/inputs";
-import type { PlannedStage } from "../../functions/plan/proposal";
 import type { Shelf, Tool } from "../../functions/plan/shelf";
+import type { PlannedStage } from "../../functions/plan/stage";
 
 /** Inputs that are taken from a cell of the user's: where it is, such as "Quote!C5". */
 export type Links = Partial<Record<Key, string>>;

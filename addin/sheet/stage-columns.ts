@@ -28,6 +28,7 @@ export type StageColumnKey =
   | "check"
   | "scratch"
   | "cut"
+  | "needed"
   | "passes"
   | "rate"
   | "machineHours"
@@ -55,6 +56,8 @@ export interface Row {
   whole(key: StageColumnKey): string;
   /** A cell of the row that the tool, or the liquid, has on the shelf. */
   tool(key: keyof Tool): string;
+  /** Whether the tooling table has no such column. */
+  lacks(key: keyof Tool): boolean;
   liquid(key: keyof Liquid): string;
   /** What the row's machine has: in the machines table, or in the inputs where the row names none. */
   machine(key: keyof typeof MACHINE_INPUTS): string;
@@ -107,6 +110,19 @@ const BEYOND = "9.99E+307";
 /** The last number above, since a densify row between two tools has none. */
 const lastAbove = (row: Row, key: StageColumnKey, none: string) =>
   `IF(COUNT(${row.above(key)})=0,${none},LOOKUP(${BEYOND},${row.above(key)}))`;
+
+/** What the hand grinder wears along the edges; nothing where the shelf has no life or no price for it. */
+const edgeTooling = (row: Row) =>
+  row.lacks("edgeLife") || row.lacks("edgePrice")
+    ? "0"
+    : `IF(N(${row.tool("edgeLife")})>0,${row.input("edgeLength")}*${row.input("edgePasses")}/${row.tool("edgeLife")}*N(${row.tool("edgePrice")}),0)`;
+
+/** Hours that one more machine pass takes: none while the edges take longer beside it. */
+function hoursOfOneMore(row: Row): string {
+  const [machine, edges] = [row.here("machineHours"), row.here("edgeHours")];
+  const longer = `${machine}*(1+1/${row.here("passes")})`;
+  return `IF(${row.input("edgeWork")}="alongside",MAX(${longer},${edges})-MAX(${machine},${edges}),${machine}/${row.here("passes")})`;
+}
 
 const crewCost = (row: Row, hours: string) =>
   `GRIT.CREWCOST(${hours},${row.input("crew")},${row.input("rate")},${row.input("burden")})`;
@@ -180,6 +196,18 @@ const STAGE_COLUMNS: readonly StageColumn[] = [
       ),
   },
   {
+    key: "needed",
+    title: () => "Passes needed",
+    width: 54,
+    format: "asTyped",
+    formula: (row) =>
+      byKind(
+        row,
+        '""',
+        `IF(N(${row.here("cut")})>0,GRIT.PASSESTOCLEAR(${lastAbove(row, "scratch", row.input("depth"))},${row.here("scratch")},${row.here("cut")}),"")`,
+      ),
+  },
+  {
     key: "passes",
     title: () => "Passes",
     width: 54,
@@ -188,7 +216,7 @@ const STAGE_COLUMNS: readonly StageColumn[] = [
       byKind(
         row,
         row.liquid("coats"),
-        `IF(AND(${row.input("passesFrom")}="scratch",N(${row.here("cut")})>0),GRIT.PASSESTOCLEAR(${lastAbove(row, "scratch", row.input("depth"))},${row.here("scratch")},${row.here("cut")}),${row.tool("passes")})`,
+        `IF(OR(${row.input("passesFrom")}="shelf",N(${row.here("needed")})=0),${row.tool("passes")},IF(${row.input("passesFrom")}="scratch",${row.here("needed")},MAX(${row.here("needed")},${row.tool("passes")})))`,
       ),
   },
   {
@@ -215,7 +243,7 @@ const STAGE_COLUMNS: readonly StageColumn[] = [
         "0",
         unlessDuplicate(
           isDuplicateRun(row),
-          `GRIT.PASSTIME(${row.input("area")},${row.machine("width")},${speed(row)},${row.here("passes")},${row.input("overlap")},${row.input("efficiency")},${row.input("units")})`,
+          `GRIT.PASSTIME(${row.input("machineArea")},${row.machine("width")},${speed(row)},${row.here("passes")},${row.input("overlap")},${row.input("efficiency")},${row.input("units")})`,
         ),
       ),
   },
@@ -229,7 +257,7 @@ const STAGE_COLUMNS: readonly StageColumn[] = [
       byKind(
         row,
         "0",
-        `GRIT.EDGETIME(${row.input("edgeLength")},${row.input("edgeRate")},${row.here("passes")},${row.input("units")})`,
+        `GRIT.EDGETIME(${row.input("edgeLength")},${row.input("edgeRate")},${row.input("edgePasses")},${row.input("units")})`,
       ),
   },
   {
@@ -250,7 +278,8 @@ const STAGE_COLUMNS: readonly StageColumn[] = [
     title: () => "Sets used",
     width: 46,
     format: "sets",
-    formula: (row) => byKind(row, "0", `GRIT.TOOLSUSED(${row.input("area")},${setLife(row)},${row.here("passes")})`),
+    formula: (row) =>
+      byKind(row, "0", `GRIT.TOOLSUSED(${row.input("machineArea")},${setLife(row)},${row.here("passes")})`),
   },
   {
     key: "setsToBuy",
@@ -259,7 +288,11 @@ const STAGE_COLUMNS: readonly StageColumn[] = [
     format: "whole",
     summed: true,
     formula: (row) =>
-      byKind(row, "0", `GRIT.TOOLSTOBUY(${row.input("area")},${setLife(row)},${row.here("passes")},${onHand(row)})`),
+      byKind(
+        row,
+        "0",
+        `GRIT.TOOLSTOBUY(${row.input("machineArea")},${setLife(row)},${row.here("passes")},${onHand(row)})`,
+      ),
   },
   {
     key: "tooling",
@@ -273,7 +306,7 @@ const STAGE_COLUMNS: readonly StageColumn[] = [
         "0",
         unlessDuplicate(
           row.isDuplicate("tool"),
-          `GRIT.TOOLCOST(${row.input("area")},${row.tool("life")},${row.tool("price")},${row.here("passes")})`,
+          `(GRIT.TOOLCOST(${row.input("machineArea")},${row.tool("life")},${row.tool("price")},${row.here("passes")})+${edgeTooling(row)})`,
         ),
       ),
   },
@@ -325,7 +358,7 @@ const STAGE_COLUMNS: readonly StageColumn[] = [
       `IF(${row.here("passes")}=0,"",${byKind(
         row,
         `${liquidCost(row, `${row.here("passes")}+1`)}-${row.here("liquids")}+${row.here("crew")}/${row.here("passes")}`,
-        `(${row.here("tooling")}+${crewCost(row, `${row.here("hours")}-${row.input("changeHours")}`)}+${row.here("machine")})/${row.here("passes")}`,
+        `(${row.here("tooling")}-${edgeTooling(row)}+${row.here("machine")})/${row.here("passes")}+${crewCost(row, hoursOfOneMore(row))}`,
       )})`,
   },
 ];
@@ -384,6 +417,7 @@ export function rowAt(place: StagePlace, index: number): Row {
       return `${top}:${place.address(rowNumber - 1, column)}`;
     },
     whole: (key) => `${place.table}[${stageColumn(key).title(place.units)}]`,
+    lacks: (key) => place.toolingLacks.includes(key),
     tool: (key) => {
       if (place.toolingLacks.includes(key)) return "0";
       const column = TOOL_COLUMNS.find((c) => c.key === key)!;

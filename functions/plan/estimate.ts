@@ -10,8 +10,9 @@ import { TOOL_SIZES_PER_LENGTH } from "../units";
 import type { Key } from "./fields";
 import { floorOf, type Inputs, needed, orStart } from "./inputs";
 import { costOf, priceOf } from "./price-chain";
-import { type PlannedStage, toolSize, usualDepth, type Work } from "./proposal";
 import type { Liquid, Machine, Shelf, Tool } from "./shelf";
+import { type PlannedStage, toolSize, type Work } from "./stage";
+import { usualDepth } from "./usual";
 
 export interface StageCost {
   tooling: number;
@@ -31,6 +32,8 @@ export interface StageEstimate {
   /** Verdict on the step from the stage before; "start" for the first, "" for a liquid. */
   verdict: string;
   passes: number;
+  /** Passes that the depth or the scratches before need; undefined where nobody has measured the tool's cut. */
+  needed: number | undefined;
   machineHours: number;
   edgeHours: number;
   hours: number;
@@ -82,9 +85,18 @@ export function cutOf(tool: Tool, size: number, machine: Machine, inputs: Inputs
   return (cutCoefficient * cutPerCoefficient(pass, units) * size) / needed(inputs, "stripSize");
 }
 
-/** Money that one change of tools costs. */
-export const changeCostOf = (inputs: Inputs): number =>
-  crewCostOf(needed(inputs, "changeHours"), needed(inputs, "crew"), needed(inputs, "rate"), needed(inputs, "burden"));
+/** Passes of a tool from one depth of scratches to its own: those that are planned, and those that it takes. */
+export function passesFor(
+  tool: Tool,
+  from: number,
+  scratch: number,
+  cut: number | undefined,
+  { passesFrom }: Pick<Inputs, "passesFrom">,
+): { passes: number; needed: number | undefined } {
+  const needed = cut === undefined ? undefined : passesNeeded(from, scratch, cut);
+  if (needed === undefined || passesFrom === "shelf") return { passes: tool.passes, needed };
+  return { passes: passesFrom === "scratch" ? needed : Math.max(tool.passes, needed), needed };
+}
 
 export function estimate(inputs: Inputs, shelf: Shelf, stages: readonly PlannedStage[]): Estimate {
   const need = (key: Key) => needed(inputs, key);
@@ -106,12 +118,11 @@ export function estimate(inputs: Inputs, shelf: Shelf, stages: readonly PlannedS
     const scratch = scratchDepth(size, tool.bond);
     const cut = cutOf(tool, size, machine, inputs);
     const from = scratchBefore ?? inputs.depth ?? usualDepth(inputs);
-    const passes =
-      inputs.passesFrom === "scratch" && cut !== undefined ? passesNeeded(from, scratch, cut) : tool.passes;
+    const { passes, needed } = passesFor(tool, from, scratch, cut, inputs);
     sizeBefore = size;
     bondBefore = tool.bond;
     scratchBefore = scratch;
-    return { ...toolStage(tool, machine, passes, inputs), work, size, verdict };
+    return { ...toolStage(tool, machine, passes, inputs), work, size, verdict, needed };
   });
   const hours = sum(rows, (row) => row.hours);
   const siteHours = hours + need("setup");
@@ -134,19 +145,21 @@ export function estimate(inputs: Inputs, shelf: Shelf, stages: readonly PlannedS
 /** A stage with a tool, as far as the tool, the machine and the passes decide it. */
 export function toolStage(tool: Tool, machine: Machine, passes: number, inputs: Inputs) {
   const need = (key: Key) => needed(inputs, key);
-  const { area, edge } = floorOf(inputs);
+  const { machineArea: area, edge } = floorOf(inputs);
   const perLength = TOOL_SIZES_PER_LENGTH[inputs.units];
   const speed = machine.speed * tool.speedFactor;
   const rate = areaPerHour(machine.width, speed, need("overlap"), need("efficiency"), perLength);
   const machineHours = (area * passes) / rate;
-  const edgeHours = (edge * passes) / need("edgeRate");
+  // However often the machine passes, the edges are worked so many times at each step.
+  const alongEdges = edge * need("edgePasses");
+  const edgeHours = alongEdges / need("edgeRate");
   const floorHours = inputs.edgeWork === "alongside" ? Math.max(machineHours, edgeHours) : machineHours + edgeHours;
   const hours = floorHours + need("changeHours");
   // The shelf's sets are those of the inputs' machine; another machine carries more tools, or fewer.
   const setSize = machine.toolsASet / need("toolsASet");
   const used = setsUsed(area, tool.life * setSize, passes);
   const parts = {
-    tooling: setsUsed(area, tool.life, passes) * tool.price,
+    tooling: setsUsed(area, tool.life, passes) * tool.price + edgeToolCost(tool, alongEdges),
     crew: crewCostOf(hours, need("crew"), need("rate"), need("burden")),
     machine: machineHours * machine.cost,
     liquids: 0,
@@ -167,6 +180,10 @@ export function toolStage(tool: Tool, machine: Machine, passes: number, inputs: 
   };
 }
 
+/** What the hand grinder wears along the edges; nothing where the shelf has no life or no price for it. */
+const edgeToolCost = ({ edgeLife, edgePrice }: Tool, length: number) =>
+  edgeLife === null || edgePrice === null ? 0 : (length / edgeLife) * edgePrice;
+
 function liquidStage(work: Work, liquid: Liquid, inputs: Inputs, area: number): StageEstimate {
   const need = (key: Key) => needed(inputs, key);
   const hours = (area * liquid.coats) / liquid.rate;
@@ -186,6 +203,7 @@ function liquidStage(work: Work, liquid: Liquid, inputs: Inputs, area: number): 
     size: null,
     verdict: "",
     passes: liquid.coats,
+    needed: undefined,
     machineHours: 0,
     edgeHours: 0,
     hours,

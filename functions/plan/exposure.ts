@@ -5,16 +5,11 @@
 import { dailyVibration, hoursUntil, permittedHours, REFERENCE_HOURS, shroudAirflow } from "../exposure";
 import { HOURS_IN_A_DAY, NIOSH_NOISE, OSHA_NOISE, SILICA_LIMITS, VIBRATION_LIMITS } from "../tables/exposure-limits";
 import { type System, symbol } from "../units";
-import { FIELDS, KEYS, type Key, type NumberField } from "./fields";
+import { FIELDS, type Key, type NumberField } from "./fields";
 import { type Inputs, isWithin, type Problems } from "./inputs";
 
 export const EXPOSURE_CAUTION =
   "Planning figures, not a permission: local law, manufacturers' instructions and a licensed professional come first.";
-
-const EXPOSURE_KEYS: readonly Key[] = KEYS.filter((key) => FIELDS[key].group === "exposure");
-
-/** Whether anything of the crew's exposure is given: without, there is nothing to show of it. */
-export const tellsExposure = (inputs: Inputs): boolean => EXPOSURE_KEYS.some((key) => inputs[key] !== null);
 
 /** What stands where no number can. */
 export const INSTEAD = {

@@ -1,9 +1,10 @@
 /** The inputs of a stage plan: how they start, what is wrong with them, and the same in other units. */
 import * as z from "zod/mini";
 import { badValue, CellFailure, type Domain, shown } from "../cell";
+import { crewCostOf } from "../price";
 import { NAMED_SCALES, sizeOf } from "../scale";
 import { HOURS_IN_A_DAY } from "../tables/exposure-limits";
-import { convert, type System, symbol } from "../units";
+import { convert, type System, symbol, TOOL_SIZES_PER_LENGTH } from "../units";
 import { type Choice, FIELDS, type Field, field, KEYS, type Key, type NumberField } from "./fields";
 
 type ValueOf<F extends Field> = F extends NumberField
@@ -35,6 +36,11 @@ type Started = { [K in Key]: (typeof FIELDS)[K] extends { start: Record<System, 
 export const orStart = (inputs: Inputs, key: Started): number => inputs[key] ?? FIELDS[key].start[inputs.units];
 
 export const applies = (key: Key, given: Inputs): boolean => field(key).when?.(given) ?? true;
+
+const EXPOSURE_KEYS: readonly Key[] = KEYS.filter((key) => FIELDS[key].group === "exposure");
+
+/** Whether anything of the crew's exposure is given: without, there is nothing to show of it. */
+export const tellsExposure = (inputs: Inputs): boolean => EXPOSURE_KEYS.some((key) => inputs[key] !== null);
 
 /** The unit as the label shows it: "ft²", "%", "/h". */
 export function unitOf(key: Key, units: System): string {
@@ -96,6 +102,9 @@ export function problemsOf(given: Inputs): Problems {
   if (given.area === null && (given.length === null || given.width === null) && !problems.area) {
     problems.area = "Floor area is missing; enter it, or both length and width";
   }
+  if (Object.keys(problems).length === 0 && floorOf(given).machineArea === 0) {
+    problems.machineArea = "The edge strip and obstacles leave nothing for the machine; check the areas";
+  }
   if (given.finish === "by grit" && given.lastGrit === null) {
     problems.lastGrit = "Last grit is missing; this finish needs it";
   }
@@ -136,11 +145,17 @@ export function inUnits(given: Inputs, to: System): Inputs {
   return converted as Inputs;
 }
 
-/** Floor area and edge length as the sheet will work them out. */
-export function floorOf(given: Inputs): { area: number; edge: number } {
-  const { length, width } = given;
+/** Floor area, edge length and the area that the machine grinds, as the sheet will work them out. */
+export function floorOf(given: Inputs): { area: number; edge: number; machineArea: number } {
+  const { length, width, stripWidth, obstacles, units } = given;
   const rectangle = length !== null && width !== null;
   const area = given.area ?? (rectangle ? length * width : 0);
   const edge = given.edgeLength ?? (rectangle ? 2 * (length + width) : 4 * Math.sqrt(area));
-  return { area, edge };
+  const strip = (edge * (stripWidth ?? 0)) / TOOL_SIZES_PER_LENGTH[units];
+  return { area, edge, machineArea: given.machineArea ?? Math.max(0, area - strip - (obstacles ?? 0)) };
 }
+
+/** The least that a job is quoted at; a blank is a day of the crew. */
+export const minimumOf = (given: Inputs): number =>
+  given.minimum ??
+  crewCostOf(needed(given, "hoursADay"), needed(given, "crew"), needed(given, "rate"), needed(given, "burden"));

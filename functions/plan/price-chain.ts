@@ -3,7 +3,7 @@
  * come from this one declaration.
  */
 import { priceAtMargin } from "../price";
-import { type Inputs, needed } from "./inputs";
+import { type Inputs, minimumOf, needed } from "./inputs";
 
 /** What is added to the direct cost, in this order, each a share of everything before it. */
 export const ADDED_TO_COST = ["overhead", "contingency"] as const;
@@ -13,7 +13,7 @@ export const costOf = (directCost: number, inputs: Inputs): number =>
 
 /** At the target margin, or the minimum charge where that is more. */
 export const priceOf = (cost: number, inputs: Inputs): number =>
-  priceAtMargin(cost, needed(inputs, "margin"), needed(inputs, "minimum"));
+  priceAtMargin(cost, needed(inputs, "margin"), minimumOf(inputs));
 
 type Cell = (key: "margin" | "minimum" | (typeof ADDED_TO_COST)[number]) => string;
 

@@ -31,6 +31,9 @@ export interface Tool {
   cut: number | null;
   /** Wear of the segments, mm per 1000 ft² | mm per 100 m²; null where nobody has measured it. */
   wear: number | null;
+  /** Edge that one tool of the hand grinder works at this step, ft | m; null leaves its wear unpriced, as a blank price does. */
+  edgeLife: number | null;
+  edgePrice: number | null;
 }
 
 export interface Liquid {
@@ -95,6 +98,8 @@ const TOOL = z.object({
   onHand: amount(FROM_0),
   cut: z.nullable(amount(upTo(10_000))),
   wear: z.nullable(amount(ABOVE_0)),
+  edgeLife: z.nullable(amount(ABOVE_0)),
+  edgePrice: z.nullable(amount(FROM_0)),
 }) satisfies z.ZodMiniType<Tool>;
 
 const LIQUID = z.object({
@@ -140,6 +145,8 @@ export const TOOL_COLUMNS: readonly Column<Tool>[] = [
   { key: "onHand", title: "On hand" },
   { key: "cut", title: "Cut per pass µm", optional: true },
   { key: "wear", title: "Wear", unit: { us: "mm per 1000 ft²", metric: "mm per 100 m²" }, optional: true },
+  { key: "edgeLife", title: "Edge tool life", unit: { us: "ft", metric: "m" }, format: "number", optional: true },
+  { key: "edgePrice", title: "Price of an edge tool", format: "money", optional: true },
 ];
 
 export const LIQUID_COLUMNS: readonly Column<Liquid>[] = [
@@ -253,6 +260,13 @@ export function shelfOf(
   };
 }
 
+/** Of the hand grinder, by bond: ft of edge that a tool lasts, and its price. */
+const EDGE_TOOLS = {
+  metal: { edgeLife: 1200, edgePrice: 75 },
+  transitional: { edgeLife: 400, edgePrice: 28 },
+  resin: { edgeLife: 400, edgePrice: 18 },
+} as const;
+
 const tool = (
   name: string,
   bond: Tool["bond"],
@@ -260,34 +274,45 @@ const tool = (
   matrix: Tool["matrix"],
   life: number,
   price: number,
-  passes: number,
   speedFactor: number,
   onHand: number,
   cut: number,
-): Tool => ({ name, bond, grit, size: null, matrix, life, price, passes, speedFactor, onHand, cut, wear: null });
+): Tool => ({
+  ...{ name, bond, grit, size: null, matrix, life, price, passes: 2, speedFactor, onHand, cut, wear: null },
+  ...EDGE_TOOLS[bond],
+});
 
-/** Sample tools and prices to start from, in us units; the user replaces them with what is on the shelf. */
+/**
+ * Sample tools and prices to start from, in us units; the user replaces them with what is on the shelf. Invented and
+ * plausible (common practice, no source); a metal tool's cut is that on the slab which its matrix suits.
+ */
 const STARTER: Shelf = {
   tools: [
-    tool("Metal 16 soft", "metal", 16, "soft", 6000, 540, 1, 0.8, 0, 460),
-    tool("Metal 16 medium", "metal", 16, "medium", 8000, 540, 1, 0.8, 1, 420),
-    tool("Metal 30 soft", "metal", 30, "soft", 7500, 520, 1, 0.9, 1, 320),
-    tool("Metal 30 medium", "metal", 30, "medium", 10000, 520, 1, 0.9, 1, 300),
-    tool("Metal 30 hard", "metal", 30, "hard", 12000, 520, 1, 0.9, 0, 260),
-    tool("Metal 60 medium", "metal", 60, "medium", 12000, 500, 1, 1, 1, 140),
-    tool("Metal 120 medium", "metal", 120, "medium", 14000, 490, 1, 1, 0, 65),
-    tool("Transitional 50", "transitional", 50, null, 6000, 330, 2, 1, 1, 110),
-    tool("Transitional 100", "transitional", 100, null, 6500, 330, 2, 1, 1, 55),
-    tool("Resin 100", "resin", 100, null, 5500, 260, 2, 1, 0, 35),
-    tool("Resin 200", "resin", 200, null, 6500, 260, 2, 1, 1, 20),
-    tool("Resin 400", "resin", 400, null, 7500, 260, 2, 1, 1, 5),
-    tool("Resin 800", "resin", 800, null, 9000, 260, 2, 1, 1, 2.5),
-    tool("Resin 1500", "resin", 1500, null, 10000, 260, 2, 1.1, 0, 1.5),
-    tool("Resin 3000", "resin", 3000, null, 11000, 260, 2, 1.1, 0, 0.8),
+    tool("Metal 16 soft", "metal", 16, "soft", 6000, 540, 0.8, 0, 350),
+    tool("Metal 16 medium", "metal", 16, "medium", 8000, 540, 0.8, 1, 350),
+    tool("Metal 16 hard", "metal", 16, "hard", 9500, 540, 0.8, 0, 350),
+    tool("Metal 30 soft", "metal", 30, "soft", 7500, 520, 0.9, 1, 275),
+    tool("Metal 30 medium", "metal", 30, "medium", 10000, 520, 0.9, 1, 275),
+    tool("Metal 30 hard", "metal", 30, "hard", 12000, 520, 0.9, 0, 275),
+    tool("Metal 60 soft", "metal", 60, "soft", 9000, 500, 1, 0, 130),
+    tool("Metal 60 medium", "metal", 60, "medium", 12000, 500, 1, 1, 130),
+    tool("Metal 60 hard", "metal", 60, "hard", 14000, 500, 1, 0, 130),
+    tool("Metal 120 soft", "metal", 120, "soft", 10500, 490, 1, 0, 65),
+    tool("Metal 120 medium", "metal", 120, "medium", 14000, 490, 1, 0, 65),
+    tool("Metal 120 hard", "metal", 120, "hard", 16000, 490, 1, 0, 65),
+    tool("Transitional 50", "transitional", 50, null, 6000, 330, 1, 1, 110),
+    tool("Transitional 100", "transitional", 100, null, 6500, 330, 1, 1, 55),
+    tool("Resin 100", "resin", 100, null, 5500, 260, 1, 0, 35),
+    tool("Resin 200", "resin", 200, null, 6500, 260, 1, 1, 20),
+    tool("Resin 400", "resin", 400, null, 7500, 260, 1, 1, 5),
+    tool("Resin 800", "resin", 800, null, 9000, 260, 1, 1, 2.5),
+    tool("Resin 1500", "resin", 1500, null, 10000, 260, 1.1, 0, 1.5),
+    tool("Resin 3000", "resin", 3000, null, 11000, 260, 1.1, 0, 0.8),
   ],
   liquids: [
     { name: "Densifier", work: "densify", coverage: 200, coats: 1, waste: 0.1, container: 5, price: 165, rate: 1500 },
-    { name: "Guard", work: "guard", coverage: 450, coats: 2, waste: 0.1, container: 5, price: 310, rate: 1800 },
+    // Thin guards spread 800 to 1500 (common practice, no source).
+    { name: "Guard", work: "guard", coverage: 1000, coats: 2, waste: 0.1, container: 5, price: 310, rate: 1800 },
   ],
   machines: [],
 };
@@ -308,7 +333,11 @@ const rounded = (x: number) => Number(x.toPrecision(3));
 export function starterShelf(units: System): Shelf {
   if (units === "us") return STARTER;
   return {
-    tools: STARTER.tools.map((t) => ({ ...t, life: rounded(convert(t.life, "floorArea", "us", "metric")) })),
+    tools: STARTER.tools.map((t) => ({
+      ...t,
+      life: rounded(convert(t.life, "floorArea", "us", "metric")),
+      edgeLife: t.edgeLife && rounded(convert(t.edgeLife, "length", "us", "metric")),
+    })),
     liquids: STARTER.liquids.map((l) => ({
       ...l,
       coverage: rounded(convert(l.coverage, "coverage", "us", "metric")),

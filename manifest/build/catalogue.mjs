@@ -22,7 +22,8 @@ import { problemsInExamples } from "./examples.mjs";
  * @property {boolean} isInTurn
  * @property {{ call: string, value: string, source: string }[]} examples
  * @property {{ call: string, code: string, message: string }[]} fails
- * @property {string} plain
+ * @property {string} plain Empty where there is no plain formula.
+ * @property {string} [noPlain] Why there is none.
  * @property {string} source
  */
 
@@ -88,6 +89,12 @@ const TAGS = ["remarks", "example", "fails", "plain", "source"];
 /** The arguments that a plain formula has marks for. */
 const marksIn = (plain) => [...plain.matchAll(/\{([a-zA-Z]+)(?=[:}])/g)].map(([, name]) => name);
 
+/** "none: why" is no plain formula. */
+function plainIn(text) {
+  const [, why] = /^none: *(.*)$/s.exec(text) ?? [];
+  return why === undefined ? { plain: text } : { plain: "", noPlain: why };
+}
+
 function entryOf(id, room, doc, fn, described) {
   const tags = doc?.tags ?? [];
   const named = (name) => tags.filter((tag) => tag.tagName.text === name).map((tag) => textOf(tag.comment));
@@ -99,7 +106,7 @@ function entryOf(id, room, doc, fn, described) {
     ...described(fn),
     examples: named("example").map(example),
     fails: named("fails").map(failure),
-    plain: named("plain")[0] ?? "",
+    ...plainIn(named("plain")[0] ?? ""),
     source: named("source")[0] ?? "",
   };
   const problems = [
@@ -115,9 +122,9 @@ function entryOf(id, room, doc, fn, described) {
 }
 
 /** What a function lacks; one with any of these fails the build. */
-function problemsOf({ id, summary, params, returns, examples, fails, plain, source }) {
+function problemsOf({ id, summary, params, returns, examples, fails, plain, noPlain, source }) {
   const names = params.map(({ name }) => name);
-  const unknown = plain.startsWith("none:") ? [] : marksIn(plain).filter((name) => !names.includes(name));
+  const unknown = marksIn(plain).filter((name) => !names.includes(name));
   const firstOptional = params.findIndex(({ optional }) => optional);
   const isLong = (text) => text.length > 512;
   const checks = [
@@ -131,8 +138,8 @@ function problemsOf({ id, summary, params, returns, examples, fails, plain, sour
     [![returns, ...params.map(({ text }) => text)].some(isLong), "a text of more than 512 characters"],
     [examples.length >= 2, "at least two @example lines"],
     [fails.length >= 1, "at least one @fails line"],
-    [plain.length > "none: ".length || !plain.startsWith("none"), "why there is no plain formula"],
-    [plain.length > 0, "@plain: a formula, or none and why"],
+    [noPlain !== "", "why there is no plain formula"],
+    [plain !== "" || noPlain !== undefined, "@plain: a formula, or none and why"],
     [unknown.length === 0, `@plain names ${unknown}, which is no argument`],
     [source.length > 0, "@source"],
   ];

@@ -3,6 +3,7 @@
  * users there.
  */
 import { FILES } from "../facts.mjs";
+import { page } from "./page.mjs";
 import { titleOf } from "./readme.mjs";
 
 const GRINDING =
@@ -40,9 +41,12 @@ function formulaIn(plain, system) {
   return /[{}]/.test(formula) || formula.length > LONGEST_FORMULA ? undefined : formula;
 }
 
-/** The plain formula of a function as HTML: one line, or one for each system of units. */
-export function plainFormula(plain) {
-  if (plain.startsWith("none:")) return `No plain formula: ${escaped(plain.slice("none:".length).trim())}.`;
+/**
+ * The plain formula of a function as HTML: one line, or one for each system of units.
+ * @param {{ plain: string, noPlain?: string | undefined }} function_
+ */
+export function plainFormula({ plain, noPlain }) {
+  if (noPlain) return `No plain formula: ${escaped(noPlain)}.`;
   const [us, metric] = ["us", "metric"].map((system) => formulaIn(plain, system));
   if (us === undefined || metric === undefined) return IN_THE_PANE;
   const note = /:(size|nearest)\}/.test(plain) ? " Sizes are those of the published grit tables." : "";
@@ -69,7 +73,7 @@ const argumentRow = ({ name, text, optional }) =>
 /** Headings and what stands under them; a part without content is left out. */
 const part = (title, content) => (content ? `<h4>${title}</h4>\n${content}` : "");
 
-function functionSection({ id, summary, remarks, params, returns, examples, fails, plain, source }) {
+function functionSection({ id, summary, remarks, params, returns, examples, fails, plain, noPlain, source }) {
   const names = params.map(({ name, optional }) => (optional ? `[${name}]` : name));
   return `<section id="${id}">
 <h3>${id}</h3>
@@ -88,7 +92,7 @@ ${[
     "Errors",
     list(fails.map(({ call, code: kind, message }) => `${code(call)} gives ${code(kind)}: ${escaped(message)}`)),
   ),
-  part("Plain formula", `<p>${plainFormula(plain)}</p>`),
+  part("Plain formula", `<p>${plainFormula({ plain, noPlain })}</p>`),
   part("Source", `<p>${escaped(source)}</p>`),
   part("Good to know", remarks && `<p>${escaped(remarks)}</p>`),
 ]
@@ -108,26 +112,7 @@ export function helpPage(catalogue) {
   const rooms = [...new Set(catalogue.map(({ room }) => room))];
   const within = (room) => catalogue.filter((entry) => entry.room === room);
   const links = (room) => within(room).map(({ id }) => `<a href="#${id}">${id}</a>`);
-  return `<!doctype html>
-<html lang="en-US">
-  <head>
-    <meta charset="utf-8">
-    <meta name="viewport" content="width=device-width, initial-scale=1">
-    <title>Functions - Gritledger</title>
-    <link rel="stylesheet" href="../page.css">
-  </head>
-  <body>
-<nav aria-label="Pages">
-<ul>
-<li><a href="../about.html">About</a></li>
-<li><a href="../support.html">Support</a></li>
-<li><a href="functions.html">Functions</a></li>
-<li><a href="../privacy.html">Privacy</a></li>
-<li><a href="../terms.html">Terms</a></li>
-</ul>
-</nav>
-<main>
-<h1>Functions</h1>
+  const text = `<h1>Functions</h1>
 <p>
 Where an argument shows two units, the first is for US units and the second for metric. <code>units</code> is "us" or
 "metric"; left out, it is "us". Fractions are fractions: 20% is 0.2. Any argument that takes one value also takes a
@@ -142,11 +127,9 @@ resistance, local codes, manufacturers' instructions and licensed practice come 
 ${rooms.map((room) => `<dt><a href="#${room}">${escaped(titleOf(room))}</a></dt>\n<dd>${links(room).join(", ")}</dd>`).join("\n")}
 </dl>
 </nav>
-${rooms.map((room) => roomSection(room, within(room))).join("\n")}
-</main>
-  </body>
-</html>
-`;
+${rooms.map((room) => roomSection(room, within(room))).join("\n")}`;
+  // Its folder is one down.
+  return page(text, (file) => (file === FILES.help ? file.split("/").at(-1) : `../${file}`));
 }
 
 /** The host's metadata with each function's address in the help; `host` serves the page. */

@@ -9,7 +9,7 @@ import { translate } from "../../addin/share/translate";
 import { agrees, type Block, type Cell, calculate, isError, rangeOf, SURROUNDINGS } from "../addin/share/engine";
 import { asBlock, asBlocks, CATALOGUE, type Catalogued, validArguments } from "../catalogue";
 
-const FORMULAS = CATALOGUE.filter(({ plain }) => !plain.startsWith("none"));
+const FORMULAS = CATALOGUE.filter(({ noPlain }) => !noPlain);
 
 /** An excess that rounding up ignores, yet more than the fifteen digits that spreadsheets round away by themselves. */
 const A_HAIR = 3e-10;

@@ -55,7 +55,7 @@ describe("the page", () => {
     const outside = links.filter((link) => link.startsWith("../")).map((link) => link.slice(3));
     expect(outside).toHaveLength(5);
     for (const file of outside) {
-      expect(existsSync(join("manifest/pages", file)) || existsSync(join("manifest", file)), file).toBe(true);
+      expect(existsSync(join("manifest/pages", file)), file).toBe(true);
     }
     expect(links.filter((link) => !link.startsWith("#") && !link.startsWith("../"))).toEqual(["functions.html"]);
     expect(elements("script")).toEqual([]);
@@ -95,16 +95,21 @@ describe("a plain formula", () => {
     ["{load}*{units:1|9806.65}/{area}", "US: <code>load*1/area</code><br>Metric: <code>load*9806.65/area</code>"],
     ["IF({a}<4,1,2)", "<code>IF(a&lt;4,1,2)</code>"],
     ["{from:size}/{to:size}", "<code>size(from)/size(to)</code> Sizes are those of the published grit tables."],
-    ["none: a search over the grits there are", "No plain formula: a search over the grits there are."],
   ])("%s is shown by its arguments' names", (plain, shown) => {
-    expect(plainFormula(plain)).toBe(shown);
+    expect(plainFormula({ plain })).toBe(shown);
+  });
+
+  it("that there is not is a reason", () => {
+    expect(plainFormula({ plain: "", noPlain: "a search over the grits there are" })).toBe(
+      "No plain formula: a search over the grits there are.",
+    );
   });
 
   it.each([
     ["marks of other kinds", "{toBond:0|1|2}"],
     ["great length", `{a}${"+{a}".repeat(200)}`],
   ])("with %s is left to the pane", (_, plain) => {
-    expect(plainFormula(plain)).toContain("Show the math");
+    expect(plainFormula({ plain })).toContain("Show the math");
   });
 });
 

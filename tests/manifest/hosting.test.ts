@@ -8,7 +8,7 @@ import { serve } from "../../manifest/build/serve.mjs";
 
 type Headers = Record<string, string>;
 
-const PAGES = ["pane.html", "about.html", "help/functions.html", ...readdirSync("manifest/pages")].filter((file) =>
+const PAGES = ["pane.html", "help/functions.html", ...readdirSync("manifest/pages")].filter((file) =>
   file.endsWith(".html"),
 );
 const WORKER = "pane-share.js";

@@ -4,19 +4,19 @@ import { join } from "node:path";
 import { DOMParser } from "@xmldom/xmldom";
 import { describe, expect, it } from "vitest";
 import { headersOf } from "../../manifest/build/headers.mjs";
+import { shipped } from "../../manifest/build/page.mjs";
 import { FILES } from "../../manifest/facts.mjs";
 
 const FOLDER = "manifest/pages";
 const pages = readdirSync(FOLDER).filter((file) => file.endsWith(".html"));
-const read = (file: string) => readFileSync(join(FOLDER, file), "utf8");
+const read = (file: string) => shipped(file, readFileSync(join(FOLDER, file), "utf8"));
 const textOf = (file: string) => read(file).replace(/\s+/g, " ");
 const documentOf = (file: string) => new DOMParser().parseFromString(read(file), "text/html");
 const attributes = (file: string, tag: string, name: string) =>
   [...documentOf(file).getElementsByTagName(tag)].map((element) => element.getAttribute(name)!);
 
-/** Whether the build has the file: it puts these folders into one, and makes the help itself. */
-const exists = (file: string) =>
-  existsSync(join(FOLDER, file)) || existsSync(join("manifest", file)) || file === FILES.help;
+/** Whether the build has the file: it copies this folder, and makes the help itself. */
+const exists = (file: string) => existsSync(join(FOLDER, file)) || file === FILES.help;
 
 describe.each(pages)("%s", (file) => {
   it("links only to files and parts that are there", () => {

@@ -120,7 +120,7 @@ describe("a stage table from the pane", () => {
     await preview.pane().locator("#insert").click();
     const dialog = preview.pane().getByRole("alertdialog");
     await dialog.waitFor();
-    expect(await dialog.textContent()).toMatch(/needs Quote!A3:P\d+, which has \d+ filled cells/);
+    expect(await dialog.textContent()).toMatch(/needs Quote!A3:Q\d+, which has \d+ filled cells/);
     await press("No");
     expect(await preview.cells("Quote", "A1:C13")).toEqual(before);
     await preview.pane().locator("#insert").click();
@@ -149,7 +149,11 @@ describe("wrong input", () => {
   it("is told next to its field, and stops the writing", async () => {
     preview = await openPreview({ fresh: true });
     await press("Fill in an example");
-    await preview.pane().locator("details", { hasText: "Machine" }).first().locator("summary").click();
+    await preview
+      .pane()
+      .locator("details", { has: preview.pane().getByRole("heading", { name: "Machine", exact: true }) })
+      .locator("summary")
+      .click();
     await field("overlap").fill("120");
     const problem = preview.pane().locator("#problem-overlap");
     expect(await problem.textContent()).toBe("Overlap must be from 0% to below 100%; got 120%");

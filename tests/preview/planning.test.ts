@@ -14,7 +14,6 @@ afterAll(closeBrowser);
 
 // The pane's own example, written out: what the sheet shows is held to it.
 const EXAMPLE: Inputs = { ...startInputs("us"), length: 80, width: 50 };
-const ON_SCRATCHES: Inputs = { ...EXAMPLE, passesFrom: "scratch" };
 const shelf = starterShelf("us");
 const TOOL = "Metal 30 medium";
 /** What the starter shelf has of it. */
@@ -53,13 +52,13 @@ describe("the two sequences", () => {
   it("stand side by side, and the chosen one is what is written", async () => {
     preview = await openPreview({ paneWidth: 320 });
     await press("Fill in an example");
-    const { stages } = cheapest(ON_SCRATCHES, shelf);
-    const wanted = estimate(ON_SCRATCHES, shelf, stages);
+    const { stages } = cheapest(EXAMPLE, shelf);
+    const wanted = estimate(EXAMPLE, shelf, stages);
     const compared = preview.pane().locator(".compared");
     await expect.poll(() => compared.locator("tbody tr").count()).toBe(7);
     await paneShot("planning-320-mine");
     await label("Cheapest from my shelf").check();
-    await expect.poll(() => message().textContent()).toContain("Passes now follow scratch depth");
+    await expect.poll(() => preview.pane().locator(".stage select.tool").first().inputValue()).toBe(stages[0]!.tool);
     await paneShot("planning-320-cheapest");
     await preview.shot("planning-1400-cheapest");
     await preview.pane().locator("#insert").click();
@@ -80,7 +79,7 @@ describe("the two sequences", () => {
     await label("Cheapest from my shelf").check();
     await preview.pane().locator("#remove-0").click();
     expect(await label("My sequence").isChecked()).toBe(true);
-    const own = cheapest(ON_SCRATCHES, shelf).stages.slice(1);
+    const own = cheapest(EXAMPLE, shelf).stages.slice(1);
     const shown = await preview
       .pane()
       .locator(".stage select.tool")

@@ -30,6 +30,7 @@ const ENTRY = z.object({
   examples: z.array(z.object({ call: z.string(), value: z.string(), source: z.string() })),
   fails: z.array(z.object({ call: z.string(), code: z.string(), message: z.string() })),
   plain: z.string(),
+  noPlain: z.optional(z.string()),
   source: z.string(),
 });
 const CATALOGUE = z.array(ENTRY);

@@ -89,6 +89,8 @@ export function planCommands(pane: Pane): PlanCommands {
   /** Nobody asked for this, so a failure is left for the next command to show. */
   const follow = () =>
     reading(store, "plan", async () => {
+      // What has changed until now is read with the rest.
+      clearTimeout(settling);
       const before = priceIn(plan.state);
       for (const take of [takeShelf, takeLinks, takeCalibration]) await take().catch(() => undefined);
       const now = priceIn(plan.state);
@@ -104,9 +106,11 @@ export function planCommands(pane: Pane): PlanCommands {
     if (store.state.view !== "plan") return;
     settling = setTimeout(() => {
       if (store.state.busy) workbookChanged();
-      else store.change((state) => outOfDate(state, "plan"));
+      else readAgain();
     }, SETTLED_AFTER);
   }
+
+  const readAgain = () => store.change((state) => outOfDate(state, "plan"));
 
   const commands: PlanCommands = {
     change: (next) =>
@@ -147,7 +151,7 @@ export function planCommands(pane: Pane): PlanCommands {
         if (why) throw new Refusal(PLAN.notInserted(why));
         const now = priceIn(plan.state);
         const inserted = await insertPlan(planOf(plan.state), place, agreed);
-        await takeShelf().catch(() => undefined); // what is written is written; the next read will show
+        readAgain();
         const changed = now === before ? "" : ` ${PLAN.priceChangedMeanwhile(now, before)}`;
         return done(`${inserted.what}.${changed}`, inserted);
       });

@@ -3,12 +3,13 @@ import { CellFailure } from "../../../functions/cell";
 import { type Estimate, estimate } from "../../../functions/plan/estimate";
 import { type Choice, FIELDS, field, GROUPS, type Group, KEYS, type Key } from "../../../functions/plan/fields";
 import { applies, type Inputs, type Problems, unitOf } from "../../../functions/plan/inputs";
-import { type PlannedStage, type Proposal, propose } from "../../../functions/plan/proposal";
+import type { Proposal } from "../../../functions/plan/proposal";
 import type { Shelf } from "../../../functions/plan/shelf";
+import type { PlannedStage } from "../../../functions/plan/stage";
 import type { Plan } from "../../sheet";
 import { briefly, withUnit } from "../numbers";
 import { usedCalibration } from "./calibration";
-import { type Comparison, cheapestFor, compare } from "./sequences";
+import { type Comparison, cheapestFor, compare, proposalFor } from "./sequences";
 import { allProblems, fieldsIn, type PlanState } from "./state";
 import { PLAN } from "./texts";
 
@@ -37,9 +38,9 @@ export function derive(plan: PlanState): Derived {
   if (units !== inputs.units) return { ...nothing, trouble: PLAN.readingShelfInUnits };
   if (plan.shelf.unfit) return { ...nothing, trouble: `${plan.shelf.unfit}.` };
   try {
-    const mine = ownStages ? { stages: ownStages, notes: [] } : propose(inputs, shelf);
+    const mine = ownStages ? { stages: ownStages, notes: [] } : proposalFor(inputs, shelf);
     const cheapest = cheapestFor(inputs, shelf);
-    const shown = source === "mine" ? mine : { ...cheapest, notes: [...cheapest.notes, ...countedOtherwise(inputs)] };
+    const shown = source === "mine" ? mine : cheapest;
     const known = { ...nothing, ...shown, ...comparisonOf(inputs, shelf, mine.stages, cheapest) };
     if (shown.stages.length === 0) return { ...known, trouble: PLAN.noStages[source] };
     const priced = { ...known, ...estimateOf(inputs, shelf, shown.stages) };
@@ -57,14 +58,13 @@ function troubleOfExposure(problems: Problems): string {
   return bad ? `${GROUPS.exposure}: ${problems[bad]}.` : "";
 }
 
-const countedOtherwise = ({ passesFrom }: Inputs) => (passesFrom === "scratch" ? [] : [PLAN.cheapestCountsOtherwise]);
-
 function comparisonOf(inputs: Inputs, shelf: Shelf, mine: readonly PlannedStage[], cheapest: Proposal) {
   const none = (noComparison: string) => ({ comparison: null, noComparison });
   if (mine.length === 0) return none(PLAN.nothingToCompare);
   if (cheapest.stages.length === 0) return none(cheapest.notes.join(" "));
   try {
-    return { comparison: compare(inputs, shelf, mine, cheapest.stages), noComparison: "" };
+    const comparison = compare(inputs, shelf, mine, cheapest.stages);
+    return comparison ? { comparison, noComparison: "" } : none(PLAN.notComparable);
   } catch (error) {
     return none(messageOf(error));
   }

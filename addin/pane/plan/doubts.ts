@@ -1,7 +1,7 @@
 /** What is allowed in a field and yet most often a mistake, and what a blank field stands for. */
 import { FIELDS, type Field, field, KEYS, type Key, type NumberField } from "../../../functions/plan/fields";
-import { applies, floorOf, type Inputs, problemsOf, unitOf } from "../../../functions/plan/inputs";
-import { usualDepth, usualLastGrit } from "../../../functions/plan/proposal";
+import { applies, floorOf, type Inputs, minimumOf, problemsOf, unitOf } from "../../../functions/plan/inputs";
+import { usualDepth, usualLastGrit } from "../../../functions/plan/usual";
 import { briefly, otherReading, readTyped, typedAs, withUnit } from "../numbers";
 import { type PlanState, without } from "./state";
 import { PLAN } from "./texts";
@@ -14,9 +14,16 @@ export function blankValue({ inputs }: PlanState, key: Key): string {
   const worked = (value: number) => (Number.isFinite(value) && value > 0 ? briefly(value, f) : "");
   if (key === "area") return worked(floorOf({ ...inputs, area: null }).area);
   if (key === "edgeLength") return worked(floorOf({ ...inputs, edgeLength: null }).edge);
+  if (key === "machineArea") return worked(floorOf({ ...inputs, machineArea: null }).machineArea);
+  if (key === "minimum") return blankMinimum(inputs);
   if (key === "depth") return worked(Math.round(usualDepth(inputs)));
   if (key !== "lastGrit" || inputs.finish === "by grit") return "";
   return inputs.finish === "coating" && problemsOf(inputs).film ? "" : worked(usualLastGrit(inputs));
+}
+
+function blankMinimum(inputs: Inputs): string {
+  const { hoursADay, crew, rate, burden } = problemsOf(inputs);
+  return hoursADay || crew || rate || burden ? "" : briefly(minimumOf({ ...inputs, minimum: null }), FIELDS.minimum);
 }
 
 /** Empty where there is no doubt. */

@@ -2,7 +2,7 @@
 import * as z from "zod/mini";
 import { type Field, field, KEYS, type Key } from "../../../functions/plan/fields";
 import type { Inputs } from "../../../functions/plan/inputs";
-import { WORKS } from "../../../functions/plan/proposal";
+import { WORKS } from "../../../functions/plan/stage";
 import { SOURCES } from "./sequences";
 import { PLACES, type PlanState, type Told } from "./state";
 import { ENTRIES, type EntryKey } from "./strip";
@@ -35,7 +35,6 @@ const DRAFT = z.object({
   inputs: z.object(Object.fromEntries(KEYS.map((key) => [key, valueSchema(field(key))]))),
   links: z.partialRecord(KEY, z.string()),
   source: z.enum(SOURCES),
-  passesLent: z._default(z.boolean(), false),
   ownStages: z.nullable(z.array(STAGE)),
   strip: STRIP,
   place: z.enum(PLACES),
@@ -43,8 +42,8 @@ const DRAFT = z.object({
 });
 
 export const draftOf = (plan: PlanState): string => {
-  const { inputs, links, source, passesLent, ownStages, strip, place, calibration } = plan;
-  return JSON.stringify({ version: 1, inputs, links, source, passesLent, ownStages, strip, place, calibration });
+  const { inputs, links, source, ownStages, strip, place, calibration } = plan;
+  return JSON.stringify({ version: 1, inputs, links, source, ownStages, strip, place, calibration });
 };
 
 /** The plan with a stored draft in it; a draft that does not fit is left out, and the user told. */

@@ -16,7 +16,6 @@ export function takeFromStrip(plan: PlanState, { tool, coefficient, size, slideS
       inputs: { ...plan.inputs, ...taken, passesFrom: "scratch" },
       typed: without(plan.typed, ...TAKEN),
       links: without(plan.links, ...TAKEN),
-      passesLent: false,
     },
     note: PLAN.stripTaken(tool.name),
   };

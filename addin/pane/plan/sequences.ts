@@ -1,10 +1,11 @@
 /** The two sequences on offer, the user's own and the cheapest from the shelf, counted alike and side by side. */
 import { cheapest } from "../../../functions/plan/cheapest";
-import { cutOf, type Estimate, estimate, machinesFor } from "../../../functions/plan/estimate";
+import { type Estimate, estimate } from "../../../functions/plan/estimate";
 import { FIELDS, KEYS } from "../../../functions/plan/fields";
 import type { Inputs } from "../../../functions/plan/inputs";
-import { type PlannedStage, type Proposal, usualDepth } from "../../../functions/plan/proposal";
+import { type Proposal, propose } from "../../../functions/plan/proposal";
 import type { Shelf } from "../../../functions/plan/shelf";
+import type { PlannedStage } from "../../../functions/plan/stage";
 import { hours, money } from "../numbers";
 import { PLAN } from "./texts";
 
@@ -26,26 +27,24 @@ export interface Totals {
 export interface Comparison {
   readonly mine: Totals;
   readonly cheapest: Totals;
-  /** That the scratches of the start have, µm. */
-  readonly depth: number;
   /** What the two columns do not show. */
   readonly remarks: readonly string[];
 }
 
-/** The cheapest sequence is counted with passes as the scratches need, so both are. */
-const onScratches = (inputs: Inputs): Inputs => ({ ...inputs, passesFrom: "scratch" });
-
+/** Both counted alike. Null where the user's costs less: it need not keep to the rules of the cheapest, so it saves nothing. */
 export function compare(
   inputs: Inputs,
   shelf: Shelf,
   mine: readonly PlannedStage[],
   cheapestStages: readonly PlannedStage[],
-): Comparison {
-  const own = estimate(onScratches(inputs), shelf, mine);
-  const totals = { mine: totalsOf(own), cheapest: totalsOf(estimate(onScratches(inputs), shelf, cheapestStages)) };
-  const depth = inputs.depth ?? usualDepth(inputs);
-  return { ...totals, depth, remarks: [...remarksOn(own, inputs, shelf), ...paradox(totals)] };
+): Comparison | null {
+  const own = estimate(inputs, shelf, mine);
+  const totals = { mine: totalsOf(own), cheapest: totalsOf(estimate(inputs, shelf, cheapestStages)) };
+  if (isDearer(totals.cheapest.cost, totals.mine.cost)) return null;
+  return { ...totals, remarks: unmeasured(own) };
 }
+
+const isDearer = (a: number, than: number) => money(a) !== money(than) && a > than;
 
 export function totalsOf({ rows, price }: Estimate): Totals {
   const sum = (of: (row: Estimate["rows"][number]) => number) => rows.reduce((all, row) => all + of(row), 0);
@@ -60,28 +59,17 @@ export function totalsOf({ rows, price }: Estimate): Totals {
   };
 }
 
-/** What a price with the shelf's passes leaves out, where the scratches need more; empty where they do not. */
-export function shortfall(price: number, { mine, depth }: Comparison, { passesFrom }: Inputs): string {
-  if (passesFrom === "scratch" || mine.price <= price) return "";
-  return PLAN.shortfall(Math.round(depth), mine.passes, money(mine.price));
-}
+/** Stages whose passes leave scratches in the floor, or don't reach the depth. */
+export const shortStages = ({ rows }: Estimate): string[] =>
+  rows.flatMap(({ tool, passes, needed, verdict }) =>
+    needed === undefined || passes >= needed ? [] : [PLAN.passesShort(tool, passes, needed, verdict === "start")],
+  );
 
-/** Where the shelf's passes would leave scratches in the floor, and where nobody knows. */
-function remarksOn({ rows }: Estimate, inputs: Inputs, shelf: Shelf): string[] {
-  return rows.flatMap((row, i) => {
-    const tool = shelf.tools.find(({ name }) => name === row.tool);
-    const machine = machinesFor(inputs, shelf).find(({ name }) => name === row.machine);
-    if (row.size === null || !tool || !machine) return [];
-    if (cutOf(tool, row.size, machine, inputs) === undefined) {
-      return [PLAN.cutNotMeasured(i + 1, row.tool, tool.passes)];
-    }
-    return tool.passes >= row.passes ? [] : [PLAN.passesNeeded(i + 1, row.tool, tool.passes, row.passes)];
-  });
-}
-
-/** The cheapest of those that keep to the rules; the user's need not keep to them. */
-const paradox = ({ mine, cheapest: best }: Pick<Comparison, "mine" | "cheapest">): string[] =>
-  money(mine.cost) === money(best.cost) || mine.cost > best.cost ? [] : [PLAN.paradox];
+/** Stages of which nobody knows whether their passes are enough. */
+const unmeasured = ({ rows }: Estimate): string[] =>
+  rows.flatMap(({ tool, grit, passes, needed }, i) =>
+    grit === null || needed !== undefined ? [] : [PLAN.cutNotMeasured(i + 1, tool, passes)],
+  );
 
 export interface ComparedRow {
   readonly key: keyof Totals;
@@ -130,11 +118,15 @@ const DECISIVE = KEYS.filter(
   (key) => !["price", "pastJobs", "exposure"].includes(FIELDS[key].group) && key !== "jobName",
 );
 
-let last: { readonly inputs: Inputs; readonly shelf: Shelf; readonly found: Proposal } | undefined;
-
-/** The cheapest sequence, searched anew only when something has changed that it depends on. */
-export function cheapestFor(inputs: Inputs, shelf: Shelf): Proposal {
-  const known = last?.shelf === shelf && DECISIVE.every((key) => last?.inputs[key] === inputs[key]);
-  if (!known || !last) last = { inputs, shelf, found: cheapest(inputs, shelf) };
-  return last.found;
+/** Searched anew only when something has changed that it depends on. */
+function remembered(search: typeof cheapest): typeof cheapest {
+  let last: { readonly inputs: Inputs; readonly shelf: Shelf; readonly found: Proposal } | undefined;
+  return (inputs, shelf) => {
+    const known = last?.shelf === shelf && DECISIVE.every((key) => last?.inputs[key] === inputs[key]);
+    if (!known || !last) last = { inputs, shelf, found: search(inputs, shelf) };
+    return last.found;
+  };
 }
+
+export const cheapestFor = remembered(cheapest);
+export const proposalFor = remembered(propose);

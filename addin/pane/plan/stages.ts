@@ -1,38 +1,22 @@
 /** Changes of the sequence: which of the two is shown, and the user's own, which start from what is shown. */
 import { estimate, onCheapestMachines } from "../../../functions/plan/estimate";
-import { type PlannedStage, toolSize, type Work, workOf } from "../../../functions/plan/proposal";
 import type { Shelf } from "../../../functions/plan/shelf";
+import { type PlannedStage, toolSize, type Work, workOf } from "../../../functions/plan/stage";
 import { money } from "../numbers";
 import { derive } from "./derived";
 import { type Source, totalsOf } from "./sequences";
 import type { PlanState, Told } from "./state";
 import { PLAN } from "./texts";
 
-/** The cheapest sequence is worked out with passes that follow scratch depth, so the plan then counts them so. */
-export function chooseSource(plan: PlanState, source: Source): Told {
-  if (source === "mine") {
-    const { plan: own, note } = passesGivenBack(plan);
-    return { plan: { ...own, source }, note };
-  }
-  if (plan.inputs.passesFrom === "scratch") return { plan: { ...plan, source } };
-  const inputs = { ...plan.inputs, passesFrom: "scratch" } as const;
-  return { plan: { ...plan, source, inputs, passesLent: true }, note: PLAN.passesLent };
-}
-
-/** Only looking at the cheapest sequence leaves the user's own as it was. */
-function passesGivenBack(plan: PlanState): Told {
-  if (!plan.passesLent) return { plan };
-  const inputs = { ...plan.inputs, passesFrom: "shelf" } as const;
-  return { plan: { ...plan, inputs, passesLent: false }, note: PLAN.passesGivenBack };
-}
+export const chooseSource = (plan: PlanState, source: Source): PlanState => ({ ...plan, source });
 
 /** The stages that are shown, as they are priced and written. */
 const shown = (plan: PlanState): PlannedStage[] =>
   derive(plan).stages.map(({ work, tool, machine = "" }) => ({ work, tool, machine }));
 
-/** What is changed in the cheapest sequence makes it the user's own, as it was shown: passes and all. */
+/** What is changed in the cheapest sequence makes it the user's own. */
 function changeStages(plan: PlanState, change: (stages: PlannedStage[]) => PlannedStage[]): PlanState {
-  return { ...plan, source: "mine", passesLent: false, ownStages: change(shown(plan)) };
+  return { ...plan, source: "mine", ownStages: change(shown(plan)) };
 }
 
 const replaced = <T>(list: readonly T[], at: number, item: T): T[] => list.map((old, i) => (i === at ? item : old));
@@ -68,10 +52,7 @@ export function moveStage(plan: PlanState, at: number, by: 1 | -1): PlanState {
   });
 }
 
-export function proposeAgain(plan: PlanState): Told {
-  const { plan: own, note } = passesGivenBack(plan);
-  return { plan: { ...own, source: "mine", ownStages: null }, note };
-}
+export const proposeAgain = (plan: PlanState): PlanState => ({ ...plan, source: "mine", ownStages: null });
 
 export const isTool = (name: string, shelf: Shelf): boolean => shelf.tools.some((tool) => tool.name === name);
 
@@ -90,7 +71,7 @@ export function putOnCheapestMachines(plan: PlanState): Told {
   }
   const costOf = (stages: readonly PlannedStage[]) => totalsOf(estimate(inputs, shelf, stages)).cost;
   const saved = money(costOf(now) - costOf(best));
-  return { plan: { ...plan, source: "mine", passesLent: false, ownStages: best }, note: PLAN.cheapestMachines(saved) };
+  return { plan: { ...plan, source: "mine", ownStages: best }, note: PLAN.cheapestMachines(saved) };
 }
 
 /** The works that a tool or liquid can be put to. */

@@ -13,8 +13,8 @@ import {
   type NumberField,
 } from "../../../functions/plan/fields";
 import { applies, type Inputs, inUnits, type Problems, problemsOf, startInputs } from "../../../functions/plan/inputs";
-import type { PlannedStage } from "../../../functions/plan/proposal";
 import { type Shelf, starterShelf } from "../../../functions/plan/shelf";
+import type { PlannedStage } from "../../../functions/plan/stage";
 import type { System } from "../../../functions/units";
 import type { Links } from "../../sheet";
 import type { Calibration } from "../calibration";
@@ -55,8 +55,6 @@ export interface PlanState {
   readonly openGroups: readonly Group[];
   /** Which sequence is shown and written. */
   readonly source: Source;
-  /** Whether looking at the cheapest sequence has changed how passes are counted, which going back undoes. */
-  readonly passesLent: boolean;
   /** The user's own sequence; null follows the proposal. */
   readonly ownStages: readonly PlannedStage[] | null;
   readonly shelf: KnownShelf;
@@ -72,7 +70,7 @@ export interface PlanState {
   readonly calibrationTrouble: string;
 }
 
-const startSequence = () => ({ source: "mine", passesLent: false, ownStages: null }) as const;
+const startSequence = () => ({ source: "mine", ownStages: null }) as const;
 
 export const starterOf = (units: System): KnownShelf => ({
   shelf: starterShelf(units),
@@ -145,8 +143,7 @@ export function setText(plan: PlanState, key: Key, text: string): PlanState {
 
 export function setChoice(plan: PlanState, key: Key, value: string): Told {
   if (key === "units") return switchUnits(plan, value as System);
-  const chosen = withValue(plan, key, value);
-  return { plan: key === "passesFrom" ? { ...chosen, passesLent: false } : chosen };
+  return { plan: withValue(plan, key, value) };
 }
 
 /** Converts what is filled in. A cell of the user's still holds its old unit, so quantities are no longer taken from it. */

@@ -78,7 +78,6 @@ export const PLAN = {
   compareTitle: "Two sequences",
   planWith: "Plan with",
   sources: { mine: "My sequence", cheapest: "Cheapest from my shelf" },
-  comparedOn: (depth: number) => `Both with passes that follow scratch depth, from ${depth} µm`,
   compared: {
     mine: "Mine",
     cheapest: "Cheapest",
@@ -95,20 +94,13 @@ export const PLAN = {
   comparedInWords: (label: string, sign: number, amount: string) =>
     `${label.toLowerCase()} ${sign === 0 ? "the same" : `${amount} ${sign < 0 ? "less" : "more"}`}`,
   comparedAloud: (parts: readonly string[]) => `Cheapest compared with mine: ${parts.join(", ")}.`,
-  resultOnShelfPasses: "The result below still uses your listed passes.",
-  cheapestCountsOtherwise: "Cheapest when passes follow scratch depth; this plan uses your listed passes.",
   nothingToCompare: "Nothing to compare: your sequence has no stages yet.",
-  passesLent:
-    "Passes now follow scratch depth, as the cheapest sequence counts them (section Passes and test strip). Going back to your sequence brings your listed passes back.",
-  passesGivenBack: "Your listed passes are back.",
-  shortfall: (depth: number, needed: number, price: string) =>
-    `This price uses your listed passes. Removing ${depth} µm and each scratch after it takes ${passes(needed)} at ${price}: see Two sequences, and run a test strip.`,
+  notComparable:
+    "Nothing to compare: yours costs less only because it skips something the cheapest must have, such as steps in order, enough passes, the bond this slab wants, the last grit or a liquid.",
+  passesShort: (tool: string, planned: number, needed: number, isFirst: boolean) =>
+    `${tool}: ${passes(planned)} planned, ${needed} needed ${isFirst ? "for this depth" : "to remove the scratches before"}.`,
   cutNotMeasured: (stage: number, tool: string, listed: number) =>
     `My stage ${stage}, ${tool}: no cut per pass measured, so ${passes(listed)} as listed.`,
-  passesNeeded: (stage: number, tool: string, listed: number, needed: number) =>
-    `My stage ${stage}, ${tool}: ${passes(listed)} listed, ${needed} needed to remove the previous scratches.`,
-  paradox:
-    "Mine costs less because it skips something the cheapest must have: steps in order, the bond this slab wants, the same last grit and liquids, or a measured cut for every tool.",
 
   // Sequence
   sequenceTitle: "Sequence",
@@ -156,7 +148,7 @@ export const PLAN = {
   stageHours: "Stage hours",
   crewHours: "Crew hours incl. setup",
   days: "Days on site",
-  isMinimum: "This is the minimum charge.",
+  isMinimum: (isDay: boolean) => `This is the minimum charge${isDay ? ": a day of the crew" : ""}.`,
   costByStage: "Direct cost by stage",
   setup: "Setup and cleanup",
 
@@ -181,6 +173,8 @@ export const PLAN = {
   exposureTitle: "Crew exposure, one person's day",
   actionValue: (figure: string) => `action value ${figure}`,
   limit: (figure: string) => `limit ${figure}`,
+
+  exposureNotLoaded: "Crew exposure couldn't be loaded. Check the connection, then open the pane again.",
 
   // Inserting
   insertAt: "Insert at",

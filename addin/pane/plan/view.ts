@@ -11,12 +11,12 @@ import type { PlanContext } from "./context";
 import { type Derived, derive, digest } from "./derived";
 import { rememberWelcome } from "./draft";
 import { compareView } from "./parts/compare";
-import { exposureView } from "./parts/exposure";
+import { exposureLater } from "./parts/exposure-later";
 import { fieldId, fieldView } from "./parts/field";
 import { resultView } from "./parts/result";
 import { sequenceView } from "./parts/sequence";
 import { stripView } from "./parts/strip";
-import { shortfall } from "./sequences";
+import { shortStages } from "./sequences";
 import { fieldsIn, fillInExample, PLACES, type PlanState, toggleGroup } from "./state";
 import { PLAN } from "./texts";
 
@@ -24,8 +24,6 @@ export function planView(context: PlanContext) {
   const { state } = context.plan;
   const derived = derive(state);
   const { estimate, comparison, noComparison } = derived;
-  const short =
-    estimate && comparison && state.source === "mine" ? shortfall(estimate.price, comparison, state.inputs) : "";
   return html`
     ${state.welcome ? welcome(context) : nothing}
     ${(Object.keys(GROUPS) as Group[]).map((group) => section(group, context, derived))}
@@ -49,8 +47,8 @@ export function planView(context: PlanContext) {
           <section class="card" aria-labelledby="result-title">
             <h2 id="result-title">${PLAN.resultTitle}</h2>
             ${resultView(context, estimate)}
-            ${short ? html`<p class="remark">${short}</p>` : nothing}
-            ${exposureView(state.inputs, derived.problems)}
+            ${shortStages(estimate).map((short) => html`<p class="remark">${short}</p>`)}
+            ${exposureLater(context.pane, state.inputs, derived.problems)}
           </section>`
         : nothing
     }

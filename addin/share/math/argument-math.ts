@@ -3,10 +3,11 @@ import type { Outcome as Result } from "../../../functions/describe";
 import type { System } from "../../../functions/units";
 import { fallbackOf, isForTheCall, isList, isOneCell, type Parameter, type PlainFunction } from "../arguments";
 import { attempt } from "./calculate";
+import type { CellArgument } from "./cell-argument";
 import { ARGUMENT } from "./texts";
 import { unitOf } from "./units";
 import { type Block, type Cell, FIRST, isBlank, isError, isWide, NotKnown, numberText } from "./values";
-import { type CellArgument, withNumbers, wordOfUnits } from "./with-numbers";
+import { withNumbers, wordOfUnits } from "./with-numbers";
 
 /** A function as its math needs it; the catalogue has more. */
 export interface MathFunction extends PlainFunction {
@@ -36,11 +37,7 @@ export interface Argument extends CellArgument {
 
 /** Takes a range cell by cell. */
 export const stretches = (fn: MathFunction, parameter: Parameter | undefined) =>
-  parameter !== undefined &&
-  !fn.plain.startsWith("none") &&
-  !isList(parameter) &&
-  !isForTheCall(parameter) &&
-  !isOneCell(parameter);
+  parameter !== undefined && !fn.noPlain && !isList(parameter) && !isForTheCall(parameter) && !isOneCell(parameter);
 
 /** The system of units of a call; undefined where it is the user's own affair, or not known. */
 export function systemOf({ params }: MathFunction, args: readonly Argument[]): System | undefined {

@@ -3,8 +3,8 @@
  * known, it is a formula of this cell alone.
  */
 import type { PlainFunction } from "../arguments";
+import type { CellArgument } from "./cell-argument";
 import { type Block, type Cell, cellAt, isBlank, isError, type Place } from "./values";
-import type { CellArgument } from "./with-numbers";
 
 export interface Step {
   readonly fn: PlainFunction;

@@ -5,25 +5,13 @@ import { type Given, isList, LEFT_OUT, type Parameter, type PlainFunction, wordI
 import { looksBack, plainCall } from "../plain";
 import { tokensOf } from "../tokens";
 import type { Sources } from "./calculate";
+import type { CellArgument } from "./cell-argument";
 import { written } from "./formula-text";
 import { nearestMath, sizeMath } from "./grit-sizes";
 import { simplified } from "./simplify";
 import { NO_FORMULA, NOTE, notKnown } from "./texts";
 import { type Block, type Cell, cellAt, columnText, isBlank, isError, literal, numberText, type Place } from "./values";
 import { stepTo } from "./walk";
-
-/** An argument in one cell of a call's answer. */
-export interface CellArgument {
-  readonly parameter: Parameter;
-  /** Its text in the formula; empty where it is left out. */
-  readonly text: string;
-  /** All its cells; undefined where they are not known. */
-  readonly block: Block | undefined;
-  /** The one that counts here. */
-  readonly cell: Cell | undefined;
-  /** Where a list stands. */
-  readonly address: string | undefined;
-}
 
 export interface Shown {
   readonly formula?: string | undefined;
@@ -57,9 +45,7 @@ const isRotary = (id: string, args: readonly CellArgument[]) => {
 
 /** The plain formula at a place of the answer, of which all cells are known or only this one. */
 export function withNumbers(fn: PlainFunction, args: readonly CellArgument[], place: Place, answer: Block): Shown {
-  if (fn.plain.startsWith("none")) {
-    return { why: NO_FORMULA.none(fn.plain.replace(/^none: */, "")), notes: [] };
-  }
+  if (fn.noPlain) return { why: NO_FORMULA.none(fn.noPlain), notes: [] };
   return looksBack(fn) ? ofWalk(fn, args, place, answer) : ofCell(fn, args, place, cellAt(answer, place)!);
 }
 

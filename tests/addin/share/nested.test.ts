@@ -10,7 +10,7 @@ import { address, agrees, type Block, type Cell, calculate, isError, rangeOf, SU
 let compared = 0;
 reportCompared("nested calls and examples, IronCalc", () => compared);
 
-const TRANSLATED = CATALOGUE.filter(({ plain }) => !plain.startsWith("none"));
+const TRANSLATED = CATALOGUE.filter(({ noPlain }) => !noPlain);
 
 /** One call on single cells, through the function itself. */
 const call = (id: string, ...args: unknown[]): Cell => {

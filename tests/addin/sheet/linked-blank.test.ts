@@ -14,8 +14,17 @@ const measured: Partial<Inputs> = { cutCoefficient: 40, stripSize: 250, slideSpe
 const inputs = floor({ area: 4000, passesFrom: "scratch", ...measured });
 
 /** Of these some have defaults in our functions, and some stand in bare products and sums, where a blank would count 0. */
-const PRICED: readonly Key[] = ["area", "overlap", "efficiency", "machineCost", "burden", "changeHours", "overhead"];
-const UNPRICED: readonly Key[] = ["hardness", "hoursADay"];
+const PRICED: readonly Key[] = [
+  "area",
+  "overlap",
+  "efficiency",
+  "machineCost",
+  "burden",
+  "changeHours",
+  "overhead",
+  "hoursADay",
+];
+const UNPRICED: readonly Key[] = ["hardness", "maxRatio"];
 const LINKED: readonly Key[] = [...PRICED, ...UNPRICED, "cutCoefficient"];
 const cellOf = (key: Key) => `Mine!A${LINKED.indexOf(key) + 1}`;
 const plan = planFor(inputs, Object.fromEntries(LINKED.map((key) => [key, cellOf(key)])));

@@ -188,7 +188,8 @@ describe("what the user changes on the sheet", () => {
   });
 
   it("the machine's own row in the table changes the stages that run on it, and the sets to buy for it", async () => {
-    // By hand: a set lasts 3 × 2000 ft² where 27 tools make it, so 4000 ft² use 0.67; the 1 set of 9 on hand is 0.33 of it.
+    // By hand: 4000 ft² less 260 ft × 0.5 are 3870, twice 7740; a set lasts 3 × 2000 ft² where 27 tools make it, so 1.29
+    // are used; the 1 set of 9 on hand is 0.33 of it.
     const shelf = await withMachines("us", { life: 2000, onHand: 1 });
     const [narrow, wide] = shelf.machines;
     const start = planFor(floorIn("us"));
@@ -198,13 +199,15 @@ describe("what the user changes on the sheet", () => {
     await setInTable("My_machines", 1, "Tools in a set", 27);
     const machines = [narrow!, { ...wide!, cost: 90, toolsASet: 27 }];
     const { rows } = await expectSheetAgrees({ ...start, stages, shelf: { ...shelf, machines } });
-    expect(rows[0]).toMatchObject({ machine: wide!.name, passes: 1, setsToBuy: 1 });
+    expect(rows[0]).toMatchObject({ machine: wide!.name, passes: 2, setsToBuy: 1 });
   });
 });
 
-describe("a tooling table of before, without the columns for cut and wear", () => {
+const UNKNOWN = { cut: null, wear: null, edgeLife: null, edgePrice: null };
+
+describe("a tooling table of before, without the columns for cut, wear and edge tools", () => {
   const starter = starterShelf("us");
-  const shelf = { ...starter, tools: starter.tools.map((tool) => ({ ...tool, cut: null, wear: null })) };
+  const shelf = { ...starter, tools: starter.tools.map((tool) => ({ ...tool, ...UNKNOWN })) };
   const columnsOfBefore = TOOL_COLUMNS.filter((column) => !column.optional);
   const insert = async (inputs: Inputs) => {
     await putShelf(shelf, "us", columnsOfBefore);
@@ -213,15 +216,18 @@ describe("a tooling table of before, without the columns for cut and wear", () =
     return expectSheetAgrees(plan);
   };
 
-  it.each(["shelf", "scratch"] as const)("still works, its passes those of the shelf (passes as %s)", async (from) => {
-    const { rows } = await insert(floorIn("us", { passesFrom: from }));
-    for (const row of rows.filter(({ grit }) => grit !== null)) {
-      expect(row.passes).toBe(shelf.tools.find((tool) => tool.name === row.tool)!.passes);
-    }
-  });
+  it.each(["larger", "shelf", "scratch"] as const)(
+    "still works, its passes those of the shelf (passes as %s)",
+    async (from) => {
+      const { rows } = await insert(floorIn("us", { passesFrom: from }));
+      for (const row of rows.filter(({ grit }) => grit !== null)) {
+        expect(row.passes).toBe(shelf.tools.find((tool) => tool.name === row.tool)!.passes);
+      }
+    },
+  );
 
   it("takes its passes from the scratches once a test strip gives the coefficient", async () => {
-    const { rows } = await insert(floorIn("us", { ...STRIP, slideSpeed: 2000, passesFrom: "scratch" }));
+    const { rows } = await insert(floorIn("us", { ...STRIP, slideSpeed: 2000, depth: 1600 }));
     expect(rows[0]!.passes).toBeGreaterThan(shelf.tools.find((tool) => tool.name === rows[0]!.tool)!.passes);
   });
 });

@@ -121,13 +121,13 @@ describe("what was measured of a tool", () => {
 
   it("finds the row of the tool wherever the user moved it", async () => {
     await insertPlan(plan, "new sheet");
-    const [first] = await valuesOf("Shelf!A5:L5");
-    const [fourth] = await valuesOf("Shelf!A8:L8");
-    expect(fourth![0]).toBe(TOOL);
-    await write("Shelf!A5:L5", [fourth!]);
-    await write("Shelf!A8:L8", [first!]);
+    const [first] = await valuesOf("Shelf!A5:N5");
+    const [fifth] = await valuesOf("Shelf!A9:N9");
+    expect(fifth![0]).toBe(TOOL);
+    await write("Shelf!A5:N5", [fifth!]);
+    await write("Shelf!A9:N9", [first!]);
     await writeMeasured(TOOL, { cut: 163 }, "us", true);
-    expect([await cellValue("Shelf!K5"), await cellValue("Shelf!K8")]).toEqual([163, first![10]]);
+    expect([await cellValue("Shelf!K5"), await cellValue("Shelf!K9")]).toEqual([163, first![10]]);
   });
 
   it("gets columns at the right end of a table without them, after a yes, and undo takes them away", async () => {
@@ -156,9 +156,9 @@ describe("what was measured of a tool", () => {
         cells.numberFormat = "@" as any;
         await context.sync();
       });
-    /** The tool's life, the sixth column of the fourth row below the headings. */
-    const CELL = "Shelf!F8";
-    const everything = async () => [await snapshot(), await valuesOf("Shelf!A5:L20")];
+    /** The tool's life, the sixth column of the fifth row below the headings. */
+    const CELL = "Shelf!F9";
+    const everything = async () => [await snapshot(), await valuesOf("Shelf!A5:N24")];
 
     it.each([
       ["a text", () => setText(CELL).then(() => write(CELL, [[String(LIFE)]])), String(LIFE)],
@@ -191,7 +191,7 @@ describe("what was measured of a tool", () => {
     it("so is not that of a new column, which takes a number though the column beside it is Text", async () => {
       await insertPlan(plan, "new sheet");
       await deleteColumns("Wear mm per 1000 ft²");
-      await setText("Shelf!K5:K20");
+      await setText("Shelf!K5:K24");
       const before = await everything();
       const inserted = await writeMeasured(TOOL, { wear: 0.25 }, "us", true);
       expect((await rowOf(TOOL))["Wear mm per 1000 ft²"]).toBe(0.25);
@@ -203,20 +203,20 @@ describe("what was measured of a tool", () => {
   it("is not undone over a later change of the user's without a yes", async () => {
     await insertPlan(plan, "new sheet");
     const inserted = await writeMeasured(TOOL, { cut: 163 }, "us", true);
-    await write("Shelf!K8", [[170]]);
+    await write("Shelf!K9", [[170]]);
     await expect(undo(inserted)).rejects.toThrow(NeedsAnswer);
-    expect(await cellValue("Shelf!K8")).toBe(170);
+    expect(await cellValue("Shelf!K9")).toBe(170);
     await undo(inserted, true);
-    expect(await cellValue("Shelf!K8")).toBe(CUT);
+    expect(await cellValue("Shelf!K9")).toBe(CUT);
   });
 
   it("asks before a column goes that the user has filled in since", async () => {
     await insertPlan(plan, "new sheet");
     await deleteColumns("Wear mm per 1000 ft²");
     const inserted = await writeMeasured(TOOL, { wear: 0.25 }, "us", true);
-    await write("Shelf!L9", [[0.3]]);
+    await write("Shelf!N10", [[0.3]]);
     await expect(undo(inserted)).rejects.toThrow(NeedsAnswer);
-    expect(await cellValue("Shelf!L9")).toBe(0.3);
+    expect(await cellValue("Shelf!N10")).toBe(0.3);
   });
 
   it.each([
@@ -236,7 +236,7 @@ describe("what was measured of a tool", () => {
     await insertPlan(plan, "new sheet");
     await protect("Shelf");
     await expect(writeMeasured(TOOL, { cut: 163 }, "us", true)).rejects.toThrow("Nothing was changed; unprotect it");
-    expect(await cellValue("Shelf!K8")).toBe(CUT);
+    expect(await cellValue("Shelf!K9")).toBe(CUT);
   });
 });
 

@@ -5,6 +5,7 @@ import { auditOf } from "../../../functions/audit/audit";
 import { guessMapping } from "../../../functions/audit/fields";
 import { FUNCTIONS } from "../../../functions/rooms";
 import { CATALOGUE } from "../../catalogue";
+import { followPlan, openPane } from "../pane/open-pane";
 import { putShelf } from "./agreement";
 import { COMMANDS, isInserted, LIST, plan } from "./faults-commands";
 import { auditList, quietly, typeList } from "./job-lists";
@@ -132,33 +133,54 @@ const WRITING: readonly Counted[] = [
   },
 ];
 
+/** Counts what passes the host's entry until some work is done. */
+async function counted<T>({ host }: GritWorkbook, work: () => Promise<T>): Promise<readonly [T, Trips]> {
+  let [syncs, actions] = [0, 0];
+  const process = host.process.bind(host);
+  host.process = (batch) => {
+    syncs++;
+    actions += batch.Actions.length;
+    return process(batch);
+  };
+  const result = await work();
+  host.process = process;
+  return [result, { syncs, actions }];
+}
+
 /** Every command, each in a workbook of its own, and after it its undo. */
 export async function allTrips(): Promise<Record<string, Trips>> {
   const trips: Record<string, Trips> = {};
   for (const { name, prepare } of [...WRITING, ...READING]) {
     const workbook = await openGrit();
     try {
-      const command = await prepare(workbook);
-      const outcome = await count(name, command);
-      if (isInserted(outcome)) await count(`${name}: undone`, () => sheet.undo(outcome));
+      const [outcome, taken] = await counted(workbook, await prepare(workbook));
+      trips[name] = taken;
+      if (!isInserted(outcome)) continue;
+      [, trips[`${name}: undone`]] = await counted(workbook, () => sheet.undo(outcome));
     } finally {
       await workbook.dispose();
     }
-
-    async function count<T>(counted: string, command: () => Promise<T>): Promise<T> {
-      const { host } = workbook;
-      let [syncs, actions] = [0, 0];
-      const process = host.process.bind(host);
-      host.process = (batch) => {
-        syncs++;
-        actions += batch.Actions.length;
-        return process(batch);
-      };
-      const result = await command();
-      host.process = process;
-      trips[counted] = { syncs, actions };
-      return result;
-    }
   }
   return trips;
+}
+
+/** From a click in the pane until it has come to rest, with what it reads before and after. */
+export async function paneTrips(): Promise<Record<string, Trips>> {
+  const workbook = await openGrit();
+  try {
+    const opened = openPane();
+    followPlan(opened);
+    const { store, commands } = opened;
+    await sheet.watchWorkbook(commands.workbookChanged);
+    const untilRest = async (work: Promise<void>) => {
+      await work;
+      await new Promise((resume) => setTimeout(resume, 2000));
+    };
+    const [, inserting] = await counted(workbook, () => untilRest(commands.insertTable("new sheet")));
+    const { inserted } = store.state.message!;
+    const [, undoing] = await counted(workbook, () => untilRest(commands.undo(inserted!)));
+    return { "the pane's button, a plan on a new sheet": inserting, "the pane's button, undo": undoing };
+  } finally {
+    await workbook.dispose();
+  }
 }

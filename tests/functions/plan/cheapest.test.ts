@@ -3,8 +3,9 @@ import { describe, expect, it } from "vitest";
 import { cheapest } from "../../../functions/plan/cheapest";
 import { estimate } from "../../../functions/plan/estimate";
 import { type Inputs, startInputs } from "../../../functions/plan/inputs";
-import { type PlannedStage, propose } from "../../../functions/plan/proposal";
+import { propose } from "../../../functions/plan/proposal";
 import { type Shelf, starterShelf, type Tool } from "../../../functions/plan/shelf";
+import type { PlannedStage } from "../../../functions/plan/stage";
 import { expectClose, reference } from "../../helpers";
 import { everySequence } from "../../reference/every-sequence";
 import { assignments, hourAPass, machine, tool } from "./fixtures";
@@ -55,16 +56,16 @@ describe("the cheapest sequence", () => {
 
   reference(
     "puts each stage on the machine that does it for least",
-    "hand: edges take 1 h a pass. M30 at half speed: own machine 2 h, 150 + 50 = 200; Wide 1 h, 75 + 100 = 175. M60: own 1 h, 75 + 25 = 100; Wide 0.5 h, edges 1 h, 75 + 50 = 125. With tools 2 × 225 + 7 × 150 and two changes: 1530",
+    "hand: edges take 6 h a stage. M30 twice at half speed: own machine 4 h, 6 × 75 + 4 × 25 = 550; Wide 2 h, 450 + 2 × 60 = 570. M60 7 times: own 7 h, 525 + 175 = 700; Wide 3.5 h, 450 + 3.5 × 60 = 660. With 9 × 50 of tools and two changes 550 + 660 + 450 + 30 = 1690; M60 alone 15 times on Wide is 562.50 + 450 + 750 + 15",
     () => {
-      const inputs = { ...hourAPass, depth: 500, edgeLength: 60, edgeRate: 60 };
-      const shelf = holding([{ ...m30, speedFactor: 0.5 }, m60], [machine("Wide", { width: 48, cost: 100 })]);
+      const inputs = { ...hourAPass, depth: 500, edgeLength: 360, edgeRate: 60 };
+      const shelf = holding([{ ...m30, speedFactor: 0.5 }, m60], [machine("Wide", { width: 48, cost: 60 })]);
       const { stages } = cheapest(inputs, shelf);
       expect(stages.map((stage) => [stage.tool, stage.machine])).toEqual([
-        ["M30", "Wide"],
-        ["M60", ""],
+        ["M30", ""],
+        ["M60", "Wide"],
       ]);
-      expectClose(stagesCost(inputs, shelf, stages), 1530);
+      expectClose(stagesCost(inputs, shelf, stages), 1690);
     },
   );
 
@@ -95,14 +96,18 @@ describe("the cheapest sequence", () => {
         fc.constantFrom(40, 100, 310, 700),
         fc.constantFrom(0, 100),
         fc.constantFrom(0, 0.25, 2),
-        (given, others, depth, edgeLength, changeHours) => {
+        fc.constantFrom("larger" as const, "scratch" as const),
+        (given, others, depth, edgeLength, changeHours, passesFrom) => {
           const tools = given.map((t, i) => ({ ...tool(`T${i}`), ...t, size: sizes[t.grit], cut: t.cut }));
           const machines = others.map((m, i) => machine(`machine ${i}`, m));
           const shelf = holding(tools, machines);
           const finishGrit = tools[0]!.grit;
-          const inputs = { ...hourAPass, depth, edgeLength, changeHours, lastGrit: finishGrit };
+          const inputs = { ...hourAPass, depth, edgeLength, changeHours, lastGrit: finishGrit, passesFrom };
           const task = { startScratch: depth, finishGrit, maxRatio: inputs.maxRatio! };
-          const allowed = everySequence(tools, { ...task, area: 1, hourCost: 1, areaRate: 1, changeCost: 0 });
+          const inSteps = everySequence(tools, { ...task, area: 1, hourCost: 1, areaRate: 1, changeCost: 0 });
+          // Metal opens class B wherever there is some.
+          const hasMetal = tools.some(({ bond }) => bond === "metal");
+          const allowed = inSteps.filter(([first]) => first!.bond === "metal" || !hasMetal);
 
           const { stages, notes } = cheapest(inputs, shelf);
           const names = stages.map((stage) => stage.tool);
@@ -143,13 +148,13 @@ describe("a slab and its matrix", () => {
     const { stages, notes } = cheapest(inputs, shelf);
     expect(stages.map((stage) => stage.tool)).toEqual(["M30", "M60"]);
     expect(notes).toEqual([
-      "No sequence works with a medium matrix alone, so some tools may wear fast or glaze on this slab.",
+      "This slab needs a medium matrix. The shelf has none at this grit, so M60 may wear fast or glaze.",
     ]);
   });
 
   it("ask for no matrix of a tool that is not metal, even where the table has one", () => {
-    const resin = worn("R60", 60, 25, { bond: "resin", matrix: "soft" });
-    expect(cheapest({ ...inputs, exposure: "A" }, holding([resin])).notes).toEqual([]);
+    const hybrid = worn("T60", 60, 25, { bond: "transitional", matrix: "soft" });
+    expect(cheapest({ ...inputs, exposure: "A" }, holding([hybrid])).notes).toEqual([]);
   });
 });
 
@@ -174,13 +179,13 @@ describe("what is said of the cheapest sequence", () => {
       stages: [],
       notes: [
         "Left out (no measured cut per pass): M60.",
-        "The shelf has no workable sequence: tooling has no tool of grit 60.",
+        "The shelf has no workable sequence: no measured tool of grit 60.",
       ],
     });
     // By hand: half of No. 400's 38 µm is there; M60 leaves 125.
     const fine = { ...hourAPass, surface: "ground" as const, groundGrit: 400 };
     expect(cheapest(fine, holding([m30, m60])).notes).toEqual([
-      "The shelf has no workable sequence: every tool leaves a deeper scratch than the 19 µm that are there.",
+      "The shelf has no workable sequence: no steps of at most 2.5 lead from 19 µm to grit 60.",
     ]);
     expect(cheapest(inputs, holding([]))).toEqual({
       stages: [],
@@ -191,8 +196,10 @@ describe("what is said of the cheapest sequence", () => {
   it("warns of a start without metal where the aggregate has to be opened", () => {
     const resin = worn("R60", 60, 25, { bond: "resin" });
     const warned = cheapest({ ...inputs, surface: "bare", exposure: "C" }, holding([resin])).notes.join();
-    expect(warned).toMatch(/Starting with R60 is cheapest by cut per pass, but metal usually opens this floor/);
-    expect(cheapest({ ...inputs, surface: "ground", groundGrit: 30 }, holding([resin])).notes).toEqual([]);
+    expect(warned).toMatch(/Starts with R60, but metal usually opens this floor/);
+    const onGround = { ...inputs, surface: "ground" as const, groundGrit: 30 };
+    expect(cheapest(onGround, holding([resin])).notes.join()).toMatch(/metal or a transitional usually opens/);
+    expect(cheapest(onGround, holding([{ ...resin, bond: "transitional" }])).notes).toEqual([]);
   });
 });
 
@@ -243,17 +250,12 @@ describe("the cheapest sequence from the starter shelf", () => {
   });
 });
 
-it("tells of the usual coarse start where a finer tool would take a coating off for less", () => {
+it("starts as coarse as usual on a coating, though a finer tool would take it off for less, and not on a bare floor", () => {
   // Common practice, no source: grit 16 on a coating. Fine alone clears (590 − 300) / 400, one pass.
   const tools = [tool("Coarse", { grit: 16, cut: 400 }), tool("Fine", { grit: 30, cut: 400 })];
-  const told = (surface: Inputs["surface"]) => {
-    const { stages, notes } = cheapest(
-      { ...hourAPass, surface, finish: "coating", film: 12, depth: 590 },
-      holding(tools),
-    );
-    expect(stages.map((stage) => stage.tool)).toEqual(["Fine"]);
-    return notes.filter((note) => note.includes("usually comes first"));
-  };
-  expect(told("coated")).toHaveLength(1);
-  expect(told("bare")).toEqual([]);
+  const on = (surface: Inputs["surface"]) =>
+    cheapest({ ...hourAPass, surface, lastGrit: 30, depth: 590 }, holding(tools));
+  expect(on("coated").stages.map((stage) => stage.tool)).toEqual(["Coarse", "Fine"]);
+  expect(on("bare").stages.map((stage) => stage.tool)).toEqual(["Fine"]);
+  expect([...on("coated").notes, ...on("bare").notes]).toEqual([]);
 });

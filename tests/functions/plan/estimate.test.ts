@@ -10,13 +10,13 @@ describe("an estimate", () => {
 
   reference(
     "of a stage is hours, tooling, crew and machine",
-    "hand: 2 ft × 20 ft/min × 60 × 0.8 = 1920 ft²/h; 3200 × 2 / 1920 = 3.3333 h; edges 240 × 2 / 60 = 8 h alongside; sets 6400 / 10000; crew 8 × 2 × 30 × 1.25 = 600",
+    "hand: 2 ft × 20 ft/min × 60 × 0.8 = 1920 ft²/h; 3200 × 2 / 1920 = 3.3333 h; edges once, 240 / 60 = 4 h alongside; sets 6400 / 10000; crew 4 × 2 × 30 × 1.25 = 300",
     () => {
       const [row] = found.rows;
-      expect(row).toMatchObject({ verdict: "start", edgeHours: 8, hours: 8, setsUsed: 0.64, setsToBuy: 1 });
+      expect(row).toMatchObject({ verdict: "start", edgeHours: 4, hours: 4, setsUsed: 0.64, setsToBuy: 1 });
       expect(row!.machineHours).toBeCloseTo(10 / 3, 12);
       expect(row!.parts.tooling).toBeCloseTo(320, 9);
-      expect(row!.parts.crew).toBeCloseTo(600, 9);
+      expect(row!.parts.crew).toBeCloseTo(300, 9);
       expect(row!.parts.machine).toBeCloseTo(250 / 3, 9);
     },
   );
@@ -34,20 +34,20 @@ describe("an estimate", () => {
 
   reference(
     "of the job adds set-up, overhead, contingency and margin",
-    "hand: T60 1.6667 h machine, 4 h edges; its crew 300, machine 41.6667, tooling 160. Stages 1003.3333 + 810 + 501.6667 = 2315; set-up 225; × 1.1 × 1.05 = 2933.70; / 0.7 = 4191; hours 8 + 2 + 4 = 14; (14 + 3) × 2 = 34; 17 / 8 up is 3 days",
+    "hand: T60 1.6667 h machine, 4 h edges; its crew 300, machine 41.6667, tooling 160. Stages 703.3333 + 810 + 501.6667 = 2015; set-up 225; × 1.1 × 1.05 = 2587.20; / 0.7 = 3696; hours 4 + 2 + 4 = 10; (10 + 3) × 2 = 26; 13 / 8 up is 2 days",
     () => {
       expect(found.rows[2]!.verdict).toBe("ok");
-      expect(found.directCost).toBeCloseTo(2540, 9);
-      expect(found.cost).toBeCloseTo(2933.7, 9);
-      expect(found.price).toBeCloseTo(4191, 9);
-      expect(found.perArea).toBeCloseTo(4191 / 3200, 12);
-      expect([found.hours, found.crewHours, found.days]).toEqual([14, 34, 3]);
+      expect(found.directCost).toBeCloseTo(2240, 9);
+      expect(found.cost).toBeCloseTo(2587.2, 9);
+      expect(found.price).toBeCloseTo(3696, 9);
+      expect(found.perArea).toBeCloseTo(3696 / 3200, 12);
+      expect([found.hours, found.crewHours, found.days]).toEqual([10, 26, 2]);
     },
   );
 
   it("adds edge hours when they come after the machine", () => {
     const after = estimate({ ...inputs, edgeWork: "after" }, shelf, stages);
-    expect(after.rows[0]!.hours).toBeCloseTo(10 / 3 + 8, 12);
+    expect(after.rows[0]!.hours).toBeCloseTo(10 / 3 + 4, 12);
   });
 
   it("is never below the minimum charge", () => {
@@ -68,13 +68,13 @@ describe("an estimate", () => {
 
   reference(
     "counts a change of tools as hours of the crew, not of the machine, and a liquid as none",
-    "hand: 2 changes of 0.5 h are 1 h more than 14; 1 × 2 × 30 × 1.25 = 75 more than 2540",
+    "hand: 2 changes of 0.5 h are 1 h more than 10; 1 × 2 × 30 × 1.25 = 75 more than 2240",
     () => {
       const changing = estimate({ ...inputs, changeHours: 0.5 }, shelf, stages);
-      expect(changing.rows.map((row) => row.hours)).toEqual([8.5, 2, 4.5]);
+      expect(changing.rows.map((row) => row.hours)).toEqual([4.5, 2, 4.5]);
       expect(changing.rows.map((row) => row.machineHours)).toEqual(found.rows.map((row) => row.machineHours));
-      expect(changing.hours).toBe(15);
-      expectClose(changing.directCost, 2615);
+      expect(changing.hours).toBe(11);
+      expectClose(changing.directCost, 2315);
     },
   );
 });
@@ -93,12 +93,30 @@ describe("passes as the scratches need", () => {
 
   reference(
     "take off the depth first, then the scratch of the tool before, over a liquid between them",
-    "hand: scratches 0.5 × 600 = 300 µm and 0.35 × 250 = 87.5 µm; (750 − 300) / 100 = 4.5, 5 passes; (300 − 87.5) / 40 = 5.3, 6 passes; 3200 × 5 / 1920 = 8.3333 h, edges 240 × 5 / 60 = 20 h; sets 3200 × 5 / 10000 = 1.6",
+    "hand: scratches 0.5 × 600 = 300 µm and 0.35 × 250 = 87.5 µm; (750 − 300) / 100 = 4.5, 5 passes; (300 − 87.5) / 40 = 5.3, 6 passes; 3200 × 5 / 1920 = 8.3333 h, edges once, 240 / 60 = 4 h; sets 3200 × 5 / 10000 = 1.6",
     () => {
       const { rows } = estimate(byScratch, measured, withResin);
       expect(rows.map((row) => row.passes)).toEqual([5, 1, 6, 3]);
-      expect(rows[0]).toMatchObject({ edgeHours: 20, hours: 20, setsUsed: 1.6, setsToBuy: 2 });
+      expect(rows[0]).toMatchObject({ edgeHours: 4, setsUsed: 1.6, setsToBuy: 2 });
+      expectClose(rows[0]!.hours, 25 / 3);
       expectClose(rows[0]!.machineHours, 25 / 3);
+    },
+  );
+
+  reference(
+    "are by default the larger of the shelf's and those, and none below them is hidden",
+    "hand: 5 of 2 listed, 6 of 1, and 3 listed where no cut is measured; from 400 µm (400 − 300) / 100 is 1, so the 2 listed",
+    () => {
+      const larger = { ...byScratch, passesFrom: "larger" } as const;
+      expect(estimate(larger, measured, withResin).rows.map((row) => row.passes)).toEqual([5, 1, 6, 3]);
+      expect(estimate({ ...larger, depth: 400 }, measured, stages).rows[0]).toMatchObject({ passes: 2, needed: 1 });
+      const listed = estimate({ ...larger, passesFrom: "shelf" }, measured, withResin).rows;
+      expect(listed.map(({ passes, needed }) => [passes, needed])).toEqual([
+        [2, 5],
+        [1, undefined],
+        [1, 6],
+        [3, undefined],
+      ]);
     },
   );
 
@@ -111,10 +129,10 @@ describe("passes as the scratches need", () => {
 
   reference(
     "take off the usual depth where none is given",
-    "published: CPAA chart (seen on a page restating it), class B is a cut of 1/16 in; hand: (1587.5 − 300) / 100 = 12.9",
+    "hand: class B is 500 µm (common practice, no source); (500 − 300) / 100 = 2",
     () => {
       const { rows } = estimate({ ...byScratch, depth: null, exposure: "B" }, measured, stages);
-      expect(rows[0]!.passes).toBe(13);
+      expect(rows[0]!.passes).toBe(2);
     },
   );
 });

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { EXPOSURE_LINE_KEYS, exposureLine, exposureOf, tellsExposure } from "../../../functions/plan/exposure";
-import { type Inputs, inUnits, problemsOf, startInputs } from "../../../functions/plan/inputs";
+import { EXPOSURE_LINE_KEYS, exposureLine, exposureOf } from "../../../functions/plan/exposure";
+import { type Inputs, inUnits, problemsOf, startInputs, tellsExposure } from "../../../functions/plan/inputs";
 
 const day = (over: Partial<Inputs>): Inputs => ({ ...startInputs("us"), area: 4000, ...over });
 const figures = (over: Partial<Inputs>) => exposureOf(day(over));

@@ -15,6 +15,8 @@ export const tool = (name: string, over: Partial<Tool> = {}): Tool => ({
   onHand: 0,
   cut: null,
   wear: null,
+  edgeLife: null,
+  edgePrice: null,
   ...over,
 });
 
@@ -48,6 +50,7 @@ export const inputs: Inputs = {
   ...startInputs("us"),
   area: 3200,
   edgeLength: 240,
+  stripWidth: 0,
   machineWidth: 24,
   speed: 20,
   overlap: 0,
@@ -80,6 +83,7 @@ export const hourAPass: Inputs = {
   ...startInputs("us"),
   area: 2400,
   edgeLength: 0,
+  stripWidth: 0,
   finish: "by grit",
   lastGrit: 60,
   machineWidth: 24,

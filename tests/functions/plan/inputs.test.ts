@@ -3,6 +3,7 @@ import { describe, expect, it } from "vitest";
 import { FIELDS, KEYS } from "../../../functions/plan/fields";
 import { floorOf, inUnits, problemsOf, startInputs } from "../../../functions/plan/inputs";
 import { QUANTITIES } from "../../../functions/units";
+import { reference } from "../../helpers";
 
 const filled = { ...startInputs("us"), area: 4000 };
 
@@ -63,7 +64,7 @@ describe("the inputs of a plan", () => {
     expect(problemsOf({ ...filled, depth: -1, changeHours: -0.5, passesFrom: "guess" as any })).toEqual({
       depth: "Depth to remove must be from 0 to 50000; got -1",
       changeHours: "Tool change must be from 0 to 1000; got -0.5",
-      passesFrom: 'Passes must be one of shelf, scratch; got the text "guess"',
+      passesFrom: 'Passes must be one of larger, scratch, shelf; got the text "guess"',
     });
     expect(problemsOf({ ...filled, depth: 0, changeHours: 0, passesFrom: "scratch" })).toEqual({});
     expect(problemsOf({ ...filled, changeHours: null }).changeHours).toBe(
@@ -130,12 +131,29 @@ describe("switching units", () => {
 
 describe("the floor", () => {
   it("is length times width unless its area is given", () => {
-    expect(floorOf({ ...filled, area: null, length: 50, width: 20 })).toEqual({ area: 1000, edge: 140 });
-    expect(floorOf({ ...filled, area: 900, length: 50, width: 20 })).toEqual({ area: 900, edge: 140 });
+    expect(floorOf({ ...filled, area: null, length: 50, width: 20 })).toMatchObject({ area: 1000, edge: 140 });
+    expect(floorOf({ ...filled, area: 900, length: 50, width: 20 })).toMatchObject({ area: 900, edge: 140 });
+  });
+
+  reference(
+    "leaves the strip along its edges and the obstacles to the hand grinder, unless the machine's area is given",
+    "hand: 1000 − 140 × 0.5 ft − 30 = 900; 1000 − 140 × 0.15 m = 979",
+    () => {
+      const floor = { ...filled, area: null, length: 50, width: 20, stripWidth: 6, obstacles: 30 };
+      expect(floorOf(floor).machineArea).toBe(900);
+      expect(floorOf({ ...floor, units: "metric", stripWidth: 150, obstacles: 0 }).machineArea).toBe(979);
+      expect(floorOf({ ...floor, machineArea: 700 }).machineArea).toBe(700);
+    },
+  );
+
+  it("that the hand grinder takes alone is no plan for a machine", () => {
+    expect(problemsOf({ ...filled, area: 50, stripWidth: 24 })).toEqual({
+      machineArea: "The edge strip and obstacles leave nothing for the machine; check the areas",
+    });
   });
 
   it("of unknown shape has the edge of a square", () => {
-    expect(floorOf({ ...filled, area: 2500 })).toEqual({ area: 2500, edge: 200 });
+    expect(floorOf({ ...filled, area: 2500 })).toMatchObject({ area: 2500, edge: 200 });
     expect(floorOf({ ...filled, area: 2500, edgeLength: 120 }).edge).toBe(120);
   });
 });

@@ -2,8 +2,10 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { stepVerdict } from "../../../functions/grit";
 import { type Inputs, startInputs } from "../../../functions/plan/inputs";
-import { propose, toolSize, usualDepth, usualLastGrit } from "../../../functions/plan/proposal";
+import { propose } from "../../../functions/plan/proposal";
 import { type Shelf, starterShelf, type Tool } from "../../../functions/plan/shelf";
+import { toolSize } from "../../../functions/plan/stage";
+import { usualDepth, usualLastGrit } from "../../../functions/plan/usual";
 import { APPEARANCE_LEVELS } from "../../../functions/tables/appearance";
 import { LAST_GRIT_BY_FINISH } from "../../../functions/tables/usual-grits";
 
@@ -129,19 +131,20 @@ describe("the usual last grit", () => {
 
 describe("the usual depth to take off", () => {
   it.each([
-    ["a bare floor for class B is 1/16 in (CPAA chart, seen on a page restating it)", { exposure: "B" }, 25400 / 16],
-    ["a bare floor for class C is 1/8 in (the same chart's medium aggregate)", { exposure: "C" }, 25400 / 8],
-    [
-      "a bare floor for class A is below 1/16 in: by hand, the scratch of its first metal, half of No. 100's 150 µm",
-      { exposure: "A" },
-      75,
-    ],
+    ["a bare floor for class B is 500 µm (common practice, no source)", { exposure: "B" }, 500],
+    ["a bare floor for class C is 3200 µm (common practice, no source)", { exposure: "C" }, 3200],
+    ["a bare floor for class A is 100 µm (common practice, no source)", { exposure: "A" }, 100],
+    ["a coating to remove for class C is that class's", { surface: "coated", exposure: "C" }, 3200],
     [
       "a bare floor to be ground flat is, by hand, at least the scratch of its only metal, half of No. 60's 250 µm",
       { exposure: "A", finish: "flat" },
       125,
     ],
-    ["a coating to remove is, by hand, the scratch of the metal 16: half of 1180 µm", { surface: "coated" }, 590],
+    [
+      "a coating to remove for class B is, by hand, more than the class: the scratch of the metal 16: half of 1180 µm",
+      { surface: "coated" },
+      590,
+    ],
     ["a floor ground to 80 is, by hand, half of No. 80's 180 µm", { surface: "ground", groundGrit: 80 }, 90],
     [
       "a floor ground to P120 is, by hand, half of its 125 µm (ISO 6344-2)",
@@ -149,9 +152,9 @@ describe("the usual depth to take off", () => {
       62.5,
     ],
     [
-      "a bare floor for a coating of 12 mil (profile 3) is, by hand, the scratch of the metal 30: half of 600 µm",
+      "a bare floor for a coating of 12 mil (profile 3) is, by hand, the scratch of the metal 16: half of 1180 µm",
       { finish: "coating", film: 12 },
-      300,
+      590,
     ],
     [
       "a bare floor for a coating of 5 mil (profile 1) is, by hand, the scratch of the metal 60: half of 250 µm",
@@ -182,6 +185,8 @@ it("no shelf whatever makes a sequence that repeats a tool or goes back to a har
     onHand: fc.constant(0),
     cut: fc.constant(null),
     wear: fc.constant(null),
+    edgeLife: fc.constant(null),
+    edgePrice: fc.constant(null),
   });
   fc.assert(
     fc.property(

@@ -9,7 +9,7 @@ import {
   TOOL_COLUMNS,
 } from "../../../functions/plan/shelf";
 
-const row = ["Metal 30", "metal", 30, "", "medium", 10000, 520, 1, 0.9, 1, 150, 2.5];
+const row = ["Metal 30", "metal", 30, "", "medium", 10000, 520, 1, 0.9, 1, 150, 2.5, 1200, 75];
 const withoutMeasured = row.slice(0, 10);
 
 describe("a shelf read from its tables", () => {
@@ -30,16 +30,18 @@ describe("a shelf read from its tables", () => {
         onHand: 1,
         cut: 150,
         wear: 2.5,
+        edgeLife: 1200,
+        edgePrice: 75,
       },
     ]);
   });
 
-  it("knows neither cut nor wear of a tool whose table has no such columns, or blanks in them", () => {
-    const { shelf, badTools } = shelfOf([withoutMeasured, row.with(10, "").with(11, "")], []);
+  it("knows neither cut, wear nor edge tool of a tool whose table has no such columns, or blanks in them", () => {
+    const { shelf, badTools } = shelfOf([withoutMeasured, row.with(10, "").with(11, "").with(12, "").with(13, "")], []);
     expect(badTools).toEqual([]);
-    expect(shelf.tools.map(({ cut, wear }) => [cut, wear])).toEqual([
-      [null, null],
-      [null, null],
+    expect(shelf.tools.map(({ cut, wear, edgeLife, edgePrice }) => [cut, wear, edgeLife, edgePrice])).toEqual([
+      [null, null, null, null],
+      [null, null, null, null],
     ]);
   });
 

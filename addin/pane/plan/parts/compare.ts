@@ -7,8 +7,8 @@ import { COMPARED, type Comparison, difference, differenceInWords, SOURCES } fro
 import { chooseSource } from "../stages";
 import { PLAN } from "../texts";
 
-export function compareView({ plan, commands }: PlanContext, { comparison, noComparison }: Derived) {
-  const { source, inputs } = plan.state;
+export function compareView({ plan }: PlanContext, { comparison, noComparison }: Derived) {
+  const { source } = plan.state;
   return html`
     <fieldset class="place sources">
       <legend>${PLAN.planWith}</legend>
@@ -19,7 +19,7 @@ export function compareView({ plan, commands }: PlanContext, { comparison, noCom
               type="radio"
               name="source"
               .checked=${live(source === one)}
-              @change=${() => commands.change((state) => chooseSource(state, one))}
+              @change=${() => plan.change((state) => chooseSource(state, one))}
             >
             ${PLAN.sources[one]}
           </label>
@@ -27,7 +27,6 @@ export function compareView({ plan, commands }: PlanContext, { comparison, noCom
       )}
     </fieldset>
     ${comparison ? compared(comparison) : nothing}
-    ${comparison && inputs.passesFrom === "shelf" ? html`<p class="remark">${PLAN.resultOnShelfPasses}</p>` : nothing}
     ${noComparison ? html`<p class="remark">${noComparison}</p>` : nothing}
   `;
 }
@@ -35,9 +34,6 @@ export function compareView({ plan, commands }: PlanContext, { comparison, noCom
 function compared(comparison: Comparison) {
   return html`
     <table class="compared">
-      <caption class="note">
-        ${PLAN.comparedOn(Math.round(comparison.depth))}
-      </caption>
       <thead>
         <tr>
           <td></td>

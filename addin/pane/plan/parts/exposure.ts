@@ -8,7 +8,6 @@ import {
   exposureLine,
   exposureOf,
   type Figure,
-  tellsExposure,
 } from "../../../../functions/plan/exposure";
 import type { Inputs, Problems } from "../../../../functions/plan/inputs";
 import type { System } from "../../../../functions/units";
@@ -16,7 +15,6 @@ import { figureText, withUnit } from "../../numbers";
 import { PLAN } from "../texts";
 
 export function exposureView(inputs: Inputs, problems: Problems) {
-  if (!tellsExposure(inputs)) return nothing;
   const figures = exposureOf(inputs, problems);
   return html`
     <div class="exposure" role="group" aria-labelledby="exposure-title">

@@ -1,7 +1,7 @@
 /** What the plan comes to, live, and where the cost lies. */
 import { html, nothing, svg } from "lit";
 import type { Estimate } from "../../../../functions/plan/estimate";
-import { unitOf } from "../../../../functions/plan/inputs";
+import { minimumOf, unitOf } from "../../../../functions/plan/inputs";
 import { hours, money, share } from "../../numbers";
 import type { PlanContext } from "../context";
 import { allDoubts } from "../doubts";
@@ -21,7 +21,7 @@ export function resultView(context: PlanContext, estimate: Estimate) {
       ${figure(PLAN.crewHours, `${hours(crewHours)} h`)}
       ${figure(PLAN.days, String(days))}
     </dl>
-    ${price === inputs.minimum ? html`<p class="remark">${PLAN.isMinimum}</p>` : nothing}
+    ${price === minimumOf(inputs) ? html`<p class="remark">${PLAN.isMinimum(inputs.minimum === null)}</p>` : nothing}
     ${allDoubts(state).map((doubt) => html`<p class="remark">${doubt}</p>`)}
     ${calibrationView(context, estimate)} ${costPicture(estimate)}
   `;

@@ -2,7 +2,7 @@
 import { html, nothing } from "lit";
 import { live } from "lit/directives/live.js";
 import type { StageEstimate } from "../../../../functions/plan/estimate";
-import type { PlannedStage, Work } from "../../../../functions/plan/proposal";
+import type { PlannedStage, Work } from "../../../../functions/plan/stage";
 import { toolbarKeys } from "../../keys";
 import { hours, money } from "../../numbers";
 import { button, iconButton } from "../../parts/button";
@@ -43,7 +43,7 @@ export function sequenceView(context: PlanContext, derived: Derived) {
       </select>
       ${
         state.ownStages && state.source === "mine"
-          ? button(PLAN.proposeAgain, () => context.commands.change(proposeAgain), { size: "small" })
+          ? button(PLAN.proposeAgain, () => context.plan.change(proposeAgain), { size: "small" })
           : nothing
       }
     </div>

@@ -16,8 +16,9 @@ const noted =
   };
 
 export const setChoice = noted(plans.setChoice);
-export const chooseSource = noted(stages.chooseSource);
-export const proposeAgain = noted(stages.proposeAgain);
+export const chooseSource = (plan: NotedPlan, source: Parameters<typeof stages.chooseSource>[1]): NotedPlan =>
+  stages.chooseSource(plan, source);
+export const proposeAgain = (plan: NotedPlan): NotedPlan => stages.proposeAgain(plan);
 export const putOnCheapestMachines = noted(stages.putOnCheapestMachines);
 export const takeFromStrip = noted(fromStrip.takeFromStrip);
 export const restoreBeforeStrip = noted(fromStrip.restoreBeforeStrip);

@@ -73,8 +73,8 @@ describe("the chosen sequence", () => {
     await commands.insertTable("new sheet");
     const shelf = starterShelf("us");
     const { inputs } = store.state.plan;
-    const { stages } = cheapest({ ...inputs, passesFrom: "scratch" }, shelf);
-    const wanted = estimate({ ...inputs, passesFrom: "scratch" }, shelf, stages);
+    const { stages } = cheapest(inputs, shelf);
+    const wanted = estimate(inputs, shelf, stages);
     const rows = await tableRows("Stages");
     expect(rows.map((row) => [row.Work, row.Tool])).toEqual(stages.map(({ work, tool }) => [work, tool]));
     wanted.rows.forEach((row, i) => {

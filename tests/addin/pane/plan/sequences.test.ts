@@ -7,7 +7,7 @@ import {
   cheapestFor,
   difference,
   differenceInWords,
-  shortfall,
+  shortStages,
   type Totals,
 } from "../../../../addin/pane/plan/sequences";
 import { moveStage, removeStage, setMachine, setTool } from "../../../../addin/pane/plan/stages";
@@ -24,7 +24,7 @@ describe("two sequences side by side", () => {
   const { comparison } = derive(fineAlone(twoTools()));
 
   reference(
-    "are both counted with passes as the scratches need",
+    "are both counted with the plan's own passes: by default those that depth and scratches need",
     "hand: M60 alone takes 500 − 125 in cuts of 25, 15 passes of 180 and a change of 19.50; M30 takes 500 − 300 in cuts of 100, 2 of 160, then M60 300 − 125, 7 of 180, and two changes. Price at a margin of half: twice the cost",
     () => {
       expect(comparison!.mine).toEqual({
@@ -45,7 +45,6 @@ describe("two sequences side by side", () => {
         cost: 1619,
         price: 3238,
       });
-      expect(comparison!.depth).toBe(500);
     },
   );
 
@@ -68,18 +67,18 @@ describe("two sequences side by side", () => {
     },
   );
 
-  it("say where the shelf's passes are fewer than the scratches need, stage by stage", () => {
-    expect(comparison!.remarks).toEqual([
-      "My stage 1, M60: 1 pass listed, 15 needed to remove the previous scratches.",
+  it("aren't compared where the user's leaves scratches, which the price says stage by stage", () => {
+    // By hand, above: 15 passes; as listed one pass, which would cost less than what has to keep to the rules.
+    const listed = derive(setChoice(fineAlone(twoTools()), "passesFrom", "shelf"));
+    expect(listed.comparison).toBeNull();
+    expect(shortStages(listed.estimate!)).toEqual(["M60: 1 pass planned, 15 needed for this depth."]);
+    expect(shortStages(derive(fineAlone(twoTools())).estimate!)).toEqual([]);
+    const both = { ...twoTools(), ownStages: ["M30", "M60"].map((tool) => ({ work: "grind", tool }) as const) };
+    // By hand: M30 (500 − 300) / 100 = 2 and M60 (300 − 125) / 25 = 7.
+    expect(shortStages(derive(setChoice(both, "passesFrom", "shelf")).estimate!)).toEqual([
+      "M30: 1 pass planned, 2 needed for this depth.",
+      "M60: 1 pass planned, 7 needed to remove the scratches before.",
     ]);
-  });
-
-  it("have the price with the shelf's passes say what it leaves out, and only where it does", () => {
-    const { inputs } = fineAlone(twoTools());
-    // By hand, above: 15 passes, 5439; with the shelf's one pass the price is lower.
-    expect(shortfall(400, comparison!, { ...inputs, passesFrom: "shelf" })).toContain("takes 15 passes at 5,439.00");
-    expect(shortfall(400, comparison!, { ...inputs, passesFrom: "scratch" })).toBe("");
-    expect(shortfall(5439, comparison!, { ...inputs, passesFrom: "shelf" })).toBe("");
   });
 
   it("are the same where the user's is the cheapest", () => {
@@ -92,11 +91,17 @@ describe("two sequences side by side", () => {
   it("tell of a tool whose cut nobody has measured: its passes are the shelf's", () => {
     const state = twoTools();
     const [m30, m60] = state.shelf.shelf.tools;
-    const unmeasured = twoTools({ tools: [m30!, m60!, { ...m60!, name: "New 60", cut: null, passes: 2 }] });
-    const { comparison: found } = derive({ ...unmeasured, ownStages: [{ work: "grind", tool: "New 60" }] });
-    expect(found!.remarks[0]).toBe("My stage 1, New 60: no cut per pass measured, so 2 passes as listed.");
-    expect(onRow(found!, "cost")).toBe("+1,239.50"); // by hand: 1619 − (2 × 180 + 19.50)
-    expect(found!.remarks[1]).toContain("Mine costs less because");
+    const withNew = (listed: number) => {
+      const unmeasured = twoTools({ tools: [m30!, m60!, { ...m60!, name: "New 60", cut: null, passes: listed }] });
+      return derive({ ...unmeasured, ownStages: [{ work: "grind", tool: "New 60" }] });
+    };
+    expect(withNew(12).comparison!.remarks).toEqual([
+      "My stage 1, New 60: no cut per pass measured, so 12 passes as listed.",
+    ]);
+    expect(onRow(withNew(12).comparison!, "cost")).toBe("−560.50"); // by hand: 1619 − (12 × 180 + 19.50)
+    // By hand: 2 × 180 + 19.50 is less than 1619, which is no saving of the cheapest.
+    expect(withNew(2).comparison).toBeNull();
+    expect(withNew(2).noComparison).toContain("yours costs less only because it skips something");
   });
 
   it("say why there is none: no cut measured, no own stage, a tool that is gone", () => {
@@ -113,51 +118,34 @@ describe("two sequences side by side", () => {
 describe("choosing the cheapest", () => {
   const cheapest = chooseSource(fineAlone(twoTools()), "cheapest");
 
-  it("shows and writes it, with passes as the scratches need, and says so", () => {
+  it("shows and writes it, with passes counted as before", () => {
     expect(tools(cheapest)).toEqual(["M30", "M60"]);
     expect(planOf(cheapest)).toMatchObject({
-      inputs: { passesFrom: "scratch" },
+      inputs: { passesFrom: "larger" },
       stages: [{ tool: "M30" }, { tool: "M60" }],
     });
     expect(derive(cheapest).estimate!.price).toBe(3238); // by hand, above
-    expect(cheapest.note).toContain("Passes now follow scratch depth");
-    expect(chooseSource(cheapest, "cheapest").note).toBe(cheapest.note);
   });
 
-  it("keeps the user's own for the way back, with its passes and its price", () => {
+  it("keeps the user's own for the way back, with its price", () => {
     const back = chooseSource(cheapest, "mine");
     expect(tools(back)).toEqual(["M60"]);
-    expect(back.inputs.passesFrom).toBe("shelf");
-    expect(derive(back).estimate!.price).toBe(399); // by hand: one pass, 2 × (180 + 19.50), as before
-    expect(back.note).toContain("Your listed passes are back");
-    expect(proposeAgain(cheapest).inputs.passesFrom).toBe("shelf");
-  });
-
-  it("also over a reload of the pane", () => {
+    expect(derive(back).estimate!.price).toBe(5439); // by hand, above
     const reloaded = withDraft(startPlan(), draftOf(cheapest));
-    expect(chooseSource(reloaded, "mine").inputs.passesFrom).toBe("shelf");
+    expect([reloaded.source, chooseSource(reloaded, "mine").inputs]).toEqual(["cheapest", cheapest.inputs]);
   });
 
-  it("leaves passes on the way back as the user has set them since, or had them before", () => {
-    const since = setChoice(setChoice(cheapest, "passesFrom", "shelf"), "passesFrom", "scratch");
-    const before = chooseSource(setChoice(fineAlone(twoTools()), "passesFrom", "scratch"), "cheapest");
-    for (const state of [since, before]) {
-      const back = chooseSource(state, "mine");
-      expect(back.inputs.passesFrom).toBe("scratch");
-      expect(derive(back).estimate!.price).toBe(5439); // by hand, above
-    }
-  });
-
-  it("and then changing it makes it the user's own as it was shown, passes and all", () => {
-    const own = removeStage(cheapest, 0);
-    expect([own.source, own.inputs.passesFrom]).toEqual(["mine", "scratch"]);
-    expect(chooseSource(own, "mine").inputs.passesFrom).toBe("scratch");
-  });
-
-  it("tells when passes are set back to the shelf's, for which it was not worked out", () => {
-    const { notes, estimate } = derive(setChoice(cheapest, "passesFrom", "shelf"));
-    expect(notes.at(-1)).toContain("this plan uses your listed passes");
-    expect(estimate!.rows.map(({ passes }) => passes)).toEqual([1, 1]);
+  it("has to do with the listed passes where the plan uses those, or there is none", () => {
+    const enough = twoTools({ tools: twoTools().shelf.shelf.tools.map((tool) => ({ ...tool, passes: 7 })) });
+    // By hand: M30 7 × 160 and M60 7 × 180 with two changes; M60 alone would need 15.
+    const listed = derive(chooseSource(setChoice(enough, "passesFrom", "shelf"), "cheapest"));
+    expect(listed.estimate!.rows.map(({ tool, passes }) => [tool, passes])).toEqual([
+      ["M30", 7],
+      ["M60", 7],
+    ]);
+    const none = derive(chooseSource(setChoice(twoTools(), "passesFrom", "shelf"), "cheapest"));
+    expect(none.trouble).toBe("The shelf has no sequence for this floor.");
+    expect(none.notes.join()).toContain("the listed passes don't remove this depth");
   });
 
   it.each([
@@ -178,7 +166,7 @@ describe("choosing the cheapest", () => {
     const deep = chooseSource(typeNumber(twoTools(), "depth", "100"), "cheapest");
     const { estimate, trouble, notes } = derive(deep);
     expect([estimate, trouble]).toEqual([null, "The shelf has no sequence for this floor."]);
-    expect(notes.join()).toContain("every tool leaves a deeper scratch than the 100 µm that are there");
+    expect(notes.join()).toContain("no steps of at most 2.5 lead from 100 µm to grit 60");
   });
 });
 
@@ -187,17 +175,17 @@ describe("a machine for a stage", () => {
 
   reference(
     "changes what the stage costs",
-    "hand: twice the width takes half an hour, 39 of crew and 22 of machine; with a set of 80 and a change of 19.50",
-    () => expect(derive(setMachine(state, 0, "Wide")).estimate!.rows[0]!.cost).toBeCloseTo(39 + 22 + 80 + 19.5, 9),
+    "hand: twice the width takes half as long, 7.5 h for 15 passes, 585 of crew and 330 of machine; with 15 sets of 80 and a change of 19.50",
+    () => expect(derive(setMachine(state, 0, "Wide")).estimate!.rows[0]!.cost).toBeCloseTo(585 + 330 + 1200 + 19.5, 9),
   );
 
   reference(
     "is the cheapest at a press, and what that saves is told",
-    "hand: half an hour of crew, 0.5 × 78 = 39; the machine costs 22 either way",
+    "hand: 7.5 h of crew, 7.5 × 78 = 585; the machine costs 330 either way",
     () => {
       const put = putOnCheapestMachines(state);
       expect(derive(put).stages).toMatchObject([{ tool: "M60", machine: "Wide" }]);
-      expect(put.note).toBe("Each stage is now on its cheapest machine: 39.00 less for the stages.");
+      expect(put.note).toBe("Each stage is now on its cheapest machine: 585.00 less for the stages.");
     },
   );
 

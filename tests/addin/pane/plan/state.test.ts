@@ -275,6 +275,8 @@ it("the example is a whole plan in both systems of units", () => {
 });
 
 it("a closed section tells its values with their units", () => {
-  expect(digest("edges", startPlan().inputs)).toBe("edge rate 60 ft/h · alongside the machine");
+  expect(digest("edges", startPlan().inputs)).toBe(
+    "edge rate 60 ft/h · edge passes 1 · edge strip 6 in · alongside the machine",
+  );
   expect(digest("job", startPlan().inputs)).toBe("US (ft, in, gal)");
 });

@@ -124,7 +124,12 @@ describe("a strip used in the plan", () => {
     expect([back.inputs, back.links, back.beforeStrip]).toEqual([before.inputs, before.links, null]);
     // The cell holds the old unit; 6.096 m/s are 1200 ft/min (0.3048 m to a foot).
     const inFeet = restoreBeforeStrip(setChoice(takeFromStrip(before, found), "units", "us"));
-    expect(inFeet.inputs).toMatchObject({ cutCoefficient: 150, stripSize: 300, slideSpeed: 1200, passesFrom: "shelf" });
+    expect(inFeet.inputs).toMatchObject({
+      cutCoefficient: 150,
+      stripSize: 300,
+      slideSpeed: 1200,
+      passesFrom: "larger",
+    });
     expect(inFeet.links).toEqual({});
     expect(restoreBeforeStrip(METRIC)).toBe(METRIC);
   });

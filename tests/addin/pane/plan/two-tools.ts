@@ -17,6 +17,8 @@ const metal = (name: string, grit: number, life: number, price: number, cut: num
   onHand: 0,
   cut,
   wear: null,
+  edgeLife: null,
+  edgePrice: null,
 });
 
 // Metal leaves half its size: 600 µm (ASTM E11 No. 30) scratches 300 µm deep, 250 µm (No. 60) 125 µm.
@@ -33,6 +35,7 @@ const INPUTS: Inputs = {
   ...startInputs("us"),
   area: 600,
   edgeLength: 0,
+  stripWidth: 0,
   finish: "by grit",
   lastGrit: 60,
   depth: 500,
@@ -42,6 +45,7 @@ const INPUTS: Inputs = {
   efficiency: 0.5,
   machineCost: 22,
   setup: 0,
+  minimum: 0,
   overhead: 0,
   contingency: 0,
   margin: 0.5,

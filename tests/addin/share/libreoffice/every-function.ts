@@ -9,7 +9,7 @@ import { type Call, callOf, EXTENTS, type Extent, isStretched, randomArguments }
 import { sheet } from "../copy-files";
 import { type Block, type Cell, isError } from "../engine";
 
-export const TRANSLATED = CATALOGUE.filter(({ plain }) => !plain.startsWith("none"));
+export const TRANSLATED = CATALOGUE.filter(({ noPlain }) => !noPlain);
 
 /** Answers stand to the right of all arguments. */
 const ANSWER_COLUMN = 50;

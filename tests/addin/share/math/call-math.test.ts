@@ -11,7 +11,7 @@ import { byId, CATALOGUE, type Catalogued, isUnits, validArguments } from "../..
 import { reportCompared } from "../../../run/compared";
 import { agrees, type Block, type Cell, calculate, isError, rangeOf } from "../engine";
 
-const PLAIN = CATALOGUE.filter(({ plain }) => !plain.startsWith("none"));
+const PLAIN = CATALOGUE.filter(({ noPlain }) => !noPlain);
 /** Needs a list to look back in. */
 const WALKING = "SEQUENCECHECK";
 
