@@ -1,9 +1,9 @@
 /** Arguments that several rooms have. */
-import { ABOVE_0, BELOW_1, FROM_0, SHARE } from "./cell";
+import { ABOVE_0, BELOW_1, SHARE } from "./cell";
 import { amount, count, share } from "./declare";
 
-export const AREA = amount("area", "Floor area", "floorArea", FROM_0);
-export const PASSES = count("passes", "Passes over the whole floor", FROM_0, { omitted: 1 });
+export const AREA = amount("area", "Floor area", "floorArea", ABOVE_0);
+export const PASSES = count("passes", "Passes over the whole floor", ABOVE_0, { omitted: 1, refusesBlank: true });
 
 export const WIDTH = amount("width", "Working width of the machine", "toolSize", ABOVE_0);
 export const SPEED = amount("speed", "Travel speed", "travelSpeed", ABOVE_0);

@@ -31,7 +31,7 @@ export const notFound = (message: string) => new CellFailure("#N/A", message);
 /** `#NUM!`: each argument is fine, yet there is no finite answer. */
 export const noAnswer = (message: string) => new CellFailure("#NUM!", message);
 
-/** One cell as the host passes it: number, text, TRUE/FALSE, blank (null or "", by host) or an error. */
+/** One cell as the host passes it: number, text, TRUE/FALSE, blank (null, "" or 0, by host) or an error. */
 type Cell = unknown;
 
 /** The numbers something may be, with the words its messages use. `least` and `most` are themselves allowed. */
@@ -81,10 +81,18 @@ export const SHARE = domain("above 0 and at most 1 (80% is 0.8)", [
 export const WHOLE_FROM_0 = domain("a whole number, 0 or more", [[">=", 0]], true);
 export const WHOLE_FROM_1 = domain("a whole number, 1 or more", [[">=", 1]], true);
 
+/**
+ * What a blank cell is to an argument. One host passes a blank cell as null, another as "" or 0, so a 0 is always the same
+ * as a blank: the number 0, or as if the argument were left out, or an error.
+ */
+export type Blank = "zero" | "left out" | "refused";
+
 /** How one cell of an argument becomes a value. */
 export interface Reader<T> {
   readonly optional: boolean;
+  /** What counts when the argument is left out. */
   readonly fallback: T;
+  readonly blank: Blank;
   /** Set for plain numbers, whose check is done in line because ranges of them must be fast. */
   readonly domain?: Domain | undefined;
   read(name: string, cell: Cell): T;
@@ -96,24 +104,24 @@ export interface Argument<T> extends Reader<T> {
   readonly cells: Cell[][];
 }
 
-/** Blank cells arrive as null or "" (and on the desktop as 0, which then means 0). */
+/** Blank for certain; a blank cell may also arrive as 0. */
 export const isBlank = (cell: Cell) => cell === null || cell === undefined || cell === "";
 
-/** Neither blank nor 0, where no real amount is 0: a host that passes a blank cell as 0 then does no harm. */
+/** Neither blank nor 0, since a host may pass a blank cell as 0. */
 export const isFilled = (cell: Cell) => !isBlank(cell) && cell !== 0;
 
 /**
- * An argument as a block of cells, whatever the host made of it: what is left out or has no cells is one blank cell, and
- * a value without a block is one cell.
+ * An argument as a block of cells, whatever the host made of it: what is left out or has no cells is one undefined cell,
+ * which no blank cell is, and a value without a block is one cell.
  */
 export function block(name: string, cells: unknown): Cell[][] {
-  if (!Array.isArray(cells)) return [[cells]];
+  if (!Array.isArray(cells)) return [[cells ?? undefined]];
   const width = Array.isArray(cells[0]) ? cells[0].length : 0;
   for (let r = 0; r < cells.length; r++) {
     const line: unknown = cells[r];
     if (!Array.isArray(line) || line.length !== width) throw badValue(`${name} must be one cell or a range of cells`);
   }
-  return width === 0 ? [[null]] : cells;
+  return width === 0 ? [[undefined]] : cells;
 }
 
 /** A reason that came in with an argument is told up to here. */
@@ -134,24 +142,35 @@ export function shown(cell: Cell): string {
 /** What the error of a cell looks like: #N/A, #DIV/0!, #NAME?, #GETTING_DATA. */
 const ERROR_CODE = /^#[A-Z][A-Z0-9_/]{1,20}[!?]?$/;
 
-/** An error cell of the input comes out as that same error, with its own reason where it has one. */
+/** The errors that a host shows when a function gives them; any other comes out as #VALUE!. */
+const SHOWN_CODES = ["#N/A", "#DIV/0!", "#VALUE!", "#NUM!", "#NULL!"];
+
+/** An error cell of the input comes out as that same error where it can, with its own reason where it has one. */
 function passError(name: string, cell: Cell): void {
   if (typeof cell !== "object" || cell === null) return;
   const { code, basicValue, message } = cell as { code?: unknown; basicValue?: unknown; message?: unknown };
   const found = [code, basicValue].find((x): x is string => typeof x === "string" && ERROR_CODE.test(x));
   if (!found) return;
   const reason = typeof message === "string" && message !== "" ? message : `${name} is the error ${found}`;
-  throw new CellFailure(found, forMessage(reason, LONGEST_MESSAGE));
+  throw new CellFailure(SHOWN_CODES.includes(found) ? found : "#VALUE!", forMessage(reason, LONGEST_MESSAGE));
 }
 
 const mustBe = (name: string, allowed: string, cell: Cell) =>
   badValue(`${name} must be ${allowed}; got ${shown(cell)}`);
 
+const includes0 = ({ least, most }: Domain) => least <= 0 && most >= 0;
+
 /** Reads numbers. Without a fallback they are required. */
-export function numberReader(domain: Domain, fallback?: number): Reader<number> {
+export function numberReader(domain: Domain, fallback?: number, refusesBlank = false): Reader<number> {
+  const required: Blank = includes0(domain) ? "zero" : "refused";
+  const blank = fallback === undefined ? required : refusesBlank ? "refused" : "left out";
+  if (includes0(domain) && (blank === "refused" || (fallback ?? 0) !== 0)) {
+    throw new Error(`a 0 and a blank cell arrive alike, so 0 can't be a value beside a default of ${fallback}`);
+  }
   return {
     optional: fallback !== undefined,
     fallback: fallback as number,
+    blank,
     domain,
     read(name, cell) {
       const fits = typeof cell === "number" && cell >= domain.least && cell <= domain.most;
@@ -167,6 +186,7 @@ export const numberOrNoneReader = (domain: Domain): Reader<number | undefined> =
   ...numberReader(domain),
   optional: true,
   fallback: undefined,
+  blank: "left out",
   domain: undefined,
 });
 
@@ -176,6 +196,7 @@ export const argument = <T>(name: string, cells: unknown, reader: Reader<T>): Ar
   cells: block(name, cells),
   optional: reader.optional,
   fallback: reader.fallback,
+  blank: reader.blank,
   domain: reader.domain,
   read: reader.read,
 });
@@ -217,6 +238,7 @@ export function words<T extends string>(allowed: string, meanings: Readonly<Reco
 export const wordReader = <T extends string>(vocabulary: Words<T>): Reader<T | undefined> => ({
   optional: true,
   fallback: undefined,
+  blank: "left out",
   read(name, cell) {
     const meaning = vocabulary.parse(cell);
     if (meaning === undefined) throw mustBe(name, vocabulary.allowed, cell);
@@ -228,31 +250,45 @@ export const wordReader = <T extends string>(vocabulary: Words<T>): Reader<T | u
 export const YES_NO: Reader<boolean> = {
   optional: true,
   fallback: false,
+  blank: "left out",
   read(name, cell) {
     if (cell === true || cell === 1) return true;
-    if (cell === false || cell === 0) return false;
+    if (cell === false) return false;
     throw mustBe(name, "TRUE or FALSE", cell);
   },
 };
 
-/** One word for the whole call (units, a scale): it does not broadcast. Blank gives the fallback. */
+/** One word for the whole call (units, a scale): it does not broadcast. Blank or 0 gives the fallback. */
 export function oneWord<T extends string>(name: string, cell: Cell, vocabulary: Words<T>, fallback: T): T {
-  if (isBlank(cell)) return fallback;
+  if (!isFilled(cell)) return fallback;
   passError(name, cell);
   const meaning = vocabulary.parse(cell);
   if (meaning === undefined) throw mustBe(name, vocabulary.allowed, cell);
   return meaning;
 }
 
-/** The value of one cell of an argument: its fallback when blank, an error when that is not allowed. */
+/** The value of one cell of an argument; what a blank is, or a 0, the argument says. */
 export function readCell<T>(argument: Argument<T>, cell: Cell): T {
-  if (isBlank(cell)) {
-    if (argument.optional) return argument.fallback;
-    const allowed = argument.domain ? `; it must be ${argument.domain.words}` : "";
-    throw badValue(`${argument.name} is missing${allowed}`);
+  if (cell === undefined && argument.optional) return argument.fallback;
+  if (!isFilled(cell)) {
+    if (cell === undefined || argument.blank === "refused") throw missing(argument, cell);
+    return emptyValue(argument);
   }
   passError(argument.name, cell);
   return argument.read(argument.name, cell);
+}
+
+/** What a blank or a 0 is, where it may be. */
+const emptyValue = <T>({ blank, fallback }: Reader<T>): T => (blank === "zero" ? (0 as T) : fallback);
+
+/** Nothing where something is needed: left out, or a cell that is blank or 0. */
+function missing({ name, optional, fallback, domain }: Argument<unknown>, cell: Cell): CellFailure {
+  const words = domain?.words ?? "";
+  if (optional) {
+    const wanted = words.startsWith("a ") ? words : `a number ${words}`;
+    return badValue(`${name} is blank or 0; type ${wanted}, or leave the argument out for ${fallback}`);
+  }
+  return badValue(`${name} is ${cell === undefined ? "missing" : "blank or 0"}${words && `; it must be ${words}`}`);
 }
 
 /** An argument that is one value for the whole call, where a range would make no sense. */
@@ -263,6 +299,9 @@ export function single<T>(argument: Argument<T>): T {
 }
 
 const hostError = (failure: CellFailure) => new CustomFunctions.Error(failure.code, failure.message);
+
+/** An error as a host takes it from a function; what else is in a cell is a plain value. */
+export const isHostError = (cell: unknown): boolean => typeof cell === "object" && cell !== null;
 
 /** Runs a whole function; a failure anywhere in it becomes one error cell. */
 export function answer(compute: () => any[][]): any[][] {
@@ -313,22 +352,24 @@ interface Stretch {
   readonly from: number;
   readonly rows: number;
   readonly doubts: Uint8Array;
-  /** As much doubt as a bad cell gives; a blank that may be one gives 1, for a row may be blank altogether. */
+  /** As much doubt as a bad cell gives; a blank or a 0 that may be one gives 1, for a row may be blank altogether. */
   readonly bad: number;
 }
 
 /** Reads numbers in line, since nearly every cell is a good one, and there are many. */
 function readNumbers(argument: Argument<number>, domain: Domain, into: Float64Array, stretch: Stretch): void {
-  const { cells, optional, fallback } = argument;
+  const { cells, blank } = argument;
   const { least, most, whole } = domain;
+  const empty = emptyValue(argument);
   const { from, rows, doubts, bad } = stretch;
   const at = cells[0]!.length === 1 ? 0 : stretch.column;
   for (let i = 0; i < rows; i++) {
     const cell = cells[from + i]![at];
     if (typeof cell === "number" && cell >= least && cell <= most && (whole !== true || Math.floor(cell) === cell)) {
       into[i] = cell + 0;
-    } else if (optional && isBlank(cell)) {
-      into[i] = fallback;
+      if (cell === 0) doubts[i]! += 1;
+    } else if (blank !== "refused" && cell !== undefined && !isFilled(cell)) {
+      into[i] = empty;
       doubts[i]! += 1;
     } else {
       doubts[i]! += bad;
@@ -342,7 +383,7 @@ function readOthers(argument: Argument<unknown>, into: unknown[], stretch: Stret
     const cell = cellAt(argument.cells, from + i, stretch.column);
     try {
       into[i] = readCell(argument, cell);
-      if (isBlank(cell)) doubts[i]! += 1;
+      if (!isFilled(cell)) doubts[i]! += 1;
     } catch {
       doubts[i]! += bad;
     }
@@ -355,7 +396,7 @@ function readSame(argument: Argument<any>, into: Float64Array | unknown[], stret
   const cell = cellAt(argument.cells, 0, column);
   try {
     into.fill(readCell(argument, cell));
-    if (isBlank(cell) && isRange(argument.cells)) for (let i = 0; i < doubts.length; i++) doubts[i]! += 1;
+    if (!isFilled(cell) && isRange(argument.cells)) for (let i = 0; i < doubts.length; i++) doubts[i]! += 1;
   } catch {
     for (let i = 0; i < doubts.length; i++) doubts[i]! += bad;
   }
@@ -363,7 +404,7 @@ function readSame(argument: Argument<any>, into: Float64Array | unknown[], stret
 
 /**
  * Applies one formula to every row (and column) of its arguments and gives the spilled block.
- * A bad cell gives its own error and spoils no other; a row whose every range argument is blank stays blank.
+ * A bad cell gives its own error and spoils no other; a row whose every range argument is blank or 0 stays blank.
  */
 export function each<const A extends readonly Argument<any>[]>(
   args: A & { readonly length: UpToEight },
@@ -415,7 +456,7 @@ export function each<const A extends readonly Argument<any>[]>(
 
   /** One row by itself: blank, an answer, or the error of its leftmost bad argument. */
   function closely(r: number, c: number): Result | HostError {
-    if (ranges.length > 0 && ranges.every(({ cells }) => isBlank(cellAt(cells, r, c)))) return "";
+    if (ranges.length > 0 && !ranges.some(({ cells }) => isFilled(cellAt(cells, r, c)))) return "";
     try {
       return finite(call(...args.map((argument: Argument<any>) => readCell(argument, cellAt(argument.cells, r, c)))));
     } catch (failure) {

@@ -1,6 +1,6 @@
 /** Coverage: how much floor a machine covers in an hour, and how long a floor takes. */
 import { AREA, EFFICIENCY, OVERLAP, PASSES, SPEED, WIDTH } from "./arguments";
-import { ABOVE_0, FROM_0, roundUp, WHOLE_FROM_0 } from "./cell";
+import { ABOVE_0, FROM_0, roundUp, WHOLE_FROM_1 } from "./cell";
 import { amount, count, define, UNITS, yesNo } from "./declare";
 import { TOOL_SIZES_PER_LENGTH } from "./units";
 
@@ -29,7 +29,8 @@ export const AREARATE = define(
  * Machine hours to cover a floor.
  * @example =GRIT.PASSTIME(887040,480,528,1,0,0.7) → 1 | published: Iowa State University Extension PM 696 (2001), 40 ft at 6 mph and 70% covers 20.3636 ac (887040 ft²) in an hour
  * @example =GRIT.PASSTIME(500,600,10,2,0.2,0.8,"metric") → 4.340277777777778 | hand: 500 × 2 / (0.6 × 10 × 60 × 0.8 × 0.8) = 1000 / 230.4
- * @fails =GRIT.PASSTIME(2000,28,0) → #VALUE! speed must be above 0; got 0
+ * @fails =GRIT.PASSTIME(2000,28,15,0) → #VALUE! passes is blank or 0; type a number above 0, or leave the argument out for 1
+ * @fails =GRIT.PASSTIME(2000,28,0) → #VALUE! speed is blank or 0; it must be above 0
  * @plain {area}*{passes}/({width}/{units:12|1000}*{speed}*60*(1-{overlap})*{efficiency})
  * @source ASABE EP496 effective field capacity, solved for time.
  */
@@ -90,7 +91,7 @@ const inLanes = (lanes: number, length: number, speed: number, turnSeconds: numb
  * Machine hours for a rectangular room worked in lanes, turns included.
  * @example =GRIT.ROOMTIME(60,20,24,30,1,0,12) → 0.36333333333333334 | hand: 10 lanes × 60 ft / 30 ft/min = 20 min, 9 turns × 12 s = 1.8 min, 21.8 min / 60
  * @example =GRIT.ROOMTIME(60,20,24,30,2,0,12,TRUE) → 0.79333333333333333 | hand: 21.8 min along; across 30 lanes × 20 ft / 30 ft/min = 20 min and 29 turns × 12 s = 5.8 min; 47.6 min / 60
- * @fails =GRIT.ROOMTIME(60,20,24,30,1.5) → #VALUE! passes must be a whole number, 0 or more; got 1.5
+ * @fails =GRIT.ROOMTIME(60,20,24,30,1.5) → #VALUE! passes must be a whole number, 1 or more; got 1.5
  * @plain ({passes}-IF({crosshatch},INT({passes}/2),0))*(IF({roomWidth}*{units:12|1000}<={width},1,1+ROUNDUP(ROUND(({roomWidth}*{units:12|1000}-{width})/({width}*(1-{overlap}))*(1-1E-9),9),0))*({roomLength}/{speed}/60+{turnSeconds}/3600)-{turnSeconds}/3600)+IF({crosshatch},INT({passes}/2),0)*(IF({roomLength}*{units:12|1000}<={width},1,1+ROUNDUP(ROUND(({roomLength}*{units:12|1000}-{width})/({width}*(1-{overlap}))*(1-1E-9),9),0))*({roomWidth}/{speed}/60+{turnSeconds}/3600)-{turnSeconds}/3600)
  * @source Geometry of parallel strips; NAVEDTRA 14081, time is the sum of distance over speed.
  */
@@ -101,7 +102,7 @@ export const ROOMTIME = define(
     amount("roomWidth", "Width of the room, across the lanes", "length", ABOVE_0),
     WIDTH,
     SPEED,
-    count("passes", "Passes over the whole room", WHOLE_FROM_0, { omitted: 1 }),
+    count("passes", "Passes over the whole room", WHOLE_FROM_1, { omitted: 1, refusesBlank: true }),
     OVERLAP,
     amount("turnSeconds", "Time of one turn between lanes", "seconds", FROM_0, { omitted: 0 }),
     yesNo("crosshatch", "Whether every second pass runs across the room"),
@@ -123,7 +124,7 @@ export const ROOMTIME = define(
  * Share of a rectangular floor that the large machine can reach.
  * @example =GRIT.OPENSHARE(60,20,6) → 0.9341666666666667 | hand: 59 × 19 / (60 × 20) = 1121 / 1200
  * @example =GRIT.OPENSHARE(10,1,600,"metric") → 0 | hand: two strips of 0.6 m leave nothing of a room 1 m wide
- * @fails =GRIT.OPENSHARE(60,0,6) → #VALUE! roomWidth must be above 0; got 0
+ * @fails =GRIT.OPENSHARE(60,0,6) → #VALUE! roomWidth is blank or 0; it must be above 0
  * @plain ({roomLength}>2*{edgeStrip}/{units:12|1000})*({roomLength}-2*{edgeStrip}/{units:12|1000})/{roomLength}*({roomWidth}>2*{edgeStrip}/{units:12|1000})*({roomWidth}-2*{edgeStrip}/{units:12|1000})/{roomWidth}
  * @source Geometry of a rectangle within a rectangle.
  */
@@ -157,7 +158,7 @@ export const EDGETIME = define(
   [
     amount("edgeLength", "Length of edge to work", "length", FROM_0),
     amount("edgeRate", "Edge worked per hour in one pass", "edgeRate", ABOVE_0),
-    count("passes", "Passes along the edge", FROM_0, { omitted: 1 }),
+    count("passes", "Passes along the edge", ABOVE_0, { omitted: 1, refusesBlank: true }),
     UNITS,
   ],
   () => (edgeLength, edgeRate, passes) => (edgeLength * passes) / edgeRate,

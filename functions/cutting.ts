@@ -1,6 +1,6 @@
 /** Cutting: how fast the tools slide, how hard they press, and how deep one pass cuts. */
 import { OVERLAP, SPEED, WIDTH } from "./arguments";
-import { ABOVE_0, ANY_NUMBER, FROM_0, roundUp, WHOLE_FROM_0, WHOLE_FROM_1 } from "./cell";
+import { ABOVE_0, ANY_NUMBER, FROM_0, roundUp, WHOLE_FROM_1 } from "./cell";
 import { amount, count, define, UNITS } from "./declare";
 import { forEachSystem, type System, si } from "./units";
 
@@ -8,7 +8,7 @@ import { forEachSystem, type System, si } from "./units";
  * Rim speed of a turning disc.
  * @example =GRIT.TIPSPEED(12,100) → 314.1592653589793 | hand: the rim of a disc 1 ft across runs π ft in a turn, 100 turns a minute
  * @example =GRIT.TIPSPEED(230,6650,"metric") → 80.08443272775981 | hand: π × 0.230 m × 6650 / 60 s
- * @fails =GRIT.TIPSPEED(0,6000) → #VALUE! diameter must be above 0; got 0
+ * @fails =GRIT.TIPSPEED(0,6000) → #VALUE! diameter is blank or 0; it must be above 0
  * @plain PI()*{diameter}/{units:12|1000}*{rpm}/{units:1|60}
  * @source Geometry of a circle: π × diameter × turns.
  */
@@ -16,7 +16,7 @@ export const TIPSPEED = define(
   { label: "Rim speed", unit: "slidingSpeed" },
   [
     amount("diameter", "Diameter of the disc or wheel", "toolSize", ABOVE_0),
-    amount("rpm", "Turning speed", "turns", FROM_0),
+    amount("rpm", "Turning speed", "turns", ABOVE_0),
     UNITS,
   ],
   (units) => (diameter, rpm) => rimSpeed(diameter, rpm, units),
@@ -112,7 +112,7 @@ export const SLIDESPEED = define(
 export const PRESSURE = define(
   { label: "Contact pressure", unit: "pressure" },
   [
-    amount("load", "Load on all the tools together", "load", FROM_0),
+    amount("load", "Load on all the tools together", "load", ABOVE_0),
     count("segments", "Segments touching the floor", WHOLE_FROM_1),
     amount("segmentArea", "Face area of one segment", "segmentArea", ABOVE_0),
     UNITS,
@@ -150,18 +150,18 @@ export const cutPerCoefficient = ({ load, slideSpeed, width, speed, overlap }: P
  * @remarks Preston's law over one pass: a larger contact area keeps the tools on each point longer but lowers the pressure by as much, so the area cancels out.
  * @example =GRIT.CUTPERPASS(200,200,10,700,6,0,"metric") → 56.038 | hand: 200e-12 × 200 × 9.80665 N × 10 m/s / (0.7 m × 0.1 m/s) = 56.038e-6 m
  * @example =GRIT.CUTPERPASS(200,440,2000,28,10) → 110.07972501207087 | hand: 200e-12 × 440 × 4.4482216152605 N × 10.16 m/s / (0.7112 m × 0.0508 m/s) in m
- * @fails =GRIT.CUTPERPASS(200,440,2000,28,0) → #VALUE! speed must be above 0; got 0
+ * @fails =GRIT.CUTPERPASS(200,440,2000,28,0) → #VALUE! speed is blank or 0; it must be above 0
  * @plain {coefficient}*{load}*{units:4.4482216152605|9.80665}*{slideSpeed}*{units:1|60}/({width}*{units:0.0254|0.001}*(1-{overlap})*{speed})/10^6
  * @source Preston's law, removal rate = k × pressure × speed, integrated over one pass.
  */
 export const CUTPERPASS = define(
   { label: "Depth of cut", unit: "micrometers" },
   [
-    amount("coefficient", "Cutting coefficient of tool and slab", "cutting", FROM_0, {
+    amount("coefficient", "Cutting coefficient of tool and slab", "cutting", ABOVE_0, {
       note: "volume of floor per load × sliding distance, from CUTCOEFFICIENT on a test strip",
     }),
-    amount("load", "Load on all the tools together", "load", FROM_0),
-    amount("slideSpeed", "Mean sliding speed of the tools", "slidingSpeed", FROM_0),
+    amount("load", "Load on all the tools together", "load", ABOVE_0),
+    amount("slideSpeed", "Mean sliding speed of the tools", "slidingSpeed", ABOVE_0),
     WIDTH,
     SPEED,
     OVERLAP,
@@ -175,7 +175,7 @@ export const CUTPERPASS = define(
  * Cutting coefficient of a tool on a slab, from the depth measured on a test strip.
  * @example =GRIT.CUTCOEFFICIENT(56.038,200,10,700,6,0,"metric") → 200 | hand: 56.038e-6 m × 0.7 m × 0.1 m/s / (200 × 9.80665 N × 10 m/s) = 200e-12
  * @example =GRIT.CUTCOEFFICIENT(110.07972501207087,440,2000,28,10) → 200 | identity: the inverse of CUTPERPASS(200,440,2000,28,10)
- * @fails =GRIT.CUTCOEFFICIENT(50,0,2000,28,10) → #VALUE! load must be above 0; got 0
+ * @fails =GRIT.CUTCOEFFICIENT(50,0,2000,28,10) → #VALUE! load is blank or 0; it must be above 0
  * @plain {cut}*10^6*{width}*{units:0.0254|0.001}*(1-{overlap})*{speed}/({load}*{units:4.4482216152605|9.80665}*{slideSpeed}*{units:1|60})
  * @source Preston's law integrated over one pass, solved for k.
  */
@@ -186,7 +186,7 @@ export const CUTCOEFFICIENT = define(
     note: "volume of floor per load × sliding distance, the same number in both unit systems",
   },
   [
-    amount("cut", "Depth one pass took off the test strip", "micrometers", FROM_0),
+    amount("cut", "Depth one pass took off the test strip", "micrometers", ABOVE_0),
     amount("load", "Load on all the tools together", "load", ABOVE_0),
     amount("slideSpeed", "Mean sliding speed of the tools", "slidingSpeed", ABOVE_0),
     WIDTH,
@@ -207,7 +207,7 @@ export const passesNeeded = (fromScratch: number, toScratch: number, cutPerPass:
  * @example =GRIT.PASSESTOCLEAR(150,40,30) → 4 | hand: 110 µm / 30 µm = 3.67
  * @example =GRIT.PASSESTOCLEAR(40,150,30) → 1 | hand: nothing to clear, so the fewest passes
  * @example =GRIT.PASSESTOCLEAR(4.2,0,0.7) → 6 | hand: 4.2 / 0.7 = 6, which binary arithmetic puts a hair above
- * @fails =GRIT.PASSESTOCLEAR(150,40,0) → #VALUE! cutPerPass must be above 0; got 0
+ * @fails =GRIT.PASSESTOCLEAR(150,40,0) → #VALUE! cutPerPass is blank or 0; it must be above 0
  * @plain IF(ROUNDUP(ROUND(({fromScratch}-{toScratch})/{cutPerPass}*(1-1E-9),9),0)>{minimum},ROUNDUP(ROUND(({fromScratch}-{toScratch})/{cutPerPass}*(1-1E-9),9),0),{minimum})
  * @source common practice, no source: a stage has done its work when the scratches before it are gone.
  */
@@ -217,7 +217,7 @@ export const PASSESTOCLEAR = define(
     amount("fromScratch", "Depth of the scratches already in the floor", "micrometers", FROM_0),
     amount("toScratch", "Depth of the scratches this stage leaves", "micrometers", FROM_0),
     amount("cutPerPass", "Depth one pass takes off", "micrometers", ABOVE_0),
-    count("minimum", "Fewest passes in any case", WHOLE_FROM_0, { omitted: 1 }),
+    count("minimum", "Fewest passes in any case", WHOLE_FROM_1, { omitted: 1, refusesBlank: true }),
   ],
   () => passesNeeded,
 );

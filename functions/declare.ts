@@ -10,7 +10,8 @@ import {
   badValue,
   each,
   finite,
-  isBlank,
+  isFilled,
+  isHostError,
   numberOrNoneReader,
   numberReader,
   type Reader,
@@ -76,13 +77,15 @@ interface Options {
 interface NumberOptions extends Options {
   readonly omitted?: number;
   readonly meaning?: string;
+  /** A blank cell is neither the default nor 0: a 0 typed there could be meant, and would arrive alike. */
+  readonly refusesBlank?: true;
 }
 
 const numeric = (
   name: string,
   label: string,
   domain: BoundedDomain,
-  { omitted: fallback, meaning, note }: NumberOptions,
+  { omitted: fallback, meaning, refusesBlank, note }: NumberOptions,
 ): Declared<number, "each"> => ({
   name,
   label,
@@ -92,7 +95,7 @@ const numeric = (
   optional: fallback !== undefined,
   ...(fallback !== undefined && { fallback, omitted: meaning ? `${fallback} (${meaning})` : `${fallback}` }),
   ...(note && { note }),
-  reader: numberReader(domain, fallback),
+  reader: numberReader(domain, fallback, refusesBlank),
 });
 
 /** A number with a unit. */
@@ -281,7 +284,7 @@ function declared(
   const slots = inOrder.map((i) => perCall.indexOf(i));
 
   const call = (...given: unknown[]) =>
-    answer(() => {
+    asGiven(() => {
       const whole: unknown[] = new Array(perCall.length);
       for (let k = 0; k < inOrder.length; k++) whole[slots[k]!] = wholeOf(args[inOrder[k]!]!, given[inOrder[k]!]);
       if (perCell.length === 0) return asBlock(body(...whole));
@@ -295,6 +298,13 @@ function declared(
       return each(cells as any, formula);
     });
   return Object.assign(call, { gives, args, body, isInTurn: beside !== undefined });
+}
+
+/** An error that is all of an answer is thrown: hosts tell its reason whatever the code, which of a returned one they don't. */
+function asGiven(compute: () => any[][]): any[][] {
+  const out = answer(compute);
+  if (out.length === 1 && out[0]!.length === 1 && isHostError(out[0]![0])) throw out[0]![0];
+  return out;
 }
 
 /** A custom function; its id is the name it is exported by. */
@@ -326,6 +336,6 @@ function besideLine(name: string, line: unknown[][], other: Argument<any>): any[
     const shape = (block: unknown[][]) => `${block.length} × ${block[0]!.length} cells`;
     throw badValue(`${other.name} must have the shape of ${name}, ${shape(line)}; got ${shape(cells)}`);
   }
-  if (!line.some((cells) => cells.some(isBlank))) return cells;
-  return cells.map((cells, r) => cells.map((cell, c) => (isBlank(line[r]![c]) ? null : cell)));
+  if (line.every((cells) => cells.every(isFilled))) return cells;
+  return cells.map((cells, r) => cells.map((cell, c) => (isFilled(line[r]![c]) ? cell : null)));
 }

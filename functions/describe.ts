@@ -1,5 +1,5 @@
 /** What a declaration says, in sentences for a reader and as plain data for what runs without the functions. */
-import type { Bound } from "./cell";
+import type { Blank, Bound } from "./cell";
 import type { CustomFunction, Declared, Given, Kind, Takes } from "./declare";
 import { type System, symbolsOf, type Unit } from "./units";
 
@@ -24,6 +24,8 @@ export interface Parameter {
   readonly fallback?: number | boolean | undefined;
   /** The same in words; nothing where it is needed. */
   readonly omitted?: string | undefined;
+  /** What a blank cell of it is, and a 0, which hosts pass for one. */
+  readonly blank: Blank;
 }
 
 /** What a function gives, as the catalogue has it. */
@@ -56,18 +58,19 @@ const joined = (parts: readonly (string | undefined)[], mark: string) => parts.f
 
 /** "Working width of the machine, in or mm; above 0." */
 function parameterText(argument: Declared): string {
-  const { label, unit, kind, takes, omitted, most, note } = argument;
+  const { label, unit, kind, takes, omitted, most, note, optional, reader } = argument;
   const what = joined([label, unit && unitText(unit), kind === "range" ? undefined : CELLS[takes]], ", ");
   const total = most === undefined ? undefined : `at most ${most} in all`;
   const may = joined([allowed(argument), total, omitted && `default ${omitted}`], ", ");
-  return `${joined([what, may, note], "; ")}.`;
+  const blank = optional && reader?.blank === "refused" ? "not blank or 0" : undefined;
+  return `${joined([what, may, blank, note], "; ")}.`;
 }
 
 const resultText = ({ label, unit, note }: Given): string =>
   `${joined([joined([label, unit && unitText(unit)], ", "), note], "; ")}.`;
 
 function parameterOf(argument: Declared): Parameter {
-  const { name, optional, kind, takes, domain, vocabulary, unit, isShare, fallback, omitted } = argument;
+  const { name, optional, kind, takes, domain, vocabulary, unit, isShare, fallback, omitted, reader } = argument;
   return {
     name,
     text: parameterText(argument),
@@ -81,6 +84,7 @@ function parameterOf(argument: Declared): Parameter {
     isShare: isShare ?? false,
     fallback,
     omitted,
+    blank: reader?.blank ?? "left out",
   };
 }
 

@@ -2,18 +2,7 @@
  * Exposure: what a day's vibration, noise and dust come to for one person. Figures for planning, never a permission:
  * local law, the makers' instructions and a licensed professional come first.
  */
-import {
-  ABOVE_0,
-  argument,
-  badValue,
-  type Domain,
-  domain,
-  finite,
-  isFilled,
-  numberReader,
-  readAs,
-  readCell,
-} from "./cell";
+import { ABOVE_0, argument, badValue, type Domain, domain, finite, isFilled, numberReader, readAs } from "./cell";
 import { amount, define, oneCell, oneOrList, type Raw, UNITS } from "./declare";
 import { HOURS_IN_A_DAY, OSHA_NOISE, SHROUD_AIRFLOW, VIBRATION_LIMITS } from "./tables/exposure-limits";
 import { convert, type System } from "./units";
@@ -72,8 +61,9 @@ function placeIn(cells: unknown[][], r: number, c: number): string {
 }
 
 /**
- * Adds up a day's parts, each an amount that lasted some hours. Rows with neither are passed over; one with hours and no
- * amount is an error, because an exposure that nobody measured is not 0.
+ * Adds up a day's parts, each an amount that lasted some hours. A part of no hours, blank or 0, is passed over: a list of
+ * tools may have some that were not used that day. Hours without an amount are an error, because an exposure that nobody
+ * measured is not 0.
  */
 function overDay(
   name: string,
@@ -97,18 +87,18 @@ function overDay(
   };
   let sum = 0;
   let total = 0;
-  let parts = 0;
   for (let r = 0; r < amount.cells.length; r++) {
     for (let c = 0; c < amount.cells[0]!.length; c++) {
-      if (!isFilled(amount.cells[r]![c]) && !isFilled(time.cells[r]![c])) continue;
+      const [measuredCell, timeCell] = [amount.cells[r]![c], time.cells[r]![c]];
+      if (!isFilled(timeCell) && !isFilled(measuredCell)) continue;
+      // An amount is checked also where it lasted no time.
       const measured = read(amount, r, c);
-      const lasted = read(time, r, c);
+      const lasted = isFilled(timeCell) ? read(time, r, c) : 0;
       sum += part(measured, lasted);
       total += lasted;
-      parts++;
     }
   }
-  if (parts === 0) return readCell(amount, null);
+  if (total === 0) throw badValue(`hours has no time above 0; type how long each value of ${name} lasts`);
   if (total > MOST_HOURS) {
     throw badValue(`hours must come to at most 24 in all; got ${Number(total.toPrecision(12))}`);
   }
@@ -117,12 +107,13 @@ function overDay(
 
 /**
  * One person's daily hand-arm vibration A(8): all tools together, averaged over 8 hours.
- * @remarks A range is several tools in one day; a row with neither (blank or 0) is skipped, and hours without a vibration are an error. Compare the result with the action value 2.5 and the limit 5.0 m/s² of Directive 2002/44/EC, or with your own law. A maker's figure can be lower than what the tool does on your floor. The result is a figure for planning, never a permission.
+ * @remarks A range is several tools in one day; a tool with no hours (blank or 0) is skipped, and hours without a vibration are an error. Compare the result with the action value 2.5 and the limit 5.0 m/s² of Directive 2002/44/EC, or with your own law. A maker's figure can be lower than what the tool does on your floor. The result is a figure for planning, never a permission.
  * @example =GRIT.HANDARM(4,4.5) → 3 | published: EU Good Practice Guide HAV (2006) to Directive 2002/44/EC, 4 m/s² for 4.5 h (from memory); hand: 4 × √(4.5/8)
  * @example =GRIT.HANDARM({10;5},{0.5;2}) → 3.5355339059327378 | hand: 10² × 0.5 + 5² × 2 = 100, √(100/8)
  * @fails =GRIT.HANDARM({4;6},{12;13}) → #VALUE! hours must come to at most 24 in all; got 25
- * @fails =GRIT.HANDARM({4;""},{2;1}) → #VALUE! vibration in row 2 is missing; it must be above 0
- * @plain IF(({vibration:rows}<>{hours:rows})+({vibration:columns}<>{hours:columns})+(SUM(IFERROR(({vibration}<>0)*({vibration}<>""),1))=0),#VALUE!,SQRT(SUM(IF(IFERROR(({vibration}<>0)*({vibration}<>""),1)+IFERROR(({hours}<>0)*({hours}<>""),1),IF(0*{vibration}+({vibration}<"")*({vibration}>0),IF(0*{hours}+({hours}<"")*({hours}>=0)*({hours}<=24),{vibration}^2*{hours},#VALUE!),#VALUE!),0))/8)+IF(SUM({hours})>24*(1+1E-9),#VALUE!,0))
+ * @fails =GRIT.HANDARM({4;6},{"";0}) → #VALUE! hours has no time above 0; type how long each value of vibration lasts
+ * @fails =GRIT.HANDARM({4;""},{2;1}) → #VALUE! vibration in row 2 is blank or 0; it must be above 0
+ * @plain IF(({vibration:rows}<>{hours:rows})+({vibration:columns}<>{hours:columns}),#VALUE!,SQRT(SUM(IF(IFERROR(({vibration}<>0)*({vibration}<>""),1)+IFERROR(({hours}<>0)*({hours}<>""),1),IF(0*{vibration}+({vibration}<"")*({vibration}>0),IF(IFERROR(({hours}<>0)*({hours}<>""),1),IF(0*{hours}+({hours}<"")*({hours}>=0)*({hours}<=24),{vibration}^2*{hours},#VALUE!),0),#VALUE!),0))/8)+IF((SUM({hours})=0)+(SUM({hours})>24*(1+1E-9)),#VALUE!,0))
  * @source ISO 5349-1:2001, daily vibration exposure: A(8) = √(Σ a² × t / 8).
  */
 export const HANDARM = define(
@@ -156,12 +147,12 @@ export const NOISETIME = define(
 
 /**
  * One person's daily noise dose, in percent of what the rule permits.
- * @remarks A row with neither (blank or 0) is skipped, and hours without a level are an error. Every level given counts, including one below 80 dBA, which OSHA's measurements leave out, and those from 80 to 90 dBA, which count for its action value but not for its limit (29 CFR 1910.95(a) and (b), from memory): that makes the dose higher, never lower, and a dose above 100 that comes from levels below 90 dBA is not above OSHA's limit. OSHA permits a quarter of an hour at 115 dBA and nothing above, however small the dose (Table G-16 ends there). The result is a figure for planning, never a permission.
+ * @remarks A row with no hours (blank or 0) is skipped, and hours without a level are an error. Every level given counts, including one below 80 dBA, which OSHA's measurements leave out, and those from 80 to 90 dBA, which count for its action value but not for its limit (29 CFR 1910.95(a) and (b), from memory): that makes the dose higher, never lower, and a dose above 100 that comes from levels below 90 dBA is not above OSHA's limit. OSHA permits a quarter of an hour at 115 dBA and nothing above, however small the dose (Table G-16 ends there). The result is a figure for planning, never a permission.
  * @example =GRIT.NOISEDOSE({90;95},{4;2}) → 100 | published: 29 CFR 1910.95 Appendix A, D = 100 × (4/8 + 2/4) with the times of Table G-16A
  * @example =GRIT.NOISEDOSE(92,8) → 131.9507910772894 | published: 29 CFR 1910.95 Appendix A, D = 100 × 8/T and T = 8 / 2^(2/5), worked to 30 digits in Python's decimal
  * @example =GRIT.NOISEDOSE({85;88},{4;4},85,3) → 150 | published: NIOSH 98-126, Table 1-1: 8 hours at 85 dBA, 4 at 88, so 4/8 + 4/4
  * @fails =GRIT.NOISEDOSE({90;95},{4;-2}) → #VALUE! hours in row 2 must be from 0 to 24; got -2
- * @plain IF(({levels:rows}<>{hours:rows})+({levels:columns}<>{hours:columns})+(SUM(IFERROR(({levels}<>0)*({levels}<>""),1))=0),#VALUE!,100/8*SUM(IF(IFERROR(({levels}<>0)*({levels}<>""),1)+IFERROR(({hours}<>0)*({hours}<>""),1),IF(0*{levels}+({levels}<"")*({levels}>0)*({levels}<=194),IF(0*{hours}+({hours}<"")*({hours}>=0)*({hours}<=24),{hours}*2^(({levels}-{criterion})/{exchange}),#VALUE!),#VALUE!),0))+IF(SUM({hours})>24*(1+1E-9),#VALUE!,0))
+ * @plain IF(({levels:rows}<>{hours:rows})+({levels:columns}<>{hours:columns}),#VALUE!,100/8*SUM(IF(IFERROR(({levels}<>0)*({levels}<>""),1)+IFERROR(({hours}<>0)*({hours}<>""),1),IF(0*{levels}+({levels}<"")*({levels}>0)*({levels}<=194),IF(IFERROR(({hours}<>0)*({hours}<>""),1),IF(0*{hours}+({hours}<"")*({hours}>=0)*({hours}<=24),{hours}*2^(({levels}-{criterion})/{exchange}),#VALUE!),0),#VALUE!),0))+IF((SUM({hours})=0)+(SUM({hours})>24*(1+1E-9)),#VALUE!,0))
  * @source 29 CFR 1910.95 Appendix A: D = 100 × Σ C/T, T as NOISETIME gives it.
  */
 export const NOISEDOSE = define(
@@ -182,7 +173,7 @@ export const NOISEDOSE = define(
  * @example =GRIT.SHROUDAIR(7) → 175 | published: 29 CFR 1926.1153 Table 1, 25 cfm per inch of wheel diameter; hand: 7 × 25
  * @example =GRIT.SHROUDAIR(4.5) → 112.5 | hand: 4.5 × 25
  * @example =GRIT.SHROUDAIR(177.8,"metric") → 297.326889216 | hand: 177.8 mm is 7 in, 175 cfm; 1 cfm = 0.3048³ × 60 = 1.69901079552 m³/h (NIST SP 811)
- * @fails =GRIT.SHROUDAIR(0) → #VALUE! diameter must be above 0; got 0
+ * @fails =GRIT.SHROUDAIR(0) → #VALUE! diameter is blank or 0; it must be above 0
  * @plain {diameter}*{units:25|25/25.4*1.69901079552}
  * @source 29 CFR 1926.1153 Table 1, hand-held grinders with shroud and dust collector.
  */
@@ -197,7 +188,7 @@ export const SHROUDAIR = define(
  * @remarks With no other tool that day; HANDARM adds up several. The result is a figure for planning, never a permission.
  * @example =GRIT.HANDTIME(10) → 2 | hand: 8 × (5/10)²
  * @example =GRIT.HANDTIME({10;2.5;5},2.5) → {0.5;8;2} | published: Directive 2002/44/EC, A(8) is normalised to 8 h: at 2.5 m/s² all 8; hand: 8 × (2.5/10)² and 8 × (2.5/5)²
- * @fails =GRIT.HANDTIME(0) → #VALUE! vibration must be above 0; got 0
+ * @fails =GRIT.HANDTIME(0) → #VALUE! vibration is blank or 0; it must be above 0
  * @plain 8*({limit}/{vibration})^2
  * @source ISO 5349-1:2001, A(8) = a × √(t/8), solved for t; limit values of Directive 2002/44/EC.
  */
@@ -217,11 +208,11 @@ export const HANDTIME = define(
 
 /**
  * 8-hour average of respirable dust, from what was measured in each part of one person's day.
- * @remarks Leave out hours without dust: a row with neither (blank or 0) is skipped, and hours without a concentration are an error. The sum is divided by 8 even when the day was longer, so a long day counts fully. For respirable crystalline silica OSHA's action level is 25 and its limit 50 µg/m³. The result is a figure for planning, never a permission.
+ * @remarks Leave out hours without dust: a row with no hours (blank or 0) is skipped, and hours without a concentration are an error. The sum is divided by 8 even when the day was longer, so a long day counts fully. For respirable crystalline silica OSHA's action level is 25 and its limit 50 µg/m³. The result is a figure for planning, never a permission.
  * @example =GRIT.DUSTTWA({150;75;50},{2;2;4}) → 81.25 | published: 29 CFR 1910.1000(d)(1)(ii), 2 h at 150, 2 h at 75 and 4 h at 50 average 81.25
  * @example =GRIT.DUSTTWA(100,4) → 50 | hand: 100 × 4 / 8
- * @fails =GRIT.DUSTTWA({60;""},{4;2}) → #VALUE! concentrations in row 2 is missing; it must be above 0
- * @plain IF(({concentrations:rows}<>{hours:rows})+({concentrations:columns}<>{hours:columns})+(SUM(IFERROR(({concentrations}<>0)*({concentrations}<>""),1))=0),#VALUE!,SUM(IF(IFERROR(({concentrations}<>0)*({concentrations}<>""),1)+IFERROR(({hours}<>0)*({hours}<>""),1),IF(0*{concentrations}+({concentrations}<"")*({concentrations}>0),IF(0*{hours}+({hours}<"")*({hours}>=0)*({hours}<=24),{concentrations}*{hours},#VALUE!),#VALUE!),0))/8+IF(SUM({hours})>24*(1+1E-9),#VALUE!,0))
+ * @fails =GRIT.DUSTTWA({60;""},{4;2}) → #VALUE! concentrations in row 2 is blank or 0; it must be above 0
+ * @plain IF(({concentrations:rows}<>{hours:rows})+({concentrations:columns}<>{hours:columns}),#VALUE!,SUM(IF(IFERROR(({concentrations}<>0)*({concentrations}<>""),1)+IFERROR(({hours}<>0)*({hours}<>""),1),IF(0*{concentrations}+({concentrations}<"")*({concentrations}>0),IF(IFERROR(({hours}<>0)*({hours}<>""),1),IF(0*{hours}+({hours}<"")*({hours}>=0)*({hours}<=24),{concentrations}*{hours},#VALUE!),0),#VALUE!),0))/8+IF((SUM({hours})=0)+(SUM({hours})>24*(1+1E-9)),#VALUE!,0))
  * @source 29 CFR 1910.1000(d)(1): E = Σ C × T / 8; limits of 29 CFR 1926.1153.
  */
 export const DUSTTWA = define(

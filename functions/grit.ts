@@ -5,7 +5,7 @@ import {
   ANY_NUMBER,
   badValue,
   block,
-  isBlank,
+  isFilled,
   noAnswer,
   numberReader,
   readAs,
@@ -76,7 +76,7 @@ export const SIZE = define(
  * @example =GRIT.NEAREST(600) → 30 | published: ASTM E11-17, Table 1, opening of sieve No. 30
  * @example =GRIT.NEAREST(8) → 1500 | hand: 1500 is 10 µm and 3000 is 5 µm; 10 / 8 = 1.25 is less than 8 / 5 = 1.6
  * @example =GRIT.NEAREST(30,"jis") → 400 | published: JIS R 6001:1987, #400
- * @fails =GRIT.NEAREST(0) → #VALUE! size must be above 0; got 0
+ * @fails =GRIT.NEAREST(0) → #VALUE! size is blank or 0; it must be above 0
  * @plain {size:nearest}
  * @source The tables of SIZE, read backwards.
  */
@@ -270,7 +270,7 @@ export const LADDER = define(
     oneCell(MAX_RATIO),
     rangeOf("available", "Grits to choose from, in any order", "one cell or a range of numbers", gritsIn, {
       omitted: `${COMMON_GRITS.slice(0, -1).join(", ")} and ${COMMON_GRITS.at(-1)}`,
-      note: 'blanks and grits outside from and to are skipped; needed on the scale "um"',
+      note: 'blanks, 0s and grits outside from and to are skipped; needed on the scale "um"',
     }),
     SCALE,
   ],
@@ -282,9 +282,7 @@ const ANY_GRIT = numberReader(ANY_NUMBER);
 
 /** The grits of a shelf, or nothing where it is left blank. */
 function gritsIn(available: unknown): number[] | undefined {
-  const filled = block("available", available)
-    .flat()
-    .filter((cell) => !isBlank(cell));
+  const filled = block("available", available).flat().filter(isFilled);
   if (filled.length === 0) return undefined;
   return filled.map((cell) => readAs("available", cell, ANY_GRIT));
 }

@@ -28,7 +28,7 @@ export const actualAreaRate = (area: number, hours: number, passes = 1) => (area
  * Area rate a past job actually reached.
  * @example =GRIT.ACTUALRATE(5000,8,2) → 1250 | hand: 10000 ft² of single pass / 8 h
  * @example =GRIT.ACTUALRATE(230.4,1,1,"metric") → 230.4 | identity: what one pass covers in an hour is the rate
- * @fails =GRIT.ACTUALRATE(5000,0) → #VALUE! hours must be above 0; got 0
+ * @fails =GRIT.ACTUALRATE(5000,0) → #VALUE! hours is blank or 0; it must be above 0
  * @plain {area}*{passes}/{hours}
  * @source Definition of a rate: work done over time.
  */
@@ -89,7 +89,7 @@ const fadeOf = (quotedPrice: number, quotedCost: number, actualPrice: number, ac
  * Margin fade: share of the price lost between the quote and the finished job.
  * @example =GRIT.MARGINSLIP(10000,7000,10000,8200) → 0.12 | hand: quoted margin 30%, actual margin 18%
  * @example =GRIT.MARGINSLIP(10000,7000,14000,9800) → 0 | identity: price and cost grown alike leave the margin
- * @fails =GRIT.MARGINSLIP(10000,7000,0,8200) → #VALUE! actualPrice must be above 0; got 0
+ * @fails =GRIT.MARGINSLIP(10000,7000,0,8200) → #VALUE! actualPrice is blank or 0; it must be above 0
  * @plain {actualCost}/{actualPrice}-{quotedCost}/{quotedPrice}
  * @source Definition of the margin, (price − cost) / price, before and after.
  */
@@ -291,7 +291,7 @@ export const CALIBRATE = define(
 export const HOURSAT = define(
   { label: "Hours", unit: "hours" },
   [
-    amount("estimate", "Hours estimated for the next job", "hours", FROM_0),
+    amount("estimate", "Hours estimated for the next job", "hours", ABOVE_0),
     list(count("estimated", "Hours estimated for each past job", ABOVE_0, PASSED_OVER)),
     list(count("actual", "Hours each job actually took, in the shape of estimated", ABOVE_0, PASSED_OVER)),
     share("confidence", "Chance of finishing within these hours", CONFIDENCE, { omitted: 0.8 }),

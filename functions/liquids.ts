@@ -1,6 +1,6 @@
 /** Liquids: how much densifier, guard or coating a floor takes, in how many containers, and how thick it lies. */
 import { AREA } from "./arguments";
-import { ABOVE_0, BELOW_1, FROM_0, roundUp, SHARE } from "./cell";
+import { ABOVE_0, BELOW_1, roundUp, SHARE } from "./cell";
 import { amount, count, define, share, UNITS } from "./declare";
 import { si } from "./units";
 
@@ -24,7 +24,7 @@ export const LIQUID = define(
   [
     AREA,
     amount("coverage", "Floor area one unit of liquid covers in one coat", "coverage", ABOVE_0),
-    count("coats", "Coats", FROM_0, { omitted: 1 }),
+    count("coats", "Coats", ABOVE_0, { omitted: 1, refusesBlank: true }),
     share("waste", "Share lost in cans, rollers and spills", BELOW_1, { omitted: 0 }),
   ],
   () => liquidVolume,
@@ -34,14 +34,14 @@ export const LIQUID = define(
  * Whole containers to buy for a volume.
  * @example =GRIT.CONTAINERS(27.5,5) → 6 | hand: 27.5 / 5 = 5.5
  * @example =GRIT.CONTAINERS(4.2,0.7) → 6 | hand: 4.2 / 0.7 = 6, which binary arithmetic puts a hair above
- * @fails =GRIT.CONTAINERS(27.5,0) → #VALUE! containerSize must be above 0; got 0
+ * @fails =GRIT.CONTAINERS(27.5,0) → #VALUE! containerSize is blank or 0; it must be above 0
  * @plain ROUNDUP(ROUND({volume}/{containerSize}*(1-1E-9),9),0)
  * @source common practice, no source: containers are bought whole.
  */
 export const CONTAINERS = define(
   { label: "Whole number of containers" },
   [
-    amount("volume", "Volume needed", "volume", FROM_0),
+    amount("volume", "Volume needed", "volume", ABOVE_0),
     amount("containerSize", "Volume of one container", "volume", ABOVE_0),
   ],
   () => wholeContainers,

@@ -1,18 +1,6 @@
 /** Planning: the order of tools that takes a floor to its finish for the least money. */
 import { AREA } from "./arguments";
-import {
-  ABOVE_0,
-  badValue,
-  block,
-  FROM_0,
-  finite,
-  isBlank,
-  isFilled,
-  noAnswer,
-  numberReader,
-  readAs,
-  wordReader,
-} from "./cell";
+import { ABOVE_0, badValue, block, FROM_0, finite, isFilled, noAnswer, numberReader, readAs, wordReader } from "./cell";
 import { passesNeeded } from "./cutting";
 import { amount, define, gritNumber, oneCell, rangeOf, UNITS } from "./declare";
 import { BOND_ORDER, BONDS, type Bond, MAX_RATIO, scratchDepth, stepVerdict } from "./grit";
@@ -199,7 +187,7 @@ function toolsIn(given: unknown): PlanTool[] {
   const tooling = block("tooling", given);
   const width = tooling[0]!.length;
   if (width !== TOOLING_COLUMNS) {
-    const isLeftOut = tooling.length === 1 && width === 1 && isBlank(tooling[0]![0]);
+    const isLeftOut = tooling.length === 1 && width === 1 && !isFilled(tooling[0]![0]);
     const got = isLeftOut ? "a blank" : `${tooling.length} × ${width} cells`;
     throw badValue(`tooling must be ${TOOLING_SHAPE}; got ${got}`);
   }
@@ -207,7 +195,6 @@ function toolsIn(given: unknown): PlanTool[] {
 }
 
 const POSITIVE = numberReader(ABOVE_0);
-const NOT_NEGATIVE = numberReader(FROM_0);
 const BOND = wordReader(BONDS);
 
 function toolOf(row: any[], r: number): PlanTool {
@@ -216,7 +203,7 @@ function toolOf(row: any[], r: number): PlanTool {
   const above0 = (what: string, cell: unknown) => readAs(place(what), cell, POSITIVE);
   const grit = above0("grit", gritCell);
   const bond = readAs(place("bond"), bondCell, BOND);
-  if (bond === undefined) throw badValue(`${place("bond")} is missing; it must be ${BONDS.allowed}`);
+  if (bond === undefined) throw badValue(`${place("bond")} is blank or 0; it must be ${BONDS.allowed}`);
   const size = isFilled(sizeCell) ? above0("size", sizeCell) : sizeOf(grit, MESH);
   return {
     grit,
@@ -225,7 +212,7 @@ function toolOf(row: any[], r: number): PlanTool {
     scratch: scratchDepth(size, bond),
     cut: above0("cut per pass", cutCell),
     life: above0("life", lifeCell),
-    price: readAs(place("price"), priceCell, NOT_NEGATIVE),
+    price: above0("price", priceCell),
   };
 }
 
@@ -233,9 +220,9 @@ function toolOf(row: any[], r: number): PlanTool {
  * Cheapest sequence of tools from your shelf that takes a floor to its finish.
  * @remarks Each tool works until the previous scratches are gone, at least one pass. A step is allowed where STEPCHECK says ok, and the first tool must not leave a deeper scratch than is there. Scratch depths are those of SCRATCH, an assumption to calibrate on a test strip. Of equally cheap sequences it gives the shorter, then the coarser. If none reaches the finish there is no answer, #NUM!.
  * @example =GRIT.CHEAPESTSTEPS({30,"metal","",100,4000,400;60,"metal","",50,4000,400;50,"metal","",20,4000,400},1000,100,500,500,60) → {"grit","bond","step ratio","passes","hours","sets","cost";30,"metal","",2,4,0.5,600;60,"metal",2.4,4,8,1,1200} | hand: scratches 300, 125 and 150 µm; a pass costs 1000 × (100 / 500 + 400 / 4000) = 300. 60 alone: 375 / 50, 8 passes, 2400; 30 then 60: 200 / 100 and 175 / 50, 2 + 4 passes, 1800; by 50 more
- * @example =GRIT.CHEAPESTSTEPS({100,"metal",200,20,500,0;200,"hybrid",80,12,500,250;400,"resin",40,10,500,250},100,60,60,200,400,,15,"metric") → {"grit","bond","step ratio","passes","hours","sets","cost";100,"metal","",5,8.333333333333334,1,515;200,"transitional",2.5,6,10,1.2,915;400,"resin",2,2,3.3333333333333335,0.4,315} | hand: scratches 0.5 × 200, 0.35 × 80 and 0.2 × 40 µm; passes 100 / 20, 72 / 12 and 20 / 10; a pass costs 100, then 150 and 150, and each change 15
+ * @example =GRIT.CHEAPESTSTEPS({100,"metal",200,20,500,100;200,"hybrid",80,12,500,250;400,"resin",40,10,500,250},100,60,60,200,400,,15,"metric") → {"grit","bond","step ratio","passes","hours","sets","cost";100,"metal","",5,8.333333333333334,1,615;200,"transitional",2.5,6,10,1.2,915;400,"resin",2,2,3.3333333333333335,0.4,315} | hand: scratches 0.5 × 200, 0.35 × 80 and 0.2 × 40 µm; passes 100 / 20, 72 / 12 and 20 / 10; a pass costs 120, then 150 and 150, and each change 15
  * @fails =GRIT.CHEAPESTSTEPS({30,"metal","",100,4000,400},1000,100,500,500,60) → #NUM! tooling has no tool of grit 60
- * @fails =GRIT.CHEAPESTSTEPS({30,"metal","",100,0,400},1000,100,500,500,30) → #VALUE! life in row 1 of tooling must be above 0; got 0
+ * @fails =GRIT.CHEAPESTSTEPS({30,"metal","",100,0,400},1000,100,500,500,30) → #VALUE! life in row 1 of tooling is blank or 0; it must be above 0
  * @plain none: a search over every allowed sequence of the tools there are
  * @source Shortest path by dynamic programming; the rules of a step are those of STEPCHECK, PASSESTOCLEAR and SCRATCH.
  */
@@ -246,10 +233,10 @@ export const CHEAPESTSTEPS = define(
   },
   [
     rangeOf("tooling", "Your tools, one row per tool", TOOLING_SHAPE, toolsIn, {
-      note: "bond as in STEPCHECK, size and cut in µm, life of a set in ft² or m²; a blank size is taken from the mesh scale",
+      note: "bond as in STEPCHECK, size and cut in µm, life of a set in ft² or m²; a blank size (or 0) is taken from the mesh scale, any other blank or 0 is an error, and a blank row is skipped",
     }),
     oneCell(AREA),
-    oneCell(amount("hourCost", "Crew and machine together", "moneyPerHour", FROM_0)),
+    oneCell(amount("hourCost", "Crew and machine together", "moneyPerHour", ABOVE_0)),
     oneCell(amount("areaRate", "Floor area one pass covers in an hour", "areaRate", ABOVE_0)),
     oneCell(amount("startScratch", "Depth of the scratches or roughness in the floor now", "micrometers", ABOVE_0)),
     oneCell(gritNumber("finishGrit", "Grit number of the last tool", ABOVE_0)),

@@ -23,7 +23,7 @@ export const CREWCOST = define(
   { label: "Cost", unit: "money" },
   [
     amount("hours", "Hours on the job", "hours", FROM_0),
-    count("crew", "People in the crew", FROM_0),
+    count("crew", "People in the crew", ABOVE_0),
     amount("rate", "Wage of one person", "moneyPerHour", FROM_0),
     share("burden", "Taxes, insurance and benefits on top of the wage", BURDEN, { omitted: 0 }),
   ],
@@ -51,7 +51,7 @@ export function capitalRecovery(interest: number, years: number): number {
 export const MACHINECOST = define(
   { label: "Cost", unit: "moneyPerHour" },
   [
-    amount("price", "Price of the machine", "money", FROM_0),
+    amount("price", "Price of the machine", "money", ABOVE_0),
     amount("salvage", "What it sells for at the end", "money", FROM_0, { note: "at most the price" }),
     count("years", "Years it is kept", ABOVE_0),
     share("interest", "Yearly interest", BELOW_1, { note: "0 is straight line" }),
@@ -79,7 +79,7 @@ export const priceAtMargin = (cost: number, margin: number, minimum = 0) => Math
 export const PRICEAT = define(
   { label: "Price", unit: "money" },
   [
-    amount("cost", "Total cost", "money", FROM_0),
+    amount("cost", "Total cost", "money", ABOVE_0),
     share("margin", "Margin wanted, as a share of the price", ANY_BELOW_1, { note: "below 0 sells at a loss" }),
     amount("minimum", "Minimum charge", "money", FROM_0, { omitted: 0 }),
   ],
@@ -90,7 +90,7 @@ export const PRICEAT = define(
  * Margin: the share of the price left after the cost.
  * @example =GRIT.MARGIN(125,100) → 0.2 | identity: a markup of 25% is a margin of 20%
  * @example =GRIT.MARGIN(80,100) → -0.25 | hand: (80 - 100) / 80, sold at a loss
- * @fails =GRIT.MARGIN(0,100) → #VALUE! price must be above 0; got 0
+ * @fails =GRIT.MARGIN(0,100) → #VALUE! price is blank or 0; it must be above 0
  * @plain ({price}-{cost})/{price}
  * @source Definition of the margin.
  */
@@ -104,13 +104,13 @@ export const MARGIN = define(
  * Markup: what the price adds to the cost, as a share of the cost.
  * @example =GRIT.MARKUP(125,100) → 0.25 | hand: 25 on top of 100
  * @example =GRIT.MARKUP(80,100) → -0.2 | hand: (80 - 100) / 100, sold at a loss
- * @fails =GRIT.MARKUP(125,0) → #VALUE! cost must be above 0; got 0
+ * @fails =GRIT.MARKUP(125,0) → #VALUE! cost is blank or 0; it must be above 0
  * @plain ({price}-{cost})/{cost}
  * @source Definition of the markup.
  */
 export const MARKUP = define(
   { label: "Share of the cost", isShare: true, note: "below 0 is a loss" },
-  [amount("price", "Price", "money", FROM_0), amount("cost", "Cost", "money", ABOVE_0)],
+  [amount("price", "Price", "money", ABOVE_0), amount("cost", "Cost", "money", ABOVE_0)],
   () => (price, cost) => (price - cost) / cost,
 );
 

@@ -16,7 +16,7 @@ const LIFE = amount("life", "Floor area one set lasts for in one pass", "floorAr
  * Sets of tools a floor uses up.
  * @example =GRIT.TOOLSUSED(5000,4000,2) → 2.5 | hand: 10000 ft² of single pass / 4000 ft² a set
  * @example =GRIT.TOOLSUSED(180000,960000) → 0.1875 | published: OpenStax Principles of Accounting Vol. 1, ch. 11.3, units of production: 9000 of 48000 is used by 180000 of 960000 units
- * @fails =GRIT.TOOLSUSED(5000,0) → #VALUE! life must be above 0; got 0
+ * @fails =GRIT.TOOLSUSED(5000,0) → #VALUE! life is blank or 0; it must be above 0
  * @plain {area}*{passes}/{life}
  * @source Wear in proportion to the floor ground (units of production).
  */
@@ -73,10 +73,10 @@ export const floorLeft = (height: number, minimumHeight: number, wearRate: numbe
 export const WEARRATE = define(
   { label: "Wear of single pass", unit: "wearRate" },
   [
-    amount("startHeight", "Segment height before", "millimeters", FROM_0),
-    amount("endHeight", "Segment height after", "millimeters", FROM_0, { note: "at most startHeight" }),
+    amount("startHeight", "Segment height before", "millimeters", ABOVE_0),
+    amount("endHeight", "Segment height after", "millimeters", ABOVE_0, { note: "at most startHeight" }),
     amount("area", "Area ground between the measurements", "floorArea", ABOVE_0),
-    count("passes", "Passes over that area", ABOVE_0, { omitted: 1 }),
+    count("passes", "Passes over that area", ABOVE_0, { omitted: 1, refusesBlank: true }),
     UNITS,
   ],
   (units) => (startHeight, endHeight, area, passes) => {
@@ -91,14 +91,14 @@ export const WEARRATE = define(
  * @example =GRIT.LIFELEFT(8.5,2.5,0.25) → 24000 | hand: 6 mm / 0.25 mm = 24 times 1000 ft²
  * @example =GRIT.LIFELEFT(8.5,2.5,0.25,"metric") → 2400 | hand: 6 mm / 0.25 mm = 24 times 100 m²
  * @example =GRIT.LIFELEFT(2,2.5,0.25) → 0 | hand: already below the limit
- * @fails =GRIT.LIFELEFT(8.5,2.5,0) → #VALUE! wearRate must be above 0; got 0
+ * @fails =GRIT.LIFELEFT(8.5,2.5,0) → #VALUE! wearRate is blank or 0; it must be above 0
  * @plain ({height}>{minimumHeight})*({height}-{minimumHeight})*{units:1000|100}/{wearRate}
  * @source Wear in proportion to the floor ground, solved for the floor.
  */
 export const LIFELEFT = define(
   { label: "Floor area of single pass", unit: "floorArea", note: "0 once the limit is reached" },
   [
-    amount("height", "Segment height now", "millimeters", FROM_0),
+    amount("height", "Segment height now", "millimeters", ABOVE_0),
     amount("minimumHeight", "Segment height at which the set is changed", "millimeters", FROM_0),
     amount("wearRate", "Wear", "wearRate", ABOVE_0),
     UNITS,
@@ -123,7 +123,7 @@ export function matrixFor(hardness: number): "hard" | "medium" | "soft" {
  * @example =GRIT.BOND(7) → "soft" | common practice: hard slab, soft bond
  * @example =GRIT.BOND(3) → "hard" | common practice: soft slab, hard bond
  * @example =GRIT.BOND({4;6}) → {"medium";"medium"} | common practice: both limits belong to the middle
- * @fails =GRIT.BOND(0) → #VALUE! hardness must be from 1 to 10; got 0
+ * @fails =GRIT.BOND(0) → #VALUE! hardness is blank or 0; it must be from 1 to 10
  * @plain IF({hardness}<4,"hard",IF({hardness}<=6,"medium","soft"))
  * @source common practice, no source.
  */
@@ -137,14 +137,14 @@ export const BOND = define(
  * Grinding ratio: volume of floor removed for each volume of tool worn away.
  * @example =GRIT.GRINDRATIO(1200,30) → 40 | hand: 1200 / 30, inside the 20 to 80 that training texts give for ordinary wheels
  * @example =GRIT.GRINDRATIO(5,10) → 0.5 | hand: the tool wears twice as fast as the floor
- * @fails =GRIT.GRINDRATIO(1200,0) → #VALUE! volumeWorn must be above 0; got 0
+ * @fails =GRIT.GRINDRATIO(1200,0) → #VALUE! volumeWorn is blank or 0; it must be above 0
  * @plain {volumeRemoved}/{volumeWorn}
  * @source Definition of the grinding ratio G: volume of work removed over volume of tool worn.
  */
 export const GRINDRATIO = define(
   { label: "The ratio G, no unit" },
   [
-    count("volumeRemoved", "Volume of floor removed, in any unit of volume", FROM_0),
+    count("volumeRemoved", "Volume of floor removed, in any unit of volume", ABOVE_0),
     count("volumeWorn", "Volume of tool worn away, in the same unit", ABOVE_0),
   ],
   () => (volumeRemoved, volumeWorn) => volumeRemoved / volumeWorn,

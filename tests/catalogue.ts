@@ -3,6 +3,7 @@ import fc from "fast-check";
 import type { CustomFunction, Declared } from "../functions/declare";
 import { FUNCTIONS } from "../functions/rooms";
 import { type Entry, readCatalogue } from "../manifest/build/catalogue.mjs";
+import { onEveryHost } from "./blanks";
 
 type CataloguedParameter = Entry["params"][number];
 
@@ -13,12 +14,16 @@ export interface Parameter extends CataloguedParameter {
 
 export interface Catalogued extends Omit<Entry, "params"> {
   params: Parameter[];
+  /** As every host calls it; the three must agree. */
   fn: CustomFunction;
+  /** As it is. */
+  shipped: CustomFunction;
 }
 
 export const CATALOGUE: Catalogued[] = readCatalogue().map((entry) => {
-  const fn = FUNCTIONS[entry.id]!;
-  return { ...entry, fn, params: entry.params.map((parameter, i) => ({ ...parameter, declared: fn.args[i]! })) };
+  const shipped = FUNCTIONS[entry.id]!;
+  const params = entry.params.map((parameter, i) => ({ ...parameter, declared: shipped.args[i]! }));
+  return { ...entry, shipped, fn: onEveryHost(shipped), params };
 });
 
 export const byId = (id: string): Catalogued => {
@@ -35,9 +40,12 @@ export const isOneCell = ({ takes }: Parameter) => takes === "one";
 export const isList = ({ takes }: Parameter) => takes === "list" || takes === "one or list";
 export const mayBeOneCell = ({ takes }: Parameter) => takes === "one or list";
 
-/** Numbers of a size that a sheet could hold: nothing that is 0 but for its last bits. */
+/**
+ * Numbers as people type them: nothing that is 0 but for its last bits, and no more than twelve digits, for a spreadsheet
+ * takes two numbers for equal that differ from the sixteenth on.
+ */
 const between = (min: number, max: number) =>
-  fc.double({ min, max, noNaN: true }).map((x) => (Math.abs(x) < 1e-9 ? 0 : x));
+  fc.double({ min, max, noNaN: true }).map((x) => (Math.abs(x) < 1e-9 ? 0 : Number(x.toPrecision(12))));
 
 /** As many cells as lists hold. */
 const LISTED = 4;
@@ -54,17 +62,22 @@ const SHELF_GRITS = [16, 30, 60, 120, 200];
 
 /** A shelf of one bond. */
 const shelf = fc
-  .tuple(between(1, 50), between(100, 5000), between(0, 500))
+  .tuple(between(1, 50), between(100, 5000), between(1, 500))
   .map(([cut, life, price]) => SHELF_GRITS.map((grit) => [grit, "metal", "", cut, life, price]));
 
 const anyGrit = fc.integer({ min: 16, max: 1000 });
 /** A grit that a sequence is asked for: often one of the shelf's. */
-const askedGrit = fc.oneof(fc.constantFrom(...SHELF_GRITS.slice(1)), anyGrit);
+const askedGrit = fc.oneof(
+  { arbitrary: fc.constantFrom(...SHELF_GRITS.slice(1)), weight: 3 },
+  { arbitrary: anyGrit, weight: 2 },
+);
 
 /** Numbers inside a domain; an end that it does not reach is kept at a distance. */
 function numberIn({ bounds, isWhole, takes, declared: { isGrit, unit } }: Parameter): fc.Arbitrary<number> {
   if (isGrit) return takes === "one" ? askedGrit : anyGrit;
   if (unit === "soundLevel") return between(40, 140);
+  // Depths that a search starts from; real ones are mostly next to nothing.
+  if (unit === "micrometers" && takes === "one") return fc.integer({ min: 1, max: 700 });
   const lower = bounds.find(([operator]) => operator.startsWith(">"));
   const upper = bounds.find(([operator]) => operator.startsWith("<"));
   if (isWhole) return fc.integer({ min: lower![1], max: lower![1] === 0 ? 12 : 40 });

@@ -1,11 +1,14 @@
 /** What the tests of functions share. */
 import { expect, it } from "vitest";
+import type { CustomFunction } from "../functions/declare";
+import { onEveryHost, shownBy } from "./blanks";
 
-type CustomFunction = (...args: any[]) => any[][];
-
-/** Calls a custom function with bare values or ranges (arrays of rows); a one-cell answer comes out bare. */
-export function ask(fn: CustomFunction, ...args: unknown[]): any {
-  const answer = fn(...args.map(asTheHostPasses));
+/**
+ * Calls a custom function with bare values or ranges (arrays of rows), as every host passes them; a one-cell answer comes
+ * out bare.
+ */
+export function ask(fn: CustomFunction | ((...args: any[]) => any[][]), ...args: unknown[]): any {
+  const answer = shownBy("args" in fn ? onEveryHost(fn) : fn, args.map(asTheHostPasses));
   return answer.length === 1 && answer[0]!.length === 1 ? answer[0]![0] : answer;
 }
 

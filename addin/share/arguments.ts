@@ -55,8 +55,12 @@ export interface Before {
 
 export const LEFT_OUT: Given = { text: "", kind: "none", isRange: false, isNumber: false };
 
-/** Left out, or as good as: an empty text counts as blank. */
-export const isLeftOut = ({ kind, value }: Given) => kind === "none" || value === "";
+/** A literal that stands for a blank cell, or might: an empty text and a 0 are the same to every function. */
+const isEmpty = ({ kind, value }: Given) => value === "" || (kind === "number" && value === 0);
+
+/** Left out, or as good as. */
+export const isLeftOut = (given: Given, { blank }: Parameter) =>
+  given.kind === "none" || (isEmpty(given) && blank === "left out");
 
 /** One word for the whole call, which decides what the formula is. */
 export const isForTheCall = ({ takes }: Parameter) => takes === "call";
@@ -95,7 +99,9 @@ function fits(value: number, { bounds, isWhole }: Parameter): boolean {
 }
 
 /** Whether a literal may stand here. */
-function isAllowed({ kind, value }: Given, parameter: Parameter): boolean {
+function isAllowed(given: Given, parameter: Parameter): boolean {
+  if (isEmpty(given)) return parameter.blank !== "refused";
+  const { kind, value } = given;
   const words = parameter.words.flat();
   if (words.length > 0) return kind === "text" && words.includes(wordIn(value));
   if (isYesNo(parameter)) return kind === "logical" || value === 0 || value === 1;
@@ -110,7 +116,7 @@ export const wordIn = (value: number | string | undefined) => String(value).trim
  * that may not stand here as #VALUE!. In a range it checks cell by cell, so it has neither AND nor OR.
  */
 export function checked(given: Given, parameter: Parameter, formula: string): string {
-  if (isLeftOut(given)) return parameter.optional ? formula : "#VALUE!";
+  if (given.kind === "none") return parameter.optional ? formula : "#VALUE!";
   if (given.kind === "error") return given.text;
   if (given.kind !== "expression") return isAllowed(given, parameter) ? formula : "#VALUE!";
   return `IF(${test(given, parameter)},${formula},#VALUE!)`;
@@ -123,15 +129,25 @@ export function checked(given: Given, parameter: Parameter, formula: string): st
  */
 function test({ text: x, isNumber, isRange }: Given, parameter: Parameter): string {
   const blank = `(${x}="")`;
+  const isCell = !isRange && !/^[\w.]*\(/.test(x);
+  const isZero = isCell ? `((${x}=0)>ISLOGICAL(${x}))` : `(${x}=0)`;
   const words = parameter.words.flat();
-  if (words.length > 0) return [blank, ...words.map((word) => `(TRIM(${x})="${word}")`)].join("+");
+  if (words.length > 0) return [blank, isZero, ...words.map((word) => `(TRIM(${x})="${word}")`)].join("+");
   if (isYesNo(parameter)) return [blank, ...["0", "1", "FALSE", "TRUE"].map((value) => `(${x}=${value})`)].join("+");
   const tests = boundsOf(parameter).map(([operator, bound]) => `(${x}${operator}${numberText(bound)})`);
   if (parameter.isWhole) tests.push(`(${x}=INT(${x}))`);
-  if (isNumber) return tests.join("*");
-  const isCell = !isRange && !/^[\w.]*\(/.test(x);
-  const isGood = [isCell ? `(ISNUMBER(${x})>ISLOGICAL(${x}))` : `ISNUMBER(${x})`, ...tests].join("*");
+  const inBounds = tests.join("*");
+  const isZeroToo = parameter.blank === "left out" && !fits(0, parameter);
+  const inside = isZeroToo ? `((${x}=0)+${inBounds})` : inBounds;
+  if (isNumber) return inside;
+  const isGood = `${isCell ? `(ISNUMBER(${x})>ISLOGICAL(${x}))` : `ISNUMBER(${x})`}*${inside}`;
+  if (parameter.blank === "refused") return isGood;
   // INT of a text is an error, so a blank must not come to it.
-  if (parameter.isWhole && parameter.optional) return `IF(${blank},TRUE,${isGood})`;
-  return parameter.optional ? `${blank}+${isGood}` : isGood;
+  return parameter.isWhole ? `IF(${blank},TRUE,${isGood})` : `${blank}+${isGood}`;
+}
+
+/** What a blank cell counts as, and a 0, as a formula has it; nothing where neither may stand here. */
+export function emptyAs({ blank }: Parameter, fallback: string | undefined): string | undefined {
+  if (blank === "zero") return "0";
+  return blank === "left out" ? fallback : undefined;
 }

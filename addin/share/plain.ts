@@ -2,6 +2,7 @@
 import type { ScaleName } from "../../functions/scale";
 import {
   checked,
+  emptyAs,
   fallbackOf,
   type Given,
   isForTheCall,
@@ -98,11 +99,17 @@ const check = (args: readonly Argument[], formula: string): string =>
     return given.scale ? `IF(ISNUMBER(${given.scale.check}),${inner},${given.scale.check})` : "#VALUE!";
   }, formula);
 
-/** A row in which every range is blank stays blank; LibreOffice gives it the error of a single argument all the same. */
+/**
+ * A row in which every range is blank or 0 stays blank; LibreOffice gives it the error of a single argument all the same,
+ * and takes FALSE for 0 in a range.
+ */
 function stillBlank(ranges: readonly Argument[], formula: string): string {
   if (ranges.length === 0) return formula;
-  const isBlank = ({ given: { text } }: Argument) => `IFERROR(${text}="",FALSE)`;
-  return `IF(${ranges.map(isBlank).join("*")},"",${formula})`;
+  const isEmpty = ({ given: { text, isRange } }: Argument) => {
+    const isZero = isRange ? `(${text}=0)` : `((${text}=0)>ISLOGICAL(${text}))`;
+    return `IFERROR((${text}="")+${isZero},0)`;
+  };
+  return `IF(${ranges.map(isEmpty).join("*")},"",${formula})`;
 }
 
 /**
@@ -176,18 +183,24 @@ function partsOf(choice: string): string[] {
   return parts;
 }
 
-/** The argument, or what stands for it where it is left out or blank. */
+/** The argument, or what stands for it where it is left out, blank or 0. */
 function argument(parameter: Parameter, given: Given, fallback = fallbackOf(parameter)): string {
-  if (isLeftOut(given)) return fallback ?? '""';
-  if (given.isNumber) return given.bare ?? given.text;
-  if (given.kind !== "expression" || fallback === undefined) return given.text;
-  return `IF(${given.text}="",${fallback},${given.text})`;
+  if (isLeftOut(given, parameter)) return fallback ?? '""';
+  if (given.value === "") return "0";
+  const x = given.isNumber ? (given.bare ?? given.text) : given.text;
+  if (given.kind !== "expression") return x;
+  if (parameter.words.length > 0) return `IF(${x}=0,"",${x})`;
+  const empty = emptyAs(parameter, fallback);
+  if (empty === undefined) return x;
+  const isNoSpecialZero = empty === "0" || empty === "FALSE";
+  if (given.isNumber) return isNoSpecialZero ? x : `IF(${x}=0,${empty},${x})`;
+  return isNoSpecialZero ? `IF(${x}="",${empty},${x})` : `IF((${x}="")+(${x}=0),${empty},${x})`;
 }
 
 /** One of these, by the word that was given; the first where it is blank. */
 function byWord({ parameter, given }: Argument, choices: readonly string[]): string {
   const { words } = parameter;
-  if (isLeftOut(given)) return choices[0]!;
+  if (isLeftOut(given, parameter)) return choices[0]!;
   if (given.kind !== "expression") {
     const at = words.findIndex((same) => same.includes(wordIn(given.value)));
     // A word that may not be is refused by its check, and the formula is never reached.

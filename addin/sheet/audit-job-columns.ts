@@ -88,7 +88,7 @@ export function jobColumns({ totals, repeats, field, keys, column }: JobRanges):
   const known = (pair: PairKey) => (pair === "hours" ? `(${column("taken")}>0)` : both(pair));
   /** A cause's money to the cent; a word where it is not recorded, which sums pass over. */
   const money = (pairs: readonly PairKey[], amount: string) =>
-    counted(`IF(${pairs.map(known).join("*")},ROUND(${amount},2),"${CELL.notKnown}")`);
+    counted(`IF(${pairs.map(known).join("*")},ROUND(IF(${amount}="",0,${amount}),2),"${CELL.notKnown}")`);
   const ofPair = (pair: PairKey, side: 0 | 1) => of(PAIRS[pair][side]);
   const amount = (wanted: string, value: string) => counted(`IF(${wanted},${value},0)`, "0");
 

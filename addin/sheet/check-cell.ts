@@ -100,9 +100,13 @@ export function answerFormula({
       : []),
   ];
   const words = (answer: keyof typeof CHECK_WORDS) => `"${CHECK_WORDS[answer]}"`;
-  const inOrder = answers.reduceRight(
-    (otherwise, { code, words }) => `IF(${code}<>0,"${BUT}"&${words},${otherwise})`,
-    words("upToDate"),
+  /** The first check that finds something, or this. */
+  const found = (otherwise: string) =>
+    answers.reduceRight((rest, { code, words }) => `IF(IFERROR(${code},0)<>0,"${BUT}"&${words},${rest})`, otherwise);
+  // Where the price is an error, a check may know why.
+  const said = (answer: keyof typeof CHECK_WORDS) => (answer === "badPrice" ? found(words(answer)) : words(answer));
+  return cases.reduceRight(
+    (otherwise, [test, answer]) => `IF(${test},${said(answer)},${otherwise})`,
+    found(words("upToDate")),
   );
-  return cases.reduceRight((otherwise, [test, answer]) => `IF(${test},${words(answer)},${otherwise})`, inOrder);
 }

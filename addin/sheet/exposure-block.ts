@@ -111,6 +111,9 @@ const quoted = (words: string) => `"${words}"`;
 /** Shown where a value that a figure is held against, or counted by, was cleared or is a text. */
 const NO_VALUE = "an action value or limit isn't a number";
 
+/** The functions fill in a blank or a 0 with the usual limit; here it was cleared, and no figure goes by another. */
+const needed = (cell: string) => `IF(N(${cell})=0,NA(),${cell})`;
+
 /**
  * What is not known is not calculated: a formula for where all of it is, else words. N makes 0 of a blank or a text,
  * which would be compared as if it were larger than any number.
@@ -155,7 +158,7 @@ function exposureFormulas(place: ExposurePlace): Record<ExposureKey, LineFormula
     `IF(N(${input(hours)})*N(${input(vibration)})>0,GRIT.HANDARM(${input(vibration)},${input(hours)})^2,0)`;
   const doseOf = (criterion: Rule, exchange: Rule) => {
     const part = (level: Key, hours: Key) =>
-      `IF(N(${input(hours)})>0,GRIT.NOISEDOSE(${input(level)},${input(hours)},N(${at(criterion, "value")}),N(${at(exchange, "value")})),0)`;
+      `IF(N(${input(hours)})>0,GRIT.NOISEDOSE(${input(level)},${input(hours)},${needed(at(criterion, "value"))},${needed(at(exchange, "value"))}),0)`;
     const both = `${part("handNoise", "handHours")}+${part("machineNoise", "machineHours")}`;
     return overDay("handNoise", "machineNoise", both);
   };
@@ -165,7 +168,7 @@ function exposureFormulas(place: ExposurePlace): Record<ExposureKey, LineFormula
   const until = (vibration: Key, part: "action" | "limit") =>
     ifKnown(
       [vibration],
-      `IF(N(${input(vibration)})>0,GRIT.HANDTIME(${input(vibration)},N(${at("vibration", part)})),${quoted(INSTEAD.still)})`,
+      `IF(N(${input(vibration)})>0,GRIT.HANDTIME(${input(vibration)},${needed(at("vibration", part))}),${quoted(INSTEAD.still)})`,
     );
   const untilBoth = (key: ExposureKey, vibration: Key): LineFormulas => ({
     action: unlessWrong(key, until(vibration, "action")),

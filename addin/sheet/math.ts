@@ -72,7 +72,7 @@ export async function readMath(functions: readonly MathFunction[], library: Libr
     const found = await contentsOf(context, from, places);
     const calls = mathOf(formula, {
       functions,
-      call: (id, args) => (library[id] as LibraryCall)(...args),
+      call: (id, args) => answerOf(library[id] as LibraryCall, args),
       found: (reference) => found[references.indexOf(reference)] ?? { why: WHY_NOT.notFollowed },
       at: placeOf(from),
       place: placeWithin(last),
@@ -80,6 +80,16 @@ export async function readMath(functions: readonly MathFunction[], library: Libr
     });
     return { ...base, calls, refers: [] };
   });
+}
+
+/** An error that is all of an answer is thrown. */
+function answerOf(call: LibraryCall, args: readonly unknown[]): unknown[][] {
+  try {
+    return call(...args);
+  } catch (error) {
+    if (typeof error === "object" && error !== null && "code" in error) return [[error]];
+    throw error;
+  }
 }
 
 /** A formula that could not be read has nothing that could be shown. */

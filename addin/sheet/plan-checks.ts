@@ -111,13 +111,16 @@ export function rowsWhole(place: StagePlace, names: PlanNames): Check {
   const withoutPasses = `${isUsed}*(1-${are([passes, `SQRT(${passes})`])})`;
   const isNone = (rows: string) => `SUMPRODUCT(${rows})=0`;
   const first = (rows: string) => `MATCH(1,INDEX(${rows},0),0)`;
+  // Without passes the figures are errors, and the passes are what to fix.
+  const passesFirst = `${withoutPasses}*ISERROR(${column("hours")})`;
   const complaints = [
+    `"Passes in row "&${first(passesFirst)}&" ${COMPLAINTS.badPasses}"`,
     `"row "&${first(withoutFigures)}&" ${COMPLAINTS.noFigures}"`,
     `"Passes in row "&${first(withoutPasses)}&" ${COMPLAINTS.badPasses}"`,
     quoted(COMPLAINTS.noPrice),
   ];
   return {
-    code: codeOf([isNone(withoutFigures), isNone(withoutPasses), `${unpriced(place, names)}=0`]),
+    code: codeOf([isNone(passesFirst), isNone(withoutFigures), isNone(withoutPasses), `${unpriced(place, names)}=0`]),
     words: (code) => `IF(${code}=0,"",CHOOSE(${code},${complaints.join(",")}))`,
   };
 }

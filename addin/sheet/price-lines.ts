@@ -101,8 +101,8 @@ export const NAMED_LINES = [
 export const lineName = (key: LineKey, names: PlanNames): string | undefined =>
   (NAMED_LINES as readonly LineKey[]).includes(key) ? names[key as (typeof NAMED_LINES)[number]] : undefined;
 
-/** HOURSAT fills in a blank by itself; as 0 it is refused, and the figures show that nothing was chosen. */
-const confidenceOf = (cell: string) => `N(${cell})`;
+/** HOURSAT fills in a blank or a 0 by itself; here the figures must show that nothing was chosen. */
+const confidenceOf = (cell: string) => `IF(N(${cell})=0,NA(),${cell})`;
 export const confidenceWords = (cell: string) => `IF(N(${cell})*(N(${cell})<1)>0,TEXT(${cell},"0%"),"?")`;
 
 /** The matrix to try first on each kind of slab, by which a formula tells the kinds apart. */

@@ -124,6 +124,10 @@ function hoursOfOneMore(row: Row): string {
   return `IF(${row.input("edgeWork")}="alongside",MAX(${longer},${edges})-MAX(${machine},${edges}),${machine}/${row.here("passes")})`;
 }
 
+/** Of no passes nothing; a blank is none, and our functions, to which a 0 is one too, refuse it. */
+const ofPasses = (row: Row, formula: string, passes = row.here("passes")) =>
+  `IF(ISNUMBER(${passes})*(${passes}=0),0,${formula})`;
+
 const crewCost = (row: Row, hours: string) =>
   `GRIT.CREWCOST(${hours},${row.input("crew")},${row.input("rate")},${row.input("burden")})`;
 
@@ -243,7 +247,10 @@ const STAGE_COLUMNS: readonly StageColumn[] = [
         "0",
         unlessDuplicate(
           isDuplicateRun(row),
-          `GRIT.PASSTIME(${row.input("machineArea")},${row.machine("width")},${speed(row)},${row.here("passes")},${row.input("overlap")},${row.input("efficiency")},${row.input("units")})`,
+          ofPasses(
+            row,
+            `GRIT.PASSTIME(${row.input("machineArea")},${row.machine("width")},${speed(row)},${row.here("passes")},${row.input("overlap")},${row.input("efficiency")},${row.input("units")})`,
+          ),
         ),
       ),
   },
@@ -257,7 +264,11 @@ const STAGE_COLUMNS: readonly StageColumn[] = [
       byKind(
         row,
         "0",
-        `GRIT.EDGETIME(${row.input("edgeLength")},${row.input("edgeRate")},${row.input("edgePasses")},${row.input("units")})`,
+        ofPasses(
+          row,
+          `GRIT.EDGETIME(${row.input("edgeLength")},${row.input("edgeRate")},${row.input("edgePasses")},${row.input("units")})`,
+          row.input("edgePasses"),
+        ),
       ),
   },
   {
@@ -279,7 +290,11 @@ const STAGE_COLUMNS: readonly StageColumn[] = [
     width: 46,
     format: "sets",
     formula: (row) =>
-      byKind(row, "0", `GRIT.TOOLSUSED(${row.input("machineArea")},${setLife(row)},${row.here("passes")})`),
+      byKind(
+        row,
+        "0",
+        ofPasses(row, `GRIT.TOOLSUSED(${row.input("machineArea")},${setLife(row)},${row.here("passes")})`),
+      ),
   },
   {
     key: "setsToBuy",
@@ -291,7 +306,10 @@ const STAGE_COLUMNS: readonly StageColumn[] = [
       byKind(
         row,
         "0",
-        `GRIT.TOOLSTOBUY(${row.input("machineArea")},${setLife(row)},${row.here("passes")},${onHand(row)})`,
+        ofPasses(
+          row,
+          `GRIT.TOOLSTOBUY(${row.input("machineArea")},${setLife(row)},${row.here("passes")},${onHand(row)})`,
+        ),
       ),
   },
   {
@@ -306,7 +324,7 @@ const STAGE_COLUMNS: readonly StageColumn[] = [
         "0",
         unlessDuplicate(
           row.isDuplicate("tool"),
-          `(GRIT.TOOLCOST(${row.input("machineArea")},${row.tool("life")},${row.tool("price")},${row.here("passes")})+${edgeTooling(row)})`,
+          `(${ofPasses(row, `GRIT.TOOLCOST(${row.input("machineArea")},${row.tool("life")},${row.tool("price")},${row.here("passes")})`)}+${edgeTooling(row)})`,
         ),
       ),
   },
@@ -332,7 +350,7 @@ const STAGE_COLUMNS: readonly StageColumn[] = [
     width: 62,
     format: "money",
     summed: true,
-    formula: (row) => byKind(row, liquidCost(row, row.here("passes")), "0"),
+    formula: (row) => byKind(row, ofPasses(row, liquidCost(row, row.here("passes"))), "0"),
   },
   {
     key: "cost",

@@ -47,7 +47,13 @@ export function runExample({ id, params }, fn, call) {
   if (inside === null || inside[1] !== id) throw new Error(`${call} does not call ${id}`);
   const parts = inside[2] === "" ? [] : split(inside[2], ",");
   if (parts.length > params.length) throw new Error(`${call} has more arguments than ${id}`);
-  return fn(...parts.map((part, i) => argument(part, params[i].name)));
+  try {
+    return fn(...parts.map((part, i) => argument(part, params[i].name)));
+  } catch (failure) {
+    // An error that is all of an answer is thrown.
+    if (failure?.code !== undefined) return [[failure]];
+    throw failure;
+  }
 }
 
 /**

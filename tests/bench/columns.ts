@@ -3,6 +3,7 @@
  * the host passes. In US units and mesh grits, with nothing left out: the most that a call can have to read.
  */
 import fc from "fast-check";
+import { shownBy } from "../blanks";
 import {
   CATALOGUE,
   type Catalogued,
@@ -51,8 +52,14 @@ const isError = (answer: unknown) => typeof answer === "object";
 function differentRows(entry: Catalogued): unknown[][] {
   const row: fc.Arbitrary<unknown[]> = fc.tuple(...entry.params.map(cell));
   const answerOf = (values: unknown[]) =>
-    entry.fn(...values.map((value, i) => (isUnits(entry.params[i]!) ? value : [[value]])))[0]![0];
-  return fc.sample(takesLists(entry) ? row : row.filter((values) => !isError(answerOf(values))), DIFFERENT);
+    shownBy(
+      entry.shipped,
+      values.map((value, i) => (isUnits(entry.params[i]!) ? value : [[value]])),
+    )[0]![0];
+  // A row of nothing but 0 is a blank one.
+  const isRow = (values: unknown[]) =>
+    !isError(answerOf(values)) && values.some((value) => typeof value !== "string" && value !== 0);
+  return fc.sample(takesLists(entry) ? row : row.filter(isRow), DIFFERENT);
 }
 
 function column(values: readonly unknown[]): Column {

@@ -18,7 +18,7 @@ describe("the bare loops", () => {
   // Those of functions that read ranges as a whole are written from the definitions: each is the other's check.
   it.each(LOOPED)("$id gives what the function gives, row by row", (entry) => {
     const { columns, args } = rowsOf(entry, ROWS);
-    const answers = entry.fn(...args);
+    const answers = entry.shipped(...args);
     const out = roomFor(answers);
     loopOf(entry)(out, ...columns);
     expect(out.length).toBe(answers.length);

@@ -18,10 +18,10 @@ function blockOf(column: Column): unknown[][] {
 /** The function itself; a loop with nothing checked, from blocks to a block; and that loop alone, on typed columns. */
 export function waysOf({ entry, columns, args }: Rows) {
   const bareLoop = loopOf(entry);
-  const out = roomFor(entry.fn(...args));
+  const out = roomFor(entry.shipped(...args));
   const blocks = args.filter((_, k) => !isForTheCall(entry.params[k]!)) as unknown[][][];
   return {
-    ours: () => entry.fn(...args),
+    ours: () => entry.shipped(...args),
     loop: () => {
       bareLoop(out, ...blocks.map((block, k) => columnOf(block, columns[k]!)));
       return blockOf(out);

@@ -120,7 +120,7 @@ describe("a function added to its room and its test", () => {
       for (const name of [
         "=GRIT.WALKED(1000,24) is 500",
         "=GRIT.WALKED(1000,0) fails with #VALUE!",
-        "WALKED of no floor is no distance",
+        "WALKED doubles with the floor",
         "never throws",
         "the plain formula of 'WALKED' gives what the function gives",
         "'WALKED' gives what it gives cell by cell",
@@ -161,7 +161,7 @@ describe("a function that is not whole", () => {
     ["without a plain formula", / \* @plain .*\n/, "", "@plain: a formula, or none and why"],
     ["without a source", / \* @source .*\n/, "", "@source"],
     ["with an example that does not come out", "→ 500", "→ 501", "=GRIT.WALKED(1000,24) does not give 501"],
-    ["with an error that does not come", "got 0", "got 1", "does not fail with #VALUE!"],
+    ["with an error that does not come", "is blank or 0;", "is blank;", "does not fail with #VALUE!"],
     ["with a mark for no argument", "{overlap}", "{overlapp}", "@plain names overlapp, which is no argument"],
     ["with an argument in its comment", "@source", "@param area Floor.\n * @source", "no @param here"],
     ["that is not exported", "export const WALKED", "const WALKED", "not exported"],

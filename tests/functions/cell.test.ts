@@ -33,7 +33,7 @@ const yesNo = (name: string, cells: unknown) => argument(name, cells, YES_NO);
 
 /** The smallest formula there is: two numbers, the second with a default. */
 const sum = (a?: any[][], b?: any[][]) =>
-  answer(() => each([number("a", a, FROM_0), number("b", b, ANY_NUMBER, 10)], (x, y) => x + y));
+  answer(() => each([number("a", a, ABOVE_0), number("b", b, ABOVE_0, 10)], (x, y) => x + y));
 
 const COLORS = words('"red" or "green" (also "lime")', { red: "red", green: "green", lime: "green" });
 const paint = (color?: any[][]) => answer(() => each([word("color", color, COLORS)], (c) => c ?? "bare"));
@@ -43,7 +43,7 @@ describe("a blank", () => {
   it.each([
     ["null", null],
     ["an empty text", ""],
-    ["nothing at all", undefined],
+    ["0", 0],
   ])("as %s takes the default where there is one", (_, blank) => {
     expect(sum([[1]], [[blank]])).toEqual([[11]]);
   });
@@ -51,13 +51,31 @@ describe("a blank", () => {
   it.each([
     ["null", null],
     ["an empty text", ""],
-    ["nothing at all", undefined],
+    ["0", 0],
   ])("as %s is an error that names the argument where a value is needed", (_, blank) => {
-    expect(sum([[blank]], [[1]])).toEqual([[valueError("a is missing; it must be 0 or more")]]);
+    expect(sum([[blank]], [[1]])).toEqual([[valueError("a is blank or 0; it must be above 0")]]);
   });
 
-  it("as 0, the way the desktop passes it, is the number 0", () => {
-    expect(ask(sum, 0, 0)).toBe(0);
+  it("counts as 0 where a value is needed and 0 is one", () => {
+    const doubled = (x?: any[][]) => answer(() => each([number("x", x, FROM_0)], (value) => 2 * value));
+    for (const blank of [null, "", 0]) expect(ask(doubled, blank)).toBe(0);
+    expect(doubled()).toEqual([[valueError("x is missing; it must be 0 or more")]]);
+  });
+
+  it("is neither the default nor 0 where a 0 typed there could be meant", () => {
+    const passes = (x?: any[][]) =>
+      answer(() => each([argument("passes", x, numberReader(WHOLE_FROM_1, 1, true))], (value) => value));
+    for (const blank of [null, "", 0]) {
+      expect(ask(passes, blank)).toEqual(
+        valueError("passes is blank or 0; type a whole number, 1 or more, or leave the argument out for 1"),
+      );
+    }
+    expect(passes()).toEqual([[1]]);
+  });
+
+  it("can't be told from a 0, so 0 is no value beside another default", () => {
+    expect(() => numberReader(FROM_0, 1)).toThrow("a 0 and a blank cell arrive alike");
+    expect(() => numberReader(FROM_0, 1, true)).toThrow("a 0 and a blank cell arrive alike");
   });
 
   it("argument left out takes the default", () => {
@@ -90,12 +108,12 @@ describe("a number", () => {
     ["an object", { a: 1 }, "something that is neither number nor text"],
     ["an array", [1], "something that is neither number nor text"],
   ])("is never %s", (_, cell, shown) => {
-    expect(sum([[cell]])).toEqual([[valueError(`a must be 0 or more; got ${shown}`)]]);
+    expect(sum([[cell]])).toEqual([[valueError(`a must be above 0; got ${shown}`)]]);
   });
 
   it("is shown in its message only as far as forty characters", () => {
     const shown = `the text "${"x".repeat(40)}…"`;
-    expect(ask(sum, "x".repeat(41))).toEqual(valueError(`a must be 0 or more; got ${shown}`));
+    expect(ask(sum, "x".repeat(41))).toEqual(valueError(`a must be above 0; got ${shown}`));
   });
 
   it("keeps to an open bound by the last digit", () => {
@@ -107,8 +125,8 @@ describe("a number", () => {
   it("above 0 may be the smallest there is, but not 0", () => {
     const positive = (x?: any[][]) => answer(() => each([number("x", x, ABOVE_0)], (value) => value));
     expect(ask(positive, Number.MIN_VALUE)).toBe(Number.MIN_VALUE);
-    expect(ask(positive, 0)).toEqual(valueError("x must be above 0; got 0"));
-    expect(ask(positive, -0)).toEqual(valueError("x must be above 0; got 0"));
+    expect(ask(positive, 0)).toEqual(valueError("x is blank or 0; it must be above 0"));
+    expect(ask(positive, -0)).toEqual(valueError("x is blank or 0; it must be above 0"));
   });
 
   it("that must be whole may be of any size: 1E12 is a whole number", () => {
@@ -161,7 +179,8 @@ describe("a word", () => {
 
 describe("yes or no", () => {
   it("is TRUE, FALSE, 1 or 0, and FALSE when blank", () => {
-    expect(choose(row(true, 1, false, 0))).toEqual([["yes", "yes", "no", "no"]]);
+    expect(choose(row(true, 1, false))).toEqual([["yes", "yes", "no"]]);
+    expect(ask(choose, 0)).toBe("no");
     expect(ask(choose, null)).toBe("no");
   });
 
@@ -184,12 +203,25 @@ describe("an error in a cell", () => {
   });
 
   it("is known in the form of a cell value too", () => {
-    expect(ask(sum, { type: "Error", basicType: "Error", basicValue: "#REF!" })).toMatchObject({ code: "#REF!" });
+    expect(ask(sum, { type: "Error", basicType: "Error", basicValue: "#NUM!" })).toMatchObject({ code: "#NUM!" });
+    expect(ask(sum, { code: "#NUM!", basicValue: "#NUM!" })).toMatchObject({ code: "#NUM!" });
+  });
+
+  // office-platform.md: any other code that a function gives comes out as a bare #VALUE!.
+  it.each(["#N/A", "#DIV/0!", "#VALUE!", "#NUM!", "#NULL!"])(
+    "comes out as it is where the host shows it: %s",
+    (code) => {
+      expect(ask(sum, { code })).toEqual(error(code, `a is the error ${code}`));
+    },
+  );
+
+  it.each(["#REF!", "#NAME?", "#SPILL!", "#BUSY!", "#FIELD!"])("comes out as #VALUE! where it does not: %s", (code) => {
+    expect(ask(sum, { code })).toEqual(valueError(`a is the error ${code}`));
   });
 
   it("passes through an argument that applies to every row", () => {
-    const out = sum(column(1, 2), [[{ code: "#NAME?" }]]);
-    expect(out).toEqual([[expect.objectContaining({ code: "#NAME?" })], [expect.objectContaining({ code: "#NAME?" })]]);
+    const out = sum(column(1, 2), [[{ code: "#NULL!" }]]);
+    expect(out).toEqual([[expect.objectContaining({ code: "#NULL!" })], [expect.objectContaining({ code: "#NULL!" })]]);
   });
 
   it("without a reason of its own is told by the argument it came in with", () => {
@@ -203,9 +235,7 @@ describe("an error in a cell", () => {
   });
 
   it.each(["#", "#x", "#__proto__", `#${"A".repeat(99)}`])("is none by the code %s", (code) => {
-    expect(ask(sum, { code })).toEqual(
-      valueError("a must be 0 or more; got something that is neither number nor text"),
-    );
+    expect(ask(sum, { code })).toEqual(valueError("a must be above 0; got something that is neither number nor text"));
   });
 });
 
@@ -214,7 +244,7 @@ describe("an argument that no spreadsheet would pass", () => {
 
   it("as a bare value is one cell", () => {
     expect(asIs(1, 2)).toEqual([[3]]);
-    expect(asIs("one", 2)).toEqual([[valueError('a must be 0 or more; got the text "one"')]]);
+    expect(asIs("one", 2)).toEqual([[valueError('a must be above 0; got the text "one"')]]);
   });
 
   it.each([[[[1, 2], [3]]], [[[1], null]], [[1, 2]], [["ab", "cd"]], [[[], [1]]], [new Array(3)]])(
@@ -227,7 +257,6 @@ describe("an argument that no spreadsheet would pass", () => {
 
 describe("a zero with a sign", () => {
   it("is a plain zero as an answer, and as an argument", () => {
-    expect(ask(sum, 0, -0)).toBe(0);
     const negated = (x?: any[][]) => answer(() => each([number("x", x, ANY_NUMBER)], (value) => value * -1));
     expect(ask(negated, 0)).toBe(0);
     expect(single(number("x", [[-0]], FROM_0))).toBe(0);
@@ -263,25 +292,27 @@ describe("broadcasting", () => {
     expect(sum(row(1, 2), row(1, 2, 3))).toEqual([[valueError("a is 1 × 2 cells and does not fit 1 × 3")]]);
   });
 
-  it("leaves a row blank whose every range argument is blank", () => {
+  it("leaves a row blank whose every range argument is blank or 0", () => {
+    expect(sum(column(1, 0, ""), column(2, "", 0))).toEqual([[3], [""], [""]]);
+    expect(sum(column(1, 0), [[5]])).toEqual([[6], [""]]);
     expect(sum(column(1, null, ""), column(2, "", null))).toEqual([[3], [""], [""]]);
     expect(sum(column(1, null), [[5]])).toEqual([[6], [""]]);
   });
 
   it("does not leave a row blank where only one of two ranges is", () => {
-    expect(sum(column(1, null), column(null, 2))).toEqual([[11], [valueError("a is missing; it must be 0 or more")]]);
+    expect(sum(column(1, null), column(null, 2))).toEqual([[11], [valueError("a is blank or 0; it must be above 0")]]);
   });
 
   it("leaves a blank row blank even where an argument for all rows is bad", () => {
-    const bad = valueError('b must be a number; got the text "x"');
+    const bad = valueError('b must be above 0; got the text "x"');
     expect(sum(column(1, null, 2), [["x"]])).toEqual([[bad], [""], [bad]]);
   });
 
   it("gives a bad row its own error and spoils no other", () => {
     expect(sum(column(1, "two", -3, 4))).toEqual([
       [11],
-      [valueError('a must be 0 or more; got the text "two"')],
-      [valueError("a must be 0 or more; got -3")],
+      [valueError('a must be above 0; got the text "two"')],
+      [valueError("a must be above 0; got -3")],
       [14],
     ]);
   });
@@ -289,12 +320,12 @@ describe("broadcasting", () => {
 
 describe("of several bad arguments", () => {
   it("the first is named", () => {
-    expect(ask(sum, -1, "x")).toEqual(valueError("a must be 0 or more; got -1"));
+    expect(ask(sum, -1, "x")).toEqual(valueError("a must be above 0; got -1"));
   });
 
   it("the first is named whichever of them is a range", () => {
-    const first = valueError("a must be 0 or more; got -1");
-    const second = valueError('b must be a number; got the text "x"');
+    const first = valueError("a must be above 0; got -1");
+    const second = valueError('b must be above 0; got the text "x"');
     expect(sum(column(-1, 1), [["x"]])).toEqual([[first], [second]]);
     expect(sum([[-1]], column("x", 1))).toEqual([[first], [first]]);
     expect(sum(column(-1, 1), column("x", "x"))).toEqual([[first], [second]]);
@@ -322,8 +353,8 @@ describe("a formula without an answer", () => {
     );
 
   it("tells its own row why", () => {
-    expect(failing(column(0, 1, 2, 3))).toEqual([
-      [0],
+    expect(failing(column(-1, 1, 2, 3))).toEqual([
+      [-1],
       [error("#VALUE!", "1 will not do")],
       [error("#N/A", "2 is not listed")],
       [error("#NUM!", "3 leads nowhere")],

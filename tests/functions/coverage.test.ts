@@ -19,26 +19,28 @@ describe("AREARATE", () => {
     ]);
   });
 
-  it("refuses an efficiency of 0, which would never finish, and one above 1", () => {
-    expect(ask(AREARATE, 24, 30, 0, 0)).toEqual(
-      valueError("efficiency must be above 0 and at most 1 (80% is 0.8); got 0"),
-    );
+  it("takes an efficiency of 0 for a blank one, and refuses one above 1", () => {
+    expect(ask(AREARATE, 24, 30, 0, 0)).toBe(3600);
     expect(ask(AREARATE, 24, 30, 0, 80)).toEqual(
       valueError("efficiency must be above 0 and at most 1 (80% is 0.8); got 80"),
     );
   });
 
   it("refuses an unknown system of units once, for the whole call", () => {
-    expect(AREARATE(column(24, 28), [[30]], undefined, undefined, "imperial")).toEqual([
-      [valueError('units must be "us" or "metric"; got the text "imperial"')],
-    ]);
+    expect(() => AREARATE(column(24, 28), [[30]], undefined, undefined, "imperial")).toThrow(
+      'units must be "us" or "metric"; got the text "imperial"',
+    );
   });
 });
 
 describe("PASSTIME", () => {
-  it("of no floor or no passes is no time", () => {
-    expect(ask(PASSTIME, 0, 24, 30)).toBe(0);
-    expect(ask(PASSTIME, 3600, 24, 30, 0)).toBe(0);
+  it("of a blank floor or blank passes is an error, never no time", () => {
+    expect(ask(PASSTIME, null, 24, 30)).toEqual(valueError("area is blank or 0; it must be above 0"));
+    expect(ask(PASSTIME, undefined, 24, 30)).toEqual(valueError("area is missing; it must be above 0"));
+    expect(ask(PASSTIME, 3600, 24, 30, null)).toEqual(
+      valueError("passes is blank or 0; type a number above 0, or leave the argument out for 1"),
+    );
+    expect(ask(PASSTIME, 3600, 24, 30, undefined, 0.5)).toBe(2);
   });
 
   it("grows with the passes and shrinks with the width", () => {
@@ -64,7 +66,7 @@ describe("SPEEDFOR", () => {
   });
 
   it("needs hours", () => {
-    expect(ask(SPEEDFOR, 5000, 28, null)).toEqual(valueError("hours is missing; it must be above 0"));
+    expect(ask(SPEEDFOR, 5000, 28, null)).toEqual(valueError("hours is blank or 0; it must be above 0"));
   });
 });
 
@@ -132,8 +134,8 @@ describe("EDGETIME", () => {
   });
 
   it("still refuses a system of units that there is not", () => {
-    expect(EDGETIME([[160]], [[40]], undefined, "si")).toEqual([
-      [valueError('units must be "us" or "metric"; got the text "si"')],
-    ]);
+    expect(() => EDGETIME([[160]], [[40]], undefined, "si")).toThrow(
+      'units must be "us" or "metric"; got the text "si"',
+    );
   });
 });

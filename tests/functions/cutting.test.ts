@@ -12,8 +12,8 @@ import {
 import { ask, column, expectClose, row, valueError } from "../helpers";
 
 describe("TIPSPEED", () => {
-  it("of a disc that stands still is 0", () => {
-    expect(ask(TIPSPEED, 7, 0)).toBe(0);
+  it("needs a turning speed", () => {
+    expect(ask(TIPSPEED, 7, 0)).toEqual(valueError("rpm is blank or 0; it must be above 0"));
   });
 
   it("is per minute in us and per second in metric", () => {
@@ -73,7 +73,7 @@ describe("SLIDESPEED", () => {
   });
 
   it("takes its carrier's speeds from a range", () => {
-    const [[still, turning]] = SLIDESPEED([[12]], [[3]], [[90]], row(0, 30)) as [[number, number]];
+    const [[still, turning]] = SLIDESPEED(row(12, 12), [[3]], [[90]], row(0, 30)) as [[number, number]];
     expectClose(still, 2 * Math.PI * 0.25 * 90);
     expectClose(turning, 240);
   });
@@ -85,7 +85,9 @@ describe("PRESSURE", () => {
   });
 
   it("needs at least one segment", () => {
-    expect(ask(PRESSURE, 450, 0, 0.5)).toEqual(valueError("segments must be a whole number, 1 or more; got 0"));
+    expect(ask(PRESSURE, 450, 0, 0.5)).toEqual(
+      valueError("segments is blank or 0; it must be a whole number, 1 or more"),
+    );
   });
 });
 
@@ -102,9 +104,9 @@ describe("CUTPERPASS", () => {
     expectClose(ask(CUTPERPASS, 200, 440, 2000, 28, 10, 0.5), 2 * ask(CUTPERPASS, 200, 440, 2000, 28, 10));
   });
 
-  it("of tools that do not slide or do not press is 0", () => {
-    expect(ask(CUTPERPASS, 200, 440, 0, 28, 10)).toBe(0);
-    expect(ask(CUTPERPASS, 200, 0, 2000, 28, 10)).toBe(0);
+  it("needs tools that slide and press", () => {
+    expect(ask(CUTPERPASS, 200, 440, 0, 28, 10)).toEqual(valueError("slideSpeed is blank or 0; it must be above 0"));
+    expect(ask(CUTPERPASS, 200, 0, 2000, 28, 10)).toEqual(valueError("load is blank or 0; it must be above 0"));
   });
 });
 
@@ -117,12 +119,12 @@ describe("CUTCOEFFICIENT", () => {
     expectClose(metric, us);
   });
 
-  it("of a strip on which nothing came off is 0", () => {
-    expect(ask(CUTCOEFFICIENT, 0, 440, 2000, 28, 10)).toBe(0);
+  it("needs a strip on which something came off", () => {
+    expect(ask(CUTCOEFFICIENT, 0, 440, 2000, 28, 10)).toEqual(valueError("cut is blank or 0; it must be above 0"));
   });
 
   it("refuses tools that do not slide", () => {
-    expect(ask(CUTCOEFFICIENT, 50, 440, 0, 28, 10)).toEqual(valueError("slideSpeed must be above 0; got 0"));
+    expect(ask(CUTCOEFFICIENT, 50, 440, 0, 28, 10)).toEqual(valueError("slideSpeed is blank or 0; it must be above 0"));
   });
 });
 
@@ -130,7 +132,9 @@ describe("PASSESTOCLEAR", () => {
   it("is the minimum where the scratch is no deeper than the one this stage leaves", () => {
     expect(ask(PASSESTOCLEAR, 40, 40, 30)).toBe(1);
     expect(ask(PASSESTOCLEAR, 10, 40, 30, 2)).toBe(2);
-    expect(ask(PASSESTOCLEAR, 10, 40, 30, 0)).toBe(0);
+    expect(ask(PASSESTOCLEAR, 10, 40, 30, 0)).toEqual(
+      valueError("minimum is blank or 0; type a whole number, 1 or more, or leave the argument out for 1"),
+    );
   });
 
   it("is not raised by the last digit of a division", () => {
@@ -148,7 +152,7 @@ describe("PASSESTOCLEAR", () => {
 
   it("refuses half a pass as the minimum", () => {
     expect(ask(PASSESTOCLEAR, 40, 0, 30, 0.5)).toEqual(
-      valueError("minimum must be a whole number, 0 or more; got 0.5"),
+      valueError("minimum must be a whole number, 1 or more; got 0.5"),
     );
   });
 });

@@ -32,9 +32,10 @@ describe.each(ADDING)("%s, which adds up a day,", (_, fn, name, amount, domain) 
     );
   });
 
-  it("is 0 for no hours", () => {
-    expect(ask(fn, amount, 0)).toBe(0);
-    expect(ask(fn, column(amount, amount), column(0, 0))).toBe(0);
+  it("is an error for no hours at all, never 0", () => {
+    const noTime = valueError(`hours has no time above 0; type how long each value of ${name} lasts`);
+    expect(ask(fn, amount, 0)).toEqual(noTime);
+    expect(ask(fn, column(amount, amount), column(0, 0))).toEqual(noTime);
   });
 
   it("passes over rows with neither, however the host hands a blank over", () => {
@@ -45,17 +46,15 @@ describe.each(ADDING)("%s, which adds up a day,", (_, fn, name, amount, domain) 
 
   it("counts no hours as 0 whose amount nobody measured", () => {
     expect(ask(fn, column(amount, null), column(2, 1))).toEqual(
-      valueError(`${name} in row 2 is missing; it must be ${domain}`),
+      valueError(`${name} in row 2 is blank or 0; it must be ${domain}`),
     );
-    // On the desktop a blank arrives as 0.
-    expect(ask(fn, column(amount, 0), column(2, 1))).toEqual(valueError(`${name} in row 2 must be ${domain}; got 0`));
   });
 
-  it("asks for the hours of every amount", () => {
-    expect(ask(fn, row(amount, amount), row(2, ""))).toEqual(
-      valueError("hours in column 2 is missing; it must be from 0 to 24"),
+  it("passes over an amount of no hours, such as a tool that was not used, once it is a good one", () => {
+    expect(ask(fn, row(amount, amount), row(2, ""))).toBe(ask(fn, amount, 2));
+    expect(ask(fn, row(amount, "x"), row(2, ""))).toEqual(
+      valueError(`${name} in column 2 must be ${domain}; got the text "x"`),
     );
-    expect(ask(fn, amount, null)).toEqual(valueError("hours is missing; it must be from 0 to 24"));
   });
 
   it("refuses a day of more than 24 hours, part by part and in all", () => {
@@ -81,9 +80,11 @@ describe.each(ADDING)("%s, which adds up a day,", (_, fn, name, amount, domain) 
     );
   });
 
-  it("is missing where nothing is given", () => {
+  it("has no answer where nothing is given", () => {
     for (const nothing of [null, 0, column(null, null), column(0, 0)]) {
-      expect(ask(fn, nothing, nothing)).toEqual(valueError(`${name} is missing; it must be ${domain}`));
+      expect(ask(fn, nothing, nothing)).toEqual(
+        valueError(`hours has no time above 0; type how long each value of ${name} lasts`),
+      );
     }
   });
 
@@ -130,9 +131,9 @@ describe("NOISETIME", () => {
   });
 
   it("refuses a level, a criterion and an exchange rate that there are not", () => {
-    expect(ask(NOISETIME, 0)).toEqual(valueError("level must be above 0 and at most 194; got 0"));
+    expect(ask(NOISETIME, 0)).toEqual(valueError("level is blank or 0; it must be above 0 and at most 194"));
     expect(ask(NOISETIME, 90, 850)).toEqual(valueError("criterion must be above 0 and at most 194; got 850"));
-    expect(ask(NOISETIME, 90, 85, 0)).toEqual(valueError("exchange must be from 1 to 10; got 0"));
+    expect(ask(NOISETIME, 90, 85, 11)).toEqual(valueError("exchange must be from 1 to 10; got 11"));
   });
 
   it("gives each level of a range its time, and a bad one its error", () => {
@@ -152,12 +153,12 @@ describe("HANDTIME", () => {
   });
 
   it("has no answer for a tool that does not vibrate", () => {
-    expect(ask(HANDTIME, 0)).toEqual(valueError("vibration must be above 0; got 0"));
+    expect(ask(HANDTIME, 0)).toEqual(valueError("vibration is blank or 0; it must be above 0"));
     expect(ask(HANDTIME, 1e-200)).toEqual(error("#NUM!", "the answer is too large for a number"));
   });
 
-  it("refuses a limit of nothing", () => {
-    expect(ask(HANDTIME, 5, 0)).toEqual(valueError("limit must be above 0; got 0"));
+  it("takes a limit of 0 for a blank one", () => {
+    expect(ask(HANDTIME, 5, 0)).toBe(8);
   });
 });
 
@@ -168,6 +169,6 @@ describe("SHROUDAIR", () => {
 
   it("refuses a wheel of nothing and other units", () => {
     expect(ask(SHROUDAIR, -5)).toEqual(valueError("diameter must be above 0; got -5"));
-    expect(SHROUDAIR([[5]], "cm")).toEqual([[valueError('units must be "us" or "metric"; got the text "cm"')]]);
+    expect(() => SHROUDAIR([[5]], "cm")).toThrow('units must be "us" or "metric"; got the text "cm"');
   });
 });

@@ -5,6 +5,7 @@
  */
 import fc from "fast-check";
 import { afterAll, describe, expect, it } from "vitest";
+import { shownBy } from "../blanks";
 import { asBlock, CATALOGUE, type Catalogued, isUnits, type Parameter, valid } from "../catalogue";
 import { expectSound } from "../helpers";
 import { processorTime } from "../run/processor-time";
@@ -178,7 +179,7 @@ function isWellFormed(text: string): boolean {
 
 function timed(entry: Catalogued, args: unknown[]): { out: unknown[][]; ms: number } {
   const from = processorTime();
-  const out = entry.fn(...args, INVOCATION);
+  const out = shownBy(entry.shipped, [...args, INVOCATION]);
   return { out, ms: processorTime() - from };
 }
 
@@ -190,7 +191,7 @@ const leastTime = (entry: Catalogued, args: unknown[]) =>
   Math.min(
     ...[1, 2, 3].map(() => {
       const from = process.cpuUsage();
-      entry.fn(...args, INVOCATION);
+      shownBy(entry.shipped, [...args, INVOCATION]);
       const { user, system } = process.cpuUsage(from);
       return (user + system) / 1000;
     }),
@@ -212,6 +213,8 @@ describe("given anything at all", () => {
       const property = fc.property(anyArguments(entry), (args) => {
         const { out, ms } = timed(entry, args);
         expectSound(out, faultOf);
+        // A blank and a 0 of a good call, as each of the hosts passes them.
+        if (calls % 4 === 0) entry.fn(...args, INVOCATION);
         if (ms > slowest) slowest = Math.max(slowest, Math.min(ms, leastTime(entry, args)));
         if (slowest > SLOWEST_MS) throw new Error(`${slowest.toFixed(1)} ms for one call`);
         calls++;

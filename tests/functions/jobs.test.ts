@@ -23,7 +23,7 @@ const calibration = (...args: unknown[]): Record<string, number> => Object.fromE
 describe("ACTUALRATE", () => {
   it("counts one pass when passes are left out, and needs hours", () => {
     expect(ask(ACTUALRATE, 5000, 8)).toBe(625);
-    expect(ask(ACTUALRATE, 5000, 0, 2)).toEqual(valueError("hours must be above 0; got 0"));
+    expect(ask(ACTUALRATE, 5000, 0, 2)).toEqual(valueError("hours is blank or 0; it must be above 0"));
   });
 
   it("is per unit of the area given, whichever the system", () => {
@@ -62,8 +62,8 @@ describe("MARGINSLIP", () => {
   });
 
   it("refuses a price of 0, before or after", () => {
-    expect(ask(MARGINSLIP, 0, 1, 1, 1)).toEqual(valueError("quotedPrice must be above 0; got 0"));
-    expect(ask(MARGINSLIP, 1, 1, 0, 1)).toEqual(valueError("actualPrice must be above 0; got 0"));
+    expect(ask(MARGINSLIP, 0, 1, 1, 1)).toEqual(valueError("quotedPrice is blank or 0; it must be above 0"));
+    expect(ask(MARGINSLIP, 1, 1, 0, 1)).toEqual(valueError("actualPrice is blank or 0; it must be above 0"));
   });
 });
 
@@ -205,11 +205,11 @@ describe("HOURSAT", () => {
     const table = ask(HOURSAT, column(10, null, 20), ESTIMATED, ACTUAL, row(0.5, 0.8));
     expect(table.map((line: unknown[]) => line.length)).toEqual([2, 2, 2]);
     expectClose(table[2][1], 2 * table[0][1]);
-    expect(table[1][0]).toEqual(valueError("estimate is missing; it must be 0 or more"));
+    expect(table[1][0]).toEqual(valueError("estimate is blank or 0; it must be above 0"));
   });
 
-  it("of no hours is none", () => {
-    expect(ask(HOURSAT, 0, ESTIMATED, ACTUAL)).toBe(0);
+  it("needs hours", () => {
+    expect(ask(HOURSAT, 0, ESTIMATED, ACTUAL)).toEqual(valueError("estimate is blank or 0; it must be above 0"));
   });
 
   it("needs two jobs, and tells a bad one's place", () => {
@@ -296,8 +296,9 @@ describe("OUTLIERS", () => {
     expect(count()).toBe(count(3.5));
   });
 
-  it("refuses a limit of 0 and ranges that do not pair up", () => {
-    expect(ask(OUTLIERS, ESTIMATED, ACTUAL, 0)).toEqual(valueError("limit must be above 0; got 0"));
+  it("takes a limit of 0 for the default, and refuses one below and ranges that do not pair up", () => {
+    expect(ask(OUTLIERS, ESTIMATED, ACTUAL, 0)).toEqual(ask(OUTLIERS, ESTIMATED, ACTUAL, 3.5));
+    expect(ask(OUTLIERS, ESTIMATED, ACTUAL, -1)).toEqual(valueError("limit must be above 0; got -1"));
     expect(ask(OUTLIERS, ESTIMATED, column(1, 2))).toEqual(
       valueError("actual must have the shape of estimated, 5 × 1 cells; got 2 × 1 cells"),
     );

@@ -12,13 +12,13 @@ describe("LIQUID", () => {
   });
 
   it("refuses a coverage of nothing", () => {
-    expect(ask(LIQUID, 5000, 0)).toEqual(valueError("coverage must be above 0; got 0"));
+    expect(ask(LIQUID, 5000, 0)).toEqual(valueError("coverage is blank or 0; it must be above 0"));
   });
 });
 
 describe("CONTAINERS", () => {
-  it("are whole, and none for no volume", () => {
-    expect(CONTAINERS(column(0, 0.1, 5, 5.1), [[5]])).toEqual([[0], [1], [1], [2]]);
+  it("are whole, and blank beside a blank volume", () => {
+    expect(ask(CONTAINERS, column(0, 0.1, 5, 5.1), 5)).toEqual([[""], [1], [1], [2]]);
   });
 
   it("are not raised by the last digit of a division", () => {
@@ -38,8 +38,9 @@ describe("FILM", () => {
     expectClose(ask(FILM, 320), ask(FILM, 160) / 2);
   });
 
-  it("refuses solids typed as a whole percent, and a liquid without solids", () => {
+  it("refuses solids typed as a whole percent, and takes 0 for left out", () => {
     expect(ask(FILM, 160, 40)).toEqual(valueError("solids must be above 0 and at most 1 (80% is 0.8); got 40"));
-    expect(ask(FILM, 160, 0)).toEqual(valueError("solids must be above 0 and at most 1 (80% is 0.8); got 0"));
+    // hand: 1604.1667 / 160
+    expectClose(ask(FILM, 160, 0), 10.0260416666667, 1e-13);
   });
 });

@@ -26,6 +26,7 @@ const EDGES: Record<string, unknown[][]> = {
   ROOMTIME: [
     [16.1, 16.1, 700, 10, 3, 0, 12, true, "metric"],
     [60, 20, 24, 30, 0, 0, 12, true, "us"],
+    [60, 20, 24, 30, null, 0, 12, true, "us"],
     [60, 2, 24, 30, 2, 0, 12, true, "us"],
   ],
   OPENSHARE: [
@@ -43,6 +44,7 @@ const EDGES: Record<string, unknown[][]> = {
     [4.2, 0, 0.7, 1],
     [0.07 * 100, 0, 1, 1],
     [40, 150, 30, 0],
+    [40, 150, 30, 1],
     [40, 40, 30, 2],
     [6 + A_HAIR, 0, 1, 1],
   ],
@@ -70,6 +72,7 @@ const EDGES: Record<string, unknown[][]> = {
   PRICEAT: [
     [800, 0.2, 1500],
     [0, 0.2, 0],
+    [800, null, 0],
   ],
   CALIBRATE: [
     [[[20], [null], [12], [50], [28]], [[23], [33], [15], [null], [30]], 0.9],

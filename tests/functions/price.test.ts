@@ -59,14 +59,17 @@ describe("MACHINECOST", () => {
     expect(ask(MACHINECOST, 24000, 4000, 5, 8, 1000)).toEqual(
       valueError("interest must be from 0 to below 1 (20% is 0.2); got 8"),
     );
-    expect(ask(MACHINECOST, 24000, 4000, 0, 0, 1000)).toEqual(valueError("years must be above 0; got 0"));
-    expect(ask(MACHINECOST, 24000, 4000, 5, 0, 0)).toEqual(valueError("hoursPerYear must be above 0; got 0"));
+    expect(ask(MACHINECOST, 24000, 4000, 0, 0, 1000)).toEqual(valueError("years is blank or 0; it must be above 0"));
+    expect(ask(MACHINECOST, 24000, 4000, 5, 0, 0)).toEqual(
+      valueError("hoursPerYear is blank or 0; it must be above 0"),
+    );
   });
 
-  it("needs the interest said, since none is not the usual case", () => {
-    expect(ask(MACHINECOST, 24000, 4000, 5, null, 1000)).toEqual(
+  it("needs the interest said, since none is not the usual case; a blank cell counts as 0", () => {
+    expect(ask(MACHINECOST, 24000, 4000, 5, undefined, 1000)).toEqual(
       valueError("interest is missing; it must be from 0 to below 1 (20% is 0.2)"),
     );
+    expect(ask(MACHINECOST, 24000, 4000, 5, null, 1000)).toBe(4);
   });
 });
 
@@ -80,7 +83,8 @@ describe("PRICEAT", () => {
   });
 
   it("compares margins side by side", () => {
-    expect(PRICEAT([[100]], row(0, 0.2, 0.5))).toEqual([[100, 125, 200]]);
+    expect(PRICEAT([[100]], row(-0.25, 0.2, 0.5))).toEqual([[80, 125, 200]]);
+    expect(ask(PRICEAT, 100, 0)).toBe(100);
   });
 
   it("has no price for a margin of the whole price", () => {
@@ -102,23 +106,24 @@ describe("MARGIN", () => {
   });
 
   it("of a job without a price is an error, not a division by 0", () => {
-    expect(ask(MARGIN, 0, 100)).toEqual(valueError("price must be above 0; got 0"));
+    expect(ask(MARGIN, 0, 100)).toEqual(valueError("price is blank or 0; it must be above 0"));
   });
 });
 
 describe("MARKUP", () => {
-  it("of a job given away loses the whole cost", () => {
-    expect(ask(MARKUP, 0, 100)).toBe(-1);
+  it("needs a price", () => {
+    expect(ask(MARKUP, 0, 100)).toEqual(valueError("price is blank or 0; it must be above 0"));
   });
 
   it("on no cost is an error, not a division by 0", () => {
-    expect(ask(MARKUP, 100, 0)).toEqual(valueError("cost must be above 0; got 0"));
+    expect(ask(MARKUP, 100, 0)).toEqual(valueError("cost is blank or 0; it must be above 0"));
   });
 });
 
 describe("MARKUPFOR", () => {
   it("of no margin is no markup, and of a loss a negative one", () => {
-    expect(MARKUPFOR(column(0, -0.25))).toEqual([[0], [-0.2]]);
+    expect(ask(MARKUPFOR, 0)).toBe(0);
+    expect(ask(MARKUPFOR, -0.25)).toBe(-0.2);
   });
 
   it("is what turns the cost into PRICEAT's price", () => {

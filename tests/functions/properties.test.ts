@@ -142,8 +142,7 @@ describe("over ranges", () => {
     expect(out[0]!.length).toBe(Math.max(...blocks.map((block) => block[0]!.length)));
     for (const [r, line] of out.entries()) {
       for (const [c, cell] of line.entries()) {
-        const blankRow =
-          ranges.length > 0 && ranges.every((block) => [null, ""].includes(at(block, r, c) as null | ""));
+        const blankRow = ranges.length > 0 && ranges.every((block) => [null, "", 0].includes(at(block, r, c) as null));
         const alone = args.map((arg, i) => (isUnits(entry.params[i]!) ? arg : [[at(arg as unknown[][], r, c)]]));
         const expected = blankRow ? "" : entry.fn(...alone)[0]![0];
         expect(comparable(cell)).toEqual(comparable(expected));

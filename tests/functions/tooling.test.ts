@@ -12,13 +12,14 @@ describe("TOOLSUSED", () => {
   });
 
   it("needs a life", () => {
-    expect(ask(TOOLSUSED, 5000, null)).toEqual(valueError("life is missing; it must be above 0"));
+    expect(ask(TOOLSUSED, 5000, null)).toEqual(valueError("life is blank or 0; it must be above 0"));
   });
 });
 
 describe("TOOLSTOBUY", () => {
   it("is whole sets beyond those on hand, never fewer than none", () => {
-    expect(TOOLSTOBUY([[10000]], [[4000]], [[1]], column(0, 0.5, 1, 2.5, 9))).toEqual([[3], [2], [2], [0], [0]]);
+    expect(TOOLSTOBUY([[10000]], [[4000]], [[1]], column(0.5, 1, 2.5, 9))).toEqual([[2], [2], [0], [0]]);
+    expect(ask(TOOLSTOBUY, 10000, 4000, 1, 0)).toBe(3);
   });
 
   it("is not raised by the last digit of a division or a difference", () => {
@@ -51,7 +52,7 @@ describe("WEARRATE", () => {
   });
 
   it("refuses a floor of nothing", () => {
-    expect(ask(WEARRATE, 10, 8.5, 0)).toEqual(valueError("area must be above 0; got 0"));
+    expect(ask(WEARRATE, 10, 8.5, 0)).toEqual(valueError("area is blank or 0; it must be above 0"));
   });
 });
 
@@ -87,10 +88,10 @@ describe("BOND", () => {
 
 describe("GRINDRATIO", () => {
   it("refuses a tool that did not wear", () => {
-    expect(ask(GRINDRATIO, 100, 0)).toEqual(valueError("volumeWorn must be above 0; got 0"));
+    expect(ask(GRINDRATIO, 100, 0)).toEqual(valueError("volumeWorn is blank or 0; it must be above 0"));
   });
 
-  it("of tools that remove nothing is 0", () => {
-    expect(ask(GRINDRATIO, 0, 3)).toBe(0);
+  it("needs tools that remove something", () => {
+    expect(ask(GRINDRATIO, 0, 3)).toEqual(valueError("volumeRemoved is blank or 0; it must be above 0"));
   });
 });

@@ -21,8 +21,9 @@ describe("the units word", () => {
     expect(() => systemOf(typed)).toThrow(message);
   });
 
-  it("that is an error cell stays that error", () => {
-    expect(() => systemOf({ code: "#REF!" })).toThrow(expect.objectContaining({ code: "#REF!" }));
+  it("that is an error cell stays that error where the host can show it", () => {
+    expect(() => systemOf({ code: "#N/A" })).toThrow(expect.objectContaining({ code: "#N/A" }));
+    expect(() => systemOf({ code: "#REF!" })).toThrow(expect.objectContaining({ code: "#VALUE!" }));
   });
 });
 

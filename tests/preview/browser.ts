@@ -144,7 +144,7 @@ async function openFresh(options: PreviewOptions = {}) {
   const problems = await watch(context, served.url);
   unseen.add(problems);
   const page = await context.newPage();
-  const asked = new URLSearchParams(query);
+  const asked = new URLSearchParams({ blanks: "each", ...query });
   if (theme) asked.set("theme", theme);
   if (paneWidth) asked.set("pane", String(paneWidth));
   await page.goto(`${served.url}/preview/?${asked}`);

@@ -32,7 +32,7 @@ const tool: fc.Arbitrary<ShelfTool> = fc.constantFrom(...GRITS).chain(({ grit, s
       size: fc.constantFrom(...sizes),
       bite: fc.integer({ min: 5, max: 40 }),
       life: fc.integer({ min: 500, max: 6000 }),
-      price: fc.integer({ min: 0, max: 500 }),
+      price: fc.integer({ min: 1, max: 500 }),
     })
     .map(({ bite, ...rest }) => ({ grit, cut: (rest.size * bite) / 100, ...rest })),
 );
@@ -40,7 +40,7 @@ const tool: fc.Arbitrary<ShelfTool> = fc.constantFrom(...GRITS).chain(({ grit, s
 /** From a test strip of one square to a hall, so that costs differ by thousands or by less than a cent. */
 const floor: fc.Arbitrary<Floor> = fc.record({
   area: fc.constantFrom(1, 1000, 5000),
-  hourCost: fc.integer({ min: 0, max: 200 }),
+  hourCost: fc.integer({ min: 1, max: 200 }),
   areaRate: fc.integer({ min: 100, max: 1500 }),
   startScratch: fc.constantFrom(35, 63, 300, 500, 700),
   finishGrit: fc.constantFrom(30, 60, 100, 200, 200),

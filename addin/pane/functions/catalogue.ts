@@ -17,6 +17,7 @@ const PARAMETER = z.object({
   isShare: z.boolean(),
   fallback: z.optional(z.union([z.number(), z.boolean()])),
   omitted: z.optional(z.string()),
+  blank: z.enum(["zero", "left out", "refused"]),
 });
 const ENTRY = z.object({
   id: z.string(),

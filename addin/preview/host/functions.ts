@@ -37,13 +37,20 @@ export interface FunctionsJson {
 /** How a blank cell reaches a function: hosts differ. */
 export type BlankAs = 0 | null | "";
 
+/** The test mode: a function that gets blank cells is called in each way, and must answer alike. */
+export const EACH_BLANK = "each";
+
 /** The error class with the public shape of the real runtime's. */
 export class CustomFunctionError extends Error {
+  /** An error cell as an argument has its code under both names. */
+  readonly basicValue: string;
+
   constructor(
     readonly code: string,
     message?: string,
   ) {
     super(message);
+    this.basicValue = code;
   }
 }
 
@@ -94,8 +101,10 @@ const cellKey = (row: number, column: number) => row * COLUMNS + column;
 
 export interface GridFunctionOptions {
   readonly namespace: string;
-  readonly blankAs: BlankAs;
+  readonly blankAs: BlankAs | typeof EACH_BLANK;
   readonly messages: ErrorMessages;
+  /** Told where a function's answer depends on how blank cells are passed. */
+  readonly onDisagreement?: (what: string) => void;
 }
 
 type Cell = number | string | boolean | null | CustomFunctionError;
@@ -108,6 +117,10 @@ class Refused extends Error {
 }
 
 const VALUE_ERROR = "#VALUE!";
+/** Errors of a function that the client shows; any other comes out as #VALUE!. */
+const SHOWN_CODES = ["#N/A", "#DIV/0!", VALUE_ERROR, "#NUM!", "#NULL!"];
+/** Errors whose message it sends on where a function returns them; of a thrown one it sends every message. */
+const TOLD_WHEN_RETURNED = [VALUE_ERROR, "#N/A"];
 const NUMBER_ERROR = "#NUM!";
 
 function toNumber(cell: Cell): number {
@@ -210,12 +223,32 @@ const blockOf = (result: unknown): unknown[][] => (Array.isArray(result) ? resul
 const isErrorLike = (value: unknown): value is { code: string; message?: string } =>
   typeof value === "object" && value !== null && isCellError((value as { code?: unknown }).code);
 
+const shownCode = (code: string) => (SHOWN_CODES.includes(code) ? code : VALUE_ERROR);
+
+/** What a function gave, or what it threw. */
+type Answer = { readonly block: unknown[][] } | { readonly failure: unknown };
+
+const asTold = (cell: unknown) => (isErrorLike(cell) ? { code: cell.code, message: cell.message } : cell);
+const answerAsTold = (answer: Answer) =>
+  "failure" in answer ? asTold(answer.failure) : answer.block.map((line) => line.map(asTold));
+const isDeepEqual = (one: unknown, other: unknown) => JSON.stringify(one) === JSON.stringify(other);
+
+/** What is left out is no blank cell. */
+function hasBlank(object: BaseValueObject): boolean {
+  if (!object.isArray()) return false;
+  let found = false;
+  (object as ArrayValueObject).iterator((item) => {
+    found ||= !item || item.isNull();
+  });
+  return found;
+}
+
 /** Makes the engine's function classes and their descriptions, ready for the plugins' configuration. */
 export function gridFunctions(
   modules: UniverModules,
   functions: ReadonlyMap<string, CustomFunction>,
   json: FunctionsJson,
-  { namespace, blankAs, messages }: GridFunctionOptions,
+  { namespace, blankAs, messages, onDisagreement }: GridFunctionOptions,
 ) {
   const { ArrayValueObject, BaseFunction, ErrorValueObject, FunctionType } = modules;
   const columns = columnsOf(modules);
@@ -225,7 +258,7 @@ export function gridFunctions(
     if (value === null || value === undefined) return null;
     if (typeof value === "number") return Number.isFinite(value) ? value : error(NUMBER_ERROR);
     if (typeof value === "boolean" || typeof value === "string") return value;
-    return error(isErrorLike(value) ? value.code : VALUE_ERROR);
+    return error(isErrorLike(value) ? shownCode(value.code) : VALUE_ERROR);
   };
 
   const classOf = (metadata: FunctionMetadata, implementation: CustomFunction) => {
@@ -238,26 +271,39 @@ export function gridFunctions(
         const sheetId = this.subUnitId ?? "";
         const { row, column } = this;
         const { id } = metadata;
-        const remember = (given: unknown, rowOffset = 0, columnOffset = 0) => {
+        const remember = (given: unknown, isThrown: boolean, rowOffset = 0, columnOffset = 0) => {
           const at = [sheetId, row + rowOffset, column + columnOffset] as const;
           messages.clear(...at, id);
-          if (isErrorLike(given) && given.message)
-            messages.set(...at, { code: given.code, message: given.message, from: id });
+          if (!isErrorLike(given) || !given.message) return;
+          if (!isThrown && !TOLD_WHEN_RETURNED.includes(given.code)) return;
+          messages.set(...at, { code: shownCode(given.code), message: given.message, from: id });
         };
-        try {
-          const args = callArguments(objects, metadata.parameters, { errorsPass, blankAs, columns });
-          const block = blockOf(implementation(...args, { functionName: metadata.id }));
-          block.forEach((cells, i) => {
-            cells.forEach((cell, j) => {
-              remember(cell, i, j);
-            });
-          });
-          return toValueObject(block);
-        } catch (failure) {
-          remember(failure);
-          if (failure instanceof Refused) return error(failure.code);
-          return error(isErrorLike(failure) ? failure.code : VALUE_ERROR);
+        const call = (as: BlankAs): Answer => {
+          try {
+            const args = callArguments(objects, metadata.parameters, { errorsPass, blankAs: as, columns });
+            return { block: blockOf(implementation(...args, { functionName: id })) };
+          } catch (failure) {
+            return { failure };
+          }
+        };
+        const answer = call(blankAs === EACH_BLANK ? null : blankAs);
+        if (blankAs === EACH_BLANK && objects.some(hasBlank)) {
+          const others = (["", 0] as const).filter((as) => !isDeepEqual(answerAsTold(call(as)), answerAsTold(answer)));
+          if (others.length > 0)
+            onDisagreement?.(`${id} answers otherwise to blank cells as ${JSON.stringify(others)}`);
         }
+        if ("failure" in answer) {
+          const { failure } = answer;
+          remember(failure, true);
+          if (failure instanceof Refused) return error(failure.code);
+          return error(isErrorLike(failure) ? shownCode(failure.code) : VALUE_ERROR);
+        }
+        answer.block.forEach((cells, i) => {
+          cells.forEach((cell, j) => {
+            remember(cell, false, i, j);
+          });
+        });
+        return toValueObject(answer.block);
       }
     };
   };

@@ -6,6 +6,7 @@ import { Engine } from "./engine";
 import {
   type BlankAs,
   type CustomFunction,
+  type EACH_BLANK,
   ErrorMessages,
   type FunctionsJson,
   gridFunctions,
@@ -21,7 +22,7 @@ export interface WorkbookOptions {
   readonly functionsJson?: string | FunctionsJson;
   /** Functions given directly instead, by id; they throw the `CustomFunctions.Error` of `customFunctions`. */
   readonly functions?: Readonly<Record<string, CustomFunction>>;
-  readonly blankAs?: BlankAs;
+  readonly blankAs?: BlankAs | typeof EACH_BLANK;
   readonly namespace?: string;
 }
 
@@ -35,7 +36,9 @@ export async function openWorkbook(options: WorkbookOptions = {}) {
   const functions = given
     ? new Map(Object.keys(given).map((id): [string, CustomFunction] => [id, (...args) => given[id]!(...args)]))
     : runFunctions(options.functionsJs ?? "");
-  const grid = gridFunctions(modules, functions, json, { namespace, blankAs, messages });
+  const disagreements: string[] = [];
+  const onDisagreement = (what: string) => disagreements.push(what);
+  const grid = gridFunctions(modules, functions, json, { namespace, blankAs, messages, onDisagreement });
   const univer = new modules.Univer({ locale: modules.LocaleType.EN_US, locales: { [modules.LocaleType.EN_US]: {} } });
   univer.registerPlugin(modules.UniverFormulaEnginePlugin, { function: grid.function });
   univer.registerPlugin(modules.UniverSheetsPlugin);
@@ -58,6 +61,7 @@ export async function openWorkbook(options: WorkbookOptions = {}) {
   const dispose = async () => {
     await engine.settle();
     univer.dispose();
+    if (disagreements.length > 0) throw new Error(disagreements.join("\n"));
   };
   return { Excel, OfficeExtension, Office, host, engine, api, type, xlsx, opened, dispose };
 }

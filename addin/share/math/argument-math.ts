@@ -1,7 +1,7 @@
 /** What "show the math" says of an argument and of what comes out: values with their units, and defaults. */
 import type { Outcome as Result } from "../../../functions/describe";
 import type { System } from "../../../functions/units";
-import { fallbackOf, isForTheCall, isList, isOneCell, type Parameter, type PlainFunction } from "../arguments";
+import { emptyAs, fallbackOf, isForTheCall, isList, isOneCell, type Parameter, type PlainFunction } from "../arguments";
 import { attempt } from "./calculate";
 import type { CellArgument } from "./cell-argument";
 import { ARGUMENT } from "./texts";
@@ -79,8 +79,17 @@ export function argumentMath(
     return shown(ARGUMENT.cells(block.length, block[0]!.length, filled, address === given ? undefined : address));
   }
   if (cell === undefined) return shown(ARGUMENT.outside);
-  if (isBlank(cell)) return shown(optional ? ARGUMENT.blank(fallback()) : ARGUMENT.blankRequired);
+  if (isBlank(cell)) return shown(blankText(parameter, fallback, system));
+  if (cell === 0 && parameter.blank === "left out" && emptyAs(parameter, fallbackOf(parameter)) !== "0") {
+    return shown(ARGUMENT.zero(fallback()));
+  }
   return shown(shownCell(cell, parameter, system));
+}
+
+function blankText(parameter: Parameter, fallback: () => string, system: System | undefined): string {
+  if (parameter.blank === "left out") return ARGUMENT.blank(fallback());
+  if (parameter.blank === "zero") return ARGUMENT.blank(shownCell(0, parameter, system));
+  return parameter.optional ? ARGUMENT.blankRefused : ARGUMENT.blankRequired;
 }
 
 /** What counts for an argument that is left out. */

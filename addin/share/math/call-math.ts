@@ -164,21 +164,21 @@ class MathReader implements Sources {
     const fn = this.functionOf(call);
     if (!fn) throw notKnown("noFunction", { id });
     const blocks = (call.arguments as readonly Part[]).map((part) => attempt(() => calculate(part, this)));
-    const block = attempt(() => this.answer(fn, blocks));
+    const block = attempt(() => this.answer(fn, call, blocks));
     this.met.set(call, { blocks, block, isDoubtful: this.doubts > 0 });
     if (block instanceof NotKnown) throw block;
     return block;
   }
 
-  private answer(fn: MathFunction, blocks: readonly (Block | NotKnown)[]): Block {
+  private answer(fn: MathFunction, call: CallExpression, blocks: readonly (Block | NotKnown)[]): Block {
     const unknown = blocks.findIndex((block) => block instanceof NotKnown);
     if (unknown >= 0) {
       throw notKnown("argument", { id: fn.id, name: fn.params[unknown]?.name });
     }
     const passed = fn.params.map((parameter, i) => {
-      const block = blocks[i] as Block | undefined;
-      // The units word comes bare; what is left out comes as null.
-      return parameter.kind === "units" ? (block ? block[0]![0] : null) : (block ?? null);
+      // What is left out comes as null, which no blank cell does; the units word comes bare.
+      const block = call.arguments[i] ? (blocks[i] as Block) : null;
+      return parameter.kind === "units" && block ? block[0]![0] : block;
     });
     return this.around.call(fn.id, passed) as Cell[][];
   }

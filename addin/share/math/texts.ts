@@ -32,9 +32,11 @@ export const ELSEWHERE = {
 /** What an argument is in this cell. */
 export const ARGUMENT = {
   omitted: (fallback: string) => `omitted: ${fallback}`,
-  blank: (fallback: string) => `blank: ${fallback}`,
+  blank: (counts: string) => `blank: ${counts}`,
+  zero: (fallback: string) => `0, the same as blank: ${fallback}`,
   omittedRequired: "omitted, but required",
   blankRequired: "blank, but required",
+  blankRefused: "blank: type a number, or leave the argument out",
   fallback: (value: string) => `default ${value}`,
   noFallback: "no default",
   notKnown: (why: string) => `not known here: ${why}`,

@@ -105,7 +105,7 @@ function given({ parameter, text, block, cell }: CellArgument): Given {
   if (block === undefined || cell === undefined || isError(cell)) {
     return { text: standIn(parameter), kind: "expression", isRange: false, isNumber: true };
   }
-  if (isBlank(cell)) return LEFT_OUT;
+  if (isBlank(cell)) return parameter.blank === "zero" ? { text: "0", kind: "number", value: 0, ...shape } : LEFT_OUT;
   if (typeof cell === "number") {
     const written = numberText(cell);
     return { text: cell < 0 ? `(${written})` : written, kind: "number", value: cell, ...shape };

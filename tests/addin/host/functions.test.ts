@@ -41,6 +41,8 @@ const FUNCTIONS = {
     ["12", "50%", true],
     ["", Number.NaN, Number.POSITIVE_INFINITY],
   ],
+  GIVE: (code: string) => new CustomFunctionError(code, "because"),
+  BLANK: (cells: unknown[][]) => (cells[0]![0] === 0 ? "zero" : "blank"),
   FAIL: (code: string) => {
     throw new CustomFunctionError(code, "because");
   },
@@ -61,6 +63,8 @@ const JSON_TEXT: FunctionsJson = {
     { id: "EACH", parameters: [matrix()] },
     { id: "MIXED", parameters: [] },
     { id: "FAIL", parameters: [scalar("string")] },
+    { id: "GIVE", parameters: [scalar("string")] },
+    { id: "BLANK", parameters: [matrix()] },
     { id: "BUG", parameters: [] },
   ],
 };
@@ -121,7 +125,7 @@ describe("arguments", () => {
 describe("errors", () => {
   it("in cells reach a function that takes anything", async () => {
     await write("D1:D2", [["=1/0"], [2]]);
-    expect(await calculated("=GRIT.ECHO(D1:D2)")).toBe('[[[{"code":"#DIV/0!"}],[2]],null,null]');
+    expect(await calculated("=GRIT.ECHO(D1:D2)")).toBe('[[[{"code":"#DIV/0!","basicValue":"#DIV/0!"}],[2]],null,null]');
   });
 
   it("come back at once from a function that takes numbers", async () => {
@@ -158,6 +162,34 @@ describe("errors", () => {
     expect(await values("G1:G3")).toEqual([[2], [4], [6]]);
     expect(workbook.host.errorMessage(sheetId, 1, 6)).toBeUndefined();
   });
+
+  // office-platform.md: a thrown error sends its message whatever the code, a returned one only with these two.
+  it.each([
+    ["#VALUE!", "because", "because"],
+    ["#N/A", "because", "because"],
+    ["#NUM!", "because", undefined],
+    ["#DIV/0!", "because", undefined],
+    ["#NULL!", "because", undefined],
+  ])(
+    "of %s tell why where they are thrown, and where they are returned as the client does",
+    async (code, thrown, given) => {
+      const sheetId = workbook.engine.active;
+      expect(await calculated(`=GRIT.FAIL("${code}")`)).toBe(code);
+      expect(workbook.host.errorMessage(sheetId, 0, 25)).toBe(thrown);
+      expect(await calculated(`=GRIT.GIVE("${code}")`)).toBe(code);
+      expect(workbook.host.errorMessage(sheetId, 0, 25)).toBe(given);
+    },
+  );
+
+  it.each(["#REF!", "#NAME?", "#SPILL!"])(
+    "that the client does not show come out as #VALUE!: %s",
+    async (code) => {
+      expect(await calculated(`=GRIT.FAIL("${code}")`)).toBe("#VALUE!");
+      expect(workbook.host.errorMessage(workbook.engine.active, 0, 25)).toBe("because");
+      expect(await calculated(`=GRIT.GIVE("${code}")`)).toBe("#VALUE!");
+      expect(workbook.host.errorMessage(workbook.engine.active, 0, 25)).toBeUndefined();
+    },
+  );
 
   it("lose their message with their formula", async () => {
     await write("H1", [['=GRIT.FAIL("#N/A")']]);
@@ -214,6 +246,16 @@ describe.each([
     ]);
     expect(await cells.values("B2:B3")).toEqual([[inBlock], [alone]]);
     await host.dispose();
+  });
+});
+
+describe("a host that passes blank cells in each way", () => {
+  it("finds the function that answers otherwise by how they come", async () => {
+    const host = await openWorkbook({ functions: FUNCTIONS, functionsJson: JSON_TEXT, blankAs: "each" });
+    const cells = cellsOf(host);
+    await cells.write("A2:B2", [["=GRIT.EACH(A1:B1)", ""]]);
+    await cells.write("A3", [["=GRIT.BLANK(A1:B1)"]]);
+    await expect(host.dispose()).rejects.toThrow("BLANK answers otherwise to blank cells as [0]");
   });
 });
 

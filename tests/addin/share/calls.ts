@@ -112,7 +112,8 @@ export function callOf(entry: Catalogued, args: readonly Chosen[], row: number, 
   const parts = args.map(({ cells, form }, i) => {
     const parameter = entry.params[i]!;
     const one = cells[0]![0]!;
-    const isLeftOut = form === "left out" && parameter.optional;
+    // A blank is no literal: the place between the commas stays empty.
+    const isLeftOut = (form === "left out" && parameter.optional) || (form === "literal" && one === null);
     const value = isLeftOut ? null : one;
     passed.push(isUnits(parameter) ? value : isLeftOut ? null : cells);
     if (isLeftOut) return "";

@@ -36,7 +36,8 @@ export type Cell = number | string | boolean | null | { readonly code: string };
 
 export const isError = (cell: unknown): cell is { readonly code: string } => typeof cell === "object" && cell !== null;
 
-export const ERRORS = ["#N/A", "#DIV/0!", "#NUM!", "#REF!"];
+/** Those that a function can hand on; of any other it makes #VALUE!, and a plain formula hands it on as it is. */
+export const ERRORS = ["#N/A", "#DIV/0!", "#NUM!"];
 
 /** A cell as one types it: a text as a formula, so that "5" stays text and "" is no blank. */
 function typed(cell: Cell): string {

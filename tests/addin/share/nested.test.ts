@@ -15,7 +15,7 @@ const TRANSLATED = CATALOGUE.filter(({ noPlain }) => !noPlain);
 /** One call on single cells, through the function itself. */
 const call = (id: string, ...args: unknown[]): Cell => {
   const entry = byId(id);
-  return entry.fn(...args.map((arg, i) => (isUnits(entry.params[i]!) ? arg : [[arg]])))[0]![0];
+  return entry.fn(...args.map((arg, i) => (isUnits(entry.params[i]!) || arg === undefined ? arg : [[arg]])))[0]![0];
 };
 
 const within = (value: unknown): Cell =>
@@ -25,7 +25,7 @@ const within = (value: unknown): Cell =>
 const NESTED: readonly [formula: string, ours: (...cells: Cell[]) => Cell][] = [
   [
     "=GRIT.CONTAINERS(GRIT.LIQUID(A,B,,C),D)",
-    (a, b, c, d) => call("CONTAINERS", within(call("LIQUID", a, b, null, c)), d),
+    (a, b, c, d) => call("CONTAINERS", within(call("LIQUID", a, b, undefined, c)), d),
   ],
   ['=GRIT.SIZE(GRIT.NEAREST(A,"p"),"p")', (a) => call("SIZE", within(call("NEAREST", a, "p")), "p")],
   [
@@ -41,7 +41,7 @@ const NESTED: readonly [formula: string, ours: (...cells: Cell[]) => Cell][] = [
     (a, b, c, d) => {
       if (isError(a)) return a;
       if (!(a === "" || typeof a === "boolean" || typeof a === "string" || (a as number) > 100)) return "GRIT.SIZE(1)";
-      const rate = call("AREARATE", b, c, null, d, "metric");
+      const rate = call("AREARATE", b, c, undefined, d, "metric");
       return isError(rate) ? rate : Math.round((rate as number) * 100) / 100;
     },
   ],

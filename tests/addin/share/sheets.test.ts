@@ -133,7 +133,7 @@ describe("the add-in's own sheets without it", () => {
       [28, 30],
     ]);
     const pastJobs = { estimated: "Past!$A$2:$A$6", actual: "Past!$B$2:$B$6" };
-    await insertPlan({ ...planFor(floor()), pastJobs }, "new sheet");
+    await insertPlan({ ...planFor(floor({ pastJobs: "5 past jobs" })), pastJobs }, "new sheet");
     const before = await readSheets();
     const learned = Object.values(before).flatMap(({ formulas }) =>
       formulas.flat().filter((cell) => /CALIBRATE|HOURSAT/.test(cell)),

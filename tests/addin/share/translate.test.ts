@@ -16,7 +16,7 @@ const number = (cell: string) => `(ISNUMBER(${cell})>ISLOGICAL(${cell}))`;
 
 /** MARKUP as its definition says, (price − cost) / cost, behind its two checks. */
 const markup = (price: string, cost: string) =>
-  `IF(${number(price)}*(${price}>=0),IF(${number(cost)}*(${cost}>0),(${price}-${cost})/${cost},#VALUE!),#VALUE!)`;
+  `IF(${number(price)}*(${price}>0),IF(${number(cost)}*(${cost}>0),(${price}-${cost})/${cost},#VALUE!),#VALUE!)`;
 
 describe("a call of ours", () => {
   it.each([
@@ -48,7 +48,7 @@ describe("a call of ours", () => {
   });
 
   it("puts an expression in brackets wherever it stands", () => {
-    const price = `IF(((A1+1)>=0),IF(${number("B1")}*(B1>0),((A1+1)-B1)/B1,#VALUE!),#VALUE!)`;
+    const price = `IF(((A1+1)>0),IF(${number("B1")}*(B1>0),((A1+1)-B1)/B1,#VALUE!),#VALUE!)`;
     expect(plain("=GRIT.MARKUP(A1+1,B1)")).toBe(`=${price}`);
   });
 
@@ -66,14 +66,14 @@ describe("a call of ours", () => {
 
   it("is checked once where it is an argument of another", () => {
     const used = "A1*1/B1";
-    const inner = `IF(${number("A1")}*(A1>=0),IF(${number("B1")}*(B1>0),${used},#VALUE!),#VALUE!)`;
+    const inner = `IF(${number("A1")}*(A1>0),IF(${number("B1")}*(B1>0),${used},#VALUE!),#VALUE!)`;
     expect(plain("=GRIT.CONTAINERS(GRIT.TOOLSUSED(A1,B1),5)")).toBe(
-      `=IF((${inner}>=0),ROUNDUP(ROUND((${used})/5*(1-1E-9),9),0),#VALUE!)`,
+      `=IF((${inner}>0),ROUNDUP(ROUND((${used})/5*(1-1E-9),9),0),#VALUE!)`,
     );
   });
 
   it("keeps its checks within a function that makes something of errors", () => {
-    const inner = `IF(${number("A1")}*(A1>=0),IF(${number("B1")}*(B1>0),A1*1/B1,#VALUE!),#VALUE!)`;
+    const inner = `IF(${number("A1")}*(A1>0),IF(${number("B1")}*(B1>0),A1*1/B1,#VALUE!),#VALUE!)`;
     expect(plain("=GRIT.CONTAINERS(IFERROR(GRIT.TOOLSUSED(A1,B1),0),5)").split(inner).length - 1).toBe(3);
   });
 });
@@ -108,10 +108,10 @@ describe("ranges", () => {
     "(A1:A9*2)",
     "INDEX(A1:C9,0,2)",
     "Jan:Dec!A1",
-  ])("%s is taken cell by cell, by an array formula in which a blank row stays blank", (range) => {
+  ])("%s is taken cell by cell, by an array formula in which a row that is blank or 0 stays blank", (range) => {
     const { plain, isArray } = translation(`=GRIT.MARKUP(${range},B1)`, AROUND);
     expect(isArray).toBe(true);
-    expect(plain.startsWith(`=IF(IFERROR(${range}="",FALSE),"",IF(`)).toBe(true);
+    expect(plain.startsWith(`=IF(IFERROR((${range}="")+(${range}=0),0),"",IF(`)).toBe(true);
   });
 
   it.each([

@@ -152,12 +152,15 @@ describe("the shelf", () => {
   });
 });
 
-it.each([[0], [""]] as const)("a host that passes blank cells as %j changes no number of the plan", async (blankAs) => {
-  const scratched = { ...plan, inputs: { ...inputs, passesFrom: "scratch" as const } };
-  await insertPlan(scratched, "new sheet");
-  const price = await named("Stages_Price");
-  const other = await openGrit(blankAs);
-  await insertPlan(scratched, "new sheet");
-  expect(await named("Stages_Price")).toBe(price);
-  await other.dispose();
-});
+it.each([[null], [0], [""]] as const)(
+  "a host that passes blank cells as %j changes no number of the plan",
+  async (blankAs) => {
+    const scratched = { ...plan, inputs: { ...inputs, passesFrom: "scratch" as const } };
+    await insertPlan(scratched, "new sheet");
+    const price = await named("Stages_Price");
+    const other = await openGrit(blankAs);
+    await insertPlan(scratched, "new sheet");
+    expect(await named("Stages_Price")).toBe(price);
+    await other.dispose();
+  },
+);

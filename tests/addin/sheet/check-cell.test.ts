@@ -2,7 +2,8 @@ import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { cellAddress } from "../../../addin/common/a1";
 import { translate } from "../../../addin/share/translate";
 import { insertPlan } from "../../../addin/sheet";
-import { CHECK_WORDS } from "../../../addin/sheet/plan-texts";
+import { BUT, CHECK_WORDS, COMPLAINTS } from "../../../addin/sheet/plan-texts";
+import { FIELDS } from "../../../functions/plan/fields";
 import { startInputs } from "../../../functions/plan/inputs";
 import { starterMachines, starterShelf } from "../../../functions/plan/shelf";
 import { referenceRows, SURROUNDINGS } from "../share/engine";
@@ -223,13 +224,19 @@ describe("the check cell", () => {
     expect(await answerOn(PLAN)).toBe(CHECK_WORDS.notWorking);
   });
 
-  it("tells an input that shows an error, and a price that does, from functions that do not work", async () => {
+  it("tells an input that shows an error, one that makes the price an error, and a price that is one by itself", async () => {
     await insertPlan(planFor(inputs), "new sheet");
     const cells = await inputCells();
     const width = cells.find(({ formula }) => formula === inputs.machineWidth)!;
     await put(PLAN, [[width.address, "=NA()"]]);
     expect(await answerOn(PLAN)).toBe(CHECK_WORDS.badInput);
     await put(PLAN, [[width.address, "wide"]]);
+    const { label, domain } = FIELDS.machineWidth;
+    const said = (await cellsOf(PLAN)).map(({ value }) => value);
+    expect(said).toContain(`${BUT}${COMPLAINTS.must(label, domain.words)}`);
+    await put(PLAN, [[width.address, inputs.machineWidth]]);
+    const price = (await cellsOf(PLAN)).find(({ formula }) => String(formula).startsWith("=GRIT.PRICEAT("))!;
+    await put(PLAN, [[price.address, "=NA()"]]);
     expect(await answerOn(PLAN)).toBe(CHECK_WORDS.badPrice);
   });
 

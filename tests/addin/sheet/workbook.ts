@@ -1,6 +1,6 @@
 /** A workbook with our functions in it and the real client library in front, without a browser. */
 import { vi } from "vitest";
-import { type BlankAs, CustomFunctionError } from "../../../addin/preview/host/functions";
+import { type BlankAs, CustomFunctionError, EACH_BLANK } from "../../../addin/preview/host/functions";
 import { openWorkbook } from "../../../addin/preview/host/node";
 import { FUNCTIONS } from "../../../functions/rooms";
 import { readMetadata } from "../../../manifest/build/catalogue.mjs";
@@ -10,7 +10,8 @@ export type GritWorkbook = Awaited<ReturnType<typeof openGrit>>;
 /** Takes a tenth of a second: once for all workbooks. */
 let metadata: string | undefined;
 
-export async function openGrit(blankAs: BlankAs = null) {
+/** Unless told otherwise, as every host passes blank cells: `dispose` fails where a function answers them differently. */
+export async function openGrit(blankAs: BlankAs | typeof EACH_BLANK = EACH_BLANK) {
   Object.assign((globalThis as any).CustomFunctions, { Error: CustomFunctionError });
   metadata ??= readMetadata();
   const workbook = await openWorkbook({ functions: FUNCTIONS, functionsJson: metadata, blankAs });

@@ -3,7 +3,15 @@ import { byRoom, type Entry, matching, readable, signature } from "../../../../a
 
 type Named = Pick<Entry["params"][number], "name" | "text" | "optional">;
 
-const number = { kind: "number", takes: "each", bounds: [], isWhole: false, words: [], isShare: false } as const;
+const number = {
+  kind: "number",
+  takes: "each",
+  bounds: [],
+  isWhole: false,
+  words: [],
+  isShare: false,
+  blank: "refused" as const,
+} as const;
 
 const entry = (id: string, room: string, summary: string, params: Named[] = []): Entry => ({
   id,

@@ -310,8 +310,10 @@ describe("what was given", () => {
     const math = only("=GRIT.TOOLCOST(5000,4000,360,A1)", { A1: cell(null) });
     expect(shown(math, "area")).toBe("5000 ft² or m²");
     expect(shown(math, "price")).toBe("360 (money)");
-    expect(shown(math, "passes")).toBe("blank: default 1");
-    expect(math.outcome).toEqual({ kind: "value", text: "450 (money)" });
+    expect(shown(math, "passes")).toBe("blank: type a number, or leave the argument out");
+    expect(math.outcome).toMatchObject({ kind: "error", code: "#VALUE!" });
+    const left = only("=GRIT.TOOLCOST(5000,4000,360)", {});
+    expect(left.outcome).toEqual({ kind: "value", text: "450 (money)" });
   });
 
   it("says what stands for words and for what hangs on another argument", () => {
