@@ -30,12 +30,22 @@ export function tokensOf(formula: string): Token[] {
 
 const withoutPrefix = (name: string) => name.slice(name.lastIndexOf("!") + 1);
 
-/** Excel may write before a call where it once found it: 'C:\…\FUNCRES.XLAM'!, Name.xla! or [2]!. */
+/** A file or a sheet as it stands before a "!": quoted, with a file in brackets, or a bare name. */
+const CONTEXT = /(?:'(?:[^']|'')*'|\[[^[\]]*\][\p{L}\p{N}_.]*|[\p{L}\p{N}_.]+)$/u;
+
+/**
+ * Excel may write before a call where it once found it: 'C:\…\FUNCRES.XLAM'!, Name.xla! or [2]!. Where that has spaces or
+ * brackets in it, it comes as several tokens.
+ */
 function dropPrefix(before: Token[]): void {
   if (!isOperator(before.at(-1), "!")) return;
   before.pop();
-  const bracket = before.at(-1)?.value === "]" ? before.findLastIndex(({ value }) => value === "[") : -1;
-  before.length = bracket >= 0 ? bracket : before.length - 1;
+  let left = CONTEXT.exec(before.map(({ value }) => value).join(""))?.[0].length ?? 0;
+  while (left > 0) {
+    const last = before.pop()!;
+    left -= last.value.length;
+    if (left < 0) before.push({ ...last, value: last.value.slice(0, -left) });
+  }
 }
 
 /** The id of a function of ours that is called here. */

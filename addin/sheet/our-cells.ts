@@ -11,7 +11,7 @@ export interface OurCell {
   readonly ids: readonly string[];
   /** Why it can't be re-entered; empty if it can. */
   readonly hindrance: "" | "protected" | "text format";
-  /** Names in its formula that the workbook does not have; looked for only where it shows #NAME?. */
+  /** Names in its formula that the workbook does not have; looked for only where it shows #NAME?, or a #VALUE! of ours that may come of it. */
   readonly unknownNames?: readonly string[];
 }
 
@@ -31,7 +31,7 @@ export interface CheckedWorkbook {
   readonly fine: number;
   /** Show #NAME?, though all their functions and names exist. */
   readonly unrecognized: readonly OurCell[];
-  /** Show #NAME? because of a name that the workbook does not have. */
+  /** Show an error because of a name that the workbook does not have. */
   readonly unnamed: readonly OurCell[];
   /** Call functions that don't exist, with those ids. */
   readonly misnamed: readonly { readonly cell: OurCell; readonly ids: readonly string[] }[];
@@ -80,7 +80,7 @@ export function sortOut(
     const missing = cell.ids.filter((id) => !ids.has(id));
     if (value === formula) found.texts.push(cell);
     else if (missing.length > 0) found.misnamed.push({ cell, ids: missing });
-    else if (value === NOT_RECOGNIZED && cell.unknownNames?.length) found.unnamed.push(cell);
+    else if (isError(value) && cell.unknownNames?.length) found.unnamed.push(cell);
     else if (value === NOT_RECOGNIZED) found.unrecognized.push(cell);
     else if (isWaiting(value)) found.waiting.push(cell);
     else if (isError(value)) found.errors.push(cell);

@@ -85,10 +85,14 @@ export function repairWorkbook(known: readonly string[], means: Means): Promise<
   });
 }
 
-/** Excel doesn't recognize the names that it keeps in its file, should it ever show them. */
-function asEntered(formula: string): string {
-  if (!/_xldudf_/i.test(formula)) return formula; // guess(formula-reads-back): no Excel has been seen to show this
-  const words = tokensOf(formula).map((token) => (ourId(token) ? `GRIT.${ourId(token)}` : token.value));
+/** The names that Excel keeps in its file, or a call with where it once found it: [2]!GRIT.SIZE(30). */
+const NOT_AS_TYPED = /_xldudf_|!\s*(?:_xlfn\.)?GRIT/i;
+
+/** Excel doesn't recognize a call that it shows with a prefix: entered again, it has our name alone. */
+export function asEntered(formula: string): string {
+  const typed = formula.replaceAll(inNamespace("GRIT."), "GRIT.");
+  if (!NOT_AS_TYPED.test(typed)) return formula; // guess(formula-reads-back): no Excel has been seen to show this
+  const words = tokensOf(typed).map((token) => (ourId(token) ? `GRIT.${ourId(token)}` : token.value));
   return inNamespace(words.join(""));
 }
 
@@ -270,11 +274,14 @@ function namesIn(formula: string): { sheet: string | undefined; name: string }[]
   }
 }
 
-/** The cells that show #NAME?, each with those names of its formula that the workbook does not have. */
+/** What an unknown name in a formula makes of its cell: our functions pass #NAME? on as #VALUE!. */
+const MAY_BE_UNNAMED = ["#NAME?", "#VALUE!"];
+
+/** The cells that may show an error for it, each with those names of its formula that the workbook does not have. */
 async function withUnknownNames(context: Excel.RequestContext, cells: readonly OurCell[]): Promise<OurCell[]> {
   const asked = new Map(
     cells.flatMap((cell) => {
-      const names = cell.value === "#NAME?" ? namesIn(cell.formula) : [];
+      const names = MAY_BE_UNNAMED.includes(String(cell.value)) ? namesIn(cell.formula) : [];
       return names.length > 0 ? [[cell, names] as const] : [];
     }),
   );

@@ -55,7 +55,7 @@ function findingsIn(found: CheckedWorkbook, tried: boolean): Finding[] {
       title: `There is no name ${name} in this workbook`,
       places: found.unnamed.filter((cell) => cell.unknownNames?.includes(name)).map(cellName),
       advice:
-        "The formula shows #NAME? because of it. Correct the name in the formula, or define it (Formulas, Name Manager).",
+        "The formula shows an error because of it. Correct the name in the formula, or define it (Formulas, Name Manager).",
     })),
     ...of(
       (cells) => `${cells} waiting for an answer`,

@@ -51,13 +51,21 @@ function removePanes(parts: Package, addInIds: readonly string[]): boolean {
   return any;
 }
 
-/** Known by the add-in's id, or by a setting of ours in it. */
+/** The functions that an add-in brings, by the names that Excel keeps in its files. */
+const OUR_FUNCTIONS = /(?:^|[\s,;])_xldudf_GRIT_[A-Z0-9_.]/i;
+
+/** Known by the add-in's id, by our functions, or by a setting of ours in it: a store install has an id of its own. */
 function isOurs(xml: string, addInIds: readonly string[]): boolean {
   const idOf = (text: string | undefined) => (text ?? "").replace(/[{}]/g, "").toLowerCase();
   const ids = addInIds.map(idOf);
   const references = [...elements(xml, ["reference"])].map((one) => idOf(attribute(one, "id")));
   const settings = [...elements(xml, ["property"])].map((one) => attribute(one, "name") ?? "");
-  return references.some((id) => ids.includes(id)) || settings.some((name) => name.startsWith("Gritledger."));
+  const functions = [...elements(xml, ["customFunctionIds"])].map((one) => xml.slice(one.innerStart, one.innerEnd));
+  return (
+    references.some((id) => ids.includes(id)) ||
+    functions.some((list) => OUR_FUNCTIONS.test(list)) ||
+    settings.some((name) => name.startsWith("Gritledger."))
+  );
 }
 
 function removeSignatures(parts: Package): boolean {

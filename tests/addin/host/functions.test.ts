@@ -181,15 +181,12 @@ describe("errors", () => {
     },
   );
 
-  it.each(["#REF!", "#NAME?", "#SPILL!"])(
-    "that the client does not show come out as #VALUE!: %s",
-    async (code) => {
-      expect(await calculated(`=GRIT.FAIL("${code}")`)).toBe("#VALUE!");
-      expect(workbook.host.errorMessage(workbook.engine.active, 0, 25)).toBe("because");
-      expect(await calculated(`=GRIT.GIVE("${code}")`)).toBe("#VALUE!");
-      expect(workbook.host.errorMessage(workbook.engine.active, 0, 25)).toBeUndefined();
-    },
-  );
+  it.each(["#REF!", "#NAME?", "#SPILL!"])("that the client does not show come out as #VALUE!: %s", async (code) => {
+    expect(await calculated(`=GRIT.FAIL("${code}")`)).toBe("#VALUE!");
+    expect(workbook.host.errorMessage(workbook.engine.active, 0, 25)).toBe("because");
+    expect(await calculated(`=GRIT.GIVE("${code}")`)).toBe("#VALUE!");
+    expect(workbook.host.errorMessage(workbook.engine.active, 0, 25)).toBeUndefined();
+  });
 
   it("lose their message with their formula", async () => {
     await write("H1", [['=GRIT.FAIL("#N/A")']]);

@@ -62,6 +62,18 @@ describe("the task pane of the add-in", () => {
     expect(JSON.stringify(parts)).not.toMatch(/webextension/i);
   });
 
+  // office-platform.md: a store install has another id, and its part lists the functions.
+  it.each([
+    ["_xldudf_GRIT_SIZE,_xldudf_GRIT_NEAREST", true],
+    ["_xldudf_OTHER_SUM _xldudf_GRIT_SIZE", true],
+    ["_xldudf_OTHER_GRIT_SIZE", false],
+    ["_xldudf_MY_xldudf_GRIT_SIZE", false],
+  ])("is known by its functions where its id is another: %s", (functions, isOurs) => {
+    const list = `<we:extLst><a:ext xmlns:a="a"><we:customFunctionIds>${functions}</we:customFunctionIds></a:ext></we:extLst>`;
+    const { parts } = copyOf(withPanes(extension(OTHER, "", list)));
+    expect(/webextension/i.test(JSON.stringify(parts))).toBe(!isOurs);
+  });
+
   it("of another add-in stays, byte for byte, and beside ours too", () => {
     const alone = withPanes(extension(OTHER));
     const kept = copyOf(alone);

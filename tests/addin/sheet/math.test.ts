@@ -29,6 +29,15 @@ async function shown(formula: string, address = "Quote!H5") {
 }
 
 describe("the math behind the selected cell", () => {
+  // office-platform.md: what Excel may write before a call.
+  it.each(["'C:\\Program Files\\FUNCRES.XLAM'!", "Grit.xla!", "_xlfn."])(
+    "knows a call by what Excel may write before it: %s",
+    async (prefix) => {
+      const found = await shown(`=${prefix}GRIT.MARKUPFOR(0.2)`);
+      expect([found.id, found.formula]).toEqual(["MARKUPFOR", "0.2/(1-0.2)"]);
+    },
+  );
+
   it("has the numbers of cells, on its own sheet and on another", async () => {
     await write("Quote!A1:B1", [[4200, 28]]);
     await write("My shelf!C3", [[15]]);

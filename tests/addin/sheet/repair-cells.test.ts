@@ -2,7 +2,7 @@ import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { cellAddress } from "../../../addin/common/a1";
 import { insertPlan, type Means, Refusal } from "../../../addin/sheet";
 import { blocksOf, type OurCell, rowsOf } from "../../../addin/sheet/our-cells";
-import { checkWorkbook, repairWorkbook } from "../../../addin/sheet/repair-cells";
+import { asEntered, checkWorkbook, repairWorkbook } from "../../../addin/sheet/repair-cells";
 import { CATALOGUE } from "../../catalogue";
 import { floor, planFor } from "./agreement";
 import { cellValue, failRequest, type GritWorkbook, named, openGrit, protect, snapshot, write } from "./workbook";
@@ -331,9 +331,32 @@ describe("the repair", () => {
     expect(await cellValue("Sheet1!A1")).toBe("0.25_xldudf_GRIT_SIZE(");
   });
 
+  // office-platform.md: what Excel may write before a call.
+  it.each(["'C:\\Program Files\\FUNCRES.XLAM'!GRIT.", "Grit.xla!GRIT."])(
+    "enters a call alone that has something before it: %s",
+    async (before) => {
+      await write("Sheet1!A1:B1", [[`=1+${before}MARKUPFOR(0.2)&"[2]!GRIT."`, '="FUNCRES.XLAM!GRIT.SIZE(1)"']]);
+      await keep({ "Sheet1!A1": "#NAME?" }, "entered");
+      expect(await repair()).toMatchObject({ entered: 1, fixed: 1 });
+      expect(await cellValue("Sheet1!A1")).toBe("1.25[2]!GRIT.");
+    },
+  );
+
+  // The emulated host takes no formula that refers to another workbook.
+  it.each([
+    ["=1+[2]!GRIT.SIZE(30)", "=1+GRIT.SIZE(30)"],
+    ["=[2]!_xldudf_GRIT_SIZE([2]!GRIT.NEAREST(600))", "=GRIT.SIZE(GRIT.NEAREST(600))"],
+    ["='[My tools.xla]'!_xlfn._xldudf_GRIT_SIZE(30)", "=GRIT.SIZE(30)"],
+    ["=2*'C:\\Prog Files\\[It''s a.xlam]Sh 1'!GRIT.SIZE(30)", "=2*GRIT.SIZE(30)"],
+    ["='Jan'!A1-[My tools.xla]!GRIT.SIZE(30)", "='Jan'!A1-GRIT.SIZE(30)"],
+    ['=[2]!Prices!A1&"[2]!GRIT."&GRIT.SIZE(30)', '=[2]!Prices!A1&"[2]!GRIT."&GRIT.SIZE(30)'],
+  ])("would enter %s as %s", (formula, entered) => {
+    expect(asEntered(formula)).toBe(entered);
+  });
+
   it("lists what remains: a cell that they refer to may show #NAME? itself", async () => {
     await write("Sheet1!A1:B2", [
-      ["=GRIT.MARKUPFOR(B1)", "=No_such_name"],
+      ["=GRIT.MARKUPFOR(0.2)+B1", "=No_such_name"],
       ["=GRIT.MARKUPFOR(0.5)", ""],
     ]);
     await keep({ "Sheet1!A2": "#NAME?" }, "entered");
@@ -358,7 +381,7 @@ describe("the repair", () => {
     const { entered, checked } = await repair();
     expect(entered).toBe(1);
     expect(checked.unnamed.map(at)).toEqual(["Sheet1 0 0"]);
-    expect(await cellValue("Sheet1!A1")).toBe("#NAME?");
+    expect(await cellValue("Sheet1!A1")).toBe("#VALUE!");
   });
 
   it("leaves protected sheets, and cells formatted as text, and says so", async () => {
