@@ -25,7 +25,7 @@ export const PAGE_CHECKS: readonly Check[] = [
   },
   {
     id: "worker",
-    words: "A worker runs, which copies are made in",
+    words: "The worker that makes copies runs",
     expects: "an answer",
     async run() {
       if (typeof Worker === "undefined") throw new CantTry("there are no workers here");

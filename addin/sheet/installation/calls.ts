@@ -20,7 +20,7 @@ const failing = (code: string) => () => {
 export const CALLS: readonly Check[] = [
   {
     id: "formula-reads-back",
-    words: "A call of ours reads back as it was entered, and is worked out",
+    words: "One of our formulas reads back as it was entered, and calculates",
     expects: "=GRIT.SIZE(30) gives [[600]]",
     isGuess: true,
     async run(scratch) {
@@ -33,7 +33,7 @@ export const CALLS: readonly Check[] = [
   },
   {
     id: "call-follows",
-    words: "A call is worked out again when a cell that it uses changes",
+    words: "One of our formulas recalculates when a cell it uses changes",
     expects: "[[300]]",
     async run(scratch) {
       await scratch.enter("A1", [[30]]);
@@ -75,7 +75,7 @@ export const CALLS: readonly Check[] = [
   },
   {
     id: "kinds-of-values",
-    words: "Numbers, texts and yes or no reach a function as such",
+    words: "Numbers, text, TRUE and FALSE reach a function unchanged",
     expects: '[[5],["a"],[true]]',
     async run(scratch) {
       await scratch.enter("B1:B3", [[5], ["a"], [true]]);

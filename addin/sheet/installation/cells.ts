@@ -10,7 +10,7 @@ const LONG_TEXT = "A text that needs more than one line in a column as narrow as
 export const CELLS: readonly Check[] = [
   {
     id: "text-stays-text",
-    words: "A text after an apostrophe stays a text, and reads back without it",
+    words: "Text after an apostrophe stays text, and reads back without it",
     expects: 'value "=1+1", formula "=1+1"',
     async run(scratch) {
       await scratch.enter("A1", [["'=1+1"]]);
@@ -21,7 +21,7 @@ export const CELLS: readonly Check[] = [
   },
   {
     id: "null-leaves-cell",
-    words: "Null among what is written leaves a cell as it is",
+    words: "Writing null leaves a cell as it is",
     expects: "[[1,3]]",
     async run(scratch) {
       await scratch.enter("A1:B1", [[1, 2]]);
@@ -31,7 +31,7 @@ export const CELLS: readonly Check[] = [
   },
   {
     id: "text-format",
-    words: "With the number format Text a number stays one, and a formula entered afterwards is a text",
+    words: "With the number format Text a number stays a number, and a formula entered afterwards is text",
     expects: '[[5,"=1+1"]]',
     async run(scratch) {
       await scratch.enter("A1", [[5]]);
@@ -56,7 +56,7 @@ export const CELLS: readonly Check[] = [
   },
   {
     id: "unknown-function",
-    words: "A function of ours that there is not shows #NAME?",
+    words: "A function that doesn't exist shows #NAME?",
     expects: '[["#NAME?"]]',
     async run(scratch) {
       await scratch.enter("A1", [[inNamespace("=GRIT.NOSUCHFUNCTION(1)")]]);
@@ -87,7 +87,7 @@ export const CELLS: readonly Check[] = [
   },
   {
     id: "write-under-merge",
-    words: "What is written to a cell under a merged one is lost",
+    words: "A value written to a cell hidden by a merge is lost",
     expects: '[[1,""]]',
     isGuess: true,
     async run(scratch) {
@@ -133,7 +133,7 @@ export const CELLS: readonly Check[] = [
   },
   {
     id: "filtered-write",
-    words: "Where a filter hides rows, every row shown takes the first of several values",
+    words: "Writing several values over filtered rows puts the first one in every visible row",
     expects: "[[7],[2],[7]]",
     async run(scratch) {
       await scratch.enter("A1:A4", [["Head"], [1], [2], [1]]);
@@ -145,7 +145,7 @@ export const CELLS: readonly Check[] = [
   },
   {
     id: "filter-hides-rows",
-    words: "Rows that a filter hides read back as hidden",
+    words: "Rows hidden by a filter read back as hidden",
     expects: "hidden",
     async run(scratch) {
       await scratch.enter("A1:A3", [["Head"], [1], [2]]);

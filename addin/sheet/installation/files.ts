@@ -27,7 +27,7 @@ async function enterMarked(scratch: Scratch): Promise<void> {
 export const FILES: readonly Check[] = [
   {
     id: "file-slices",
-    words: "The workbook's file can be had, and is as the workbook is now",
+    words: "The workbook's file is available, and up to date",
     expects: "as it is now",
     async run(scratch) {
       await enterMarked(scratch);
@@ -49,7 +49,7 @@ export const FILES: readonly Check[] = [
   },
   {
     id: "file-released",
-    words: "A copy of the file that was let go of can't be read any more",
+    words: "A closed copy of the file can't be read",
     expects: "5001",
     isGuess: true,
     async run(scratch) {
@@ -65,7 +65,7 @@ export const FILES: readonly Check[] = [
   },
   untriable(
     "open-damaged-workbook",
-    "What is no workbook isn't opened beside this one",
+    "A file that isn't a workbook isn't opened",
     "InvalidArgument",
     "it could open another window",
   ),

@@ -7,7 +7,7 @@ const PATIENCE = 20;
 export const PLATFORM: readonly Check[] = [
   {
     id: "events",
-    words: "The pane hears of cells changed and calculated, and of a sheet deleted",
+    words: "The pane is told when cells change or calculate, and when a sheet is deleted",
     expects: EVENTS.join(", "),
     async run(scratch) {
       const { worksheets } = scratch.context.workbook;
@@ -51,7 +51,7 @@ export const PLATFORM: readonly Check[] = [
   },
   untriable(
     "view-only",
-    "A workbook that can only be looked at refuses changes",
+    "A view-only workbook refuses changes",
     "AccessDenied",
     "it needs a workbook opened for viewing; press any Insert button there and send the message",
   ),

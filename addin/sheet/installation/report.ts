@@ -68,6 +68,7 @@ export function reportText(installation: Installation, facts: HostFacts): string
     REPORT.title,
     REPORT.host(host, platform, version),
     REPORT.sets(sets),
+    REPORT.calculation(installation.calculation),
     REPORT.counts(countsOf(installation)),
     ...(installation.left.length > 0 ? [INSTALLATION.left(installation.left)] : []),
     ...part(REPORT.differs, "differs"),

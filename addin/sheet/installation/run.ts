@@ -15,6 +15,8 @@ export interface Installation {
   readonly tried: readonly Tried[];
   /** Sheets that could not be taken away. */
   readonly left: readonly string[];
+  /** Set by hand, formulas that were just entered may not have calculated. */
+  readonly calculation: string;
 }
 
 const inAll = ({ expects }: Check): readonly string[] => (typeof expects === "string" ? [expects] : expects);
@@ -39,7 +41,7 @@ export async function checkInstallation(
     tried.push({ check, outcome });
     left = await clearUp(traces, found);
   }
-  return { tried, left };
+  return { tried, left, calculation: found.calculation };
 }
 
 /** Refuses in words where no sheet can be added. */

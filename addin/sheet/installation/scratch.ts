@@ -6,6 +6,8 @@ import { CantTry } from "./check";
 
 /** The workbook as the user has it. */
 export interface Found {
+  /** When formulas calculate. */
+  readonly calculation: string;
   /** Undefined where no cells are selected, so that the selection could not be put back. */
   readonly selected: { readonly sheetId: string; readonly address: string } | undefined;
 }
@@ -147,9 +149,11 @@ export class Scratch {
 /** The workbook as it is, once it is known that sheets can be added and deleted. */
 export async function lookAt(context: Excel.RequestContext, traces: Traces): Promise<Found> {
   const selected = await selectedCells(context).catch(() => undefined);
-  const scratch = new Scratch(context, { selected }, traces, { library: {}, pause });
-  await scratch.sync();
-  return scratch.found;
+  const { application, worksheets } = context.workbook;
+  application.load("calculationMode");
+  worksheets.add(numbered(SHEET, traces.sheets));
+  await context.sync();
+  return { selected, calculation: application.calculationMode };
 }
 
 async function selectedCells({ workbook }: Excel.RequestContext): Promise<Found["selected"]> {

@@ -4,7 +4,7 @@ import { type Check, codeOf, shown } from "./check";
 export const SHEETS: readonly Check[] = [
   {
     id: "sheet-name-taken",
-    words: "A sheet's name that is taken is refused",
+    words: "A sheet name that's taken is refused",
     expects: "ItemAlreadyExists",
     async run(scratch) {
       scratch.sheet.load("name");
@@ -16,7 +16,7 @@ export const SHEETS: readonly Check[] = [
   },
   {
     id: "name-taken",
-    words: "A name that is taken in other letters is refused",
+    words: "A name that's taken in other letter case is refused",
     expects: "ItemAlreadyExists",
     async run(scratch) {
       const { names } = scratch.context.workbook;
@@ -59,7 +59,7 @@ export const SHEETS: readonly Check[] = [
   },
   {
     id: "added-sheet",
-    words: "A sheet that is added isn't shown before it is asked for",
+    words: "An added sheet doesn't come to the front by itself",
     expects: "the sheet before",
     async run(scratch) {
       scratch.willShow();
@@ -71,7 +71,7 @@ export const SHEETS: readonly Check[] = [
   },
   {
     id: "activate-hidden",
-    words: "A hidden sheet can't be shown to the user",
+    words: "A hidden sheet can't be activated",
     expects: "InvalidOperation",
     isGuess: true,
     async run(scratch) {

@@ -34,7 +34,7 @@ export const TABLES: readonly Check[] = [
   },
   {
     id: "last-table-row",
-    words: "The last row of a table is only emptied",
+    words: "Deleting a table's last row only empties it",
     expects: 'A1:B2 with ["",""]',
     isGuess: true,
     async run(scratch) {
@@ -75,7 +75,7 @@ export const TABLES: readonly Check[] = [
   },
   {
     id: "table-over-filter",
-    words: "A table made of a sheet's filtered cells ends the sheet's filter",
+    words: "A table made over a sheet's filter ends that filter",
     expects: "no filter",
     isGuess: true,
     async run(scratch) {
@@ -102,7 +102,7 @@ export const TABLES: readonly Check[] = [
   },
   {
     id: "name-of-table",
-    words: "A table's name is taken for the workbook's names, and free for a sheet's own",
+    words: "A table's name can't be a workbook name too, but can be a sheet's own name",
     expects: "workbook ItemAlreadyExists, sheet added",
     isGuess: true,
     async run(scratch) {

@@ -14,6 +14,7 @@ export const REPORT = {
   unknown: "unknown",
   host: (host: string, platform: string, version: string) => `${host}, platform ${platform}, version ${version}`,
   sets: (sets: readonly string[]) => `API sets: ${sets.length === 0 ? "none" : sets.join(", ")}`,
+  calculation: (mode: string) => `Calculation: ${mode}`,
   counts: ({ held, differs, untried }: { held: number; differs: number; untried: number }) =>
     `${held} held, ${differs} differ, ${untried} can't be tried here`,
   differs: "Differs",

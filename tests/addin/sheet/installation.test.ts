@@ -110,11 +110,12 @@ describe("a check", () => {
   it.each(triable)("differs where the host does otherwise: $id", async (one) => {
     const before = await everything();
     const library = (MUTANTS[one.id]!(workbook) ?? FUNCTIONS) as typeof FUNCTIONS;
-    const { tried, left } = await check([one], library);
+    const installation = await check([one], library);
+    const { tried, left } = installation;
     vi.restoreAllMocks();
     const [{ outcome }] = tried as [(typeof tried)[0]];
     expect(outcome.kind, JSON.stringify(outcome)).toBe("differs");
-    const text = reportText({ tried, left }, hostFacts());
+    const text = reportText(installation, hostFacts());
     expect(text).toMatch(/0 held, 1 differ, 0 can't be tried here[\s\S]*\nDiffers\n- .*: expected .*, got ./);
     expect(left).toEqual([]);
     expect(await everything()).toEqual(before);
@@ -255,11 +256,12 @@ describe("the report", () => {
 
   it("says host, platform, version and the newest sets of calls", async () => {
     const facts = hostFacts();
-    const text = reportText({ tried: [], left: [] }, facts);
+    const text = reportText({ tried: [], left: [], calculation: "Manual" }, facts);
     // The sets that the emulated host says it has.
     expect(facts.sets).toEqual(expect.arrayContaining(["ExcelApi 1.17", "SharedRuntime 1.2", "CompressedFile 1.1"]));
     expect(text).toContain(`${facts.host}, platform ${facts.platform}, version ${facts.version}`);
     expect(text).toContain("API sets: ExcelApi 1.17");
+    expect(text).toContain("\nCalculation: Manual\n");
   });
 });
 

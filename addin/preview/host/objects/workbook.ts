@@ -109,6 +109,10 @@ export class Application extends HostObject {
     return "Done";
   }
 
+  get calculationMode(): string {
+    return "Automatic";
+  }
+
   get decimalSeparator(): string {
     return this.model.separators.decimal;
   }
