@@ -35,6 +35,9 @@ type Lead = Excel.Range | Found;
 const unknown = (why: string): Found => ({ why });
 export const isFound = (lead: Lead): lead is Found => "why" in lead || "block" in lead;
 
+/** Cells of the formula's own sheet are there; whatever else it refers to may not be. */
+const isSought = (place: Whereabouts) => place.kind !== "cells" || place.sheet !== undefined;
+
 /** The places, found and then measured. */
 export async function leadsOf(
   context: Excel.RequestContext,
@@ -42,7 +45,7 @@ export async function leadsOf(
   places: readonly Whereabouts[],
 ): Promise<Lead[]> {
   const seekers = places.map((place) => seek(context, from, place));
-  await context.sync();
+  if (places.some(isSought)) await context.sync();
   const leads = seekers.map((follow) => follow());
   const ranges = leads.filter((lead): lead is Excel.Range => !isFound(lead));
   for (const range of ranges) range.load("address,cellCount,rowIndex,columnIndex");
