@@ -48,6 +48,9 @@ const cellsRead = (change: (cell: any) => unknown) => read("Range.values", each(
 /** As on old builds, where one error in a list makes an error of all (office-js#2174). */
 const allErrors = cellsRead(() => "#VALUE!");
 
+/** In each of the ways that hosts have of passing one. */
+const isBlank = (cell: unknown) => cell === null || cell === "" || cell === 0;
+
 /** What the functions are given is something else. */
 const given = (change: (args: any[]) => any[]) => (): Readonly<Record<string, unknown>> =>
   new Proxy(FUNCTIONS as Record<string, any>, {
@@ -66,8 +69,16 @@ export const MUTANTS: Readonly<Record<string, Mutant>> = {
     each((entry) => String(entry).replace("GRIT.", "_xldudf_GRIT_")),
   ),
   "call-follows": cellsRead((cell) => (cell === 300 ? 600 : cell)),
-  "blank-cell": given(([first, cell, ...rest]) => [first, cell && each((c) => c ?? undefined)(cell), ...rest]),
-  "blank-in-range": given(([first, cells, ...rest]) => [first, cells && each((c) => c ?? " ")(cells), ...rest]),
+  "blank-cell": given(([first, cell, ...rest]) => [
+    first,
+    cell && each((c) => (isBlank(c) ? undefined : c))(cell),
+    ...rest,
+  ]),
+  "blank-in-range": given(([first, cells, ...rest]) => [
+    first,
+    cells && each((c) => (isBlank(c) ? " " : c))(cells),
+    ...rest,
+  ]),
   "omitted-argument": given((args) => args.slice(0, -1)),
   "kinds-of-values": given(([first, cells, ...rest]) => [first, cells && each(String)(cells), ...rest]),
   "array-constant": given(([first, cells, ...rest]) => [first, cells && [cells.flat()], ...rest]),
