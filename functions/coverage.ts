@@ -10,11 +10,13 @@ export const areaPerHour = (width: number, speed: number, overlap: number, effic
 
 /**
  * Floor area the machine covers in an hour with one pass.
+ * @example =GRIT.AREARATE(28,15,0.2,0.75) → 1260 | hand: 28 / 12 ft × 15 ft/min × 60 × 0.8 × 0.75
  * @example =GRIT.AREARATE(480,528,0,0.7) → 887040 | published: Iowa State University Extension PM 696 (2001), 40 ft at 6 mph and 70% is 20.4 ac/h; 20.3636 ac × 43560 ft²
  * @example =GRIT.AREARATE(600,10,0.2,0.8,"metric") → 230.4 | hand: 0.6 m × 10 m/min × 60 × 0.8 × 0.8
  * @fails =GRIT.AREARATE(28,40,20) → #VALUE! overlap must be from 0 to below 1 (20% is 0.2); got 20
  * @plain {width}/{units:12|1000}*{speed}*60*(1-{overlap})*{efficiency}
  * @source ASABE EP496 effective field capacity: width × speed × efficiency.
+ * @words production square feet grinder
  */
 export const AREARATE = define(
   { label: "Area rate", unit: "areaRate" },
@@ -27,12 +29,14 @@ export const AREARATE = define(
 
 /**
  * Machine hours to cover a floor.
+ * @example =GRIT.PASSTIME(4200,28,15,3,0.2,0.75) → 10 | hand: 4200 × 3 / (28 / 12 × 15 × 60 × 0.8 × 0.75) = 12600 / 1260
  * @example =GRIT.PASSTIME(887040,480,528,1,0,0.7) → 1 | published: Iowa State University Extension PM 696 (2001), 40 ft at 6 mph and 70% covers 20.3636 ac (887040 ft²) in an hour
  * @example =GRIT.PASSTIME(500,600,10,2,0.2,0.8,"metric") → 4.340277777777778 | hand: 500 × 2 / (0.6 × 10 × 60 × 0.8 × 0.8) = 1000 / 230.4
  * @fails =GRIT.PASSTIME(2000,28,15,0) → #VALUE! passes is blank or 0; type a number above 0, or leave the argument out for 1
  * @fails =GRIT.PASSTIME(2000,28,0) → #VALUE! speed is blank or 0; it must be above 0
  * @plain {area}*{passes}/({width}/{units:12|1000}*{speed}*60*(1-{overlap})*{efficiency})
  * @source ASABE EP496 effective field capacity, solved for time.
+ * @words production schedule duration grinder
  */
 export const PASSTIME = define(
   { label: "Machine time", unit: "hours" },
@@ -46,11 +50,13 @@ export const PASSTIME = define(
 
 /**
  * Travel speed that covers a floor in the hours you have.
+ * @example =GRIT.SPEEDFOR(4200,28,10,3,0.2,0.75) → 15 | hand: 12600 / (10 × 28 / 12 × 60 × 0.8 × 0.75) = 12600 / 840
  * @example =GRIT.SPEEDFOR(887040,480,1,1,0,0.7) → 528 | published: Iowa State University Extension PM 696 (2001), 20.3636 ac/h at 40 ft and 70% is 6 mph; 6 × 88 ft/min
  * @example =GRIT.SPEEDFOR(230.4,600,1,1,0.2,0.8,"metric") → 10 | hand: 230.4 / (0.6 × 60 × 0.8 × 0.8)
  * @fails =GRIT.SPEEDFOR(2000,28,-1) → #VALUE! hours must be above 0; got -1
  * @plain {area}*{passes}/({hours}*{width}/{units:12|1000}*60*(1-{overlap})*{efficiency})
  * @source ASABE EP496 effective field capacity, solved for speed.
+ * @words pace walk production
  */
 export const SPEEDFOR = define(
   { label: "Travel speed", unit: "travelSpeed" },
@@ -73,6 +79,7 @@ const lanesAcross = (roomWidth: number, width: number, overlap: number) =>
  * @fails =GRIT.LANES(20,24,1) → #VALUE! overlap must be from 0 to below 1 (20% is 0.2); got 1
  * @plain IF({roomWidth}*{units:12|1000}<={width},1,1+ROUNDUP(ROUND(({roomWidth}*{units:12|1000}-{width})/({width}*(1-{overlap}))*(1-1E-9),9),0))
  * @source Geometry of parallel strips.
+ * @words rows strips layout
  */
 export const LANES = define(
   { label: "Whole number of lanes" },
@@ -94,6 +101,7 @@ const inLanes = (lanes: number, length: number, speed: number, turnSeconds: numb
  * @fails =GRIT.ROOMTIME(60,20,24,30,1.5) → #VALUE! passes must be a whole number, 1 or more; got 1.5
  * @plain ({passes}-IF({crosshatch},INT({passes}/2),0))*(IF({roomWidth}*{units:12|1000}<={width},1,1+ROUNDUP(ROUND(({roomWidth}*{units:12|1000}-{width})/({width}*(1-{overlap}))*(1-1E-9),9),0))*({roomLength}/{speed}/60+{turnSeconds}/3600)-{turnSeconds}/3600)+IF({crosshatch},INT({passes}/2),0)*(IF({roomLength}*{units:12|1000}<={width},1,1+ROUNDUP(ROUND(({roomLength}*{units:12|1000}-{width})/({width}*(1-{overlap}))*(1-1E-9),9),0))*({roomWidth}/{speed}/60+{turnSeconds}/3600)-{turnSeconds}/3600)
  * @source Geometry of parallel strips; NAVEDTRA 14081, time is the sum of distance over speed.
+ * @words production schedule duration grinder
  */
 export const ROOMTIME = define(
   { label: "Machine time", unit: "hours" },
@@ -127,6 +135,7 @@ export const ROOMTIME = define(
  * @fails =GRIT.OPENSHARE(60,0,6) → #VALUE! roomWidth is blank or 0; it must be above 0
  * @plain ({roomLength}>2*{edgeStrip}/{units:12|1000})*({roomLength}-2*{edgeStrip}/{units:12|1000})/{roomLength}*({roomWidth}>2*{edgeStrip}/{units:12|1000})*({roomWidth}-2*{edgeStrip}/{units:12|1000})/{roomWidth}
  * @source Geometry of a rectangle within a rectangle.
+ * @words perimeter edge open floor
  */
 export const OPENSHARE = define(
   { label: "Share of the floor, from 0 to 1", isShare: true },
@@ -152,6 +161,7 @@ export const OPENSHARE = define(
  * @fails =GRIT.EDGETIME(160,"quick") → #VALUE! edgeRate must be above 0; got the text "quick"
  * @plain {edgeLength}*{passes}/{edgeRate}
  * @source Time is length over rate.
+ * @words edging perimeter wall hand grinder
  */
 export const EDGETIME = define(
   { label: "Edge time", unit: "hours" },

@@ -6,11 +6,13 @@ import { forEachSystem, type System, si } from "./units";
 
 /**
  * Rim speed of a turning disc.
+ * @example =GRIT.TIPSPEED(7,8500) → 15577.06357404939 | hand: π × 7 / 12 ft × 8500, a 7 in cup wheel
  * @example =GRIT.TIPSPEED(12,100) → 314.1592653589793 | hand: the rim of a disc 1 ft across runs π ft in a turn, 100 turns a minute
  * @example =GRIT.TIPSPEED(230,6650,"metric") → 80.08443272775981 | hand: π × 0.230 m × 6650 / 60 s
  * @fails =GRIT.TIPSPEED(0,6000) → #VALUE! diameter is blank or 0; it must be above 0
  * @plain PI()*{diameter}/{units:12|1000}*{rpm}/{units:1|60}
  * @source Geometry of a circle: π × diameter × turns.
+ * @words blade disc cup wheel saw peripheral
  */
 export const TIPSPEED = define(
   { label: "Rim speed", unit: "slidingSpeed" },
@@ -85,6 +87,7 @@ export function meanSlideSpeed({ toHead, toTool, head, carrier }: Heads, system:
  * @fails =GRIT.SLIDESPEED(12,-3,600) → #VALUE! toolRadius must be 0 or more; got -3
  * @plain 4/3/{units:12|1000}/{units:1|60}*(({headRadius}*ABS({carrierRpm})+{toolRadius}*ABS({headRpm}+{carrierRpm}))/2+SUMPRODUCT(SQRT(({headRadius}*ABS({carrierRpm})+{toolRadius}*ABS({headRpm}+{carrierRpm}))^2+(({headRadius}*ABS({carrierRpm})-{toolRadius}*ABS({headRpm}+{carrierRpm}))*SINH({1;2;3;4;5;6;7;8;9;10;11;12;13;14;15;16;17;18;19;20;21;22;23;24;25;26;27;28;29;30;31;32;33;34;35;36;37;38;39;40;41;42;43;44;45;46;47;48;49;50;51;52;53;54;55;56;57;58;59;60;61;62;63;64;65;66;67;68;69;70;71;72}/3))^2)/COSH({1;2;3;4;5;6;7;8;9;10;11;12;13;14;15;16;17;18;19;20;21;22;23;24;25;26;27;28;29;30;31;32;33;34;35;36;37;38;39;40;41;42;43;44;45;46;47;48;49;50;51;52;53;54;55;56;57;58;59;60;61;62;63;64;65;66;67;68;69;70;71;72}/3)^2))
  * @source Mean of |v₁ + v₂| on an epicycle: (2/π)(a + b)·E(4ab/(a + b)²). The plain formula is the same integral by the trapezoidal rule in steps of 1/3 after sin φ = tanh t, good to 1e-10.
+ * @words planetary rotary head rpm
  */
 export const SLIDESPEED = define(
   { label: "Mean sliding speed", unit: "slidingSpeed" },
@@ -108,6 +111,7 @@ export const SLIDESPEED = define(
  * @fails =GRIT.PRESSURE(450,4.5,0.5) → #VALUE! segments must be a whole number, 1 or more; got 4.5
  * @plain {load}*{units:1|9806.65}/({segments}*{segmentArea})
  * @source Pressure is force over area; NIST SP 811, 1 kgf = 9.80665 N.
+ * @words weight psi head segment
  */
 export const PRESSURE = define(
   { label: "Contact pressure", unit: "pressure" },
@@ -153,6 +157,7 @@ export const cutPerCoefficient = ({ load, slideSpeed, width, speed, overlap }: P
  * @fails =GRIT.CUTPERPASS(200,440,2000,28,0) → #VALUE! speed is blank or 0; it must be above 0
  * @plain {coefficient}*{load}*{units:4.4482216152605|9.80665}*{slideSpeed}*{units:1|60}/({width}*{units:0.0254|0.001}*(1-{overlap})*{speed})/10^6
  * @source Preston's law, removal rate = k × pressure × speed, integrated over one pass.
+ * @words removal stock depth diamond
  */
 export const CUTPERPASS = define(
   { label: "Depth of cut", unit: "micrometers" },
@@ -178,6 +183,7 @@ export const CUTPERPASS = define(
  * @fails =GRIT.CUTCOEFFICIENT(50,0,2000,28,10) → #VALUE! load is blank or 0; it must be above 0
  * @plain {cut}*10^6*{width}*{units:0.0254|0.001}*(1-{overlap})*{speed}/({load}*{units:4.4482216152605|9.80665}*{slideSpeed}*{units:1|60})
  * @source Preston's law integrated over one pass, solved for k.
+ * @words test strip removal calibration diamond
  */
 export const CUTCOEFFICIENT = define(
   {
@@ -210,6 +216,7 @@ export const passesNeeded = (fromScratch: number, toScratch: number, cutPerPass:
  * @fails =GRIT.PASSESTOCLEAR(150,40,0) → #VALUE! cutPerPass is blank or 0; it must be above 0
  * @plain IF(ROUNDUP(ROUND(({fromScratch}-{toScratch})/{cutPerPass}*(1-1E-9),9),0)>{minimum},ROUNDUP(ROUND(({fromScratch}-{toScratch})/{cutPerPass}*(1-1E-9),9),0),{minimum})
  * @source common practice, no source: a stage has done its work when the scratches before it are gone.
+ * @words removal scratches diamond
  */
 export const PASSESTOCLEAR = define(
   { label: "Whole number of passes" },

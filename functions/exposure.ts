@@ -115,6 +115,7 @@ function overDay(
  * @fails =GRIT.HANDARM({4;""},{2;1}) → #VALUE! vibration in row 2 is blank or 0; it must be above 0
  * @plain IF(({vibration:rows}<>{hours:rows})+({vibration:columns}<>{hours:columns}),#VALUE!,SQRT(SUM(IF(IFERROR(({vibration}<>0)*({vibration}<>""),1)+IFERROR(({hours}<>0)*({hours}<>""),1),IF(0*{vibration}+({vibration}<"")*({vibration}>0),IF(IFERROR(({hours}<>0)*({hours}<>""),1),IF(0*{hours}+({hours}<"")*({hours}>=0)*({hours}<=24),{vibration}^2*{hours},#VALUE!),0),#VALUE!),0))/8)+IF((SUM({hours})=0)+(SUM({hours})>24*(1+1E-9)),#VALUE!,0))
  * @source ISO 5349-1:2001, daily vibration exposure: A(8) = √(Σ a² × t / 8).
+ * @words hand grinder shake safety
  */
 export const HANDARM = define(
   { label: "Daily exposure A(8)", unit: "acceleration" },
@@ -138,6 +139,7 @@ export const HANDARM = define(
  * @fails =GRIT.NOISETIME(950) → #VALUE! level must be above 0 and at most 194; got 950
  * @plain 8/2^(({level}-{criterion})/{exchange})
  * @source 29 CFR 1910.95 Appendix A: T = 8 / 2^((L − 90)/5); NIOSH 98-126 with 85 and 3.
+ * @words hearing decibel loud safety
  */
 export const NOISETIME = define(
   { label: "Hours", unit: "hours", note: "above 24 the level doesn't reach it in a day" },
@@ -154,6 +156,7 @@ export const NOISETIME = define(
  * @fails =GRIT.NOISEDOSE({90;95},{4;-2}) → #VALUE! hours in row 2 must be from 0 to 24; got -2
  * @plain IF(({levels:rows}<>{hours:rows})+({levels:columns}<>{hours:columns}),#VALUE!,100/8*SUM(IF(IFERROR(({levels}<>0)*({levels}<>""),1)+IFERROR(({hours}<>0)*({hours}<>""),1),IF(0*{levels}+({levels}<"")*({levels}>0)*({levels}<=194),IF(IFERROR(({hours}<>0)*({hours}<>""),1),IF(0*{hours}+({hours}<"")*({hours}>=0)*({hours}<=24),{hours}*2^(({levels}-{criterion})/{exchange}),#VALUE!),0),#VALUE!),0))+IF((SUM({hours})=0)+(SUM({hours})>24*(1+1E-9)),#VALUE!,0))
  * @source 29 CFR 1910.95 Appendix A: D = 100 × Σ C/T, T as NOISETIME gives it.
+ * @words hearing decibel loud safety
  */
 export const NOISEDOSE = define(
   { label: "Dose", unit: "percent", note: "100 is the limit, and OSHA's hearing conservation begins at 50" },
@@ -176,6 +179,7 @@ export const NOISEDOSE = define(
  * @fails =GRIT.SHROUDAIR(0) → #VALUE! diameter is blank or 0; it must be above 0
  * @plain {diameter}*{units:25|25/25.4*1.69901079552}
  * @source 29 CFR 1926.1153 Table 1, hand-held grinders with shroud and dust collector.
+ * @words dust vacuum extractor silica cup wheel blade
  */
 export const SHROUDAIR = define(
   { label: "Airflow", unit: "airflow" },
@@ -191,6 +195,7 @@ export const SHROUDAIR = define(
  * @fails =GRIT.HANDTIME(0) → #VALUE! vibration is blank or 0; it must be above 0
  * @plain 8*({limit}/{vibration})^2
  * @source ISO 5349-1:2001, A(8) = a × √(t/8), solved for t; limit values of Directive 2002/44/EC.
+ * @words hand grinder shake safety
  */
 export const HANDTIME = define(
   { label: "Hours", unit: "hours", note: "above 24 the tool doesn't reach it in a day" },
@@ -214,6 +219,7 @@ export const HANDTIME = define(
  * @fails =GRIT.DUSTTWA({60;""},{4;2}) → #VALUE! concentrations in row 2 is blank or 0; it must be above 0
  * @plain IF(({concentrations:rows}<>{hours:rows})+({concentrations:columns}<>{hours:columns}),#VALUE!,SUM(IF(IFERROR(({concentrations}<>0)*({concentrations}<>""),1)+IFERROR(({hours}<>0)*({hours}<>""),1),IF(0*{concentrations}+({concentrations}<"")*({concentrations}>0),IF(IFERROR(({hours}<>0)*({hours}<>""),1),IF(0*{hours}+({hours}<"")*({hours}>=0)*({hours}<=24),{concentrations}*{hours},#VALUE!),0),#VALUE!),0))/8+IF((SUM({hours})=0)+(SUM({hours})>24*(1+1E-9)),#VALUE!,0))
  * @source 29 CFR 1910.1000(d)(1): E = Σ C × T / 8; limits of 29 CFR 1926.1153.
+ * @words silica dust respirator air sample safety
  */
 export const DUSTTWA = define(
   { label: "Average over 8 hours", unit: "concentration" },

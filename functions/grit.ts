@@ -63,6 +63,7 @@ export const BONDS = words<Bond>('"metal", "transitional" (or "hybrid") or "resi
  * @fails =GRIT.SIZE(30,"b") → #VALUE! scale must be "mesh", "f", "p", "jis" or "um" (the numbers are sizes in µm), or a range of two columns (grit, size in µm); got the text "b"
  * @plain {grit:size}
  * @source ASTM E11-17 Table 1; ISO 8486 (f); ISO 6344 (p); JIS R 6001 (jis); from mesh 800 on 15000 / grit, common practice.
+ * @words diamond abrasive mesh micron particle
  */
 export const SIZE = define(
   { label: "Particle size", unit: "micrometers" },
@@ -79,6 +80,7 @@ export const SIZE = define(
  * @fails =GRIT.NEAREST(0) → #VALUE! size is blank or 0; it must be above 0
  * @plain {size:nearest}
  * @source The tables of SIZE, read backwards.
+ * @words diamond abrasive mesh micron
  */
 export const NEAREST = define(
   { label: "Grit number" },
@@ -97,6 +99,7 @@ const TO = gritNumber("to", "Grit after the step", ABOVE_0);
  * @fails =GRIT.STEPRATIO(30,"fine") → #VALUE! to must be above 0; got the text "fine"
  * @plain {from:size}/{to:size}
  * @source Ratio of the sizes that SIZE gives.
+ * @words diamond sequence skip
  */
 export const STEPRATIO = define(
   { label: "Ratio of the sizes: above 1 is finer, 1 is a repeat, below 1 is backwards" },
@@ -137,6 +140,7 @@ export function stepVerdict(
  * @fails =GRIT.STEPCHECK(30,60,"vitrified") → #VALUE! fromBond must be "metal", "transitional" (or "hybrid") or "resin"; got the text "vitrified"
  * @plain IF(0*{from:size}/{to:size}+IF(({fromBond}="")+({toBond}=""),0,{toBond:0|1|2}-{fromBond:0|1|2})<0,"backwards",IF(IF(({fromBond}="")+({toBond}=""),0,{toBond:0|1|2}-{fromBond:0|1|2})>1,"add a transitional",CHOOSE(2+SIGN(ROUND({from:size}/{to:size},9)-IF(IF(({fromBond}="")+({toBond}=""),0,{toBond:0|1|2}-{fromBond:0|1|2})=0,1,0.5)),"backwards",IF(IF(({fromBond}="")+({toBond}=""),0,{toBond:0|1|2}-{fromBond:0|1|2})=0,"repeat","ok"),IF(ROUND({from:size}/{to:size}/{maxRatio},9)>1,"too far","ok"))))
  * @source common practice, no source; steps of about double, bonds in the order metal, transitional, resin.
+ * @words diamond sequence skip jump
  */
 export const STEPCHECK = define(
   { label: '"ok", "too far", "repeat", "backwards" or "add a transitional"' },
@@ -160,6 +164,7 @@ export const STEPCHECK = define(
  * @fails =GRIT.SEQUENCECHECK({30,60;80,100}) → #VALUE! grits must be one column or one row; got 2 × 2 cells
  * @plain {grits:start|IF(0*{grits:size}=0,"start")|IF(0*{grits:size}+{grits:none},"start",IF(IF(({bonds:before}="")+({bonds}=""),0,{bonds:0|1|2}-{bonds:before:0|1|2})<0,"backwards",IF(IF(({bonds:before}="")+({bonds}=""),0,{bonds:0|1|2}-{bonds:before:0|1|2})>1,"add a transitional",CHOOSE(2+SIGN(ROUND({grits:before:size}/{grits:size},9)-IF(IF(({bonds:before}="")+({bonds}=""),0,{bonds:0|1|2}-{bonds:before:0|1|2})=0,1,0.5)),"backwards",IF(IF(({bonds:before}="")+({bonds}=""),0,{bonds:0|1|2}-{bonds:before:0|1|2})=0,"repeat","ok"),IF(ROUND({grits:before:size}/{grits:size}/{maxRatio},9)>1,"too far","ok")))))}
  * @source common practice, no source; as STEPCHECK.
+ * @words diamond sequence skip jump
  */
 export const SEQUENCECHECK = defineInTurn(
   { label: "One verdict for each grit, as STEPCHECK gives it", note: 'the first is "start"' },
@@ -203,6 +208,7 @@ function ratioDown(from: number, to: number, scale: Scale): number {
  * @fails =GRIT.STEPCOUNT(100,30) → #NUM! from 100 to 30 goes coarser, and each step goes finer
  * @plain IF(ROUND({from:size}/{to:size},9)<1,#NUM!,ROUNDUP(ROUND(LN({from:size}/{to:size})/LN({maxRatio})*(1-1E-9),9),0))
  * @source Steps of equal ratio: ln ratio / ln maxRatio, rounded up.
+ * @words diamond sequence
  */
 export const STEPCOUNT = define(
   { label: "Whole number of steps", note: "0 where there is nothing to do" },
@@ -261,6 +267,7 @@ function fewestGrits(from: number, to: number, maxRatio: number, available: read
  * @fails =GRIT.LADDER(100,30) → #NUM! from 100 to 30 goes coarser, and each step goes finer
  * @plain none: a search over the grits there are
  * @source Shortest path; the default grits are common practice, no source.
+ * @words diamond sequence shelf tooling
  */
 export const LADDER = define(
   { label: "Column of grits, from first to last" },
@@ -307,6 +314,7 @@ export const scratchDepth = (size: number, bond: Bond, share = SCRATCH_SHARES[bo
  * @fails =GRIT.SCRATCH(30,"metal",,20) → #VALUE! share must be above 0 and at most 1 (80% is 0.8); got 20
  * @plain {share:{bond:0.5|0.35|0.2}}*{grit:size}
  * @source common practice, no source; the shares are an assumption to be calibrated on a test strip.
+ * @words diamond swirl mark profile
  */
 export const SCRATCH = define(
   { label: "Scratch depth", unit: "micrometers" },

@@ -31,6 +31,7 @@ export const actualAreaRate = (area: number, hours: number, passes = 1) => (area
  * @fails =GRIT.ACTUALRATE(5000,0) → #VALUE! hours is blank or 0; it must be above 0
  * @plain {area}*{passes}/{hours}
  * @source Definition of a rate: work done over time.
+ * @words production history square feet
  */
 export const ACTUALRATE = define(
   { label: "Area rate of one pass", unit: "areaRate" },
@@ -47,11 +48,13 @@ export const costOfRate = (actualRate: number, quotedRate: number, actualQuantit
 
 /**
  * Cost of a rate that differs from the quoted one: an hourly wage, or the price of a set or a gallon.
+ * @example =GRIT.RATEVARIANCE(32,30,50) → 100 | hand: 50 hours at 2 an hour more than quoted
  * @example =GRIT.RATEVARIANCE(9,7,20) → 40 | published: OpenStax Principles of Accounting Vol. 2, ch. 8.2, material price variance, unfavorable
  * @example =GRIT.RATEVARIANCE(7.5,8,0.1) → -0.05 | published: OpenStax Principles of Accounting Vol. 2, ch. 8.3, labor rate variance, favorable
  * @fails =GRIT.RATEVARIANCE("28/h",30,40) → #VALUE! actualRate must be 0 or more; got the text "28/h"
  * @plain ({actualRate}-{quotedRate})*{actualQuantity}
  * @source Standard costing: price variance = (actual − standard price) × actual quantity.
+ * @words overrun budget wage
  */
 export const RATEVARIANCE = define(
   { label: "Cost difference", unit: "money", note: "above 0 cost more than quoted" },
@@ -65,11 +68,13 @@ export const costOfUsage = (actualQuantity: number, quotedQuantity: number, quot
 
 /**
  * Cost of using more or less than quoted: hours, sets or volume at the quoted rate.
+ * @example =GRIT.USAGEVARIANCE(58,50,30) → 240 | hand: 8 hours more than quoted, at 30
  * @example =GRIT.USAGEVARIANCE(0.5,0.25,7) → 1.75 | published: OpenStax Principles of Accounting Vol. 2, ch. 8.2, material quantity variance, unfavorable
  * @example =GRIT.USAGEVARIANCE(0.05,0.1,8) → -0.4 | published: OpenStax Principles of Accounting Vol. 2, ch. 8.3, labor time variance, favorable
  * @fails =GRIT.USAGEVARIANCE(44,-40,30) → #VALUE! quotedQuantity must be 0 or more; got -40
  * @plain ({actualQuantity}-{quotedQuantity})*{quotedRate}
  * @source Standard costing: quantity variance = (actual − standard quantity) × standard price.
+ * @words overrun budget labor materials
  */
 export const USAGEVARIANCE = define(
   { label: "Cost difference", unit: "money", note: "above 0 cost more than quoted" },
@@ -92,6 +97,7 @@ const fadeOf = (quotedPrice: number, quotedCost: number, actualPrice: number, ac
  * @fails =GRIT.MARGINSLIP(10000,7000,0,8200) → #VALUE! actualPrice is blank or 0; it must be above 0
  * @plain {actualCost}/{actualPrice}-{quotedCost}/{quotedPrice}
  * @source Definition of the margin, (price − cost) / price, before and after.
+ * @words profit fade loss overrun
  */
 export const MARGINSLIP = define(
   { label: "Quoted margin less actual margin", isShare: true, note: "above 0 the job earned less than quoted" },
@@ -255,6 +261,7 @@ function logRatiosIn(given: { estimated: Raw; actual: Raw }): Float64Array {
  * @fails =GRIT.CALIBRATE({10;20},{12;""}) → #NUM! at least 2 jobs must have both an estimated and an actual value; got 1
  * @plain IF((ROWS({estimated})<>ROWS({actual}))+(COLUMNS({estimated})<>COLUMNS({actual})),#VALUE!,IF(SUM(IF(IFERROR(({estimated}<>0)*({estimated}<>""),1)*IFERROR(({actual}<>0)*({actual}<>""),1),IF(0*{estimated}+({estimated}<"")*({estimated}>0),IF(0*{actual}+({actual}<"")*({actual}>0),0,#VALUE!),#VALUE!),0))+SUM(IFERROR(1+0*LN({actual}/{estimated}),0))<2,#NUM!,CHOOSE({1,2;3,4;5,6;7,8;9,10},"factor",EXP(AVERAGE(IFERROR(LN({actual}/{estimated}),""))),"low",EXP(AVERAGE(IFERROR(LN({actual}/{estimated}),""))-TINV(1-{confidence},SUM(IFERROR(1+0*LN({actual}/{estimated}),0))-1)*STDEV(IFERROR(LN({actual}/{estimated}),""))/SQRT(SUM(IFERROR(1+0*LN({actual}/{estimated}),0)))),"high",EXP(AVERAGE(IFERROR(LN({actual}/{estimated}),""))+TINV(1-{confidence},SUM(IFERROR(1+0*LN({actual}/{estimated}),0))-1)*STDEV(IFERROR(LN({actual}/{estimated}),""))/SQRT(SUM(IFERROR(1+0*LN({actual}/{estimated}),0)))),"spread",STDEV(IFERROR(LN({actual}/{estimated}),"")),"jobs",SUM(IFERROR(1+0*LN({actual}/{estimated}),0)))))
  * @source Student's t interval of the mean log ratio (lognormal model), as in any statistics text.
+ * @words history estimate accuracy
  */
 export const CALIBRATE = define(
   {
@@ -287,6 +294,7 @@ export const CALIBRATE = define(
  * @fails =GRIT.HOURSAT(40,{10;10;10},{8;10;12.5},80) → #VALUE! confidence must be above 0 and below 1 (80% is 0.8); got 80
  * @plain IF((ROWS({estimated})<>ROWS({actual}))+(COLUMNS({estimated})<>COLUMNS({actual})),#VALUE!,IF(SUM(IF(IFERROR(({estimated}<>0)*({estimated}<>""),1)*IFERROR(({actual}<>0)*({actual}<>""),1),IF(0*{estimated}+({estimated}<"")*({estimated}>0),IF(0*{actual}+({actual}<"")*({actual}>0),0,#VALUE!),#VALUE!),0))+SUM(IFERROR(1+0*LN({actual}/{estimated}),0))<2,#NUM!,{estimate}*EXP(AVERAGE(IFERROR(LN({actual}/{estimated}),""))+SIGN({confidence}-0.5)*TINV(1-ABS(2*{confidence}-1),SUM(IFERROR(1+0*LN({actual}/{estimated}),0))-1)*STDEV(IFERROR(LN({actual}/{estimated}),""))*SQRT(1+1/SUM(IFERROR(1+0*LN({actual}/{estimated}),0))))))
  * @source One-sided Student t prediction bound of one further log ratio (lognormal model): m + t × s × √(1 + 1/n).
+ * @words history risk contingency estimate
  */
 export const HOURSAT = define(
   { label: "Hours", unit: "hours" },
@@ -319,6 +327,7 @@ export function outlierTest(logRatios: ArrayLike<number>, limit: number): (logRa
  * @fails =GRIT.OUTLIERS({10;20;30},{9;"?";33}) → #VALUE! actual must be above 0; got the text "?"
  * @plain IF((ROWS({estimated})<>ROWS({actual}))+(COLUMNS({estimated})<>COLUMNS({actual})),#VALUE!,IF(IFERROR(({estimated}<>0)*({estimated}<>""),1)*IFERROR(({actual}<>0)*({actual}<>""),1),IF(0*{estimated}+({estimated}<"")*({estimated}>0),IF(0*{actual}+({actual}<"")*({actual}>0),0.6745*ABS(LN({actual}/{estimated})-MEDIAN(IFERROR(IF(({estimated}<"")*({estimated}>0)*({actual}<"")*({actual}>0),LN({actual}/{estimated}),""),"")))>{limit}*MEDIAN(IFERROR(ABS(IFERROR(IF(({estimated}<"")*({estimated}>0)*({actual}<"")*({actual}>0),LN({actual}/{estimated}),""),"")-MEDIAN(IFERROR(IF(({estimated}<"")*({estimated}>0)*({actual}<"")*({actual}>0),LN({actual}/{estimated}),""),""))),""))+1E-9,#VALUE!),#VALUE!),""))
  * @source Iglewicz and Hoaglin (1993), modified z-score, limit 3.5; NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.5.17.
+ * @words history unusual odd
  */
 export const OUTLIERS = define(
   { label: "TRUE or FALSE for each job, in the shape of estimated" },

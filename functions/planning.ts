@@ -225,6 +225,7 @@ function toolOf(row: any[], r: number): PlanTool {
  * @fails =GRIT.CHEAPESTSTEPS({30,"metal","",100,0,400},1000,100,500,500,30) → #VALUE! life in row 1 of tooling is blank or 0; it must be above 0
  * @plain none: a search over every allowed sequence of the tools there are
  * @source Shortest path by dynamic programming; the rules of a step are those of STEPCHECK, PASSESTOCLEAR and SCRATCH.
+ * @words diamond sequence tooling profit optimize
  */
 export const CHEAPESTSTEPS = define(
   {

@@ -18,6 +18,7 @@ export const crewCostOf = (hours: number, crew: number, rate: number, burden = 0
  * @fails =GRIT.CREWCOST(10,2,30,35) → #VALUE! burden must be from 0 to 5 (35% is 0.35); got 35
  * @plain {hours}*{crew}*{rate}*(1+{burden})
  * @source common practice, no source: hours × people × burdened wage.
+ * @words labor payroll workers men
  */
 export const CREWCOST = define(
   { label: "Cost", unit: "money" },
@@ -39,14 +40,15 @@ export function capitalRecovery(interest: number, years: number): number {
 
 /**
  * Machine cost per working hour: owning it by capital recovery, plus running it.
+ * @example =GRIT.MACHINECOST(24000,4000,6,0.08,800,3.5) → 9.307884655725246 | library: mpmath 1.3.0, (20000 × 0.08 × 1.08^6 / (1.08^6 - 1) + 4000 × 0.08) / 800 + 3.5
  * @example =GRIT.MACHINECOST(58000,10000,5,0,1000) → 9.6 | published: OpenStax Principles of Accounting Vol. 1, ch. 11.3, straight line of 9600 a year, here over 1000 h
  * @example =GRIT.MACHINECOST(32000,0,36,0.005,1) → 973.5019984497637 | published: OpenStax Principles of Finance, loan of 32000 over 36 months at 6% / 12 costs 973.50 a month; digits by mpmath 1.3.0
  * @example =GRIT.MACHINECOST(100000,0,15,0.08,1) → 11682.954493602004 | library: financial 0.2.4 pmt(0.08, 15, -100000)
- * @example =GRIT.MACHINECOST(24000,4000,6,0.08,800,3.5) → 9.307884655725246 | library: mpmath 1.3.0, (20000 × 0.08 × 1.08^6 / (1.08^6 - 1) + 4000 × 0.08) / 800 + 3.5
  * @fails =GRIT.MACHINECOST(24000,4000,6,8,800) → #VALUE! interest must be from 0 to below 1 (20% is 0.2); got 8
  * @fails =GRIT.MACHINECOST(4000,24000,6,0.08,800) → #VALUE! salvage must be at most the price (4000); got 24000
  * @plain IF({salvage}>{price},#VALUE!,(({price}-{salvage})*IF({interest}<1E-5,(1+{interest}*({years}+1)/2+{interest}^2*({years}^2-1)/12)/{years},{interest}/(1-(1+{interest})^(-{years})))+{salvage}*{interest})/{hoursPerYear}+{running})
  * @source Capital recovery with salvage (engineering economy): (P − S) × A/P(i, n) + S × i.
+ * @words grinder depreciation equipment ownership rental loan
  */
 export const MACHINECOST = define(
   { label: "Cost", unit: "moneyPerHour" },
@@ -70,11 +72,12 @@ export const priceAtMargin = (cost: number, margin: number, minimum = 0) => Math
 
 /**
  * Price that leaves a margin on a cost, never below the minimum charge.
- * @example =GRIT.PRICEAT(100,0.2) → 125 | identity: a margin of 20% is a markup of 25%
  * @example =GRIT.PRICEAT(800,0.2,1500) → 1500 | hand: 800 / 0.8 = 1000 is below the minimum charge
+ * @example =GRIT.PRICEAT(100,0.2) → 125 | identity: a margin of 20% is a markup of 25%
  * @fails =GRIT.PRICEAT(100,20) → #VALUE! margin must be below 1 (20% is 0.2); got 20
  * @plain IF({cost}/(1-{margin})>{minimum},{cost}/(1-{margin}),{minimum})
  * @source Definition of the margin, solved for the price.
+ * @words profit bid quote sell
  */
 export const PRICEAT = define(
   { label: "Price", unit: "money" },
@@ -93,6 +96,7 @@ export const PRICEAT = define(
  * @fails =GRIT.MARGIN(0,100) → #VALUE! price is blank or 0; it must be above 0
  * @plain ({price}-{cost})/{price}
  * @source Definition of the margin.
+ * @words profit gross
  */
 export const MARGIN = define(
   { label: "Share of the price", isShare: true, note: "below 0 is a loss" },
@@ -107,6 +111,7 @@ export const MARGIN = define(
  * @fails =GRIT.MARKUP(125,0) → #VALUE! cost is blank or 0; it must be above 0
  * @plain ({price}-{cost})/{cost}
  * @source Definition of the markup.
+ * @words profit
  */
 export const MARKUP = define(
   { label: "Share of the cost", isShare: true, note: "below 0 is a loss" },
@@ -121,9 +126,45 @@ export const MARKUP = define(
  * @fails =GRIT.MARKUPFOR(1) → #VALUE! margin must be below 1 (20% is 0.2); got 1
  * @plain {margin}/(1-{margin})
  * @source Definitions of margin and markup.
+ * @words profit
  */
 export const MARKUPFOR = define(
   { label: "Share of the cost", isShare: true },
   [share("margin", "Margin wanted, as a share of the price", ANY_BELOW_1)],
   () => (margin) => margin / (1 - margin),
+);
+
+const HOURS_A_WEEK = domain("from 0 to 168", [
+  [">=", 0],
+  ["<=", 168],
+]);
+const WEEKLY = domain("above 0 and at most 168", [
+  [">", 0],
+  ["<=", 168],
+]);
+const PREMIUM = domain("above 0 and at most 3 (50% is 0.5)", [
+  [">", 0],
+  ["<=", 3],
+]);
+
+/**
+ * Hours to pay for a person's week, overtime included.
+ * @remarks Multiply by the regular rate. Some states and agreements count overtime by the day or pay double time: give your own threshold and premium.
+ * @example =GRIT.PAIDHOURS(46) → 49 | published: 29 CFR 778.110(b), 46 hours at 12 an hour come to 588, which is 49 × 12 (from memory)
+ * @example =GRIT.PAIDHOURS(38) → 38 | hand: no hours above 40
+ * @example =GRIT.PAIDHOURS(10,8,1) → 12 | hand: 2 of 10 hours above 8, at double time
+ * @fails =GRIT.PAIDHOURS(46,40,50) → #VALUE! premium must be above 0 and at most 3 (50% is 0.5); got 50
+ * @fails =GRIT.PAIDHOURS(46,0) → #VALUE! threshold is blank or 0; type a number above 0 and at most 168, or leave the argument out for 40
+ * @plain {hours}+{premium}*({hours}>{threshold})*({hours}-{threshold})
+ * @source 29 CFR 778.110: one half of the regular rate on top for each hour above 40 in a week.
+ * @words overtime wage payroll time and a half labor week
+ */
+export const PAIDHOURS = define(
+  { label: "Hours at the regular rate", unit: "hours" },
+  [
+    amount("hours", "Hours worked in the week", "hours", HOURS_A_WEEK),
+    amount("threshold", "Hours before overtime begins", "hours", WEEKLY, { omitted: 40, refusesBlank: true }),
+    share("premium", "Added to the rate of an hour of overtime", PREMIUM, { omitted: 0.5, refusesBlank: true }),
+  ],
+  () => (hours, threshold, premium) => hours + premium * Math.max(0, hours - threshold),
 );

@@ -8,6 +8,7 @@ import * as jobs from "./jobs";
 import * as liquids from "./liquids";
 import * as planning from "./planning";
 import * as price from "./price";
+import * as site from "./site";
 import * as tooling from "./tooling";
 
 /** The rooms, each by the name of its file, in the order a reader meets them. */
@@ -17,6 +18,7 @@ export const ROOMS: Readonly<Record<string, object>> = {
   cutting,
   tooling,
   liquids,
+  site,
   price,
   jobs,
   planning,

@@ -19,6 +19,7 @@ const LIFE = amount("life", "Floor area one set lasts for in one pass", "floorAr
  * @fails =GRIT.TOOLSUSED(5000,0) → #VALUE! life is blank or 0; it must be above 0
  * @plain {area}*{passes}/{life}
  * @source Wear in proportion to the floor ground (units of production).
+ * @words diamond segment consumables tooling
  */
 export const TOOLSUSED = define({ label: "Sets used up, with decimals" }, [AREA, LIFE, PASSES], () => setsUsed);
 
@@ -30,6 +31,7 @@ export const TOOLSUSED = define({ label: "Sets used up, with decimals" }, [AREA,
  * @fails =GRIT.TOOLSTOBUY(5000,4000,1,-1) → #VALUE! onHand must be 0 or more; got -1
  * @plain ({area}*{passes}/{life}>{onHand})*ROUNDUP(ROUND(({area}*{passes}/{life}-{onHand})*(1-1E-9),9),0)
  * @source common practice, no source: sets are bought whole.
+ * @words diamond segment consumables tooling order purchase
  */
 export const TOOLSTOBUY = define(
   { label: "Whole number of sets" },
@@ -39,11 +41,12 @@ export const TOOLSTOBUY = define(
 
 /**
  * Cost of the tools a floor uses up.
- * @example =GRIT.TOOLCOST(180000,960000,48000) → 9000 | published: OpenStax Principles of Accounting Vol. 1, ch. 11.3, units of production: 180000 units of 960000 at a base of 48000
  * @example =GRIT.TOOLCOST(5000,4000,360,2) → 900 | hand: 2.5 sets at 360
+ * @example =GRIT.TOOLCOST(180000,960000,48000) → 9000 | published: OpenStax Principles of Accounting Vol. 1, ch. 11.3, units of production: 180000 units of 960000 at a base of 48000
  * @fails =GRIT.TOOLCOST(5000,4000,-360) → #VALUE! price must be 0 or more; got -360
  * @plain {area}*{passes}/{life}*{price}
  * @source Units-of-production cost: price × share of the life used.
+ * @words diamond segment consumables tooling
  */
 export const TOOLCOST = define(
   { label: "Cost", unit: "money" },
@@ -69,6 +72,7 @@ export const floorLeft = (height: number, minimumHeight: number, wearRate: numbe
  * @fails =GRIT.WEARRATE(8.5,10,3000) → #VALUE! endHeight must be at most startHeight (8.5); got 10
  * @plain IF({endHeight}>{startHeight},#VALUE!,({startHeight}-{endHeight})*{units:1000|100}/({area}*{passes}))
  * @source Wear in proportion to the floor ground (Archard: linear in load and distance).
+ * @words diamond segment blade wear
  */
 export const WEARRATE = define(
   { label: "Wear of single pass", unit: "wearRate" },
@@ -94,6 +98,7 @@ export const WEARRATE = define(
  * @fails =GRIT.LIFELEFT(8.5,2.5,0) → #VALUE! wearRate is blank or 0; it must be above 0
  * @plain ({height}>{minimumHeight})*({height}-{minimumHeight})*{units:1000|100}/{wearRate}
  * @source Wear in proportion to the floor ground, solved for the floor.
+ * @words diamond segment blade wear remaining
  */
 export const LIFELEFT = define(
   { label: "Floor area of single pass", unit: "floorArea", note: "0 once the limit is reached" },
@@ -126,6 +131,7 @@ export function matrixFor(hardness: number): "hard" | "medium" | "soft" {
  * @fails =GRIT.BOND(0) → #VALUE! hardness is blank or 0; it must be from 1 to 10
  * @plain IF({hardness}<4,"hard",IF({hardness}<=6,"medium","soft"))
  * @source common practice, no source.
+ * @words diamond matrix hard soft slab
  */
 export const BOND = define(
   { label: "The matrix: hard, medium or soft" },
@@ -140,6 +146,7 @@ export const BOND = define(
  * @fails =GRIT.GRINDRATIO(1200,0) → #VALUE! volumeWorn is blank or 0; it must be above 0
  * @plain {volumeRemoved}/{volumeWorn}
  * @source Definition of the grinding ratio G: volume of work removed over volume of tool worn.
+ * @words diamond wear efficiency
  */
 export const GRINDRATIO = define(
   { label: "The ratio G, no unit" },

@@ -12,6 +12,7 @@ const SQUARE_INCH = 0.00064516; // m²
 const GALLON = 0.003785411784; // m³
 const POUND_FORCE = 4.4482216152605; // N
 const KILOGRAM_FORCE = 9.80665; // N
+const POUND = 0.45359237; // kg
 const MINUTE = 60; // s
 
 /** For each quantity and system: its symbol, and how many SI units one of it is. */
@@ -30,6 +31,9 @@ export const QUANTITIES = {
   pressure: { us: ["psi", POUND_FORCE / SQUARE_INCH], metric: ["kPa", 1e3] },
   filmThickness: { us: ["mil", INCH / 1e3], metric: ["µm", 1e-6] },
   wearRate: { us: ["mm per 1000 ft²", 1e-3 / (1000 * SQUARE_FOOT)], metric: ["mm per 100 m²", 1e-3 / 100] },
+  waterRate: { us: ["gal/min", GALLON / MINUTE], metric: ["L/min", 1e-3 / MINUTE] },
+  mass: { us: ["lb", POUND], metric: ["kg", 1] },
+  density: { us: ["lb/ft³", POUND / FOOT ** 3], metric: ["kg/m³", 1] },
   airflow: { us: ["cfm", FOOT ** 3 / MINUTE], metric: ["m³/h", 1 / (60 * MINUTE)] },
 } as const satisfies Record<string, Record<System, readonly [symbol: string, si: number]>>;
 
@@ -48,6 +52,10 @@ const COMMON_UNITS = {
   concentration: "µg/m³",
   percent: "%",
   cutting: "mm³ per kJ",
+  specificEnergy: "J/mm³",
+  power: "kW",
+  volts: "V",
+  amperes: "A",
   money: "money",
   moneyPerHour: "money per hour",
   moneyPerUnit: "money per unit of the quantity",

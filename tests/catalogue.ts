@@ -80,7 +80,7 @@ function numberIn({ bounds, isWhole, takes, declared: { isGrit, unit } }: Parame
   if (unit === "micrometers" && takes === "one") return fc.integer({ min: 1, max: 700 });
   const lower = bounds.find(([operator]) => operator.startsWith(">"));
   const upper = bounds.find(([operator]) => operator.startsWith("<"));
-  if (isWhole) return fc.integer({ min: lower![1], max: lower![1] === 0 ? 12 : 40 });
+  if (isWhole) return fc.integer({ min: lower![1], max: upper?.[1] ?? (lower![1] === 0 ? 12 : 40) });
   if (!lower) return upper ? between(upper[1] - 3, upper[1] - 0.1) : between(-500, 500);
   const [operator, least] = lower;
   const isOpen = operator === ">";

@@ -25,6 +25,7 @@ import { problemsInExamples } from "./examples.mjs";
  * @property {string} plain Empty where there is no plain formula.
  * @property {string} [noPlain] Why there is none.
  * @property {string} source
+ * @property {string} words Trade words by which people look for it, besides those in its texts.
  */
 
 export const ROOT = join(dirname(fileURLToPath(import.meta.url)), "../..");
@@ -84,7 +85,7 @@ function commentsIn(file) {
   );
 }
 
-const TAGS = ["remarks", "example", "fails", "plain", "source"];
+const TAGS = ["words", "remarks", "example", "fails", "plain", "source"];
 
 /** The arguments that a plain formula has marks for. */
 const marksIn = (plain) => [...plain.matchAll(/\{([a-zA-Z]+)(?=[:}])/g)].map(([, name]) => name);
@@ -108,6 +109,7 @@ function entryOf(id, room, doc, fn, described) {
     fails: named("fails").map(failure),
     ...plainIn(named("plain")[0] ?? ""),
     source: named("source")[0] ?? "",
+    words: named("words").join(" "),
   };
   const problems = [
     ...tags

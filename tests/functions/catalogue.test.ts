@@ -58,6 +58,13 @@ const RELEASED = [
   "SHROUDAIR(diameter, [units])",
   "HANDTIME(vibration, [limit])",
   "DUSTTWA(concentrations, hours)",
+  "SPREADRATE(film, [solids], [units])",
+  "JOINTFILL(length, width, depth, [waste], [units])",
+  "DUSTMASS(area, depth, [density], [units])",
+  "SLURRY(area, depth, waterRate, hours, [units])",
+  "GRINDPOWER(cut, width, speed, [overlap], [energy], [units])",
+  "SUPPLYPOWER(volts, amps, [phases], [powerFactor])",
+  "PAIDHOURS(hours, [threshold], [premium])",
 ];
 
 describe.each(catalogue.map((entry) => [entry.id, entry] as const))("GRIT.%s", (_, entry) => {
@@ -110,7 +117,7 @@ describe.each(catalogue.map((entry) => [entry.id, entry] as const))("GRIT.%s", (
 /** Relative to about 1e-9, in the decimals that toBeCloseTo counts. */
 const digitsFor = (value: number) => Math.max(0, 9 - Math.ceil(Math.log10(Math.abs(value) + 1e-300)) - 1);
 const UNIT_OR_KIND =
-  /µm|m²|mm³|m\/s²|µg\/m³|dBA?\b|"us" or "metric"|TRUE or FALSE|\b(in \||ft|mm|h|s|kJ|lbf|gal|years|numbers?|fraction|money|grits?|bonds?|hours?|volume|Mohs|rpm|revolutions|share|passes|coats|ratio|sets|people|z-score)\b/i;
+  /µm|m²|mm³|m\/s²|µg\/m³|dBA?\b|"us" or "metric"|TRUE or FALSE|\b(in \||ft|mm|h|s|kJ|lbf|gal|years|numbers?|V|A|fraction|money|grits?|bonds?|hours?|volume|Mohs|rpm|revolutions|share|passes|coats|ratio|sets|people|z-score)\b/i;
 
 describe("the catalogue", () => {
   it("has every function of seven of its rooms, as the contract lists them", () => {

@@ -21,6 +21,9 @@ const AS_MATHJS: Record<Quantity, [us: string, metric: string]> = {
   filmThickness: ["mil", "um"],
   // 1 mm over 1000 ft² is 1 µm over 1 ft², and 100 m² are a square decameter.
   wearRate: ["um/ft^2", "mm/dam^2"],
+  waterRate: ["gallon/minute", "liter/minute"],
+  mass: ["lb", "kg"],
+  density: ["lb/ft^3", "kg/m^3"],
   airflow: ["ft^3/minute", "m^3/hour"],
 };
 

@@ -33,6 +33,7 @@ const ENTRY = z.object({
   plain: z.string(),
   noPlain: z.optional(z.string()),
   source: z.string(),
+  words: z.string(),
 });
 const CATALOGUE = z.array(ENTRY);
 
@@ -75,8 +76,8 @@ export function matching(entries: readonly Entry[], search: string): Entry[] {
   });
 }
 
-const textOf = ({ id, room, summary, params }: Entry) =>
-  ["grit.", id, room, summary, ...params.flatMap(({ name, text }) => [name, text])].join(" ").toLowerCase();
+const textOf = ({ id, room, summary, words, params }: Entry) =>
+  ["grit.", id, room, summary, words, ...params.flatMap(({ name, text }) => [name, text])].join(" ").toLowerCase();
 
 /** Entries by room, in the catalogue's order. */
 export function byRoom(entries: readonly Entry[]): Room[] {

@@ -34,7 +34,7 @@ const triable = CHECKS.filter(({ id }) => !Object.keys(UNTRIED).includes(id));
 let workbook: GritWorkbook;
 
 /** A workbook of somebody's, with what could be disturbed. */
-async function openMine(blankAs?: BlankAs): Promise<void> {
+async function openMine(blankAs: BlankAs = null): Promise<void> {
   workbook = await openGrit(blankAs);
   await write("Sheet1!A1:C2", [
     ["mine", 30, "=GRIT.SIZE(B1)"],
