@@ -1,8 +1,9 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { cellAddress } from "../../../addin/common/a1";
 import { insertPlan, type Means, Refusal } from "../../../addin/sheet";
+import { asEntered } from "../../../addin/sheet/entered-formula";
 import { blocksOf, type OurCell, rowsOf } from "../../../addin/sheet/our-cells";
-import { asEntered, checkWorkbook, repairWorkbook } from "../../../addin/sheet/repair-cells";
+import { checkWorkbook, repairWorkbook } from "../../../addin/sheet/repair-cells";
 import { CATALOGUE } from "../../catalogue";
 import { floor, planFor } from "./agreement";
 import { cellValue, failRequest, type GritWorkbook, named, openGrit, protect, snapshot, write } from "./workbook";
