@@ -133,12 +133,12 @@ export const HANDARM = define(
 /**
  * Permitted daily hours at a noise level.
  * @remarks OSHA's Table G-16 ends at 115 dBA, where a quarter of an hour or less is permitted; the formula goes on, the rule doesn't. The result is a figure for planning, never a permission.
- * @example =GRIT.NOISETIME(95) → 4 | published: 29 CFR 1910.95, Table G-16: 95 dBA, 4 hours
+ * @example =GRIT.NOISETIME(95) → 4 | published: 29 CFR 1926.52, Table D-2 (construction), and 1910.95, Table G-16: 95 dBA, 4 hours
  * @example =GRIT.NOISETIME({85;90;105}) → {16;8;1} | published: 29 CFR 1910.95 Appendix A, Table G-16A
  * @example =GRIT.NOISETIME(100,85,3) → 0.25 | published: NIOSH 98-126, Table 1-1: 100 dBA, 15 minutes
  * @fails =GRIT.NOISETIME(950) → #VALUE! level must be above 0 and at most 194; got 950
  * @plain 8/2^(({level}-{criterion})/{exchange})
- * @source 29 CFR 1910.95 Appendix A: T = 8 / 2^((L − 90)/5); NIOSH 98-126 with 85 and 3.
+ * @source 29 CFR 1910.95 Appendix A: T = 8 / 2^((L − 90)/5), which Table D-2 of 29 CFR 1926.52 (construction) rounds too; NIOSH 98-126 with 85 and 3.
  * @words hearing decibel loud safety
  */
 export const NOISETIME = define(
@@ -149,17 +149,22 @@ export const NOISETIME = define(
 
 /**
  * One person's daily noise dose, in percent of what the rule permits.
- * @remarks A row with no hours (blank or 0) is skipped, and hours without a level are an error. Every level given counts, including one below 80 dBA, which OSHA's measurements leave out, and those from 80 to 90 dBA, which count for its action value but not for its limit (29 CFR 1910.95(a) and (b), from memory): that makes the dose higher, never lower, and a dose above 100 that comes from levels below 90 dBA is not above OSHA's limit. OSHA permits a quarter of an hour at 115 dBA and nothing above, however small the dose (Table G-16 ends there). The result is a figure for planning, never a permission.
+ * @remarks A row with no hours (blank or 0) is skipped, and hours without a level are an error. Every level given counts, including one below 80 dBA, which OSHA's measurements leave out, and those from 80 to 90 dBA, which count for general industry's action value but not for the limit (29 CFR 1910.95(a) and (b), from memory): that makes the dose higher, never lower, and a dose above 100 that comes from levels below 90 dBA is not above OSHA's limit. OSHA permits a quarter of an hour at 115 dBA and nothing above, however small the dose (Tables D-2 and G-16 end there). Construction sites are under 29 CFR 1926.52, with the same hours and no action value; general industry under 1910.95. The result is a figure for planning, never a permission.
  * @example =GRIT.NOISEDOSE({90;95},{4;2}) → 100 | published: 29 CFR 1910.95 Appendix A, D = 100 × (4/8 + 2/4) with the times of Table G-16A
- * @example =GRIT.NOISEDOSE(92,8) → 131.9507910772894 | published: 29 CFR 1910.95 Appendix A, D = 100 × 8/T and T = 8 / 2^(2/5), worked to 30 digits in Python's decimal
+ * @example =GRIT.NOISEDOSE({110;100;90},{0.25;0.5;1.5}) → 93.75 | published: 29 CFR 1926.52(d)(2)(iii) (construction), its worked example, printed as 0.938 (from memory)
+ * @example =GRIT.NOISEDOSE(92,8) → 131.9507910772894 | hand: T = 8 / 2^(2/5) = 6.0629 h, 100 × 8/T to 30 digits in Python's decimal; with the 6.1 h that Table G-16A prints it is 131.1
  * @example =GRIT.NOISEDOSE({85;88},{4;4},85,3) → 150 | published: NIOSH 98-126, Table 1-1: 8 hours at 85 dBA, 4 at 88, so 4/8 + 4/4
  * @fails =GRIT.NOISEDOSE({90;95},{4;-2}) → #VALUE! hours in row 2 must be from 0 to 24; got -2
  * @plain IF(({levels:rows}<>{hours:rows})+({levels:columns}<>{hours:columns}),#VALUE!,100/8*SUM(IF(IFERROR(({levels}<>0)*({levels}<>""),1)+IFERROR(({hours}<>0)*({hours}<>""),1),IF(0*{levels}+({levels}<"")*({levels}>0)*({levels}<=194),IF(IFERROR(({hours}<>0)*({hours}<>""),1),IF(0*{hours}+({hours}<"")*({hours}>=0)*({hours}<=24),{hours}*2^(({levels}-{criterion})/{exchange}),#VALUE!),0),#VALUE!),0))+IF((SUM({hours})=0)+(SUM({hours})>24*(1+1E-9)),#VALUE!,0))
- * @source 29 CFR 1910.95 Appendix A: D = 100 × Σ C/T, T as NOISETIME gives it.
+ * @source 29 CFR 1926.52(d)(2) for construction and 1910.95 Appendix A for general industry: D = 100 × Σ C/T, T as NOISETIME gives it.
  * @words hearing decibel loud safety
  */
 export const NOISEDOSE = define(
-  { label: "Dose", unit: "percent", note: "100 is the limit, and OSHA's hearing conservation begins at 50" },
+  {
+    label: "Dose",
+    unit: "percent",
+    note: "100 is the limit; in general industry OSHA's hearing conservation begins at 50",
+  },
   [
     oneOrList(amount("levels", "Sound level at the ear in each part of the day", "soundLevel", LEVEL)),
     hoursOf("Length of each part", "levels"),
@@ -172,7 +177,7 @@ export const NOISEDOSE = define(
 
 /**
  * Minimum shroud airflow for a hand grinder grinding dry.
- * @remarks For hand-held grinders; for a floor grinder the rule asks for the airflow its maker recommends. It applies at the shroud, with a clean filter and the hose in use. The result is a figure for planning, never a permission.
+ * @remarks For hand-held grinders. The rule also asks for a filter of 99% efficiency with a cyclonic pre-separator or a filter-cleaning mechanism, and for a respirator of APF 10 indoors above 4 hours a shift. For a floor grinder it asks for the airflow its maker recommends, a dust collector with such a filter, and a HEPA vacuum between passes indoors (29 CFR 1926.1153 Table 1, from reproductions). The airflow applies at the shroud, with a clean filter and the hose in use. The result is a figure for planning, never a permission.
  * @example =GRIT.SHROUDAIR(7) → 175 | published: 29 CFR 1926.1153 Table 1, 25 cfm per inch of wheel diameter; hand: 7 × 25
  * @example =GRIT.SHROUDAIR(4.5) → 112.5 | hand: 4.5 × 25
  * @example =GRIT.SHROUDAIR(177.8,"metric") → 297.326889216 | hand: 177.8 mm is 7 in, 175 cfm; 1 cfm = 0.3048³ × 60 = 1.69901079552 m³/h (NIST SP 811)

@@ -141,11 +141,11 @@ export const BOND = define(
 
 /**
  * Grinding ratio: volume of floor removed for each volume of tool worn away.
- * @example =GRIT.GRINDRATIO(1200,30) → 40 | hand: 1200 / 30, inside the 20 to 80 that training texts give for ordinary wheels
+ * @example =GRIT.GRINDRATIO(1200,30) → 40 | hand: 1200 / 30
  * @example =GRIT.GRINDRATIO(5,10) → 0.5 | hand: the tool wears twice as fast as the floor
  * @fails =GRIT.GRINDRATIO(1200,0) → #VALUE! volumeWorn is blank or 0; it must be above 0
  * @plain {volumeRemoved}/{volumeWorn}
- * @source Definition of the grinding ratio G: volume of work removed over volume of tool worn.
+ * @source Definition of the grinding ratio G: volume of work removed over volume of tool worn. Figures for wheels on steel don't apply to segments on concrete.
  * @words diamond wear efficiency
  */
 export const GRINDRATIO = define(

@@ -2,7 +2,8 @@ import type { GritSizes } from "./grit-sizes";
 
 /**
  * Openings of woven wire test sieves: [sieve number, opening in µm].
- * Source: ASTM E11-17, Table 1 (seen in a copy of the standard). The standard begins at No. 3 1/2, which is no grit.
+ * Source: ASTM E11-17, Table 1 (seen in a copy of the standard). Its numbered sieves begin at No. 3½, which is no grit; coarser
+ * ones are named by their opening.
  */
 export const ASTM_E11: GritSizes = [
   [4, 4750],

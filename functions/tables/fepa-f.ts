@@ -1,7 +1,8 @@
 import type { GritSizes } from "./grit-sizes";
 
 /**
- * Bonded abrasives, F grits: [grit, µm]. F4 to F220 the mean grain size, F230 to F2000 the median (ds50).
+ * Bonded abrasives, F grits: [grit, µm]. F4 to F220 the mean grain size that FEPA states (ISO 8486-1 gives
+ * sieve distributions and no mean), F230 to F2000 the median (ds50).
  * Source: FEPA 42-1 and 42-2, ISO 8486-1:1996 and ISO 8486-2:2007. The designations were seen; the sizes are from memory.
  */
 export const FEPA_F: GritSizes = [

@@ -1,7 +1,8 @@
 import type { GritSizes } from "./grit-sizes";
 
 /**
- * Coated abrasives, P grits: [grit, µm]. P12 to P220 the mean grain size, P240 to P2500 the median (ds50).
+ * Coated abrasives, P grits: [grit, µm]. P12 to P220 the mean grain size that FEPA states (ISO 6344-2 gives sieve
+ * distributions and no mean), P240 to P2500 the median (ds50).
  * Source: ISO 6344-2 and ISO 6344-3:1998/2013 (FEPA 43-1, 43-2); sizes seen in a copy of the table.
  * The 2021 edition goes on to P5000; those medians could not be confirmed and are left out.
  */

@@ -15,7 +15,13 @@ describe("MACHINECOST", () => {
 
   reference(
     "the capital recovery factor at 8 % over 15 years is 0.11683",
-    "published: A/P factor of engineering economy tables, i(1 + i)ⁿ / ((1 + i)ⁿ − 1) (from memory)",
+    "published: A/P factor of engineering economy tables, printed to five digits (from memory)",
+    () => expectClose(capitalRecovery(0.08, 15), 0.11683, 0.000005 / 0.11683),
+  );
+
+  reference(
+    "the same factor to all its digits is 0.11682954493602",
+    "library: mpmath 1.3.0, i(1 + i)ⁿ / ((1 + i)ⁿ − 1)",
     () => expectClose(capitalRecovery(0.08, 15), 0.11682954493602, 1e-13),
   );
 
@@ -45,7 +51,7 @@ describe("MACHINECOST", () => {
 describe("MARGIN, MARKUP, MARKUPFOR and PRICEAT", () => {
   reference(
     "a markup of 25 % is a margin of 20 %",
-    "published: Junior Certificate mathematics lesson, worked both ways (seen)",
+    "hand: 25 on a cost of 100 is 25 / 100 of the cost and 25 / 125 of the price",
     () => {
       expectClose(ask(MARGIN, 125, 100), 0.2);
       expectClose(ask(MARKUP, 125, 100), 0.25);

@@ -57,7 +57,7 @@ describe("AREARATE", () => {
 describe("PASSTIME", () => {
   reference(
     "a roller of 8 ft at 3 mph and 50 min in the hour compacts 489 yd³ of 6 in lift an hour in four passes",
-    "published: solved roller production problem by US Army FM 5-434 ch. 11, 16.3 × W × S × L × E / N",
+    "hand: US Army FM 5-434 ch. 11, 16.3 × W × S × L × E / N = 16.3 × 8 × 3 × 6 × (50 / 60) / 4",
     () => {
       const ft2PerCubicYard = 27 / 0.5;
       const hours = ask(PASSTIME, ft2PerCubicYard, 8 * 12, 3 * FT_PER_MIN_AT_1_MPH, 4, 0, 50 / 60);

@@ -163,28 +163,6 @@ describe("the other scales", () => {
   );
 
   reference(
-    "p is within 16 % of the American coated grits of the same number up to 220",
-    "published: ANSI B74.18 (CAMI) average sizes; the standard sets a distribution, and its printed averages differ by 12 % among themselves",
-    () => {
-      const cami: [grit: number, size: number][] = [
-        [24, 708],
-        [30, 632],
-        [36, 530],
-        [40, 425],
-        [50, 348],
-        [60, 265],
-        [80, 190],
-        [100, 140],
-        [120, 115],
-        [150, 92],
-        [180, 82],
-        [220, 68],
-      ];
-      for (const [grit, average] of cami) expectClose(ask(SIZE, grit, "p"), average, 0.16);
-    },
-  );
-
-  reference(
     "a size is found on each scale under that scale's own number",
     "published: 125 µm is ASTM E11 No. 120 and ISO 6344-2 P120; 40 µm is JIS R 6001 #320",
     () => {

@@ -45,6 +45,21 @@ describe("what the trade says of grits", () => {
     }
   });
 
+  reference(
+    "each step of the usual grits about halves the depth of the scratch",
+    "published: CSDA-ST-115 (2013) on surface texture, where Ra falls by about half with each abrasive step (from memory)",
+    () => {
+      const depths: number[] = ask(SCRATCH, column(30, 60, 120, 200, 400, 800, 1500, 3000), "resin").flat();
+      const falls = depths.slice(1).map((depth, i) => depth / depths[i]!);
+      // About: the steps of the trade's own numbers are between a third more and a fifth less than half.
+      for (const fall of falls) {
+        expect(fall).toBeGreaterThan(0.4);
+        expect(fall).toBeLessThan(0.67);
+      }
+      expect((depths.at(-1)! / depths[0]!) ** (1 / falls.length)).toBeCloseTo(0.5, 1);
+    },
+  );
+
   reference("a softer bond leaves the finer scratch from the same grit", "common practice: no source", () => {
     const [metal, transitional, resin] = ask(SCRATCH, 100, column("metal", "transitional", "resin")).flat();
     expect(metal > transitional && transitional > resin).toBe(true);

@@ -77,7 +77,7 @@ describe("mean, median and deviations", () => {
 
   reference(
     "1, 1, 2, 2, 4, 6, 9 deviate from their median by a median of 1",
-    "published: encyclopaedia, Median absolute deviation (from memory); hand: distances 1, 1, 0, 0, 2, 4, 7",
+    "hand: median 2; distances 1, 1, 0, 0, 2, 4, 7 in order are 0, 0, 1, 1, 2, 4, 7, their median 1",
     () => {
       expect(median([1, 1, 2, 2, 4, 6, 9])).toBe(2);
       expect(medianDeviation([9, 1, 6, 2, 4, 2, 1])).toBe(1);

@@ -50,7 +50,7 @@ describe("BOND", () => {
 describe("GRINDRATIO", () => {
   reference(
     "20 parts of work for 1 of wheel is 20, and not its inverse the wear ratio",
-    "published: training glossary, G ratio, conventional wheels 20 : 1 to 80 : 1",
+    "hand: by its definition, volume of work over volume of tool, 20 / 1",
     () => expect(ask(GRINDRATIO, 20, 1)).toBe(20),
   );
 });
