@@ -124,8 +124,8 @@ export class Scratch {
     const own = functions[ID]!;
     let heard: unknown[] | undefined;
     functions[ID] = (...args) => {
-      const [[first]] = args[0] as unknown[][] as [unknown[]];
-      if (first !== mark) return own(...args);
+      // The user's own cells may be calculating.
+      if ((args[0] as unknown[][] | null)?.[0]?.[0] !== mark) return own(...args);
       heard = args.slice(1);
       return answer(heard);
     };
