@@ -78,7 +78,6 @@ export const SHARE = domain("above 0 and at most 1 (80% is 0.8)", [
   [">", 0],
   ["<=", 1],
 ]);
-export const WHOLE_FROM_0 = domain("a whole number, 0 or more", [[">=", 0]], true);
 export const WHOLE_FROM_1 = domain("a whole number, 1 or more", [[">=", 1]], true);
 
 /**
@@ -268,7 +267,7 @@ export function oneWord<T extends string>(name: string, cell: Cell, vocabulary: 
 }
 
 /** The value of one cell of an argument; what a blank is, or a 0, the argument says. */
-export function readCell<T>(argument: Argument<T>, cell: Cell): T {
+function readCell<T>(argument: Argument<T>, cell: Cell): T {
   if (cell === undefined && argument.optional) return argument.fallback;
   if (!isFilled(cell)) {
     if (cell === undefined || argument.blank === "refused") throw missing(argument, cell);

@@ -2,7 +2,7 @@
 import { type Consent, NeedsAnswer, Refusal } from "../sheet";
 import { idle, type Message, type Messages, note, problem, say, turnAway } from "./messages";
 import type { Store } from "./store";
-import { type Doing, FRAME, HOST_ERRORS } from "./texts";
+import { type Doing, FRAME } from "./texts";
 
 /** What a command does, and leaves to say. */
 type Work = (agreed: Consent) => Promise<Message | null>;
@@ -68,9 +68,9 @@ function questionOf(error: unknown, goOn: (asked: Consent) => void): Messages["q
   return { what, question, yes: () => goOn(asked) };
 }
 
-/** What happened, why, and what to do next. */
+/** What happened, why, and what to do next. What Excel refuses has become a refusal by now. */
 function failure({ failed }: Doing, error: unknown): string {
   if (error instanceof Refusal) return error.message;
-  const { code = "", message = String(error) } = error as { code?: string; message?: string };
-  return FRAME.failure(failed, HOST_ERRORS[code] ?? FRAME.unknownFailure(message));
+  const { message = String(error) } = error as { message?: string };
+  return FRAME.failure(failed, FRAME.unknownFailure(message));
 }

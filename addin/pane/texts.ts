@@ -51,12 +51,6 @@ export const COMMANDS = {
   undo: doing("undoing", "undo"),
 };
 
-/** Errors of the spreadsheet that the user can do something about: why, and what to do. */
-export const HOST_ERRORS: Readonly<Record<string, string>> = {
-  InvalidOperationInCellEditMode: "a cell is being edited. Press Enter in it, then try again.",
-  AccessDenied: "the sheet is protected. Unprotect it or use another place.",
-};
-
 export const CALIBRATION = {
   allJobs: "All jobs",
   bond: (bond: string) => `${bond} bond`,

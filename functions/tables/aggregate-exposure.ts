@@ -20,7 +20,7 @@ interface ExposureClass {
   readonly usualRange: readonly [least: number, most: number];
 }
 
-export const EXPOSURE_CLASSES: readonly ExposureClass[] = [
+const EXPOSURE_CLASSES: readonly ExposureClass[] = [
   {
     letter: "A",
     name: "cement fines",

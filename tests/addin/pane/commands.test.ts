@@ -180,13 +180,6 @@ describe("a failure", () => {
       "Couldn't recalculate: the spreadsheet said “The request failed”. Check the workbook, then try again.",
     );
   });
-
-  it("knows a cell that is being edited", async () => {
-    workbook.recalculate.mockRejectedValue(Object.assign(new Error("x"), { code: "InvalidOperationInCellEditMode" }));
-    const { store, commands } = paneWith();
-    await commands.recalculate();
-    expect(store.state.message?.text).toContain("Press Enter in it");
-  });
 });
 
 describe("taking a field from the selected cell", () => {

@@ -17,7 +17,6 @@ export const READING = [
   "findJobList",
   "findLastList",
   "hasDecimalComma",
-  "hasSheetOf",
   "jobTables",
   "later",
   "listSheets",
