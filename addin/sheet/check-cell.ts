@@ -9,7 +9,7 @@ import type { Key } from "../../functions/plan/fields";
 import { type Column, header, LIQUID_COLUMNS, MACHINE_COLUMNS, TOOL_COLUMNS } from "../../functions/plan/shelf";
 import type { System } from "../../functions/units";
 import type { PlanNames } from "./plan";
-import { BUT, CHECK_WORDS } from "./plan-texts";
+import { BUT, CHECK_WORDS, FIX } from "./plan-texts";
 import { type StageColumnKey, stageColumn } from "./stage-columns";
 
 /** Columns of words; every other column of the shelf holds numbers. */
@@ -55,6 +55,8 @@ export function inputsFigure(inputCells: readonly string[], names: PlanNames, un
 /** An hour of one person at that wage costs that wage: the figure comes back as it went. */
 export const handedBack = (figure: string) => `GRIT.CREWCOST(1,1,${figure},0)`;
 
+type AnswerKey = "inputsPossible" | "formulasIntact" | "rowsWhole" | "chosenForThese" | "edgesFit";
+
 /** The cells that the answer compares. */
 export interface CheckedCells {
   figure: string;
@@ -67,8 +69,8 @@ export interface CheckedCells {
   crewCost: string;
   /** Figures from past jobs; none where a plan isn't calibrated. */
   calibrated: readonly string[];
-  /** Checks of the inputs and the stages: the cell of the number, which is 0 where all is fine, and that of the words. */
-  answers: readonly { readonly code: string; readonly words: string }[];
+  /** A check: the cell of its number, which is 0 where all is fine, and that of its words. */
+  answer(key: AnswerKey): { readonly code: string; readonly words: string };
   input(key: Key): string;
 }
 
@@ -81,32 +83,34 @@ export function answerFormula({
   setup,
   crewCost,
   calibrated,
-  answers,
+  answer,
   input,
 }: CheckedCells): string {
   const differs = (shown: string, worked: string) => `(ABS(${shown}-${worked})>ABS(${shown})*1E-6)`;
   const priceAgain = `MAX(${cost}/(1-${input("margin")}),${input("minimum")})`;
   const wagesAgain = `(${hours}+${input("setup")})*${input("crew")}*${input("rate")}*(1+${input("burden")})`;
   const isOff = `${differs(price, priceAgain)}+${differs(`(${crewCost}+${setup})`, wagesAgain)}>0`;
-  const cases: [test: string, answer: keyof typeof CHECK_WORDS][] = [
-    [`ISERROR(${figure})`, "badInput"],
-    [`ISERROR(${back})`, "notWorking"],
+  const word = (answer: keyof typeof CHECK_WORDS) => `"${CHECK_WORDS[answer]}"`;
+  const failing = (key: AnswerKey, before: string): [test: string, answer: string] => {
+    const { code, words } = answer(key);
+    return [`IFERROR(${code},0)<>0`, `"${before}"&${words}`];
+  };
+  // What is wrong with an input, a formula or a row is told before what comes of it.
+  const cases: [test: string, answer: string][] = [
+    failing("inputsPossible", FIX),
+    [`ISERROR(${figure})`, word("badInput")],
+    failing("formulasIntact", BUT),
+    [`ISERROR(${back})`, word("notWorking")],
     // A spreadsheet keeps 15 digits of a number in a file, and calculates with more.
-    [`ROUND(${back}-${figure},4)<>0`, "outOfDate"],
-    [`ISERROR(${isOff})`, "badPrice"],
-    [isOff, "outOfDate"],
+    [`ROUND(${back}-${figure},4)<>0`, word("outOfDate")],
+    failing("rowsWhole", BUT),
+    [`ISERROR(${isOff})`, word("badPrice")],
+    [isOff, word("outOfDate")],
     ...(calibrated.length > 0
-      ? [[`ISERROR(SUM(${calibrated.join(",")}))`, "badCalibration"] as [string, "badCalibration"]]
+      ? [[`ISERROR(SUM(${calibrated.join(",")}))`, word("badCalibration")] as [string, string]]
       : []),
+    failing("chosenForThese", BUT),
+    failing("edgesFit", BUT),
   ];
-  const words = (answer: keyof typeof CHECK_WORDS) => `"${CHECK_WORDS[answer]}"`;
-  /** The first check that finds something, or this. */
-  const found = (otherwise: string) =>
-    answers.reduceRight((rest, { code, words }) => `IF(IFERROR(${code},0)<>0,"${BUT}"&${words},${rest})`, otherwise);
-  // Where the price is an error, a check may know why.
-  const said = (answer: keyof typeof CHECK_WORDS) => (answer === "badPrice" ? found(words(answer)) : words(answer));
-  return cases.reduceRight(
-    (otherwise, [test, answer]) => `IF(${test},${said(answer)},${otherwise})`,
-    found(words("upToDate")),
-  );
+  return cases.reduceRight((otherwise, [test, words]) => `IF(${test},${words},${otherwise})`, word("upToDate"));
 }

@@ -42,7 +42,9 @@ export function insertPlan(given: Plan, where: Where, agreed: Consent = false): 
     const plan = { ...given, pastJobs: withRowCounts() };
     const target = freeTarget?.(agreed);
 
+    const ours = Object.values(names);
     return allOrNothing(context, async (ledger) => {
+      ledger.takeOver(around.broken.filter(({ name }) => ours.includes(name)));
       const lists = onShelf ? listsOf(onShelf) : await insertShelf(ledger, plan, names, around.sheets);
       if (target) await insertBlock(ledger, target, planBlock(plan, names, lists, target.row, target.column));
       else await insertSheet(ledger, freeSheetName("Stage plan", around.sheets), planSheet(plan, names, lists), true);

@@ -7,7 +7,7 @@ import { placeExposure } from "./exposure-block";
 import { inputContent, inputFormat, inputGroups, inputLabel, inputRule, inputStyle, inputUnit } from "./inputs-block";
 import type { Plan, PlanNames } from "./plan";
 import { linesOf, placeFigure, stagePlace } from "./plan-parts";
-import { CAUTION, HEADINGS, titled } from "./plan-texts";
+import { CAUTION, HEADINGS, planNotes, titled } from "./plan-texts";
 import { CHECK_LINES, type LineKey, priceLineKeys } from "./price-lines";
 import type { StageColumnKey } from "./stage-columns";
 import { placeStageTable, type ShelfLists, stageColumnIndex } from "./stage-table";
@@ -68,17 +68,20 @@ export function planBlock(
   const { inputs } = plan;
   put({ row: top, column: left, content: titled(HEADINGS.block, inputs.jobName), style: "title" });
   put({ row: top + 1, column: left, content: CAUTION, style: "caution" });
+  const notes = planNotes(plan.notes);
+  if (notes) put({ row: top + 2, column: left, content: notes, style: "warning" });
+  const inputsTop = notes ? top + 3 : top + 2;
 
   const keys = inputGroups(plan).flatMap((group) => group.keys);
   const perColumn = Math.ceil(keys.length / ACROSS.length);
   const spot = (key: Key) => {
     const i = keys.indexOf(key);
-    return { row: top + 2 + (i % perColumn), column: left + ACROSS[Math.floor(i / perColumn)]! };
+    return { row: inputsTop + (i % perColumn), column: left + ACROSS[Math.floor(i / perColumn)]! };
   };
   const input = (key: Key) => absoluteAddress(spot(key).row, spot(key).column + VALUE);
   const inputCells = ACROSS.map((across) => {
     const column = left + across + VALUE;
-    return `${absoluteAddress(top + 2, column)}:${absoluteAddress(top + 1 + perColumn, column)}`;
+    return `${absoluteAddress(inputsTop, column)}:${absoluteAddress(inputsTop + perColumn - 1, column)}`;
   });
   for (const key of keys) {
     const { row, column } = spot(key);
@@ -95,7 +98,7 @@ export function planBlock(
     if (rule) block.rules.push(rule);
   }
 
-  const place = stagePlace(plan, names, { columns: COLUMNS, top: top + 3 + perColumn, left, input });
+  const place = stagePlace(plan, names, { columns: COLUMNS, top: inputsTop + perColumn + 1, left, input });
   const below = placeStageTable(block, place, plan, lists, "tableInputWrapped");
 
   const valueColumn = stageColumnIndex(place, "cost");

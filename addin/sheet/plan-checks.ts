@@ -5,7 +5,8 @@
  */
 import { ABOVE_0, ABOVE_1, BELOW_1, type Domain } from "../../functions/cell";
 import { type Field, field, type Key } from "../../functions/plan/fields";
-import type { Inputs } from "../../functions/plan/inputs";
+import { floorOf, type Inputs } from "../../functions/plan/inputs";
+import { RULES } from "../../functions/plan/rules";
 import { type Column, header, LIQUID_COLUMNS, MACHINE_COLUMNS, TOOL_COLUMNS } from "../../functions/plan/shelf";
 import { allowedValues, inputContent, mayBeBlank } from "./inputs-block";
 import type { Plan, PlanNames } from "./plan";
@@ -29,8 +30,14 @@ export const STAGE_CHOOSERS: readonly Key[] = [
   "exposure",
 ];
 
-/** A test that never shows an error, and what to say where it fails. */
+/** A test that never shows an error, and what to say where it fails; with a cell, the words go around its address. */
 type Case = readonly [isFine: string, complaint: string];
+interface CellCase {
+  readonly cell: string;
+  readonly isFine: string;
+  readonly label: string;
+  readonly complaint: string;
+}
 
 const quoted = (words: string) => `"${words}"`;
 
@@ -42,11 +49,32 @@ function codeOf(tests: readonly string[]): string {
 }
 
 /** A list and not CHOOSE, of which some spreadsheets take thirty words. */
+const oneOf = (words: readonly string[], code: string) => `INDEX({${words.map(quoted).join(",")}},1,${code})`;
+
 function firstFailing(cases: readonly Case[]): Check {
-  const complaints = cases.map(([, complaint]) => quoted(complaint));
   return {
     code: codeOf(cases.map(([isFine]) => isFine)),
-    words: (code) => `IF(${code}=0,"",INDEX({${complaints.join(",")}},1,${code}))`,
+    words: (code) =>
+      `IF(${code}=0,"",${oneOf(
+        cases.map(([, complaint]) => complaint),
+        code,
+      )})`,
+  };
+}
+
+/** "Margin, D55, must be …": the cell is found where it stands now, wherever rows have moved it. */
+function firstFailingCell(cases: readonly CellCase[]): Check {
+  const of = (call: "ROW" | "COLUMN", code: string) =>
+    cases.map(({ cell }, i) => `(${code}=${i + 1})*${call}(${cell})`).join("+");
+  const isOneColumn = !cases.some(({ cell }) => cell.startsWith("$"));
+  const column = (code: string) => (isOneColumn ? `COLUMN(${cases[0]!.cell})` : of("COLUMN", code));
+  return {
+    code: codeOf(cases.map(({ isFine }) => isFine)),
+    words: (code) => {
+      const [labels, complaints] = [cases.map(({ label }) => label), cases.map(({ complaint }) => complaint)];
+      const at = `ADDRESS(${of("ROW", code)},${column(code)},4)`;
+      return `IF(${code}=0,"",${oneOf(labels, code)}&", "&${at}&", "&${oneOf(complaints, code)})`;
+    },
   };
 }
 
@@ -61,22 +89,31 @@ function isWithinBounds(cell: string, { least, most, whole }: Domain): string {
 const isOneOf = (cell: string, values: readonly string[]) =>
   `ISNUMBER(MATCH(${cell},{${values.map((value) => `"${value}"`).join(",")}},0))`;
 
-function possibleCase(key: Key, cell: string, inputs: Inputs): Case[] {
+function possibleCase(key: Key, cell: string, inputs: Inputs): CellCase {
   const f: Field = field(key);
-  if (f.kind === "text") return [];
+  const { label } = f;
+  if (f.kind === "text") return { cell, label, isFine: `NOT(ISERROR(${cell}))`, complaint: COMPLAINTS.showsError };
   if (f.kind === "choice") {
     const values = allowedValues(f, key, inputs);
-    return [[isOneOf(cell, values), COMPLAINTS.must(f.label, values.join(" or "))]];
+    return { cell, label, isFine: isOneOf(cell, values), complaint: COMPLAINTS.must(values.join(" or ")) };
   }
   const otherwise = mayBeBlank(key) ? `COUNTBLANK(${cell})` : "0";
-  return [
-    [`IF(ISNUMBER(${cell}),${isWithinBounds(cell, f.domain)},${otherwise})`, COMPLAINTS.must(f.label, f.domain.words)],
-  ];
+  const isFine = `IF(ISNUMBER(${cell}),${isWithinBounds(cell, f.domain)},${otherwise})`;
+  const words = f.percent ? COMPLAINTS.percent(f.domain.words) : f.domain.words;
+  return { cell, label, isFine, complaint: COMPLAINTS.must(words) };
 }
 
-/** Whether every input of the sheet is filled where the plan needs it, and inside its bounds. */
+/** Rules over several inputs, all of which the sheet has. */
+const ruleCases = (keys: readonly Key[], input: (key: Key) => string): CellCase[] =>
+  RULES.flatMap(({ key, reads, onSheet }) => {
+    if (!onSheet || ![key, ...reads].every((one) => keys.includes(one))) return [];
+    const isFine = `IFERROR(${onSheet.isFine(input)},0)`;
+    return [{ cell: input(key), label: field(key).label, isFine, complaint: onSheet.words }];
+  });
+
+/** Whether every input of the sheet is filled where the plan needs it, inside its bounds, and fits the others. */
 export function inputsPossible(keys: readonly Key[], { inputs }: Plan, input: (key: Key) => string): Check {
-  return firstFailing(keys.flatMap((key) => possibleCase(key, input(key), inputs)));
+  return firstFailingCell([...keys.map((key) => possibleCase(key, input(key), inputs)), ...ruleCases(keys, input)]);
 }
 
 /** Whether the inputs that chose the stages are what they were then. */
@@ -95,6 +132,33 @@ export function chosenForThese(keys: readonly Key[], plan: Plan, input: (key: Ke
 function isAsThen(cell: string, then: unknown): string {
   if (typeof then === "number") return `IF(ISNUMBER(${cell}),ABS(${cell}-${then})<=ABS(${cell})*1E-9,0)`;
   return then === null || then === "" ? `COUNTBLANK(${cell})` : isOneOf(cell, [String(then)]);
+}
+
+/** Whether the edge length still belongs to the floor area: one may change and the other stay behind. */
+export function edgesFit({ inputs }: Plan, input: (key: Key) => string): Check {
+  const { area, edge } = floorOf(inputs);
+  const [now, along] = [input("area"), input("edgeLength")];
+  const hasStayed = `(ABS(N(${along})-${edge})<=${edge}*1E-9)`;
+  const hasChanged = `(ABS(N(${now})-${area})>${area}*0.01)`;
+  return firstFailing([[`IFERROR(1-${hasChanged}*${hasStayed},1)`, COMPLAINTS.edgeStayed]]);
+}
+
+/** Larger than any column's number: a row times this and a column make one number. */
+const BEYOND_COLUMNS = "100000";
+
+/** Whether every formula of the plan still is one: 0, or the place of one that is typed over. */
+export function formulasIntact(place: StagePlace, cells: readonly string[]): Check {
+  const columns = place.columns
+    .filter((key) => stageColumn(key).formula && key !== "passes")
+    .map((key) => `${place.table}[${stageColumn(key).title(place.units)}]`);
+  const places = [...columns, ...cells].map(
+    (range) => `(1-ISFORMULA(${range}))*(ROW(${range})*${BEYOND_COLUMNS}+COLUMN(${range}))`,
+  );
+  return {
+    code: `SUMPRODUCT(MAX(${places.join(",")}))`,
+    words: (code) =>
+      `IF(${code}=0,"",ADDRESS(INT(${code}/${BEYOND_COLUMNS}),MOD(${code},${BEYOND_COLUMNS}),4)&"${COMPLAINTS.typedOver}")`,
+  };
 }
 
 /** Figures of a row that sums and products would count as 0 where its formulas are missing. */

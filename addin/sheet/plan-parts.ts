@@ -5,8 +5,8 @@ import type { Block } from "./block";
 import { inputsFigure } from "./check-cell";
 import { inputGroups } from "./inputs-block";
 import type { Plan, PlanNames } from "./plan";
-import { chosenForThese, inputsPossible, passesEnough, rowsWhole } from "./plan-checks";
-import { type LineKey, lineName, type NAMED_LINES, type PriceLine, priceLines } from "./price-lines";
+import { chosenForThese, edgesFit, formulasIntact, inputsPossible, passesEnough, rowsWhole } from "./plan-checks";
+import { CHECK_LINES, type LineKey, lineName, type NAMED_LINES, type PriceLine, priceLines } from "./price-lines";
 import { type StageColumnKey, type StagePlace, stageColumn } from "./stage-columns";
 import { sequenceVerdict } from "./stage-table";
 
@@ -28,7 +28,10 @@ export function stagePlace(
   };
 }
 
-/** The price lines, with the value of each in a cell of its own and its unit or words in another. */
+/**
+ * The price lines, with the value of each in a cell of its own and its unit or words in another; `figures` are other cells
+ * that show some of them.
+ */
 export function linesOf(
   plan: Plan,
   names: PlanNames,
@@ -36,9 +39,12 @@ export function linesOf(
   keys: readonly LineKey[],
   inputCells: readonly string[],
   cells: { line(key: LineKey): string; words(key: LineKey): string },
+  figures: readonly string[] = [],
 ): PriceLine[] {
   const { units } = plan.inputs;
   const { input } = place;
+  const isChecked = (key: LineKey) => !(CHECK_LINES as readonly LineKey[]).includes(key);
+  const formulas = [...keys.filter(isChecked).map((key) => cells.line(key)), ...figures];
   const inputKeys: Key[] = inputGroups(plan).flatMap((group) => group.keys);
   return priceLines(keys, {
     ...cells,
@@ -50,7 +56,9 @@ export function linesOf(
       passesEnough: passesEnough(place),
       inputsPossible: inputsPossible(inputKeys, plan, input),
       rowsWhole: rowsWhole(place, names),
+      formulasIntact: formulasIntact(place, formulas),
       chosenForThese: chosenForThese(inputKeys, plan, input),
+      edgesFit: edgesFit(plan, input),
     },
     units,
     pastJobs: plan.pastJobs,

@@ -20,7 +20,7 @@ import {
 } from "./inputs-block";
 import type { Plan, PlanNames } from "./plan";
 import { linesOf, placeFigure, stagePlace } from "./plan-parts";
-import { DUST_CAUTION, HAZARDS, HEADINGS, KEY_LABELS, titled } from "./plan-texts";
+import { DUST_CAUTION, HAZARDS, HEADINGS, KEY_LABELS, planNotes, titled } from "./plan-texts";
 import { CHECK_LINES, confidenceWords, type LineKey, type PriceLine, priceLineKeys } from "./price-lines";
 import { type StageColumnKey, type StagePlace, stageColumn } from "./stage-columns";
 import { placeStageTable, type ShelfLists, stageColumnIndex } from "./stage-table";
@@ -77,6 +77,8 @@ const TIME_LINES: readonly LineKey[] = [
   "hours",
   "jobsFactor",
   "hoursAt",
+  "hoursLow",
+  "hoursHigh",
   "crewHours",
   "days",
   "daysAt",
@@ -224,10 +226,18 @@ function placePrice(
   };
   const cell = (key: LineKey, right = 0) => absoluteAddress(spot(key).row, spot(key).column + right);
   const keys = priceLineKeys(plan);
-  const lines = linesOf(plan, names, place, keys, [inputCells], {
-    line: (key) => cell(key),
-    words: (key) => cell(key, 1),
-  });
+  const lines = linesOf(
+    plan,
+    names,
+    place,
+    keys,
+    [inputCells],
+    {
+      line: (key) => cell(key),
+      words: (key) => cell(key, 1),
+    },
+    keyFigures(place, keys),
+  );
 
   heading(price.top, price.title, price.label, time.label - 1);
   heading(time.top, time.title, time.label);
@@ -244,6 +254,23 @@ function placePrice(
   placeKeyFigures(block, lines, cell, plan, place);
 }
 
+/** What stands at the top, and the column of the stages that is wide enough for it. */
+const KEY_FIGURES = [
+  ["price", "tool"],
+  ["cost", "bond"],
+  ["margin", "grit"],
+  ["priceAt", "check"],
+  ["perArea", "passes"],
+  ["days", "hours"],
+  ["hours", "setsToBuy"],
+  ["sequence", "tooling"],
+] as const satisfies [LineKey, StageColumnKey][];
+
+const keyFigures = (place: StagePlace, keys: readonly LineKey[]) =>
+  KEY_FIGURES.filter(([key]) => keys.includes(key)).map(([, over]) =>
+    absoluteAddress(KEY_FIGURES_ROW + 1, stageColumnIndex(place, over)),
+  );
+
 /** They stay on the screen; what may be wrong with them has the rows below, as wide as it needs. */
 function placeKeyFigures(
   block: Block,
@@ -254,20 +281,11 @@ function placeKeyFigures(
 ): void {
   const put = block.cells.push.bind(block.cells);
   const at = { formula: `="${KEY_LABELS.priceAt}"&${confidenceWords(FIELDS.confidence.name)}` };
-  // Each in a column wide enough for its figure.
-  const figures = [
-    ["price", KEY_LABELS.price, "tool"],
-    ["cost", KEY_LABELS.cost, "bond"],
-    ["margin", KEY_LABELS.margin, "grit"],
-    ["priceAt", at, "check"],
-    ["perArea", KEY_LABELS.perArea(symbol("floorArea", plan.inputs.units)), "passes"],
-    ["days", KEY_LABELS.days, "hours"],
-    ["hours", KEY_LABELS.hours, "setsToBuy"],
-    ["sequence", KEY_LABELS.sequence, "tooling"],
-  ] as const;
-  for (const [key, label, over] of figures) {
+  const labels = { ...KEY_LABELS, perArea: KEY_LABELS.perArea(symbol("floorArea", plan.inputs.units)), priceAt: at };
+  for (const [key, over] of KEY_FIGURES) {
     const line = lines.find((l) => l.key === key);
     if (!line) continue;
+    const label = labels[key];
     const column = stageColumnIndex(place, over);
     put({ row: KEY_FIGURES_ROW, column, content: label, style: "keyLabel" });
     const content = { formula: `=${cell(key)}` };
@@ -277,7 +295,10 @@ function placeKeyFigures(
   put({ row: STATUS_ROW, column: VALUE, content: { formula: `=${cell("upToDate")}` }, style: "answer" });
   // The sequence may be in order, and its passes still too few.
   const content = { formula: `=IF(${cell("passesEnough")}>0,${cell("passesEnough", 1)},"")` };
-  put({ row: STATUS_ROW + 1, column: LABEL, content, style: "caution" });
+  put({ row: STATUS_ROW + 1, column: LABEL, content, style: "warning" });
+  const notes = planNotes(plan.notes);
+  // Right of the passes that may be too few, which is a sentence at most.
+  if (notes) put({ row: STATUS_ROW + 1, column: stageColumnIndex(place, "passes"), content: notes, style: "warning" });
 }
 
 /** Side by side. */

@@ -22,6 +22,9 @@ export const HEADINGS = {
 
 export const titled = (heading: string, jobName: string) => (jobName ? `${heading}: ${jobName}` : heading);
 
+export const planNotes = (notes: readonly string[] = []) =>
+  notes.length > 0 ? `When this was planned: ${notes.join(" ")}` : "";
+
 /** The figures at the top of the sheet. */
 export const KEY_LABELS = {
   price: "Price",
@@ -51,6 +54,8 @@ export const LINE_LABELS = {
   jobsFactor: "Past jobs: actual ÷ estimated hours",
   hoursAt: "Hours",
   priceAt: "Price",
+  hoursLow: "Likely hours, low",
+  hoursHigh: "Likely hours, high",
   priceLow: "Likely price range, low",
   priceHigh: "Likely price range, high",
   jobsSlab: "Past jobs on slabs like this?",
@@ -65,7 +70,9 @@ export const LINE_LABELS = {
   upToDate: KEY_LABELS.upToDate,
   inputsPossible: "Inputs complete and valid?",
   rowsWhole: "All stages calculated?",
+  formulasIntact: "All formulas in place?",
   chosenForThese: "Stages chosen for these inputs?",
+  edgesFit: "Edge length fits the area?",
   inputsFigure: "Checksum of all inputs",
   figureBack: "Checksum via Gritledger",
 } as const;
@@ -75,16 +82,23 @@ export const CHECK_WORDS = {
   outOfDate: "out of date: recalculate (Gritledger, Functions view)",
   notWorking:
     "not calculated: Gritledger's functions aren't loaded here. Install the add-in, or use Check and repair in its Functions view",
-  badInput: "can't tell: an input or the shelf shows an error",
+  badInput: "can't tell: the shelf or a name in the stages shows an error",
   badPrice: "calculated, but the price shows an error",
   badCalibration: "calculated, but a past-jobs figure shows an error; check Confidence and the audit",
 } as const;
+
+/** Goes before the input at fault. */
+export const FIX = "fix an input: ";
 
 /** Goes before what is wrong with figures that do belong to their inputs. */
 export const BUT = "calculated, but ";
 
 export const COMPLAINTS = {
-  must: (label: string, domain: string) => `${label} must be ${domain}`,
+  must: (domain: string) => `must be ${domain}`,
+  percent: (domain: string) => `${domain} (30% is 0.3)`,
+  showsError: "shows an error",
+  edgeStayed: "the floor area has changed since planning and the edge length has not: check it",
+  typedOver: " holds a typed value in place of its formula: undo that, or write the plan again",
   chosenFor: (label: string, value: string | number | boolean) =>
     `the stages were chosen for another ${label} (${value}): plan again in the pane`,
   noFigures:

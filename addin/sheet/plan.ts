@@ -12,6 +12,8 @@ export interface Plan {
   links: Links;
   stages: readonly PlannedStage[];
   shelf: Shelf;
+  /** What the pane warned of when the plan was written. */
+  notes?: readonly string[];
   /** Past jobs that the hours are calibrated by; their label is the input `pastJobs`. */
   pastJobs?: PastJobs;
 }

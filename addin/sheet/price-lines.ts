@@ -13,7 +13,15 @@ import type { StageColumnKey } from "./stage-columns";
 import type { NumberFormat } from "./styles";
 
 /** What past jobs say of the hours, and of the price that hangs on them. */
-const CALIBRATED_FIGURES = ["jobsFactor", "hoursAt", "priceAt", "priceLow", "priceHigh"] as const;
+const CALIBRATED_FIGURES = [
+  "jobsFactor",
+  "hoursAt",
+  "priceAt",
+  "hoursLow",
+  "hoursHigh",
+  "priceLow",
+  "priceHigh",
+] as const;
 /** Lines that a plan has only where past jobs calibrate it. */
 const CALIBRATED_LINES: readonly LineKey[] = [...CALIBRATED_FIGURES, "jobsSlab", "daysAt"];
 /** Whether the numbers belong to the inputs, what else may be wrong with them, and the two checksums that show the first. */
@@ -22,12 +30,14 @@ export const CHECK_LINES = [
   "upToDate",
   "inputsPossible",
   "rowsWhole",
+  "formulasIntact",
   "chosenForThese",
+  "edgesFit",
   "inputsFigure",
   "figureBack",
 ] as const;
-/** The plan is in order only where each of these is, in this order. */
-const ANSWERS = ["inputsPossible", "rowsWhole", "chosenForThese"] as const;
+/** The plan is in order only where each of these is. */
+const ANSWERS = ["inputsPossible", "rowsWhole", "formulasIntact", "chosenForThese", "edgesFit"] as const;
 
 export interface PriceLine {
   key: LineKey;
@@ -207,13 +217,16 @@ export function priceLines(
       format: "money",
       strong: true,
     },
+    // In cells of their own: as one formula with the price, a copy without the add-in could not hold it.
+    hoursLow: { formula: `=GRIT.HOURSAT(${of("hours")},${jobs},1/6)`, unit: "h", format: "hours" },
+    hoursHigh: { formula: `=GRIT.HOURSAT(${of("hours")},${jobs},5/6)`, unit: "h", format: "hours" },
     priceLow: {
-      formula: priceOfHours(`GRIT.HOURSAT(${of("hours")},${jobs},1/6)`),
+      formula: priceOfHours(of("hoursLow")),
       unit: "",
       format: "money",
     },
     priceHigh: {
-      formula: priceOfHours(`GRIT.HOURSAT(${of("hours")},${jobs},5/6)`),
+      formula: priceOfHours(of("hoursHigh")),
       unit: "",
       format: "money",
     },
@@ -240,7 +253,7 @@ export function priceLines(
         hours: of("hours"),
         setup: of("setup"),
         crewCost: `SUM(${column("crew")})`,
-        answers: ANSWERS.map((key) => ({ code: of(key), words: words(key) })),
+        answer: (key) => ({ code: of(key), words: words(key) }),
         calibrated: keys.filter((key) => CALIBRATED_LINES.includes(key)).map(of),
         input,
       })}`,
@@ -250,7 +263,9 @@ export function priceLines(
     passesEnough: check("passesEnough", checks.passesEnough),
     inputsPossible: check("inputsPossible", checks.inputsPossible),
     rowsWhole: check("rowsWhole", checks.rowsWhole),
+    formulasIntact: check("formulasIntact", checks.formulasIntact),
     chosenForThese: check("chosenForThese", checks.chosenForThese),
+    edgesFit: check("edgesFit", checks.edgesFit),
     inputsFigure: {
       formula: `=${inputsFigure}`,
       unit: "",

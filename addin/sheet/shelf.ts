@@ -11,6 +11,7 @@ import {
   shelfOf,
   starterShelf,
   TOOL_COLUMNS,
+  type Unpriced,
   withoutDuplicates,
 } from "../../functions/plan/shelf";
 import type { System } from "../../functions/units";
@@ -140,6 +141,8 @@ export interface ReadShelf {
   units: System;
   from: string;
   problems: string[];
+  /** Rows that could be used but for their missing price. */
+  unpriced?: Unpriced;
   /** Why nothing can be priced from it. */
   unfit?: string;
 }
@@ -156,7 +159,7 @@ export function readShelf(units: System): Promise<ReadShelf> {
     const machineRows = machines?.table.getDataBodyRange().load("values");
     const names = askNames(found);
     await context.sync();
-    const { shelf, badTools, badLiquids, badMachines } = shelfOf(
+    const { shelf, unpriced, badTools, badLiquids, badMachines } = shelfOf(
       ordered(tooling, TOOL_COLUMNS, toolRows.values),
       ordered(liquids, LIQUID_COLUMNS, liquidRows.values),
       machines && machineRows ? ordered(machines, MACHINE_COLUMNS, machineRows.values) : [],
@@ -176,6 +179,7 @@ export function readShelf(units: System): Promise<ReadShelf> {
         machines: withoutDuplicates(shelf.machines, duplicates.names),
       },
       unfit,
+      unpriced: unpriced.tools.length + unpriced.liquids.length > 0 ? unpriced : undefined,
       units: tooling.units,
       from: `tables ${listed(tables.map(({ name }) => name))} on ${listed([...sheets])}`,
       problems,

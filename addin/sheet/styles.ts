@@ -23,6 +23,8 @@ interface Style {
 const STYLES = {
   title: { bold: true, size: 16, color: ACCENT },
   caution: { italic: true, color: QUIET },
+  /** Words that nobody may pass over. */
+  warning: { bold: true },
   keyLabel: { color: QUIET, border: { edge: "top", color: RULE } },
   keyFigure: { bold: true, size: 12, align: "Left" },
   heading: { bold: true, color: ACCENT, border: { edge: "bottom", color: ACCENT } },

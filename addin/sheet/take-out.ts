@@ -25,6 +25,13 @@ export interface Traces {
   readonly filled: readonly PlacedBefore[];
   readonly columns: readonly { readonly table: string; readonly name: string }[];
   readonly names: readonly string[];
+  /** Those of them that stood for no cell any more, and do so again. */
+  readonly broken?: readonly BrokenName[];
+}
+
+export interface BrokenName {
+  readonly name: string;
+  readonly formula: string;
 }
 
 export interface PlacedBefore {
@@ -79,7 +86,7 @@ export async function stillThere(context: Excel.RequestContext, traces: Traces):
   const filledHomes = traces.filled.map(homeOf);
   const grown = traces.columns.map(({ table }) => tables.getItemOrNullObject(table).load("name"));
   const named = traces.names.map((name) => {
-    const item = names.getItemOrNullObject(name).load("formula");
+    const item = names.getItemOrNullObject(name).load("name,formula");
     return { item, range: item.getRangeOrNullObject().load("rowIndex,columnIndex,worksheet/id") };
   });
   await context.sync();
@@ -154,6 +161,8 @@ const covers = (block: Excel.Range, cell: Excel.Range) =>
 /** Asks for all of it at once, so that the request that follows does everything or nothing. */
 export function takeOut(found: Found, traces: Traces): void {
   for (const name of found.names) name.delete();
+  const takenOver = traces.broken?.filter(({ name }) => found.names.some((item) => item.name === name)) ?? [];
+  for (const { name, formula } of takenOver) found.names[0]!.context.workbook.names.add(name, formula);
   for (const table of found.tables) table.convertToRange();
   if (found.range && found.isWritten) restore(found.range, traces.cells!.before);
   for (const column of found.columns) column?.delete();

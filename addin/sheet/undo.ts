@@ -5,7 +5,16 @@ import type { Block } from "./block";
 import { inWorkbook, refuseReadOnly, runAsOne, whyOf } from "./in-workbook";
 import { askLooks, settable } from "./looks";
 import { ask, gone, refuse } from "./refusals";
-import { type Anchor, beforeOf, type Found, type PlacedBefore, stillThere, type Traces, takeOut } from "./take-out";
+import {
+  type Anchor,
+  type BrokenName,
+  beforeOf,
+  type Found,
+  type PlacedBefore,
+  stillThere,
+  type Traces,
+  takeOut,
+} from "./take-out";
 
 interface InsertedSheet {
   id: string;
@@ -38,6 +47,7 @@ export interface Inserted {
   /** Ids of the tables that were made among the user's cells. */
   readonly tables: readonly string[];
   readonly names: readonly string[];
+  readonly broken?: readonly BrokenName[];
 }
 
 const watchedCells = (sheet: Excel.Worksheet, watched?: string) =>
@@ -50,6 +60,7 @@ export class Ledger {
   private readonly sheets: { sheet: Excel.Worksheet; id: string | undefined; name: string; watched?: string }[] = [];
   private readonly tableNames: string[] = [];
   private readonly workbookNames: string[] = [];
+  private broken: readonly BrokenName[] = [];
   private cells: (PlacedBefore & { range: Excel.Range }) | undefined;
   private readonly filled: (PlacedBefore & { range: Excel.Range })[] = [];
   private readonly columns: { table: string; name: string }[] = [];
@@ -70,6 +81,12 @@ export class Ledger {
     }
     entry.id = sheet.id;
     return sheet;
+  }
+
+  /** Names that stand for no cell any more make room for ours of the same name; formulas that use them work again. */
+  takeOver(broken: readonly BrokenName[]): void {
+    this.broken = broken;
+    for (const { name } of broken) this.context.workbook.names.getItem(name).delete();
   }
 
   names(block: Block): void {
@@ -147,15 +164,16 @@ export class Ledger {
       columns: columns.map((column, i) => ({ ...column, content: contentOf(bodies[i]!.formulas) })),
       tables: tables.map(({ table }) => table.id),
       names: this.workbookNames,
+      broken: this.broken,
     };
   }
 
   /** Takes out whatever has been written so far, however far that was. */
   async rollBack(): Promise<void> {
-    const { sheets, cells, filled, columns, workbookNames: names } = this;
+    const { sheets, cells, filled, columns, workbookNames: names, broken } = this;
     if (sheets.length === 0 && !cells && filled.length === 0 && columns.length === 0) return;
     await runAsOne(async (context) => {
-      const traces: Traces = { sheets, cells, filled, columns, names };
+      const traces: Traces = { sheets, cells, filled, columns, names, broken };
       takeOut(await stillThere(context, traces), traces);
       await context.sync();
     });

@@ -6,7 +6,8 @@ import { dailyVibration, hoursUntil, permittedHours, REFERENCE_HOURS, shroudAirf
 import { HOURS_IN_A_DAY, NIOSH_NOISE, OSHA_NOISE, SILICA_LIMITS, VIBRATION_LIMITS } from "../tables/exposure-limits";
 import { type System, symbol } from "../units";
 import { FIELDS, type Key, type NumberField } from "./fields";
-import { type Inputs, isWithin, type Problems } from "./inputs";
+import { type Inputs, isWithin } from "./inputs";
+import type { Problems } from "./problems";
 
 export const EXPOSURE_CAUTION =
   "Planning figures, not a permission: local law, manufacturers' instructions and a licensed professional come first.";

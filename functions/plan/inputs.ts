@@ -1,9 +1,6 @@
-/** The inputs of a stage plan: how they start, what is wrong with them, and the same in other units. */
-import * as z from "zod/mini";
-import { badValue, CellFailure, type Domain, shown } from "../cell";
+/** The inputs of a stage plan: how they start, and the same in other units. */
+import { badValue, CellFailure, type Domain } from "../cell";
 import { crewCostOf } from "../price";
-import { NAMED_SCALES, sizeOf } from "../scale";
-import { HOURS_IN_A_DAY } from "../tables/exposure-limits";
 import { convert, type System, symbol, TOOL_SIZES_PER_LENGTH } from "../units";
 import { type Choice, FIELDS, type Field, field, KEYS, type Key, type NumberField } from "./fields";
 
@@ -53,28 +50,6 @@ export function unitOf(key: Key, units: System): string {
 export const isWithin = (x: number, { least, most, whole }: Domain): boolean =>
   x >= least && x <= most && (!whole || Number.isInteger(x));
 
-function numberSchema(f: NumberField) {
-  const told = (x: number) => (f.percent ? `${Number((x * 100).toPrecision(12))}%` : String(x));
-  return z.nullable(
-    z.number({ error: (issue) => `${f.label} must be ${f.domain.words}; got ${shown(issue.input)}` }).check(
-      z.superRefine((x, issues) => {
-        if (!isWithin(x, f.domain)) issues.addIssue(`${f.label} must be ${f.domain.words}; got ${told(x)}`);
-      }),
-    ),
-  );
-}
-
-function schemaOf(f: Field) {
-  if (f.kind === "number") return numberSchema(f);
-  if (f.kind === "text") return z.string().check(z.maxLength(200, `${f.label} must be at most 200 characters`));
-  const values = f.choices.map(([value]) => value) as [string, ...string[]];
-  return z.enum(values, {
-    error: (issue) => `${f.label} must be one of ${values.join(", ")}; got ${shown(issue.input)}`,
-  });
-}
-
-const SCHEMAS = new Map(KEYS.map((key) => [key, schemaOf(field(key))]));
-
 /** A size, or why the grit has none. */
 export function sizeOrFailure(find: () => number): number | CellFailure {
   try {
@@ -83,47 +58,6 @@ export function sizeOrFailure(find: () => number): number | CellFailure {
     if (failure instanceof CellFailure) return failure;
     throw failure;
   }
-}
-
-/** What is wrong with the inputs, by field; empty when a plan can be made. */
-export type Problems = Partial<Record<Key, string>>;
-
-export function problemsOf(given: Inputs): Problems {
-  const problems: Problems = {};
-  for (const key of KEYS) {
-    if (!applies(key, given)) continue;
-    const f = field(key);
-    const parsed = SCHEMAS.get(key)!.safeParse(given[key]);
-    if (!parsed.success) problems[key] = parsed.error.issues[0]?.message ?? `${f.label} is not valid`;
-    else if (f.kind === "number" && given[key] === null && !f.blankMeans) {
-      problems[key] = `${f.label} is missing; it must be ${f.domain.words}`;
-    }
-  }
-  if (given.area === null && (given.length === null || given.width === null) && !problems.area) {
-    problems.area = "Floor area is missing; enter it, or both length and width";
-  }
-  if (Object.keys(problems).length === 0 && floorOf(given).machineArea === 0) {
-    problems.machineArea = "The edge strip and obstacles leave nothing for the machine; check the areas";
-  }
-  if (given.finish === "by grit" && given.lastGrit === null) {
-    problems.lastGrit = "Last grit is missing; this finish needs it";
-  }
-  if (given.surface === "ground" && given.groundGrit !== null && !problems.groundGrit && !problems.scale) {
-    const left = sizeOrFailure(() => sizeOf(given.groundGrit!, NAMED_SCALES[given.scale]));
-    if (left instanceof CellFailure) problems.groundGrit = `${FIELDS.groundGrit.label}: ${left.message}`;
-  }
-  for (const key of ["stripSize", "slideSpeed"] as const) {
-    if (given.cutCoefficient === null || given[key] !== null) continue;
-    problems[key] = `${FIELDS[key].label} is missing; the cutting coefficient needs it`;
-  }
-  if (given.edgeWork === "alongside" && given.crew === 1) {
-    problems.edgeWork = "Edges alongside the machine need a crew of 2 or more; got 1";
-  }
-  const hours = (given.handHours ?? 0) + (given.machineHours ?? 0);
-  if (hours > HOURS_IN_A_DAY && !problems.handHours && !problems.machineHours) {
-    problems.machineHours = `Hours with hand tools and at the machine must total at most 24; got ${hours}`;
-  }
-  return problems;
 }
 
 /** Drops the binary remainder that a conversion and back leaves: 5000.000000000001 is 5000. */

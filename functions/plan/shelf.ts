@@ -173,6 +173,9 @@ export const MACHINE_COLUMNS: readonly Column<Machine>[] = [
 export const header = (column: Column<any>, units: System) =>
   column.unit ? `${column.title} ${column.unit[units]}` : column.title;
 
+/** Rows that lack nothing but their price, which is 0 here. */
+export type Unpriced = Pick<Shelf, "tools" | "liquids">;
+
 /** A row of the table that cannot be used, with the column and the reason. */
 export interface BadRow {
   row: number;
@@ -218,9 +221,10 @@ function parse<Row>(
   rows: readonly (readonly unknown[])[],
   columns: readonly Column<Row>[],
   schema: z.ZodMiniType<Row>,
-): { good: Row[]; bad: BadRow[] } {
+): { good: Row[]; bad: BadRow[]; unpriced: Row[] } {
   const good: Row[] = [];
   const bad: BadRow[] = [];
+  const unpriced: Row[] = [];
   rows.forEach((cells, i) => {
     if (cells.every((cell) => cell === "" || cell === null)) return;
     const read = (cell: unknown) => (cell === "" ? null : typeof cell === "string" ? cell.trim() : (cell ?? null));
@@ -231,9 +235,11 @@ function parse<Row>(
       const issue = parsed.error.issues[0];
       const title = columns.find((column) => column.key === issue?.path[0])?.title ?? "The row";
       bad.push({ row: i + 1, reason: `${title} ${issue?.message}` });
+      const priced = row.price === null ? schema.safeParse({ ...row, price: 0 }) : undefined;
+      if (priced?.success) unpriced.push(priced.data);
     }
   });
-  return { good, bad };
+  return { good, bad, unpriced };
 }
 
 /** Words may be typed in any letter case; "hybrid" is another word for transitional. */
@@ -248,12 +254,13 @@ export function shelfOf(
   toolRows: readonly (readonly unknown[])[],
   liquidRows: readonly (readonly unknown[])[],
   machineRows: readonly (readonly unknown[])[] = [],
-): { shelf: Shelf; badTools: BadRow[]; badLiquids: BadRow[]; badMachines: BadRow[] } {
+): { shelf: Shelf; unpriced: Unpriced; badTools: BadRow[]; badLiquids: BadRow[]; badMachines: BadRow[] } {
   const tools = parse<Tool>(toolRows, TOOL_COLUMNS, TOOL);
   const liquids = parse<Liquid>(liquidRows, LIQUID_COLUMNS, LIQUID);
   const machines = parse<Machine>(machineRows, MACHINE_COLUMNS, MACHINE);
   return {
     shelf: { tools: tools.good, liquids: liquids.good, machines: machines.good },
+    unpriced: { tools: tools.unpriced, liquids: liquids.unpriced },
     badTools: tools.bad,
     badLiquids: liquids.bad,
     badMachines: machines.bad,

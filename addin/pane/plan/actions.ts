@@ -1,6 +1,7 @@
 /** The commands of the Plan view, and how it follows the workbook. */
 import { shown } from "../../../functions/cell";
 import { FIELDS, type Key } from "../../../functions/plan/fields";
+import { needYes, questionsOf } from "../../common/refusal";
 import {
   hasDecimalComma,
   insertMachines,
@@ -19,7 +20,18 @@ import { isToRead, outOfDate, reading } from "../reads";
 import { type State, unavailable } from "../state";
 import { takeReading, usedCalibration } from "./calibration";
 import { derive, planOf } from "./derived";
-import { link, type Place, type PlanState, showAllProblems, starterOf, type Told, takeLinked } from "./state";
+import { dismissWelcome } from "./draft";
+import {
+  fillInExample,
+  isStarted,
+  link,
+  type Place,
+  type PlanState,
+  showAllProblems,
+  starterOf,
+  type Told,
+  takeLinked,
+} from "./state";
 import { type MeasuredCut, type MeasuredWear, measuredOf } from "./strip";
 import { COMMANDS, PLAN } from "./texts";
 
@@ -27,6 +39,7 @@ export interface PlanCommands {
   /** A change of the plan that may have something to say. */
   change(next: (plan: PlanState) => Told): void;
   insertTable(place: Place): Promise<void>;
+  fillInExample(): Promise<void>;
   takeFromCell(key: Key): Promise<void>;
   readShelf(): Promise<void>;
   /** How the spreadsheet writes numbers. */
@@ -40,6 +53,11 @@ export interface PlanCommands {
   /** Into the tool's row of the tooling table. */
   writeMeasured(found: MeasuredCut | MeasuredWear): Promise<void>;
 }
+
+const ask = questionsOf({
+  exampleOver: () => PLAN.exampleOver,
+  insertWithout: ({ names }: { names: string }) => PLAN.insertWithout(names),
+});
 
 /** The price as the plan shows it; empty where it shows none. */
 function priceIn(plan: PlanState): string {
@@ -149,6 +167,9 @@ export function planCommands(pane: Pane): PlanCommands {
         await takeCalibration();
         const why = plan.state.calibrationTrouble || derive(plan.state).trouble;
         if (why) throw new Refusal(PLAN.notInserted(why));
+        const { leftOut } = derive(plan.state);
+        // Any other yes is to a question that came after this one.
+        if (leftOut.length > 0 && agreed === false) throw ask("insertWithout", { names: leftOut.join(", ") });
         const now = priceIn(plan.state);
         const inserted = await insertPlan(planOf(plan.state), place, agreed);
         readAgain();
@@ -156,6 +177,13 @@ export function planCommands(pane: Pane): PlanCommands {
         return done(`${inserted.what}.${changed}`, inserted);
       });
     },
+
+    fillInExample: () =>
+      pane.run(COMMANDS.fillInExample, async (agreed) => {
+        if (isStarted(plan.state)) needYes(agreed, ask("exampleOver"));
+        plan.change((now) => dismissWelcome(fillInExample(now)));
+        return null;
+      }),
 
     takeFromCell: (key) =>
       pane.run(COMMANDS.takeFromCell, async () => {

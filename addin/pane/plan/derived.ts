@@ -2,14 +2,16 @@
 import { CellFailure } from "../../../functions/cell";
 import { type Estimate, estimate } from "../../../functions/plan/estimate";
 import { type Choice, FIELDS, field, GROUPS, type Group, KEYS, type Key } from "../../../functions/plan/fields";
-import { applies, type Inputs, type Problems, unitOf } from "../../../functions/plan/inputs";
+import { applies, type Inputs, unitOf } from "../../../functions/plan/inputs";
+import type { Problems } from "../../../functions/plan/problems";
 import type { Proposal } from "../../../functions/plan/proposal";
 import type { Shelf } from "../../../functions/plan/shelf";
 import type { PlannedStage } from "../../../functions/plan/stage";
 import type { Plan } from "../../sheet";
 import { briefly, withUnit } from "../numbers";
 import { usedCalibration } from "./calibration";
-import { type Comparison, cheapestFor, compare, proposalFor } from "./sequences";
+import { allDoubts } from "./doubts";
+import { type Comparison, cheapestFor, compare, proposalFor, wantedUnpriced } from "./sequences";
 import { allProblems, fieldsIn, type PlanState } from "./state";
 import { PLAN } from "./texts";
 
@@ -18,6 +20,8 @@ export interface Derived {
   readonly firstProblem: Key | undefined;
   readonly stages: readonly (PlannedStage & { readonly reason?: string })[];
   readonly notes: readonly string[];
+  /** What the plan leaves out because the shelf has no price for it. */
+  readonly leftOut: readonly string[];
   readonly estimate: Estimate | null;
   /** Why nothing can be written, in words; empty where it can. There may be a price all the same. */
   readonly trouble: string;
@@ -33,7 +37,16 @@ export function derive(plan: PlanState): Derived {
   const problems = allProblems(plan);
   const firstProblem = KEYS.find((key) => problems[key]);
   const stages = source === "mine" ? (ownStages ?? []) : [];
-  const nothing = { problems, firstProblem, stages, notes: [], estimate: null, comparison: null, noComparison: "" };
+  const nothing = {
+    problems,
+    firstProblem,
+    stages,
+    notes: [],
+    leftOut: [],
+    estimate: null,
+    comparison: null,
+    noComparison: "",
+  };
   if (KEYS.some((key) => problems[key] && !isOfExposure(key))) return { ...nothing, trouble: countOf(problems) };
   if (units !== inputs.units) return { ...nothing, trouble: PLAN.readingShelfInUnits };
   if (plan.shelf.unfit) return { ...nothing, trouble: `${plan.shelf.unfit}.` };
@@ -41,7 +54,8 @@ export function derive(plan: PlanState): Derived {
     const mine = ownStages ? { stages: ownStages, notes: [] } : proposalFor(inputs, shelf);
     const cheapest = cheapestFor(inputs, shelf);
     const shown = source === "mine" ? mine : cheapest;
-    const known = { ...nothing, ...shown, ...comparisonOf(inputs, shelf, mine.stages, cheapest) };
+    const leftOut = wantedUnpriced(inputs, shelf, plan.shelf.unpriced);
+    const known = { ...nothing, ...shown, leftOut, ...comparisonOf(inputs, shelf, mine.stages, cheapest) };
     if (shown.stages.length === 0) return { ...known, trouble: PLAN.noStages[source] };
     const priced = { ...known, ...estimateOf(inputs, shelf, shown.stages) };
     return { ...priced, trouble: priced.trouble || troubleOfExposure(problems) };
@@ -94,11 +108,13 @@ function countOf(problems: Problems): string {
 /** What is written into the workbook. */
 export function planOf(plan: PlanState): Plan {
   const links = Object.entries(plan.links).filter(([key]) => applies(key as Key, plan.inputs));
+  const derived = derive(plan);
   return {
     inputs: plan.inputs,
     links: Object.fromEntries(links),
-    stages: derive(plan).stages.map(({ work, tool, machine }) => ({ work, tool, machine })),
+    stages: derived.stages.map(({ work, tool, machine }) => ({ work, tool, machine })),
     shelf: plan.shelf.shelf,
+    notes: [...derived.notes, ...derived.leftOut.map(PLAN.noPrice), ...allDoubts(plan)],
     pastJobs: pastJobsOf(plan),
   };
 }

@@ -1,6 +1,7 @@
 /** What is allowed in a field and yet most often a mistake, and what a blank field stands for. */
 import { FIELDS, type Field, field, KEYS, type Key, type NumberField } from "../../../functions/plan/fields";
-import { applies, floorOf, type Inputs, minimumOf, problemsOf, unitOf } from "../../../functions/plan/inputs";
+import { applies, floorOf, type Inputs, minimumOf, unitOf } from "../../../functions/plan/inputs";
+import { problemsOf } from "../../../functions/plan/problems";
 import { usualDepth, usualLastGrit } from "../../../functions/plan/usual";
 import { briefly, otherReading, readTyped, typedAs, withUnit } from "../numbers";
 import { type PlanState, without } from "./state";
@@ -30,7 +31,11 @@ function blankMinimum(inputs: Inputs): string {
 export const doubtAbout = (plan: PlanState, key: Key): string =>
   otherNotation(plan, key) ||
   unusualSize(key, plan.inputs) ||
-  (key === "area" ? otherRectangle(plan.inputs) : fractionForPercent(plan, key));
+  (key === "area"
+    ? otherRectangle(plan.inputs)
+    : key === "edgeLength"
+      ? otherEdge(plan)
+      : fractionForPercent(plan, key));
 
 /** Every doubt with its field's name, for where the field itself is out of sight. */
 export const allDoubts = (plan: PlanState): string[] =>
@@ -74,6 +79,14 @@ function otherRectangle({ area, length, width, edgeLength, units }: Inputs): str
   if (Math.abs(area - rectangle) <= MEASURED_WITHIN * rectangle) return "";
   const measured = withUnit(briefly(rectangle, FIELDS.area), unitOf("area", units));
   return edgeLength === null ? PLAN.otherRectangleAndEdges(measured) : PLAN.otherRectangle(measured);
+}
+
+/** The edge length was typed for another floor area. */
+function otherEdge({ inputs, edgeFor }: PlanState): string {
+  const { area } = floorOf(inputs);
+  if (edgeFor === null || inputs.edgeLength === null || !(area > 0)) return "";
+  if (Math.abs(area - edgeFor) <= MEASURED_WITHIN * edgeFor) return "";
+  return PLAN.otherEdge(withUnit(briefly(edgeFor, FIELDS.area), unitOf("area", inputs.units)));
 }
 
 /** A percentage below 1% is allowed, yet most often a fraction typed by habit. */

@@ -78,4 +78,7 @@ function attempt<T>(work: () => T): T | null {
 export const storedDraft = () => attempt(() => sessionStorage.getItem(DRAFT_KEY));
 export const storeDraft = (plan: PlanState) => attempt(() => sessionStorage.setItem(DRAFT_KEY, draftOf(plan)));
 export const wasWelcomed = () => attempt(() => localStorage.getItem(WELCOME_KEY)) !== null;
-export const rememberWelcome = () => attempt(() => localStorage.setItem(WELCOME_KEY, "yes"));
+export function dismissWelcome(plan: PlanState): PlanState {
+  attempt(() => localStorage.setItem(WELCOME_KEY, "yes"));
+  return { ...plan, welcome: false };
+}

@@ -4,7 +4,7 @@ import { type Estimate, estimate } from "../../../functions/plan/estimate";
 import { FIELDS, KEYS } from "../../../functions/plan/fields";
 import type { Inputs } from "../../../functions/plan/inputs";
 import { type Proposal, propose } from "../../../functions/plan/proposal";
-import type { Shelf } from "../../../functions/plan/shelf";
+import type { Shelf, Tool, Unpriced } from "../../../functions/plan/shelf";
 import type { PlannedStage } from "../../../functions/plan/stage";
 import { hours, money } from "../numbers";
 import { PLAN } from "./texts";
@@ -64,6 +64,18 @@ export const shortStages = ({ rows }: Estimate): string[] =>
   rows.flatMap(({ tool, passes, needed, verdict }) =>
     needed === undefined || passes >= needed ? [] : [PLAN.passesShort(tool, passes, needed, verdict === "start")],
   );
+
+/** What the proposal would take if the shelf had its price; tools at what others of their bond cost. */
+export function wantedUnpriced(inputs: Inputs, shelf: Shelf, unpriced: Unpriced | undefined): string[] {
+  if (!unpriced) return [];
+  const priceOf = ({ bond }: Tool) =>
+    Math.max(0, ...shelf.tools.filter((tool) => tool.bond === bond).map(({ price }) => price));
+  const tools = [...shelf.tools, ...unpriced.tools.map((tool) => ({ ...tool, price: priceOf(tool) }))];
+  const liquids = [...shelf.liquids, ...unpriced.liquids];
+  const names = [...unpriced.tools, ...unpriced.liquids].map(({ name }) => name);
+  const wanted = propose(inputs, { ...shelf, tools, liquids }).stages.map(({ tool }) => tool);
+  return names.filter((name) => wanted.includes(name));
+}
 
 /** Stages of which nobody knows whether their passes are enough. */
 const unmeasured = ({ rows }: Estimate): string[] =>

@@ -12,8 +12,9 @@ import {
   type Key,
   type NumberField,
 } from "../../../functions/plan/fields";
-import { applies, type Inputs, inUnits, type Problems, problemsOf, startInputs } from "../../../functions/plan/inputs";
-import { type Shelf, starterShelf } from "../../../functions/plan/shelf";
+import { applies, floorOf, type Inputs, inUnits, startInputs } from "../../../functions/plan/inputs";
+import { type Problems, problemsOf } from "../../../functions/plan/problems";
+import { type Shelf, starterShelf, type Unpriced } from "../../../functions/plan/shelf";
 import type { PlannedStage } from "../../../functions/plan/stage";
 import type { System } from "../../../functions/units";
 import type { Links } from "../../sheet";
@@ -32,6 +33,8 @@ export interface KnownShelf {
   readonly units: System;
   readonly from: string;
   readonly problems: readonly string[];
+  /** Rows that could be used but for their missing price. */
+  readonly unpriced?: Unpriced;
   /** Why nothing can be priced from it: its numbers are in the other units, or two rows have one name. */
   readonly unfit?: string;
 }
@@ -53,6 +56,8 @@ export interface PlanState {
   /** Of inputs whose cell holds no number, why there is none. */
   readonly linkTroubles: Problems;
   readonly openGroups: readonly Group[];
+  /** Floor area when the edge length was last typed; null where it was not. */
+  readonly edgeFor: number | null;
   /** Which sequence is shown and written. */
   readonly source: Source;
   /** The user's own sequence; null follows the proposal. */
@@ -87,6 +92,7 @@ export const startPlan = (units: System = "us"): PlanState => ({
   links: {},
   linkTroubles: {},
   openGroups: ["job", "floor", "finish"],
+  edgeFor: null,
   ...startSequence(),
   shelf: starterOf(units),
   place: "new sheet",
@@ -106,8 +112,12 @@ const EXAMPLE: Record<System, Partial<Inputs>> = {
 export function fillInExample(plan: PlanState): PlanState {
   const { units } = plan.inputs;
   const inputs = { ...startInputs(units), ...EXAMPLE[units] };
-  return { ...plan, inputs, typed: {}, touched: [], links: {}, ...startSequence() };
+  return { ...plan, inputs, typed: {}, touched: [], links: {}, edgeFor: null, ...startSequence() };
 }
+
+/** Whether there is work of the user's in it. */
+export const isStarted = ({ touched, links, ownStages }: PlanState): boolean =>
+  touched.length > 0 || Object.keys(links).length > 0 || ownStages !== null;
 
 // Inputs
 
@@ -134,7 +144,8 @@ function withValue(plan: PlanState, key: Key, value: unknown): PlanState {
 /** A keystroke in a number field. */
 export function typeNumber(plan: PlanState, key: Key, text: string): PlanState {
   const { value } = readTyped(text, field(key) as NumberField);
-  return { ...withValue(plan, key, value), typed: { ...plan.typed, [key]: text } };
+  const typed = { ...withValue(plan, key, value), typed: { ...plan.typed, [key]: text } };
+  return key === "edgeLength" ? { ...typed, edgeFor: value === null ? null : floorOf(typed.inputs).area } : typed;
 }
 
 export function setText(plan: PlanState, key: Key, text: string): PlanState {

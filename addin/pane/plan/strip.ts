@@ -3,7 +3,8 @@ import { ABOVE_0, ANY_NUMBER, CellFailure, FROM_0 } from "../../../functions/cel
 import { cutPerCoefficient, meanSlideSpeed } from "../../../functions/cutting";
 import { machinesFor } from "../../../functions/plan/estimate";
 import { FIELDS, KEYS, type NumberField, upTo } from "../../../functions/plan/fields";
-import { type Inputs, problemsOf, sizeOrFailure, unitOf } from "../../../functions/plan/inputs";
+import { type Inputs, sizeOrFailure, unitOf } from "../../../functions/plan/inputs";
+import { problemsOf } from "../../../functions/plan/problems";
 import type { Shelf, Tool } from "../../../functions/plan/shelf";
 import { toolSize } from "../../../functions/plan/stage";
 import { floorLeft, wearOf } from "../../../functions/tooling";

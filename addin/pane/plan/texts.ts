@@ -9,6 +9,7 @@ export const COMMANDS = {
   takeFromCell: doing("reading the selected cell", "read the selected cell"),
   readShelf: doing("reading the shelf", "read the shelf"),
   addMachines: doing("adding a machines table", "add a machines table"),
+  fillInExample: doing("filling in the example", "fill in the example"),
   writeMeasured: doing("writing to the tooling table", "write to the tooling table"),
 };
 
@@ -39,6 +40,7 @@ export const PLAN = {
     "One button writes it into your quote as live cells you can change.",
   ],
   fillInExample: "Fill in an example",
+  exampleOver: ["The form has entries of yours, and the example takes their place.", "Fill it in?"] as const,
   dontShowAgain: "Don't show again",
   exampleJob: "Cooper's yard, unit 4 (example)",
 
@@ -66,6 +68,7 @@ export const PLAN = {
   otherRectangle: (measured: string) => `Length × width is ${measured}, but the price uses the area given here`,
   otherRectangleAndEdges: (measured: string) =>
     `Length × width is ${measured}, but the price uses the area given here; edge length comes from length and width`,
+  otherEdge: (area: string) => `Typed for a floor of ${area}; check it for this one`,
   fractionForPercent: (taken: string, meant: string) => `Taken as ${taken}%; for ${meant}% type ${meant}`,
 
   // Shelf
@@ -97,6 +100,9 @@ export const PLAN = {
   nothingToCompare: "Nothing to compare: your sequence has no stages yet.",
   notComparable:
     "Nothing to compare: yours costs less only because it skips something the cheapest must have, such as steps in order, enough passes, the bond this slab wants, the last grit or a liquid.",
+  noPrice: (name: string) => `${name} has no price on the shelf, so the plan leaves it out.`,
+  insertWithout: (names: string) =>
+    [`The plan leaves out what has no price on the shelf: ${names}.`, "Insert it all the same?"] as const,
   passesShort: (tool: string, planned: number, needed: number, isFirst: boolean) =>
     `${tool}: ${passes(planned)} planned, ${needed} needed ${isFirst ? "for this depth" : "to remove the scratches before"}.`,
   cutNotMeasured: (stage: number, tool: string, listed: number) =>

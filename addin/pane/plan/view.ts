@@ -9,7 +9,7 @@ import { unavailable } from "../state";
 import { calibratedOf, confidenceIn, usedCalibration } from "./calibration";
 import type { PlanContext } from "./context";
 import { type Derived, derive, digest } from "./derived";
-import { rememberWelcome } from "./draft";
+import { dismissWelcome } from "./draft";
 import { compareView } from "./parts/compare";
 import { exposureLater } from "./parts/exposure-later";
 import { fieldId, fieldView } from "./parts/field";
@@ -17,7 +17,7 @@ import { resultView } from "./parts/result";
 import { sequenceView } from "./parts/sequence";
 import { stripView } from "./parts/strip";
 import { shortStages } from "./sequences";
-import { fieldsIn, fillInExample, PLACES, type PlanState, toggleGroup } from "./state";
+import { fieldsIn, PLACES, type PlanState, toggleGroup } from "./state";
 import { PLAN } from "./texts";
 
 export function planView(context: PlanContext) {
@@ -46,7 +46,7 @@ export function planView(context: PlanContext) {
         ? html`
           <section class="card" aria-labelledby="result-title">
             <h2 id="result-title">${PLAN.resultTitle}</h2>
-            ${resultView(context, estimate)}
+            ${resultView(context, estimate, derived.leftOut)}
             ${shortStages(estimate).map((short) => html`<p class="remark">${short}</p>`)}
             ${exposureLater(context.pane, state.inputs, derived.problems)}
           </section>`
@@ -56,11 +56,7 @@ export function planView(context: PlanContext) {
   `;
 }
 
-function welcome({ plan }: PlanContext) {
-  const dismiss = (state: PlanState): PlanState => {
-    rememberWelcome();
-    return { ...state, welcome: false };
-  };
+function welcome({ plan, commands }: PlanContext) {
   return html`
     <section class="card welcome" aria-labelledby="welcome-title">
       <h2 id="welcome-title">${PLAN.welcomeTitle}</h2>
@@ -68,8 +64,8 @@ function welcome({ plan }: PlanContext) {
         ${PLAN.welcome.map((line) => html`<li>${line}</li>`)}
       </ul>
       <div class="row">
-        ${button(PLAN.fillInExample, () => plan.change((state) => dismiss(fillInExample(state))))}
-        ${button(PLAN.dontShowAgain, () => plan.change(dismiss), { appearance: "subtle" })}
+        ${button(PLAN.fillInExample, commands.fillInExample)}
+        ${button(PLAN.dontShowAgain, () => plan.change(dismissWelcome), { appearance: "subtle" })}
       </div>
     </section>
   `;

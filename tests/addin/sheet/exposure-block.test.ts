@@ -9,7 +9,8 @@ import {
   exposureOf,
 } from "../../../functions/plan/exposure";
 import { FIELDS, type Key } from "../../../functions/plan/fields";
-import { type Inputs, type Problems, startInputs } from "../../../functions/plan/inputs";
+import { type Inputs, startInputs } from "../../../functions/plan/inputs";
+import type { Problems } from "../../../functions/plan/problems";
 import type { System } from "../../../functions/units";
 import { SURROUNDINGS } from "../share/engine";
 import { expectSheetAgrees, floor, planFor } from "./agreement";

@@ -4,7 +4,7 @@ import { insertPlan, type Where } from "../../../addin/sheet";
 import { inputGroups } from "../../../addin/sheet/inputs-block";
 import { STAGE_CHOOSERS } from "../../../addin/sheet/plan-checks";
 import { planSheet } from "../../../addin/sheet/plan-sheet";
-import { BUT, CHECK_WORDS } from "../../../addin/sheet/plan-texts";
+import { BUT, CHECK_WORDS, FIX } from "../../../addin/sheet/plan-texts";
 import { FIELDS, field, type Key } from "../../../functions/plan/fields";
 import { type Inputs, startInputs } from "../../../functions/plan/inputs";
 import { propose } from "../../../functions/plan/proposal";
@@ -59,6 +59,13 @@ async function answer(sheet = PLAN): Promise<unknown> {
   const row = rows.find((cells) => cells.includes("Numbers up to date?"))!;
   return row.slice(row.indexOf("Numbers up to date?") + 1).find((value) => value !== "");
 }
+const formulasOf = (address: string) =>
+  Excel.run(async (context) => {
+    const [name, cells] = address.split("!");
+    const range = context.workbook.worksheets.getItem(name!).getRange(cells!).load("formulas");
+    await context.sync();
+    return range.formulas;
+  });
 const insert = async (where: Where = "new sheet", over: Partial<Inputs> = {}) => {
   if (where === "selected cell") await select("Sheet1!C6");
   await insertPlan(planFor({ ...inputs, ...over }), where);
@@ -77,7 +84,9 @@ describe("inputs that only chose the stages", () => {
     for (const over of all) {
       const plan = { ...planFor({ ...inputs, ...over }), pastJobs: { estimated: "Past[A]", actual: "Past[B]" } };
       const formulas = planSheet(plan, names, undefined).block.cells.flatMap(({ content }) =>
-        typeof content === "object" && !content.formula.startsWith("=MOD(MIN(") ? [content.formula] : [],
+        typeof content === "object" && !/^=(MOD\(MIN\(|IF\([^,]+=0,"",INDEX\(\{")/.test(content.formula)
+          ? [content.formula]
+          : [],
       );
       const isRead = (key: Key) => formulas.some((formula) => new RegExp(`\\b${FIELDS[key].name}\\b`).test(formula));
       const keys = inputGroups(plan).flatMap((group) => group.keys);
@@ -139,32 +148,83 @@ describe.each(["new sheet", "selected cell"] as const)("the check cell on a %s",
     expect(await answer(sheet)).toBe(CHECK_WORDS.upToDate);
   });
 
-  async function putBeside(label: string, value: unknown): Promise<void> {
+  /** The cell right of a label. */
+  async function placeBeside(label: string): Promise<string> {
     const rows = await valuesOf(`${sheet}!A1:Z140`);
     const r = rows.findIndex((cells) => cells.includes(label));
     const l = rows[r]!.indexOf(label);
     const c = rows[r]!.findIndex((cell, i) => i > l && cell !== "");
-    await write(`${sheet}!${String.fromCharCode(65 + c)}${r + 1}`, [[value]]);
+    return `${String.fromCharCode(65 + c)}${r + 1}`;
+  }
+  const putBeside = async (label: string, value: unknown) => write(`${sheet}!${await placeBeside(label)}`, [[value]]);
+  /** "Stage plan" has a name for each input; in a block the label stands before it. */
+  async function placeOf(label: string): Promise<string> {
+    if (where === "selected cell") {
+      const rows = await valuesOf(`${sheet}!A1:Z140`);
+      const r = rows.findIndex((cells) => cells.includes(label));
+      return `${String.fromCharCode(65 + rows[r]!.indexOf(label) + 2)}${r + 1}`;
+    }
+    const { name } = Object.values(FIELDS).find((f) => f.label === label)!;
+    return Excel.run(async (context) => {
+      const cell = context.workbook.worksheets.getItem(PLAN).names.getItem(name).getRange().load("address");
+      await context.sync();
+      return cell.address.split("!")[1]!.replaceAll("$", "");
+    });
+  }
+  /** Types an input, and says where it stands. */
+  async function putInput(label: string, value: unknown): Promise<string> {
+    const at = await placeOf(label);
+    await write(`${sheet}!${at}`, [[value]]);
+    return at;
   }
 
   it.each([
-    ["Efficiency", "", "Efficiency must be above 0% and at most 100%"],
-    ["Overhead", "", "Overhead must be 0% or more"],
-    ["Overhead", -0.5, "Overhead must be 0% or more"],
-    ["Contingency", "", "Contingency must be 0% or more"],
-    ["Machine cost", -1, "Machine cost must be 0 or more"],
-    ["Tool change", -1, "Tool change must be from 0 to 1000"],
-    ["Crew size", 2.5, "Crew size must be a whole number from 1 to 1000"],
-    ["Units", "metric", "Units must be us"],
-    ["Largest step", 1, "Largest step must be above 1"],
-  ])("names the input that is blank or impossible: %s as %s", async (label, value, words) => {
-    // "Machine cost" is a column of the stages too: the input stands above them in a block, and is named on a sheet.
-    const name = Object.values(FIELDS).find((f) => f.label === label)!.name;
-    if (where === "new sheet") await setNamed(name, PLAN, value);
-    else await putBeside(label, value);
-    expect(await check(LINE.inputs, sheet)).toEqual(failing(words));
-    if (label === "Largest step" || label === "Crew size") return;
-    expect(await answer(sheet)).toBe(`${BUT}${words}`);
+    ["Efficiency", "", "must be above 0% and at most 100% (30% is 0.3)"],
+    ["Overhead", "", "must be 0% or more (30% is 0.3)"],
+    ["Overhead", -0.5, "must be 0% or more (30% is 0.3)"],
+    ["Contingency", "", "must be 0% or more (30% is 0.3)"],
+    ["Target margin", 30, "must be from 0% to below 100% (30% is 0.3)"],
+    ["Working width", "=NA()", "must be above 0 and at most 10000"],
+    ["Machine cost", -1, "must be 0 or more"],
+    ["Tool change", -1, "must be from 0 to 1000"],
+    ["Crew size", 2.5, "must be a whole number from 1 to 1000"],
+    ["Units", "metric", "must be us"],
+    ["Largest step", 1, "must be above 1"],
+    // Rules over several inputs, which the pane has too.
+    ["Crew size", 1, "alongside needs a crew of 2 or more", "Edge work"],
+    ["Cutting coefficient", 150, "is missing; the cutting coefficient needs it", "Test strip grit size"],
+  ])(
+    "names the cell of the input that is blank or impossible: %s as %s",
+    async (label, value, words, atFault = label) => {
+      const at = await putInput(label, value);
+      const place = atFault === label ? at : await placeOf(atFault);
+      const told = await check(LINE.inputs, sheet);
+      const wanted = `${atFault}, ${place}, ${words}`;
+      expect(told).toEqual(failing(wanted));
+      expect(await answer(sheet)).toBe(`${FIX}${told.words}`);
+    },
+  );
+
+  it("names the formula that a value was typed over: a total, a stage's figure, the price", async () => {
+    const typedOver = (at: string) => new RegExp(`^${BUT}${at} holds a typed value in place of its formula`);
+    const total = await placeBeside("Direct cost");
+    const before = (await formulasOf(`${sheet}!${total}`))[0]![0];
+    await write(`${sheet}!${total}`, [[5000]]);
+    expect(await answer(sheet)).toMatch(typedOver(total));
+    await write(`${sheet}!${total}`, [[before]]);
+    expect(await answer(sheet)).toBe(CHECK_WORDS.upToDate);
+    await setInTable("Stages", 1, "Liquids cost", 0);
+    expect(await answer(sheet)).toMatch(typedOver("[A-Z]+\\d+"));
+  });
+
+  it("points out an area that has changed while the edge length has not", async () => {
+    const at = await putInput("Floor area", 6000);
+    expect(at).not.toBe("");
+    expect(await answer(sheet)).toBe(
+      `${BUT}the floor area has changed since planning and the edge length has not: check it`,
+    );
+    await putInput("Edge length", 320);
+    expect(await answer(sheet)).toBe(CHECK_WORDS.upToDate);
   });
 
   it("tells passes that were emptied, or are below 0, with their row", async () => {
@@ -182,7 +242,8 @@ describe.each(["new sheet", "selected cell"] as const)("the check cell on a %s",
   it("tells a row that has a work and a tool but not its formulas", async () => {
     const columns = Object.keys((await tableRows("Stages"))[0]!).filter((title) => !["Work", "Tool"].includes(title));
     for (const title of columns) await setInTable("Stages", 2, title, "");
-    expect(await answer(sheet)).toMatch(/^calculated, but row 3 of the stages shows no figure/);
+    expect((await check(LINE.rows, sheet)).words).toMatch(/^row 3 of the stages shows no figure/);
+    expect(await answer(sheet)).toMatch(/^calculated, but [A-Z]+\d+ holds a typed value in place of its formula/);
   });
 
   it.each(["", -165])("tells a price of the shelf that is missing or below 0: %s", async (price) => {

@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { EXPOSURE_LINE_KEYS, exposureLine, exposureOf } from "../../../functions/plan/exposure";
-import { type Inputs, inUnits, problemsOf, startInputs, tellsExposure } from "../../../functions/plan/inputs";
+import { type Inputs, inUnits, startInputs, tellsExposure } from "../../../functions/plan/inputs";
+import { problemsOf } from "../../../functions/plan/problems";
 
 const day = (over: Partial<Inputs>): Inputs => ({ ...startInputs("us"), area: 4000, ...over });
 const figures = (over: Partial<Inputs>) => exposureOf(day(over));

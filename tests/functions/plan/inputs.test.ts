@@ -1,7 +1,8 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { FIELDS, KEYS } from "../../../functions/plan/fields";
-import { floorOf, inUnits, problemsOf, startInputs } from "../../../functions/plan/inputs";
+import { floorOf, inUnits, startInputs } from "../../../functions/plan/inputs";
+import { problemsOf } from "../../../functions/plan/problems";
 import { QUANTITIES } from "../../../functions/units";
 import { reference } from "../../helpers";
 

@@ -9,7 +9,8 @@ import {
   exposureOf,
   type Figure,
 } from "../../../../functions/plan/exposure";
-import type { Inputs, Problems } from "../../../../functions/plan/inputs";
+import type { Inputs } from "../../../../functions/plan/inputs";
+import type { Problems } from "../../../../functions/plan/problems";
 import type { System } from "../../../../functions/units";
 import { figureText, withUnit } from "../../numbers";
 import { PLAN } from "../texts";

@@ -8,7 +8,7 @@ import { allDoubts } from "../doubts";
 import { PLAN } from "../texts";
 import { calibrationView } from "./calibration";
 
-export function resultView(context: PlanContext, estimate: Estimate) {
+export function resultView(context: PlanContext, estimate: Estimate, leftOut: readonly string[]) {
   const { state } = context.plan;
   const { inputs } = state;
   const { price, perArea, cost, hours: stageHours, crewHours, days } = estimate;
@@ -22,6 +22,7 @@ export function resultView(context: PlanContext, estimate: Estimate) {
       ${figure(PLAN.days, String(days))}
     </dl>
     ${price === minimumOf(inputs) ? html`<p class="remark">${PLAN.isMinimum(inputs.minimum === null)}</p>` : nothing}
+    ${leftOut.map((name) => html`<p class="trouble">${PLAN.noPrice(name)}</p>`)}
     ${allDoubts(state).map((doubt) => html`<p class="remark">${doubt}</p>`)}
     ${calibrationView(context, estimate)} ${costPicture(estimate)}
   `;

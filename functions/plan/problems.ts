@@ -1,0 +1,38 @@
+/** What is wrong with the inputs of a stage plan, field by field and together. */
+import { shown } from "../cell";
+import { type Field, field, KEYS, type Key, type NumberField } from "./fields";
+import { applies, type Inputs, isWithin } from "./inputs";
+import { RULES } from "./rules";
+
+/** By field; empty when a plan can be made. */
+export type Problems = Partial<Record<Key, string>>;
+
+export function problemsOf(given: Inputs): Problems {
+  const problems: Problems = {};
+  for (const key of KEYS) {
+    const found = applies(key, given) && problemWith(field(key), given[key]);
+    if (found) problems[key] = found;
+  }
+  for (const { key, reads, problem } of RULES) {
+    if (problems[key] || reads.some((read) => problems[read])) continue;
+    const found = problem(given);
+    if (found) problems[key] = found;
+  }
+  return problems;
+}
+
+function problemWith(f: Field, value: unknown): string | undefined {
+  if (f.kind === "number") return problemWithNumber(f, value);
+  if (f.kind === "text") return String(value).length > 200 ? `${f.label} must be at most 200 characters` : undefined;
+  const words = f.choices.map(([word]) => word);
+  return words.includes(value as string)
+    ? undefined
+    : `${f.label} must be one of ${words.join(", ")}; got ${shown(value)}`;
+}
+
+function problemWithNumber({ label, domain, percent, blankMeans }: NumberField, value: unknown): string | undefined {
+  if (value === null) return blankMeans ? undefined : `${label} is missing; it must be ${domain.words}`;
+  if (typeof value === "number" && isWithin(value, domain)) return undefined;
+  const got = percent && typeof value === "number" ? `${Number((value * 100).toPrecision(12))}%` : shown(value);
+  return `${label} must be ${domain.words}; got ${got}`;
+}
