@@ -138,13 +138,12 @@ export default (env = {}, { mode = "production" } = {}) => {
         { test: /\.ts$/, include: at("functions"), enforce: "pre", loader: at("manifest/build/pure-loader.cjs") },
       ],
     },
-    // The worker is one file: what it would load later, a content policy for workers might not let it. What several
-    // parts have in common is in one file too: in many small ones it would be larger, and some of it there twice. What
-    // checks an installation, once in years, doesn't cut up the parts that are needed every day.
+    // The worker is one file: what it would load later, a content policy for workers might not let it. What checks an
+    // installation, once in years, doesn't cut up the parts that are needed every day.
     optimization: {
       splitChunks: {
         chunks: (chunk) => !chunk.canBeInitial() && chunk.name !== "share" && chunk.name !== "installation",
-        cacheGroups: { shared: { name: "shared", minChunks: 2, minSize: 0 } },
+        minSize: 5000,
       },
     },
     plugins: [
