@@ -93,3 +93,6 @@ export const convert = (amount: number, quantity: Quantity, from: System, to: Sy
 
 /** Tool-size units in one length unit: inches in a foot, millimeters in a meter. */
 export const TOOL_SIZES_PER_LENGTH: Record<System, number> = { us: 12, metric: 1000 };
+
+/** 1 mil is a thousandth of an inch. */
+export const MICROMETERS_IN_A_MIL = 25.4;

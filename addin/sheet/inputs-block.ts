@@ -9,9 +9,9 @@ import {
   KEYS,
   type Key,
 } from "../../functions/plan/fields";
-import { applies, tellsExposure, unitOf } from "../../functions/plan/inputs";
+import { applies, isInMil, tellsExposure, unitOf } from "../../functions/plan/inputs";
 import { usualDepth, usualLastGrit } from "../../functions/plan/usual";
-import { TOOL_SIZES_PER_LENGTH } from "../../functions/units";
+import { MICROMETERS_IN_A_MIL, TOOL_SIZES_PER_LENGTH } from "../../functions/units";
 import { pinned } from "../common/a1";
 import type { PlacedCell, PlacedRule } from "./block";
 import type { Plan } from "./plan";
@@ -102,8 +102,10 @@ export function inputRule(key: Key, { inputs }: Plan, row: number, column: numbe
 export const inputLabel = (key: Key) => field(key).label;
 export const inputNote = (key: Key) => field(key).sheetNote ?? field(key).note;
 
-/** The unit beside the value; a percent shows its own sign. */
-export function inputUnit(key: Key, { inputs }: Plan): string {
+/** The unit beside the value; a percent shows its own sign, and in US units a depth or size its mil. */
+export function inputUnit(key: Key, { inputs }: Plan, cell: (key: Key) => string): PlacedCell["content"] {
   const unit = unitOf(key, inputs.units);
-  return unit === "%" ? "" : unit;
+  if (!isInMil(unit, inputs)) return unit === "%" ? "" : unit;
+  const mil = `ROUND(${cell(key)}/${MICROMETERS_IN_A_MIL},1)`;
+  return { formula: `=IF(N(${cell(key)})>0,"${unit} = "&${mil}&" mil","${unit}")` };
 }

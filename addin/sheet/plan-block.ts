@@ -93,7 +93,7 @@ export function planBlock(
       style: inputStyle(key),
       format: inputFormat(key),
     });
-    put({ row, column: column + UNIT, content: inputUnit(key, plan), style: "unit" });
+    put({ row, column: column + UNIT, content: inputUnit(key, plan, input), style: "unit" });
     const rule = inputRule(key, plan, row, column + VALUE);
     if (rule) block.rules.push(rule);
   }

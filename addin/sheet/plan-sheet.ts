@@ -150,7 +150,7 @@ function placeInputs(block: Block, plan: Plan, top: number, input: (key: Key) =>
       put({ row, column: LABEL, content: inputLabel(key), style: "label" });
       const content = inputContent(key, plan, input);
       put({ row, column: VALUE, content, style: inputStyle(key), format: inputFormat(key) });
-      put({ row, column: VALUE + 1, content: inputUnit(key, plan), style: "unit" });
+      put({ row, column: VALUE + 1, content: inputUnit(key, plan, input), style: "unit" });
       put({ row, column: NOTE, content: inputNote(key), style: "note" });
       block.names.push({ name: FIELDS[key].name, row, column: VALUE, scope: "sheet" });
       const rule = inputRule(key, plan, row, VALUE);

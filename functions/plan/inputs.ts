@@ -47,6 +47,9 @@ export function unitOf(key: Key, units: System): string {
   return f.quantity ? symbol(f.quantity, units) : (f.unit ?? "");
 }
 
+/** Whether a micrometer figure is shown in mil too. */
+export const isInMil = (unit: string, { units }: Pick<Inputs, "units">): boolean => unit === "µm" && units === "us";
+
 export const isWithin = (x: number, { least, most, whole }: Domain): boolean =>
   x >= least && x <= most && (!whole || Number.isInteger(x));
 

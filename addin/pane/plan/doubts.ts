@@ -30,6 +30,7 @@ function blankMinimum(inputs: Inputs): string {
 /** Empty where there is no doubt. */
 export const doubtAbout = (plan: PlanState, key: Key): string =>
   otherNotation(plan, key) ||
+  changedBehindLink(plan, key) ||
   unusualSize(key, plan.inputs) ||
   (key === "area"
     ? otherRectangle(plan.inputs)
@@ -79,6 +80,15 @@ function otherRectangle({ area, length, width, edgeLength, units }: Inputs): str
   if (Math.abs(area - rectangle) <= MEASURED_WITHIN * rectangle) return "";
   const measured = withUnit(briefly(rectangle, FIELDS.area), unitOf("area", units));
   return edgeLength === null ? PLAN.otherRectangleAndEdges(measured) : PLAN.otherRectangle(measured);
+}
+
+/** The linked cell holds another number than it did. */
+function changedBehindLink({ links, linkBefore, inputs }: PlanState, key: Key): string {
+  const before = linkBefore[key];
+  const now = inputs[key];
+  const f = field(key);
+  if (before === undefined || !links[key] || typeof now !== "number" || !isNumber(f)) return "";
+  return PLAN.changedBehindLink(links[key], briefly(before, f), briefly(now, f));
 }
 
 /** The edge length was typed for another floor area. */

@@ -53,6 +53,8 @@ export interface PlanState {
   /** Fields whose problems are shown: a fresh form does not complain about what nobody has filled in yet. */
   readonly touched: readonly Key[];
   readonly links: Links;
+  /** Of inputs whose cell holds another number than when it was last seen, what it held. */
+  readonly linkBefore: Readonly<Partial<Record<Key, number>>>;
   /** Of inputs whose cell holds no number, why there is none. */
   readonly linkTroubles: Problems;
   readonly openGroups: readonly Group[];
@@ -90,6 +92,7 @@ export const startPlan = (units: System = "us"): PlanState => ({
   typed: {},
   touched: [],
   links: {},
+  linkBefore: {},
   linkTroubles: {},
   openGroups: ["job", "floor", "finish"],
   edgeFor: null,
@@ -112,7 +115,7 @@ const EXAMPLE: Record<System, Partial<Inputs>> = {
 export function fillInExample(plan: PlanState): PlanState {
   const { units } = plan.inputs;
   const inputs = { ...startInputs(units), ...EXAMPLE[units] };
-  return { ...plan, inputs, typed: {}, touched: [], links: {}, edgeFor: null, ...startSequence() };
+  return { ...plan, inputs, typed: {}, touched: [], links: {}, linkBefore: {}, edgeFor: null, ...startSequence() };
 }
 
 /** Whether there is work of the user's in it. */
@@ -177,7 +180,12 @@ function switchUnits(plan: PlanState, units: System): Told {
 /** Takes a field's value from a cell of the user's; what goes into the sheet is the address. */
 export function link(plan: PlanState, key: Key, address: string, value: number): PlanState {
   const linked = { ...withValue(plan, key, value), links: { ...plan.links, [key]: address } };
-  return { ...linked, typed: without(plan.typed, key), linkTroubles: without(plan.linkTroubles, key) };
+  return {
+    ...linked,
+    typed: without(plan.typed, key),
+    linkBefore: without(plan.linkBefore, key),
+    linkTroubles: without(plan.linkTroubles, key),
+  };
 }
 
 /** Takes what the linked cells hold now; one that holds no number leaves its field empty, with the reason. */
@@ -187,7 +195,11 @@ export function takeLinked(plan: PlanState, asked: Links, values: Partial<Record
     if (now.links[key] !== address) return now; // the user has gone on from it
     const value = values[key];
     if (typeof value === "number") {
-      return value === now.inputs[key] && !now.linkTroubles[key] ? now : link(now, key, address, value);
+      const before = now.inputs[key];
+      if (value === before && !now.linkTroubles[key]) return now;
+      const linked = link(now, key, address, value);
+      // It may be another cell by now, where rows have been deleted: what changed is shown, and not taken in silence.
+      return typeof before === "number" ? { ...linked, linkBefore: { ...now.linkBefore, [key]: before } } : linked;
     }
     const { label } = FIELDS[key];
     const why =
@@ -199,7 +211,7 @@ export function takeLinked(plan: PlanState, asked: Links, values: Partial<Record
 
 /** Keeps the value and lets the cell go. */
 export function unlink(plan: PlanState, key: Key): PlanState {
-  return { ...plan, links: without(plan.links, key) };
+  return { ...plan, links: without(plan.links, key), linkBefore: without(plan.linkBefore, key) };
 }
 
 /** The text in a field at this moment. */

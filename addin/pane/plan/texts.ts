@@ -45,6 +45,7 @@ export const PLAN = {
   exampleJob: "Cooper's yard, unit 4 (example)",
 
   // Inputs
+  inMil: (mil: string) => `= ${mil} mil`,
   toFix: (count: number) => `${count} to fix`,
   takeFromCell: (label: string) => `Take ${label.toLowerCase()} from the selected cell`,
   unlink: (label: string, address: string) => `Keep the number and stop taking ${label.toLowerCase()} from ${address}`,
@@ -68,6 +69,8 @@ export const PLAN = {
   otherRectangle: (measured: string) => `Length × width is ${measured}, but the price uses the area given here`,
   otherRectangleAndEdges: (measured: string) =>
     `Length × width is ${measured}, but the price uses the area given here; edge length comes from length and width`,
+  changedBehindLink: (address: string, before: string, now: string) =>
+    `The cell ${address} changed from ${before} to ${now}; check that it is still the right one`,
   otherEdge: (area: string) => `Typed for a floor of ${area}; check it for this one`,
   fractionForPercent: (taken: string, meant: string) => `Taken as ${taken}%; for ${meant}% type ${meant}`,
 

@@ -65,6 +65,7 @@ describe.each(layouts)("the stage plan %s", (title, block) => {
     // 1/6 and 5/6 bound two jobs in three; 1E-6 is how far a figure may be off; braces count the letters of a word;
     // 12 in are a foot, and 1000 mm a meter, of the strip along the edges;
     // 100000 tells rows from columns in the place of a formula; a hundredth, 0.01, is how far an area may be off;
+    // 25.4 µm are a mil;
     // 24 hours and 194 dBA are the most that the inputs of exposure may be;
     // 90 and 115 dBA are the least and the most of the table by which OSHA permits noise (29 CFR 1910.95, G-16).
     const allowed = new Set([
@@ -78,6 +79,7 @@ describe.each(layouts)("the stage plan %s", (title, block) => {
       "9.99E+307",
       "12",
       "1000",
+      "25.4",
       "100000",
       "24",
       "90",

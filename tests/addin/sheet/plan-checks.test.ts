@@ -133,6 +133,15 @@ describe("inputs that only chose the stages", () => {
   });
 });
 
+it("a depth in US units has its mil beside it, which follows (NIST SP 811: 1 mil is 25.4 µm)", async () => {
+  await insert();
+  // By hand: class B is 500 µm; 500 / 25.4 = 19.7 mil, 1000 / 25.4 = 39.4.
+  const beside = async () => (await valuesOf(`${PLAN}!A1:Z140`)).find((row) => row.includes("Depth to remove"))!;
+  expect(await beside()).toContain("µm = 19.7 mil");
+  await setNamed("Floor_Depth", PLAN, 1000);
+  expect(await beside()).toContain("µm = 39.4 mil");
+});
+
 describe.each(["new sheet", "selected cell"] as const)("the check cell on a %s", (where) => {
   const sheet = where === "new sheet" ? PLAN : "Sheet1";
   const machines = starterMachines("us");

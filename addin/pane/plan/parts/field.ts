@@ -2,7 +2,9 @@
 import { html, nothing } from "lit";
 import { live } from "lit/directives/live.js";
 import { type ChoiceField, field, type Key, type NumberField } from "../../../../functions/plan/fields";
-import { unitOf } from "../../../../functions/plan/inputs";
+import { isInMil, unitOf } from "../../../../functions/plan/inputs";
+import { usualDepth } from "../../../../functions/plan/usual";
+import { MICROMETERS_IN_A_MIL } from "../../../../functions/units";
 import { FIELD_KEY, FIELD_KEYS } from "../../keys";
 import { iconButton } from "../../parts/button";
 import { ICONS } from "../../parts/icons";
@@ -30,11 +32,18 @@ export function fieldView(key: Key, context: PlanContext, problem: string | unde
     <div class="field ${f.kind}" data-key=${key}>
       <label for=${fieldId(key)}>${f.label}</label>
       <div class="control">${control(key, context, said)}</div>
-      <p class="note" id="note-${key}">${linkOf(key, state) ?? f.note}</p>
+      <p class="note" id="note-${key}">${linkOf(key, state) ?? f.note} ${inMil(key, state)}</p>
       ${doubt ? html`<p class="doubt" id="doubt-${key}">${doubt}</p>` : nothing}
       ${problem ? html`<p class="problem" id="problem-${key}">${problem}</p>` : nothing}
     </div>
   `;
+}
+
+/** A depth or size in US units in mil too, which a contractor has a feel for. */
+function inMil(key: Key, { inputs }: PlanState) {
+  const micrometers = inputs[key] ?? (key === "depth" ? usualDepth(inputs) : null);
+  if (typeof micrometers !== "number" || !isInMil(unitOf(key, inputs.units), inputs)) return nothing;
+  return PLAN.inMil(String(Number((micrometers / MICROMETERS_IN_A_MIL).toFixed(1))));
 }
 
 /** What a listener is given beside the label: all that says what belongs into the field, and what is wrong. */

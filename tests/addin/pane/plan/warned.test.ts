@@ -1,8 +1,8 @@
 /** What the pane warns of is on the sheet, and no entry of the user's or missing price is passed over in silence. */
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { derive } from "../../../../addin/pane/plan/derived";
-import { doubtAbout } from "../../../../addin/pane/plan/doubts";
-import { fillInExample, startPlan, typeNumber } from "../../../../addin/pane/plan/state";
+import { allDoubts, doubtAbout } from "../../../../addin/pane/plan/doubts";
+import { fillInExample, link, startPlan, takeLinked, typeNumber } from "../../../../addin/pane/plan/state";
 import { starterShelf } from "../../../../functions/plan/shelf";
 import { putShelf } from "../../sheet/agreement";
 import { type GritWorkbook, openGrit, setInTable, tableRows, valuesOf } from "../../sheet/workbook";
@@ -91,6 +91,16 @@ describe("the example", () => {
     commands.answer(true);
     await vi.waitFor(() => expect(store.state.plan.inputs.area).toBeNull());
   });
+});
+
+it("a value that changed behind a link is shown with both numbers, until the link is made anew", () => {
+  const linked = link(fillInExample(startPlan()), "area", "Quote!C16", 4200);
+  expect(doubtAbout(linked, "area")).not.toContain("Quote!C16");
+  const changed = takeLinked(linked, linked.links, { area: 18_000 });
+  const words = "The cell Quote!C16 changed from 4,200 to 18,000; check that it is still the right one";
+  expect(doubtAbout(changed, "area")).toBe(words);
+  expect(allDoubts(changed).join()).toContain("Quote!C16 changed from 4,200 to 18,000");
+  expect(doubtAbout(link(changed, "area", "Quote!C16", 18_000), "area")).not.toContain("changed from");
 });
 
 it("an area that changes after the edge length was typed puts the edge length in doubt", () => {
