@@ -180,6 +180,15 @@ export function numberReader(domain: Domain, fallback?: number, refusesBlank = f
   };
 }
 
+/** Reads numbers, and texts that this takes. */
+export const numberOrTextReader = (domain: Domain, isText: (text: string) => boolean): Reader<number | string> => {
+  const numbers = numberReader(domain);
+  return {
+    ...numbers,
+    read: (name, cell) => (typeof cell === "string" && isText(cell) ? cell.trim() : numbers.read(name, cell)),
+  };
+};
+
 /** Reads numbers that may be left out, where leaving them out means something no number can say. */
 export const numberOrNoneReader = (domain: Domain): Reader<number | undefined> => ({
   ...numberReader(domain),
@@ -394,7 +403,10 @@ function readSame(argument: Argument<any>, into: Float64Array | unknown[], stret
   const { column, doubts, bad } = stretch;
   const cell = cellAt(argument.cells, 0, column);
   try {
-    into.fill(readCell(argument, cell));
+    const value = readCell(argument, cell);
+    // What is no number needs a closer look in every row.
+    if (into instanceof Float64Array && typeof value !== "number") throw mustBe(argument.name, "a number", cell);
+    into.fill(value);
     if (!isFilled(cell) && isRange(argument.cells)) for (let i = 0; i < doubts.length; i++) doubts[i]! += 1;
   } catch {
     for (let i = 0; i < doubts.length; i++) doubts[i]! += bad;

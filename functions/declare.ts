@@ -13,6 +13,7 @@ import {
   isFilled,
   isHostError,
   numberOrNoneReader,
+  numberOrTextReader,
   numberReader,
   type Reader,
   type Result,
@@ -21,7 +22,7 @@ import {
   wordReader,
   YES_NO,
 } from "./cell";
-import { SCALE_NAMES, type Scale, scaleOf } from "./scale";
+import { type Grit, isGritLabel, SCALE_NAMES, type Scale, scaleOf } from "./scale";
 import { SYSTEMS, type System, systemOf, type Unit } from "./units";
 
 /** What a function gives, in words and in its unit. */
@@ -120,10 +121,17 @@ export const share = (name: string, label: string, domain: BoundedDomain, option
   isShare: true,
 });
 
-/** A grit number, on the function's scale. */
-export const gritNumber = (name: string, label: string, domain: BoundedDomain, options: NumberOptions = {}) => ({
+/** A grit number on the function's scale, or a label that the maker's own scale has. */
+export const gritNumber = (
+  name: string,
+  label: string,
+  domain: BoundedDomain,
+  options: NumberOptions = {},
+): Declared<Grit, "each"> => ({
   ...numeric(name, label, domain, options),
+  readAll: undefined,
   isGrit: true,
+  reader: numberOrTextReader(domain, isGritLabel),
 });
 
 /** A number that may be left out, where no one number stands for that: undefined to the arithmetic. */

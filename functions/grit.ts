@@ -7,7 +7,7 @@ import {
   block,
   isFilled,
   noAnswer,
-  numberReader,
+  numberOrTextReader,
   readAs,
   roundUp,
   SHARE,
@@ -26,7 +26,7 @@ import {
   SCALE,
   share,
 } from "./declare";
-import { MICROMETERS, nearestGrit, type Scale, sizeOf } from "./scale";
+import { type Grit, isGritLabel, MICROMETERS, nearestGrit, type Scale, sizeOf } from "./scale";
 import { COMMON_GRITS } from "./tables/trade-grits";
 
 /** Ratios this close count as equal, so that the last digit of a division decides nothing. */
@@ -53,12 +53,14 @@ export const BONDS = words<Bond>('"metal", "transitional" (or "hybrid") or "resi
 
 /**
  * Particle size of a grit number.
- * @remarks The size of a grit differs by maker and by standard: if the maker states sizes, give them as the scale. A grit between two listed ones is interpolated in logarithms; one beyond the ends of its scale is #N/A.
+ * @remarks The size of a grit differs by maker and by standard: if the maker states sizes, give them as the scale. A grit between two listed ones is interpolated in logarithms; one beyond the ends of its scale is #N/A. Labels coarser than any number (0, 00, 000), typed as text, have the sizes of the maker's own scale; in a copy without the add-in they are an error.
  * @example =GRIT.SIZE(30) → 600 | published: ASTM E11-17, Table 1, opening of sieve No. 30
  * @example =GRIT.SIZE({16;120;800;3000}) → {1180;125;18.75;5} | published: ASTM E11-17, Table 1, sieves No. 16 and No. 120; from 800 on 15000 / grit, common practice
  * @example =GRIT.SIZE(120,"p") → 125 | published: ISO 6344-2, grit P120
  * @example =GRIT.SIZE(1000,"jis") → 11.5 | published: JIS R 6001:1987, #1000
  * @example =GRIT.SIZE(100,{10,1000;1000,10}) → 100 | hand: 100 is midway between 10 and 1000 in ratio, and so is its size
+ * @example =GRIT.SIZE("00",{"000",2500;"00",2000;16,1180}) → 2000 | hand: the maker's own label and size
+ * @fails =GRIT.SIZE("00") → #N/A grit 00 is a label without a size on the mesh scale; give the maker's own grits and sizes as scale
  * @fails =GRIT.SIZE(3) → #N/A grit 3 is not on the mesh scale, which runs from 4 to 10000
  * @fails =GRIT.SIZE(30,"b") → #VALUE! scale must be "mesh", "f", "p", "jis" or "um" (the numbers are sizes in µm), or a range of two columns (grit, size in µm); got the text "b"
  * @plain {grit:size}
@@ -192,7 +194,7 @@ export const SEQUENCECHECK = defineInTurn(
 const stepsFor = (ratio: number, maxRatio: number) => roundUp(Math.log(ratio) / Math.log(maxRatio));
 
 /** Ratio of the sizes between two ends, which must not go coarser. */
-function ratioDown(from: number, to: number, scale: Scale): number {
+function ratioDown(from: Grit, to: Grit, scale: Scale): number {
   const ratio = sizeOf(from, scale) / sizeOf(to, scale);
   // Not a bad value: each grit is fine by itself, but no sequence of finer grits leads from one to the other.
   if (ratio < 1 - CLOSE) throw noAnswer(`from ${from} to ${to} goes coarser, and each step goes finer`);
@@ -225,9 +227,17 @@ export const STEPCOUNT = define(
  * The fewest grits from one to another with no step above maxRatio; among equally few, the most even steps
  * (least sum of squared ln ratio); among equally even, the coarser. A shortest path, found grit by grit from coarse to fine.
  */
-function fewestGrits(from: number, to: number, maxRatio: number, available: readonly number[], scale: Scale): number[] {
+function fewestGrits(from: Grit, to: Grit, maxRatio: number, available: readonly Grit[], scale: Scale): Grit[] {
   if (ratioDown(from, to, scale) <= 1 + CLOSE) return [from];
-  const between = (grit: number) => grit > Math.min(from, to) && grit < Math.max(from, to);
+  const [coarsest, finest] = [sizeOf(from, scale), sizeOf(to, scale)];
+  const between = (grit: Grit) => {
+    // A number outside two numbers may be on no scale at all.
+    if (typeof grit === "number" && typeof from === "number" && typeof to === "number") {
+      return grit > Math.min(from, to) && grit < Math.max(from, to);
+    }
+    const size = sizeOf(grit, scale);
+    return size < coarsest && size > finest;
+  };
   const rungs = [from, ...new Set(available.filter(between)), to]
     .map((grit) => ({ grit, size: sizeOf(grit, scale) }))
     .sort((a, b) => b.size - a.size);
@@ -253,7 +263,7 @@ function fewestGrits(from: number, to: number, maxRatio: number, available: read
     ways.push(best);
   }
 
-  const ladder: number[] = [];
+  const ladder: Grit[] = [];
   for (let k = rungs.length - 1; k >= 0; k = ways[k]!.before) ladder.unshift(rungs[k]!.grit);
   return ladder;
 }
@@ -285,10 +295,10 @@ export const LADDER = define(
     fewestGrits(from, to, maxRatio, available ?? commonGrits(scale), scale).map((grit) => [grit]),
 );
 
-const ANY_GRIT = numberReader(ANY_NUMBER);
+const ANY_GRIT = numberOrTextReader(ANY_NUMBER, isGritLabel);
 
 /** The grits of a shelf, or nothing where it is left blank. */
-function gritsIn(available: unknown): number[] | undefined {
+function gritsIn(available: unknown): Grit[] | undefined {
   const filled = block("available", available).flat().filter(isFilled);
   if (filled.length === 0) return undefined;
   return filled.map((cell) => readAs("available", cell, ANY_GRIT));

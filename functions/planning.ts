@@ -1,15 +1,27 @@
 /** Planning: the order of tools that takes a floor to its finish for the least money. */
 import { AREA } from "./arguments";
-import { ABOVE_0, badValue, block, FROM_0, finite, isFilled, noAnswer, numberReader, readAs, wordReader } from "./cell";
+import {
+  ABOVE_0,
+  badValue,
+  block,
+  FROM_0,
+  finite,
+  isFilled,
+  noAnswer,
+  numberOrTextReader,
+  numberReader,
+  readAs,
+  wordReader,
+} from "./cell";
 import { passesNeeded } from "./cutting";
 import { amount, define, gritNumber, oneCell, rangeOf, UNITS } from "./declare";
 import { BOND_ORDER, BONDS, type Bond, MAX_RATIO, scratchDepth, stepVerdict } from "./grit";
-import { MESH, sizeOf } from "./scale";
+import { type Grit, isGritLabel, MESH, sizeOf } from "./scale";
 import { setsUsed } from "./tooling";
 
 /** How a tool grinds. */
 interface Grinding {
-  readonly grit: number;
+  readonly grit: Grit;
   readonly bond: Bond;
   /** Particle size, depth of the scratch it leaves and depth one pass takes off, µm. */
   readonly size: number;
@@ -29,7 +41,7 @@ export interface PlanTool extends Grinding {
 interface GrindingTask {
   /** Depth of the scratches that are there, µm. */
   readonly startScratch: number;
-  readonly finishGrit: number;
+  readonly finishGrit: Grit;
   readonly maxRatio: number;
   /** Money for each change of tools, the first one too. */
   readonly changeCost: number;
@@ -194,6 +206,7 @@ function toolsIn(given: unknown): PlanTool[] {
   return tooling.flatMap((row, r) => (row.some(isFilled) ? [toolOf(row, r)] : []));
 }
 
+const GRIT = numberOrTextReader(ABOVE_0, isGritLabel);
 const POSITIVE = numberReader(ABOVE_0);
 const BOND = wordReader(BONDS);
 
@@ -201,7 +214,7 @@ function toolOf(row: any[], r: number): PlanTool {
   const [gritCell, bondCell, sizeCell, cutCell, lifeCell, priceCell] = row;
   const place = (what: string) => `${what} in row ${r + 1} of tooling`;
   const above0 = (what: string, cell: unknown) => readAs(place(what), cell, POSITIVE);
-  const grit = above0("grit", gritCell);
+  const grit = readAs(place("grit"), gritCell, GRIT);
   const bond = readAs(place("bond"), bondCell, BOND);
   if (bond === undefined) throw badValue(`${place("bond")} is blank or 0; it must be ${BONDS.allowed}`);
   const size = isFilled(sizeCell) ? above0("size", sizeCell) : sizeOf(grit, MESH);
@@ -234,7 +247,7 @@ export const CHEAPESTSTEPS = define(
   },
   [
     rangeOf("tooling", "Your tools, one row per tool", TOOLING_SHAPE, toolsIn, {
-      note: "bond as in STEPCHECK, size and cut in µm, life of a set in ft² or m²; a blank size (or 0) is taken from the mesh scale, any other blank or 0 is an error, and a blank row is skipped",
+      note: "bond as in STEPCHECK, size and cut in µm, life of a set in ft² or m²; a blank size (or 0) is taken from the mesh scale, which has no labels such as 00; any other blank or 0 is an error, and a blank row is skipped",
     }),
     oneCell(AREA),
     oneCell(amount("hourCost", "Crew and machine together", "moneyPerHour", ABOVE_0)),

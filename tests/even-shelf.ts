@@ -15,7 +15,7 @@ export const HALL: PlanFloor = {
   changeCost: 20,
 };
 
-export function evenShelf(tools: number): PlanTool[] {
+export function evenShelf(tools: number): (PlanTool & { grit: number })[] {
   return Array.from({ length: tools }, (_, i) => {
     const bond = (["metal", "transitional", "resin"] as const)[i % 3]!;
     const size = 1000 * 200 ** (-i / (tools - 1));

@@ -447,3 +447,60 @@ describe("the tables beside the functions", () => {
     }
   });
 });
+
+describe("a label coarser than any number", () => {
+  const makers = [
+    ["000", 3000],
+    [16, 1180],
+    [" 00 ", 2000],
+    [30, 600],
+  ];
+
+  it("has the size of the maker's own scale, as it is written there", () => {
+    expect(ask(SIZE, column("000", "00", 16), makers)).toEqual(column(3000, 2000, 1180));
+    expect(ask(STEPRATIO, "00", 16, makers)).toBeCloseTo(2000 / 1180, 12);
+    expect(ask(SCRATCH, "000", "metal", makers)).toBe(1500);
+  });
+
+  it("has none on a named scale, and says what to do", () => {
+    const says = (scale: string, label = "00") =>
+      notFound(`grit ${label} is a label without a size on ${scale}; give the maker's own grits and sizes as scale`);
+    expect(ask(SIZE, "00")).toEqual(says("the mesh scale"));
+    expect(ask(STEPCHECK, "00", 16, "metal", "metal", 2.5, "p")).toEqual(says("the p scale"));
+    expect(ask(SIZE, "0", "um")).toEqual(says("µm", "0"));
+    expect(ask(SIZE, column(16, "00", 30))).toEqual(column(1180, says("the mesh scale"), 600));
+    expect(ask(SIZE, "0000", makers)).toEqual(notFound("grit 0000 is not on this scale"));
+  });
+
+  it("is ordered by its size, among the numbers", () => {
+    expect(ask(SEQUENCECHECK, column("000", "00", 16, "00"), undefined, 2.5, makers)).toEqual(
+      column("start", "ok", "ok", "backwards"),
+    );
+    expect(ask(STEPCOUNT, "000", 30, 2.5, makers)).toBe(2);
+    expect(ask(LADDER, "000", 30, 2.6, column(16, "00"), makers)).toEqual(column("000", 16, 30));
+    expect(ask(LADDER, "000", 30, 1.6, column(16, "00"), makers)).toEqual(
+      error("#NUM!", "no ladder from 000 to 30: nothing available within a ratio of 1.6 after 00"),
+    );
+    expect(ask(NEAREST, column(2900, 1900, 1200), makers)).toEqual(column("000", "00", 16));
+  });
+
+  it("counts for every row where it is one cell", () => {
+    expect(ask(STEPRATIO, "00", column(16, 30), makers).flat()).toEqual([2000 / 1180, 2000 / 600]);
+  });
+
+  it("may be all that a scale has, and has one size", () => {
+    expect(ask(SIZE, "00", [["00", 2000]])).toBe(2000);
+    expect(ask(SIZE, 30, [["00", 2000]])).toEqual(notFound("grit 30 is not on this scale, which has only 00"));
+    expect(
+      ask(SIZE, "00", [
+        ["00", 2000],
+        ["00", 1900],
+      ]),
+    ).toEqual(valueError("scale lists grit 00 twice, as 2000 µm and as 1900 µm"));
+  });
+
+  it("is told from other text, and from a blank", () => {
+    expect(ask(SIZE, "coarse", makers)).toEqual(valueError('grit must be above 0; got the text "coarse"'));
+    expect(ask(SIZE, 0, makers)).toEqual(valueError("grit is blank or 0; it must be above 0"));
+  });
+});

@@ -132,6 +132,16 @@ describe("CHEAPESTSTEPS", () => {
     );
   });
 
+  it("knows a tool by its label where it has a size", () => {
+    const labeled = [["00", "metal", 1200, 150, 4000, 400], ...SHELF];
+    // hand: scratches 600 and 300 µm; from 700: (700 - 600) / 150 → 1 pass of 00, or (700 - 300) / 100 = 4 of the 30.
+    const found = ask(CHEAPESTSTEPS, labeled, 1000, 100, 500, 700, "00");
+    expect(found).toEqual([HEADER, ["00", "metal", "", 1, 2, 0.25, 300]]);
+    expect(ask(CHEAPESTSTEPS, [["00", "metal", "", 150, 4000, 400]], 1000, 100, 500, 700, "00")).toMatchObject({
+      code: "#N/A",
+    });
+  });
+
   it("tells the row and column of a bad value", () => {
     const withCell = (at: number, cell: unknown) =>
       SHELF.map((tool, r) => (r === 1 ? tool.map((old, c) => (c === at ? cell : old)) : tool));

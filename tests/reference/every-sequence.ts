@@ -7,7 +7,7 @@ export type Bond = "metal" | "transitional" | "resin";
 
 /** Grit, bond, particle size and cut per pass (µm), floor that a set works in one pass, price of a set. */
 export interface ShelfTool {
-  readonly grit: number;
+  readonly grit: number | string;
   readonly bond: Bond;
   readonly size: number;
   readonly cut: number;
@@ -20,7 +20,7 @@ export interface Floor {
   readonly hourCost: number;
   readonly areaRate: number;
   readonly startScratch: number;
-  readonly finishGrit: number;
+  readonly finishGrit: number | string;
   readonly maxRatio: number;
   readonly changeCost: number;
 }

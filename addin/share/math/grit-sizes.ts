@@ -39,6 +39,8 @@ export function sizeMath(grit: number, scale: Scale): LookedUp {
 export function nearestMath(size: number, scale: Scale): LookedUp {
   const { name, grits, sizes } = scale;
   const found = nearestGrit(size, scale);
+  // A label of the maker's own is no number to work out.
+  if (typeof found === "string") return { formula: `"${found}"`, note: LOOKED_UP.label(name, found) };
   if (scale === MICROMETERS) return { formula: text(found), note: LOOKED_UP.isSize };
   const finer = sizes.findIndex((listed) => listed <= size);
   if (finer <= 0) {

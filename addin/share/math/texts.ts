@@ -75,6 +75,7 @@ type Listed = readonly [grit: number, size: string];
 
 /** How a size or a grit was looked up. */
 export const LOOKED_UP = {
+  label: (scale: string, label: string) => `On ${scale}, label ${label} is the closest.`,
   isSize: "The number is already a size in µm.",
   listed: (scale: string, [grit, size]: Listed) => `On ${scale}, grit ${grit} is listed as ${size} µm.`,
   byRule: (scale: string, from: number) => `On ${scale}, from grit ${from} on, the size is 15000 / grit µm.`,

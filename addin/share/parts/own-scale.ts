@@ -45,7 +45,8 @@ export function ownScaleTable(range: string, given: number, column: number, top:
     return {
       "given grit": asGiven(i + 1, 1),
       "given size": asGiven(i + 1, 2),
-      counts: `IF(IFERROR(${isEmpty(g)}*${isEmpty(s)},0),0,IF(${isGood(g)},IF(${isGood(s)},1,#VALUE!),#VALUE!))`,
+      // A label such as 00 is no number to look up by, and counts for nothing here.
+      counts: `IF(IFERROR(${isEmpty(g)}*${isEmpty(s)},0),0,IF(ISTEXT(${g})*(SUBSTITUTE(TRIM(${g}),"0","")="")*${isGood(s)},0,IF(${isGood(g)},IF(${isGood(s)},1,#VALUE!),#VALUE!)))`,
       grit: `SMALL(${all("given grit")},COUNTIF(${all("given grit")},0)+MIN(${i + 1},${counted}))`,
       size: `INDEX(${all("given size")},MATCH(${grit},${all("given grit")},0))`,
       // A grit of two sizes is in no order.
