@@ -1,6 +1,7 @@
 /** The crew's exposure, whose code comes when a plan first has any of it. */
 import { nothing } from "lit";
-import { type Inputs, type Problems, tellsExposure } from "../../../../functions/plan/inputs";
+import { type Inputs, tellsExposure } from "../../../../functions/plan/inputs";
+import type { Problems } from "../../../../functions/plan/problems";
 import type { Pane } from "../../pane";
 import { PLAN } from "../texts";
 import type { exposureView } from "./exposure";
