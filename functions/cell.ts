@@ -164,7 +164,7 @@ export function numberReader(domain: Domain, fallback?: number, refusesBlank = f
   const required: Blank = includes0(domain) ? "zero" : "refused";
   const blank = fallback === undefined ? required : refusesBlank ? "refused" : "left out";
   if (includes0(domain) && (blank === "refused" || (fallback ?? 0) !== 0)) {
-    throw new Error(`a 0 and a blank cell arrive alike, so 0 can't be a value beside a default of ${fallback}`);
+    throw new Error("a 0 and a blank cell arrive alike");
   }
   return {
     optional: fallback !== undefined,

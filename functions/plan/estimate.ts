@@ -5,7 +5,6 @@ import { cutPerCoefficient, passesNeeded } from "../cutting";
 import { scratchDepth, stepVerdict } from "../grit";
 import { liquidVolume, wholeContainers } from "../liquids";
 import { crewCostOf } from "../price";
-import type { Grit } from "../scale";
 import { setsToBuy, setsUsed } from "../tooling";
 import { TOOL_SIZES_PER_LENGTH } from "../units";
 import type { Key } from "./fields";
@@ -28,7 +27,7 @@ export interface StageEstimate {
   /** One of the machines table; empty for the machine of the inputs, and for a liquid. */
   machine: string;
   bond: string;
-  grit: Grit | null;
+  grit: number | null;
   size: number | null;
   /** Verdict on the step from the stage before; "start" for the first, "" for a liquid. */
   verdict: string;

@@ -3,7 +3,6 @@
  */
 import * as z from "zod/mini";
 import { ABOVE_0, BELOW_1, type Domain, FROM_0, shown } from "../cell";
-import { type Grit, isGritLabel } from "../scale";
 import { convert, type System, symbol } from "../units";
 import { FIELDS, upTo } from "./fields";
 
@@ -14,8 +13,7 @@ const LIQUID_WORKS = ["densify", "guard"] as const;
 export interface Tool {
   name: string;
   bond: (typeof BONDS)[number];
-  /** A number, or a label such as 00, which needs a size. */
-  grit: Grit;
+  grit: number;
   /** Particle size, µm; null takes it from the grit scale. */
   size: number | null;
   /** Matrix of a metal tool; null fits any slab. */
@@ -87,12 +85,10 @@ const called = z
   .string({ error: (issue) => `must be a name; got ${shown(issue.input)}` })
   .check(z.minLength(1, "is missing"));
 
-const noGrit = (issue: { readonly input?: unknown }) => `must be ${ABOVE_0.words}; got ${shown(issue.input)}`;
-
 const TOOL = z.object({
   name: called,
   bond: oneOf(BONDS),
-  grit: z.union([amount(ABOVE_0), z.string().check(z.refine(isGritLabel, { error: noGrit }))], { error: noGrit }),
+  grit: amount(ABOVE_0),
   size: z.nullable(amount(ABOVE_0)),
   matrix: z.nullable(oneOf(MATRICES)),
   life: amount(ABOVE_0),
@@ -105,14 +101,6 @@ const TOOL = z.object({
   edgeLife: z.nullable(amount(ABOVE_0)),
   edgePrice: z.nullable(amount(FROM_0)),
 }) satisfies z.ZodMiniType<Tool>;
-
-/** A tool as its row has it; no scale knows the size of a label. */
-const SIZED_TOOL = TOOL.check(
-  z.refine(({ grit, size }) => typeof grit === "number" || size !== null, {
-    path: ["size"],
-    error: "is missing; a grit such as 00 has none by itself",
-  }),
-);
 
 const LIQUID = z.object({
   name: called,
@@ -267,7 +255,7 @@ export function shelfOf(
   liquidRows: readonly (readonly unknown[])[],
   machineRows: readonly (readonly unknown[])[] = [],
 ): { shelf: Shelf; unpriced: Unpriced; badTools: BadRow[]; badLiquids: BadRow[]; badMachines: BadRow[] } {
-  const tools = parse<Tool>(toolRows, TOOL_COLUMNS, SIZED_TOOL);
+  const tools = parse<Tool>(toolRows, TOOL_COLUMNS, TOOL);
   const liquids = parse<Liquid>(liquidRows, LIQUID_COLUMNS, LIQUID);
   const machines = parse<Machine>(machineRows, MACHINE_COLUMNS, MACHINE);
   return {

@@ -50,7 +50,7 @@ describe("a proposed sequence", () => {
   });
 
   it("starts coarser the more aggregate is wanted, and with metal (common practice, no source)", () => {
-    const first = (exposure: "A" | "B" | "C") => toolsOf(floor({ exposure }))[0] as Tool & { grit: number };
+    const first = (exposure: "A" | "B" | "C") => toolsOf(floor({ exposure }))[0]!;
     expect(first("C").grit).toBeLessThan(first("B").grit);
     expect(first("B").grit).toBeLessThan(first("A").grit);
     expect([first("B").bond, first("C").bond]).toEqual(["metal", "metal"]);

@@ -36,13 +36,6 @@ describe("a shelf read from its tables", () => {
     ]);
   });
 
-  it("takes a tool labeled 00 by its size, and one without a size for a bad row", () => {
-    const labeled = row.with(2, "00").with(3, 2000);
-    const { shelf, badTools } = shelfOf([labeled, labeled.with(3, "")], []);
-    expect(shelf.tools.map(({ grit, size }) => [grit, size])).toEqual([["00", 2000]]);
-    expect(badTools).toEqual([{ row: 2, reason: "Size µm is missing; a grit such as 00 has none by itself" }]);
-  });
-
   it("knows neither cut, wear nor edge tool of a tool whose table has no such columns, or blanks in them", () => {
     const { shelf, badTools } = shelfOf([withoutMeasured, row.with(10, "").with(11, "").with(12, "").with(13, "")], []);
     expect(badTools).toEqual([]);

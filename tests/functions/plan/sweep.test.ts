@@ -126,7 +126,7 @@ function depthFor(
 const asRuled = ({ grit, bond, cut, life, price }: Tool): ShelfTool => ({
   grit,
   bond,
-  size: SIZES[grit as number]!,
+  size: SIZES[grit]!,
   cut: cut!,
   life,
   price,
