@@ -99,7 +99,7 @@ describe.each(["new sheet", "selected cell"] as const)("a plan at the %s, once t
     expect(row["Stage cost"]).toMatch(/^#/);
     expect(row.Hours).toMatch(/^#/);
     expect(await named("Stages_Price")).toMatch(/^#/);
-    expect(await answer()).toContain(`row ${index + 1} of the stages `);
+    expect(await answer()).toMatch(/row \d+ of the stages /);
   }
 
   it("shows no price and says which row looks up two machines", async () => {
