@@ -16,7 +16,7 @@ import { NIOSH_NOISE, OSHA_NOISE } from "../../functions/tables/exposure-limits"
 import type { System } from "../../functions/units";
 import { absoluteAddress } from "../common/a1";
 import type { Block, PlacedCell } from "./block";
-import { DUST_CAUTION } from "./plan-texts";
+import { grindingCaution } from "./plan-texts";
 import type { NumberFormat } from "./styles";
 
 export interface ExposurePlace {
@@ -82,7 +82,12 @@ export function placeExposure(block: Block, place: ExposurePlace): number {
   }
   const below = top + 1 + EXPOSURE_LINE_KEYS.length + RULE_KEYS.length;
   put({ row: below, column: place.label, content: EXPOSURE_CAUTION, style: "caution" });
-  put({ row: below + 1, column: place.label, content: DUST_CAUTION, style: "caution" });
+  put({
+    row: below + 1,
+    column: place.label,
+    content: { formula: `=${grindingCaution(place.input("grinding"))}` },
+    style: "caution",
+  });
   return below + 2;
 }
 

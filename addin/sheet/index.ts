@@ -25,7 +25,7 @@ export { type CellMath, type Library, readMath, type ShownCell } from "./math";
 export { hasDecimalComma } from "./notation";
 export type { CheckedWorkbook, OurCell } from "./our-cells";
 export type { Links, Plan } from "./plan";
-export { CAUTION } from "./plan-texts";
+export { CAUTION, cautionFor } from "./plan-texts";
 export type { Repaired } from "./repair-cells";
 export { readShelf } from "./shelf";
 export type { Measured } from "./shelf-write";

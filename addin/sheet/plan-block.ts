@@ -7,7 +7,7 @@ import { placeExposure } from "./exposure-block";
 import { inputContent, inputFormat, inputGroups, inputLabel, inputRule, inputStyle, inputUnit } from "./inputs-block";
 import type { Plan, PlanNames } from "./plan";
 import { linesOf, placeFigure, stagePlace } from "./plan-parts";
-import { CAUTION, HEADINGS, planNotes, titled } from "./plan-texts";
+import { grindingCaution, HAZARDS, HEADINGS, planNotes, titled } from "./plan-texts";
 import { CHECK_LINES, type LineKey, priceLineKeys } from "./price-lines";
 import type { StageColumnKey } from "./stage-columns";
 import { placeStageTable, type ShelfLists, stageColumnIndex } from "./stage-table";
@@ -67,7 +67,6 @@ export function planBlock(
   const put = block.cells.push.bind(block.cells);
   const { inputs } = plan;
   put({ row: top, column: left, content: titled(HEADINGS.block, inputs.jobName), style: "title" });
-  put({ row: top + 1, column: left, content: CAUTION, style: "caution" });
   const notes = planNotes(plan.notes);
   if (notes) put({ row: top + 2, column: left, content: notes, style: "warning" });
   const inputsTop = notes ? top + 3 : top + 2;
@@ -83,6 +82,8 @@ export function planBlock(
     const column = left + across + VALUE;
     return `${absoluteAddress(inputsTop, column)}:${absoluteAddress(inputsTop + perColumn - 1, column)}`;
   });
+  const caution = `="${HAZARDS} "&${grindingCaution(input("grinding"))}`;
+  put({ row: top + 1, column: left, content: { formula: caution }, style: "caution" });
   for (const key of keys) {
     const { row, column } = spot(key);
     put({ row, column, content: inputLabel(key), style: "labelWrapped" });

@@ -20,7 +20,7 @@ import {
 } from "./inputs-block";
 import type { Plan, PlanNames } from "./plan";
 import { linesOf, placeFigure, stagePlace } from "./plan-parts";
-import { DUST_CAUTION, HAZARDS, HEADINGS, KEY_LABELS, planNotes, titled } from "./plan-texts";
+import { grindingCaution, HAZARDS, HEADINGS, KEY_LABELS, planNotes, titled } from "./plan-texts";
 import { CHECK_LINES, confidenceWords, type LineKey, type PriceLine, priceLineKeys } from "./price-lines";
 import { type StageColumnKey, type StagePlace, stageColumn } from "./stage-columns";
 import { placeStageTable, type ShelfLists, stageColumnIndex } from "./stage-table";
@@ -100,7 +100,12 @@ export function planSheet(
 
   put({ row: 0, column: 0, content: titled(HEADINGS.plan, inputs.jobName), style: "title" });
   put({ row: CAUTION_ROW, column: 0, content: HAZARDS, style: "caution" });
-  put({ row: CAUTION_ROW + 1, column: 0, content: DUST_CAUTION, style: "caution" });
+  put({
+    row: CAUTION_ROW + 1,
+    column: 0,
+    content: { formula: `=${grindingCaution(input("grinding"))}` },
+    style: "caution",
+  });
 
   const place = stagePlace(plan, names, { columns: [...PRINTED, ...MATH], top: TABLE_TOP, left: 0, input });
   const printed = PRINTED.filter((key) => place.columns.includes(key)).length;

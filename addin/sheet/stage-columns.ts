@@ -102,8 +102,12 @@ const checkOf = (row: Row, verdict: string) => {
   const ofShelf = `IF(${duplicate},"${DUPLICATES.shelf}",${verdict})`;
   return row.isDuplicateMachine ? `IF(${row.isDuplicateMachine},"${DUPLICATES.machine}",${ofShelf})` : ofShelf;
 };
-const speed = (row: Row) => `${row.machine("speed")}*${row.tool("speedFactor")}`;
-const setLife = (row: Row) => (row.setSize ? `${row.tool("life")}*${row.setSize}` : row.tool("life"));
+/** What wet work changes by; nothing where the shelf has no such column, or a blank in it. */
+const inWetWork = (row: Row, key: "wetSpeed" | "wetLife") =>
+  row.lacks(key) ? "" : `*IF((${row.input("grinding")}="wet")*(N(${row.tool(key)})>0),${row.tool(key)},1)`;
+const speed = (row: Row) => `${row.machine("speed")}*${row.tool("speedFactor")}${inWetWork(row, "wetSpeed")}`;
+const life = (row: Row) => `${row.tool("life")}${inWetWork(row, "wetLife")}`;
+const setLife = (row: Row) => (row.setSize ? `${life(row)}*${row.setSize}` : life(row));
 const onHand = (row: Row) => (row.setSize ? `${row.tool("onHand")}/${row.setSize}` : row.tool("onHand"));
 /** Larger than any number in a sheet: looked up, it finds the last number. */
 const BEYOND = "9.99E+307";
@@ -324,7 +328,7 @@ const STAGE_COLUMNS: readonly StageColumn[] = [
         "0",
         unlessDuplicate(
           row.isDuplicate("tool"),
-          `(${ofPasses(row, `GRIT.TOOLCOST(${row.input("machineArea")},${row.tool("life")},${row.tool("price")},${row.here("passes")})`)}+${edgeTooling(row)})`,
+          `(${ofPasses(row, `GRIT.TOOLCOST(${row.input("machineArea")},${life(row)},${row.tool("price")},${row.here("passes")})`)}+${edgeTooling(row)})`,
         ),
       ),
   },

@@ -75,13 +75,20 @@ function machineCalled(name: string, inputs: Inputs, shelf: Shelf): Machine {
   return machine;
 }
 
+type ToolSpeed = Pick<Tool, "speedFactor" | "wetSpeed">;
+/** Travel speed with a tool as a share of the machine's. */
+export const speedShare = ({ speedFactor, wetSpeed }: ToolSpeed, { grinding }: Pick<Inputs, "grinding">): number =>
+  speedFactor * (grinding === "wet" ? (wetSpeed ?? 1) : 1);
+
+const lifeOf = ({ life, wetLife }: Tool, { grinding }: Inputs) => life * (grinding === "wet" ? (wetLife ?? 1) : 1);
+
 /** Depth that one pass takes off: by the test strip, else as the shelf has it; undefined where neither says. */
 export function cutOf(tool: Tool, size: number, machine: Machine, inputs: Inputs): number | undefined {
   const { cutCoefficient, overlap, units } = inputs;
   if (cutCoefficient === null) return tool.cut ?? undefined;
   const { load, width } = machine;
   const slideSpeed = needed(inputs, "slideSpeed");
-  const pass = { load, slideSpeed, width, speed: machine.speed * tool.speedFactor, overlap: overlap ?? 0 };
+  const pass = { load, slideSpeed, width, speed: machine.speed * speedShare(tool, inputs), overlap: overlap ?? 0 };
   return (cutCoefficient * cutPerCoefficient(pass, units) * size) / needed(inputs, "stripSize");
 }
 
@@ -147,7 +154,8 @@ export function toolStage(tool: Tool, machine: Machine, passes: number, inputs: 
   const need = (key: Key) => needed(inputs, key);
   const { machineArea: area, edge } = floorOf(inputs);
   const perLength = TOOL_SIZES_PER_LENGTH[inputs.units];
-  const speed = machine.speed * tool.speedFactor;
+  const speed = machine.speed * speedShare(tool, inputs);
+  const life = lifeOf(tool, inputs);
   const rate = areaPerHour(machine.width, speed, need("overlap"), need("efficiency"), perLength);
   const machineHours = (area * passes) / rate;
   // However often the machine passes, the edges are worked so many times at each step.
@@ -157,9 +165,9 @@ export function toolStage(tool: Tool, machine: Machine, passes: number, inputs: 
   const hours = floorHours + need("changeHours");
   // The shelf's sets are those of the inputs' machine; another machine carries more tools, or fewer.
   const setSize = machine.toolsASet / need("toolsASet");
-  const used = setsUsed(area, tool.life * setSize, passes);
+  const used = setsUsed(area, life * setSize, passes);
   const parts = {
-    tooling: setsUsed(area, tool.life, passes) * tool.price + edgeToolCost(tool, alongEdges),
+    tooling: setsUsed(area, life, passes) * tool.price + edgeToolCost(tool, alongEdges),
     crew: crewCostOf(hours, need("crew"), need("rate"), need("burden")),
     machine: machineHours * machine.cost,
     liquids: 0,

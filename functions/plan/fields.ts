@@ -353,6 +353,18 @@ export const FIELDS = {
     unit: "tools",
     start: both(9),
   },
+  grinding: {
+    kind: "choice",
+    name: "Floor_Grinding",
+    group: "machine",
+    label: "Wet or dry",
+    note: "Sets the cautions and the shelf's wet factors",
+    choices: [
+      ["dry", "dry, with dust collection"],
+      ["wet", "wet, slurry collected"],
+    ],
+    start: "dry",
+  },
   machineCost: {
     kind: "number",
     name: "Machine_Cost",

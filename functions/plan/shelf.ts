@@ -34,6 +34,9 @@ export interface Tool {
   /** Edge that one tool of the hand grinder works at this step, ft | m; null leaves its wear unpriced, as a blank price does. */
   edgeLife: number | null;
   edgePrice: number | null;
+  /** Travel speed and life of a set in wet work, as shares of those in dry work; null for the same. */
+  wetSpeed: number | null;
+  wetLife: number | null;
 }
 
 export interface Liquid {
@@ -100,6 +103,8 @@ const TOOL = z.object({
   wear: z.nullable(amount(ABOVE_0)),
   edgeLife: z.nullable(amount(ABOVE_0)),
   edgePrice: z.nullable(amount(FROM_0)),
+  wetSpeed: z.nullable(amount(ABOVE_0)),
+  wetLife: z.nullable(amount(ABOVE_0)),
 }) satisfies z.ZodMiniType<Tool>;
 
 const LIQUID = z.object({
@@ -147,6 +152,8 @@ export const TOOL_COLUMNS: readonly Column<Tool>[] = [
   { key: "wear", title: "Wear", unit: { us: "mm per 1000 ft²", metric: "mm per 100 m²" }, optional: true },
   { key: "edgeLife", title: "Edge tool life", unit: { us: "ft", metric: "m" }, format: "number", optional: true },
   { key: "edgePrice", title: "Price of an edge tool", format: "money", optional: true },
+  { key: "wetSpeed", title: "Wet speed factor", format: "percent", optional: true },
+  { key: "wetLife", title: "Wet life factor", format: "percent", optional: true },
 ];
 
 export const LIQUID_COLUMNS: readonly Column<Liquid>[] = [
@@ -287,6 +294,8 @@ const tool = (
 ): Tool => ({
   ...{ name, bond, grit, size: null, matrix, life, price, passes: 2, speedFactor, onHand, cut, wear: null },
   ...EDGE_TOOLS[bond],
+  wetSpeed: null,
+  wetLife: null,
 });
 
 /**

@@ -1,7 +1,7 @@
 /** The test strip: what one measured pass, or a worn set, teaches about a tool. Without a DOM and without a workbook. */
 import { ABOVE_0, ANY_NUMBER, CellFailure, FROM_0 } from "../../../functions/cell";
 import { cutPerCoefficient, meanSlideSpeed } from "../../../functions/cutting";
-import { machinesFor } from "../../../functions/plan/estimate";
+import { machinesFor, speedShare } from "../../../functions/plan/estimate";
 import { FIELDS, KEYS, type NumberField, upTo } from "../../../functions/plan/fields";
 import { type Inputs, sizeOrFailure, unitOf } from "../../../functions/plan/inputs";
 import { problemsOf } from "../../../functions/plan/problems";
@@ -140,7 +140,7 @@ export function cutOnStrip(strip: StripState, inputs: Inputs, shelf: Shelf): Mea
   const size = sizeOrFailure(() => toolSize(tool, inputs));
   if (size instanceof CellFailure) return `${tool.name}: ${size.message}.`;
   const { load, width } = machine;
-  const ran = { speed: machine.speed * tool.speedFactor, load, width, overlap: inputs.overlap ?? 0 };
+  const ran = { speed: machine.speed * speedShare(tool, inputs), load, width, overlap: inputs.overlap ?? 0 };
   const coefficient = fourDigitsUp(cut / cutPerCoefficient({ ...ran, slideSpeed }, inputs.units));
   return { tool, cut, size, slideSpeed, coefficient, ran };
 }

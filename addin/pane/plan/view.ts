@@ -2,7 +2,7 @@
 import { html, nothing } from "lit";
 import { GROUPS, type Group } from "../../../functions/plan/fields";
 import { unitOf } from "../../../functions/plan/inputs";
-import { CAUTION } from "../../sheet";
+import { cautionFor } from "../../sheet";
 import { money } from "../numbers";
 import { button } from "../parts/button";
 import { unavailable } from "../state";
@@ -52,7 +52,7 @@ export function planView(context: PlanContext) {
           </section>`
         : nothing
     }
-    <p class="caution">${CAUTION}</p>
+    <p class="caution">${cautionFor(state.inputs.grinding)}</p>
   `;
 }
 

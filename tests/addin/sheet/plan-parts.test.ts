@@ -203,7 +203,7 @@ describe("what the user changes on the sheet", () => {
   });
 });
 
-const UNKNOWN = { cut: null, wear: null, edgeLife: null, edgePrice: null };
+const UNKNOWN = { cut: null, wear: null, edgeLife: null, edgePrice: null, wetSpeed: null, wetLife: null };
 
 describe("a tooling table of before, without the columns for cut, wear and edge tools", () => {
   const starter = starterShelf("us");

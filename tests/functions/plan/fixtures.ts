@@ -16,6 +16,8 @@ export const tool = (name: string, over: Partial<Tool> = {}): Tool => ({
   cut: null,
   wear: null,
   edgeLife: null,
+  wetSpeed: null,
+  wetLife: null,
   edgePrice: null,
   ...over,
 });

@@ -186,6 +186,8 @@ it("no shelf whatever makes a sequence that repeats a tool or goes back to a har
     cut: fc.constant(null),
     wear: fc.constant(null),
     edgeLife: fc.constant(null),
+    wetSpeed: fc.constant(null),
+    wetLife: fc.constant(null),
     edgePrice: fc.constant(null),
   });
   fc.assert(

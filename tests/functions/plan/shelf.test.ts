@@ -9,7 +9,7 @@ import {
   TOOL_COLUMNS,
 } from "../../../functions/plan/shelf";
 
-const row = ["Metal 30", "metal", 30, "", "medium", 10000, 520, 1, 0.9, 1, 150, 2.5, 1200, 75];
+const row = ["Metal 30", "metal", 30, "", "medium", 10000, 520, 1, 0.9, 1, 150, 2.5, 1200, 75, 0.8, 1.25];
 const withoutMeasured = row.slice(0, 10);
 
 describe("a shelf read from its tables", () => {
@@ -32,7 +32,18 @@ describe("a shelf read from its tables", () => {
         wear: 2.5,
         edgeLife: 1200,
         edgePrice: 75,
+        wetSpeed: 0.8,
+        wetLife: 1.25,
       },
+    ]);
+  });
+
+  it("has no factor for wet work where the table has no such columns, or blanks in them", () => {
+    const { shelf, badTools } = shelfOf([row.slice(0, 14), row.with(14, "").with(15, "")], []);
+    expect(badTools).toEqual([]);
+    expect(shelf.tools.map(({ wetSpeed, wetLife }) => [wetSpeed, wetLife])).toEqual([
+      [null, null],
+      [null, null],
     ]);
   });
 

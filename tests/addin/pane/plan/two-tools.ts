@@ -18,6 +18,8 @@ const metal = (name: string, grit: number, life: number, price: number, cut: num
   cut,
   wear: null,
   edgeLife: null,
+  wetSpeed: null,
+  wetLife: null,
   edgePrice: null,
 });
 
