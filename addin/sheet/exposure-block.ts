@@ -16,7 +16,7 @@ import { NIOSH_NOISE, OSHA_NOISE } from "../../functions/tables/exposure-limits"
 import type { System } from "../../functions/units";
 import { absoluteAddress } from "../common/a1";
 import type { Block, PlacedCell } from "./block";
-import { grindingCaution } from "./plan-texts";
+import { grindingCaution } from "./cautions";
 import type { NumberFormat } from "./styles";
 
 export interface ExposurePlace {

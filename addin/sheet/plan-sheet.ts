@@ -7,6 +7,7 @@ import { tellsExposure } from "../../functions/plan/inputs";
 import { symbol } from "../../functions/units";
 import { absoluteAddress } from "../common/a1";
 import { type Block, emptyBlock, type SheetSetup } from "./block";
+import { grindingCaution, HAZARDS } from "./cautions";
 import { placeExposure } from "./exposure-block";
 import {
   inputContent,
@@ -20,7 +21,7 @@ import {
 } from "./inputs-block";
 import type { Plan, PlanNames } from "./plan";
 import { linesOf, placeFigure, stagePlace } from "./plan-parts";
-import { grindingCaution, HAZARDS, HEADINGS, KEY_LABELS, planNotes, titled } from "./plan-texts";
+import { HEADINGS, KEY_LABELS, planNotes, titled } from "./plan-texts";
 import { CHECK_LINES, confidenceWords, type LineKey, type PriceLine, priceLineKeys } from "./price-lines";
 import { type StageColumnKey, type StagePlace, stageColumn } from "./stage-columns";
 import { placeStageTable, type ShelfLists, stageColumnIndex } from "./stage-table";

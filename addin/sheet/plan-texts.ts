@@ -1,23 +1,5 @@
 /** Every text of a stage plan on the sheet that is not an input's (functions/plan/fields.ts) or a table's heading. */
 
-/** Each is one literal of a formula, which holds at most 255 characters. */
-export const GRINDING_CAUTIONS = {
-  dry: "Dry grinding needs dust collection: a shroud, and a HEPA collector with the airflow its manufacturer specifies. Indoors, HEPA-vacuum the floor between passes. Over 4 h a day of hand grinding indoors takes a respirator.",
-  wet: "Wet grinding makes the floor slippery. Keep cords and plugs out of the water and use GFCI protection. Slurry is caustic: collect it and keep it out of drains. Edges ground dry still need a shroud and a HEPA collector.",
-} as const;
-
-/** The caution that follows the input's cell, as a formula without its equals sign. */
-export const grindingCaution = (cell: string) =>
-  `IF(${cell}="wet","${GRINDING_CAUTIONS.wet}","${GRINDING_CAUTIONS.dry}")`;
-
-export const HAZARDS =
-  "Silica dust, noise, vibration, power and slippery floors: local codes, manufacturers' instructions and licensed practice come first.";
-
-/** Where a workbook may have plans of both kinds. */
-export const CAUTION = `${HAZARDS} ${GRINDING_CAUTIONS.dry} ${GRINDING_CAUTIONS.wet}`;
-
-export const cautionFor = (grinding: keyof typeof GRINDING_CAUTIONS) => `${HAZARDS} ${GRINDING_CAUTIONS[grinding]}`;
-
 export const HEADINGS = {
   plan: "Stage plan",
   block: "Stages",
