@@ -66,7 +66,8 @@ export function linesOf(
 }
 
 /** Text runs on to the right, away from its label. */
-const styleOf = ({ strong, isText }: PriceLine) => (strong ? "figureStrong" : isText ? "answer" : "figure");
+const styleOf = ({ strong, isText, format }: PriceLine) =>
+  strong ? "figureStrong" : isText || format === "check" ? "answer" : "figure";
 
 /** Puts the figure of a line, its name in the workbook, and right of it its unit or, of a check, what is wrong. */
 export function placeFigure(block: Block, line: PriceLine, names: PlanNames, row: number, column: number): void {

@@ -57,7 +57,7 @@ export const LINE_LABELS = {
   sequence: "Sequence",
   matrix: "Matrix for this slab",
   loadPerTool: "Load per tool",
-  passesEnough: "Enough passes for depth and scratches?",
+  passesEnough: "Enough passes for this floor?",
   upToDate: KEY_LABELS.upToDate,
   inputsPossible: "Inputs complete and valid?",
   rowsWhole: "All stages calculated?",

@@ -21,6 +21,10 @@ export function problemsOf(given: Inputs): Problems {
   return problems;
 }
 
+/** Whether an input has what it needs by itself, and goes against others: shown even where nobody has been in its field. */
+export const isAgainstOthers = (key: Key, given: Inputs): boolean =>
+  RULES.some((rule) => rule.key === key && !rule.waits && rule.problem(given) !== undefined);
+
 function problemWith(f: Field, value: unknown): string | undefined {
   if (f.kind === "number") return problemWithNumber(f, value);
   if (f.kind === "text") return String(value).length > 200 ? `${f.label} must be at most 200 characters` : undefined;

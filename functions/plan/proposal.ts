@@ -89,12 +89,14 @@ function reasonFor(at: Candidate, before: Candidate | undefined, isLast: boolean
     return "Hones metal scratches that a thin film would show.";
   const ratio = (before.size / at.size).toFixed(1);
   if (before.tool.bond === at.tool.bond) return isLast ? `Last grit, ${ratio}× finer.` : `${ratio}× finer.`;
-  if (before.tool.bond === "metal" && at.tool.bond === "transitional") return "Removes metal scratches before resin.";
+  if (before.tool.bond === "metal" && at.tool.bond === "transitional") return "Takes out the metal scratches.";
   return `Moves from ${before.tool.bond} to ${at.tool.bond}.`;
 }
 
 function profileReason(inputs: Inputs): string {
-  const { name, leastProfile, mostProfile } = coatingOf(inputs);
+  const coating = coatingOf(inputs);
+  const { name, leastProfile, mostProfile } = coating;
+  if (!grindingSuits(coating)) return `The roughest profile that grinding leaves, CSP ${GRINDING_PROFILES.most}.`;
   return `For the CSP ${leastProfile} to ${mostProfile} of a ${name}; check its data sheet first.`;
 }
 

@@ -13,6 +13,8 @@ export interface Rule {
   readonly key: Key;
   /** All that it reads: without one of them there is no such rule, in the pane where it has a problem of its own. */
   readonly reads: readonly Key[];
+  /** It only says that something isn't filled in yet, so a form that nobody has been through doesn't show it. */
+  readonly waits?: true;
   /** What is wrong, or undefined. */
   readonly problem: (given: Inputs) => string | undefined;
   /** On the sheet: whether all is well, and what to say else. None where the cell's own bounds say it. */
@@ -21,6 +23,7 @@ export interface Rule {
 
 const neededByCoefficient = (key: "stripSize" | "slideSpeed"): Rule => ({
   key,
+  waits: true,
   reads: ["cutCoefficient", key],
   problem: (given) =>
     given.cutCoefficient !== null && given[key] === null
@@ -37,6 +40,7 @@ const hoursOf = ({ handHours, machineHours }: Inputs) => (handHours ?? 0) + (mac
 export const RULES: readonly Rule[] = [
   {
     key: "area",
+    waits: true,
     reads: ["length", "width"],
     problem: ({ area, length, width }) =>
       area === null && (length === null || width === null)
@@ -53,6 +57,7 @@ export const RULES: readonly Rule[] = [
   },
   {
     key: "lastGrit",
+    waits: true,
     reads: ["finish"],
     problem: ({ finish, lastGrit }) =>
       finish === "by grit" && lastGrit === null ? "Last grit is missing; this finish needs it" : undefined,

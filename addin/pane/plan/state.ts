@@ -13,7 +13,7 @@ import {
   type NumberField,
 } from "../../../functions/plan/fields";
 import { applies, floorOf, type Inputs, inUnits, startInputs } from "../../../functions/plan/inputs";
-import { type Problems, problemsOf } from "../../../functions/plan/problems";
+import { isAgainstOthers, type Problems, problemsOf } from "../../../functions/plan/problems";
 import { type Shelf, starterShelf, type Unpriced } from "../../../functions/plan/shelf";
 import type { PlannedStage } from "../../../functions/plan/stage";
 import type { System } from "../../../functions/units";
@@ -239,6 +239,10 @@ export function allProblems(plan: PlanState): Problems {
   }
   return problems;
 }
+
+/** A fresh form doesn't complain about what nobody has filled in yet, but says where inputs go against each other. */
+export const isShown = (key: Key, { touched, inputs }: PlanState): boolean =>
+  touched.includes(key) || isAgainstOthers(key, inputs);
 
 /** After a try to insert, every problem is shown. */
 export function showAllProblems(plan: PlanState): PlanState {

@@ -17,7 +17,7 @@ import { resultView } from "./parts/result";
 import { sequenceView } from "./parts/sequence";
 import { stripView } from "./parts/strip";
 import { shortStages } from "./sequences";
-import { fieldsIn, PLACES, type PlanState, toggleGroup } from "./state";
+import { fieldsIn, isShown, PLACES, type PlanState, toggleGroup } from "./state";
 import { PLAN } from "./texts";
 
 export function planView(context: PlanContext) {
@@ -75,7 +75,7 @@ function section(group: Group, context: PlanContext, { problems }: Derived) {
   const { state, change } = context.plan;
   const keys = fieldsIn(group, state.inputs);
   if (keys.length === 0) return nothing;
-  const shown = keys.filter((key) => problems[key] && state.touched.includes(key));
+  const shown = keys.filter((key) => problems[key] && isShown(key, state));
   const open = state.openGroups.includes(group);
   const toggle = (event: Event) => change((now) => toggleGroup(now, group, (event.target as HTMLDetailsElement).open));
   return html`

@@ -80,7 +80,7 @@ describe("the demo's sheet", () => {
     const cells = (await valuesOf("'Stage plan'!A1:Z140")).map((row) => row.filter((cell) => cell !== ""));
     const beside = (label: string) => cells.filter(([first]) => first === label).map((row) => row.slice(1));
     for (const label of [
-      "Enough passes for depth and scratches?",
+      "Enough passes for this floor?",
       "Inputs complete and valid?",
       "All stages calculated?",
       "Stages chosen for these inputs?",

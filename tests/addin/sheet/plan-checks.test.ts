@@ -51,7 +51,7 @@ const LINE = {
   inputs: "Inputs complete and valid?",
   rows: "All stages calculated?",
   chosen: "Stages chosen for these inputs?",
-  passes: "Enough passes for depth and scratches?",
+  passes: "Enough passes for this floor?",
 };
 /** The check cell among the price lines; the key figures above have the same label. */
 async function answer(sheet = PLAN): Promise<unknown> {

@@ -38,7 +38,10 @@ const figure = (name: string, value: string, kind = "") => html`
 /** A bar a stage. The words and numbers beside the bars say the same, so the bars need no text of their own. */
 function costPicture({ rows, directCost }: Estimate) {
   const stages = rows.map(({ tool, cost }, i) => ({ name: `${i + 1} ${tool}`, cost }));
-  const setup = directCost - rows.reduce((sum, row) => sum + row.cost, 0);
+  const ofStages = rows.reduce((sum, row) => sum + row.cost, 0);
+  const setup = directCost - ofStages;
+  // Shares are of all stages, as on the sheet.
+  const shares = stages.map(({ cost }) => (ofStages > 0 ? share(cost / ofStages) : ""));
   const parts = [...stages, { name: PLAN.setup, cost: setup }];
   const largest = Math.max(...parts.map((part) => part.cost));
   return html`
@@ -46,10 +49,10 @@ function costPicture({ rows, directCost }: Estimate) {
       <figcaption>${PLAN.costByStage}</figcaption>
       <ul>
         ${parts.map(
-          ({ name, cost }) => html`
+          ({ name, cost }, i) => html`
             <li>
               <span class="name">${name}</span>
-              <span class="cost">${money(cost)} <span class="share">${directCost > 0 ? share(cost / directCost) : ""}</span></span>
+              <span class="cost">${money(cost)} <span class="share">${shares[i] ?? nothing}</span></span>
               ${bar(largest > 0 ? cost / largest : 0)}
             </li>
           `,

@@ -5,6 +5,7 @@ import { addStage, moveStage, removeStage, setTool, setWork, worksFor } from "..
 import {
   allProblems,
   fillInExample,
+  isShown,
   link,
   showAllProblems,
   startPlan,
@@ -231,10 +232,22 @@ describe("the sequence", () => {
 });
 
 describe("problems", () => {
+  it("of inputs that go against each other are shown at the field they name, though nobody has been in it", () => {
+    const full = typeNumber(example(), "obstacles", "5000");
+    expect(full.touched).not.toContain("machineArea");
+    expect(derive(full).problems.machineArea).toContain("leave nothing for the machine");
+    expect(isShown("machineArea", full)).toBe(true);
+    const alone = typeNumber(example(), "crew", "1");
+    expect(derive(alone).problems.edgeWork).toContain("crew of 2");
+    expect(isShown("edgeWork", alone)).toBe(true);
+    expect(isShown("machineArea", example())).toBe(false);
+  });
+
   it("are not told on a fresh form, and all of them after a try to insert", () => {
     const fresh = startPlan();
     expect(derive(fresh).firstProblem).toBe("area");
     expect(fresh.touched).toEqual([]);
+    expect(isShown("area", fresh)).toBe(false);
     expect(showAllProblems(fresh).touched).toContain("area");
   });
 
