@@ -73,7 +73,7 @@ const EXPOSURE_LINES = {
     needs: "needs both (0 h for none)",
   },
   vibration: {
-    label: "Hand-arm vibration A(8)",
+    label: "Hand-arm vibration A(8), EU values",
     unit: () => "m/s²",
     ...VIBRATION_LIMITS,
     from: [...BOTH_HOURS, "handVibration", "machineVibration"],
@@ -92,7 +92,7 @@ const EXPOSURE_LINES = {
     needs: "needs its vibration",
   },
   osha: {
-    label: "Noise dose, OSHA",
+    label: "Noise dose, OSHA (action: general industry)",
     unit: () => "%",
     action: OSHA_NOISE.action,
     limit: OSHA_NOISE.limit,

@@ -55,7 +55,7 @@ it("the block is written beside the stage plan, with the pane's figures", async 
   await preview.pane().locator("#insert").click();
   await preview.pane().locator(".message").waitFor();
   const cells = await preview.cells("Stage plan 2", "A1:Y120");
-  const row = cells.find((line) => line.includes("Hand-arm vibration A(8)"))!;
+  const row = cells.find((line) => line.includes("Hand-arm vibration A(8), EU values"))!;
   // By hand: 5 × √(2/8).
   expect(row).toEqual(expect.arrayContaining([2.5, "at or above the action value"]));
   await preview.select("Stage plan 2", `M${cells.indexOf(row) + 1}`);

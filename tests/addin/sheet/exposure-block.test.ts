@@ -161,7 +161,7 @@ describe("the block on the sheet", () => {
       await setNamed("Crew_HandNoise", "Stage plan", handNoise);
       await setNamed("Crew_MachineHours", "Stage plan", machineHours);
       await setNamed("Crew_MachineNoise", "Stage plan", machineNoise);
-      return (await line("Noise dose, OSHA")).words;
+      return (await line("Noise dose, OSHA (action: general industry)")).words;
     };
     // Hand: 120 dBA may last 8 / 2^6 h by the formula, so 0.05 h is 40 %.
     expect(await words(0.05, 120, 0, 80)).toBe(
@@ -190,7 +190,7 @@ describe("the block on the sheet", () => {
     await change("handVibration", 3.1);
     await change("handHours", 14);
     await change("machineHours", 13);
-    expect((await line("Hand-arm vibration A(8)")).value).toBe("too many hours");
+    expect((await line("Hand-arm vibration A(8), EU values")).value).toBe("too many hours");
     expect((await line("Hours on tools and machine")).words).toBe("longer than a day");
   });
 
@@ -244,15 +244,15 @@ describe("the block on the sheet", () => {
   });
 
   it("tells no hours until an action value that was cleared", async () => {
-    await write(await cellOf("Hand-arm vibration A(8)", STEPS["new sheet"][2]!), [[""]]);
-    expect((await line("Hand-arm vibration A(8)")).words).toMatch(/isn't a number/);
+    await write(await cellOf("Hand-arm vibration A(8), EU values", STEPS["new sheet"][2]!), [[""]]);
+    expect((await line("Hand-arm vibration A(8), EU values")).words).toMatch(/isn't a number/);
     expect((await line(exposureLine("handUntil").label)).action).toBe("#N/A");
   });
 
   it("holds the figures against other values where the law has others, and counts noise by another rule", async () => {
     // By hand, hours of the hand tool alone to 2.8 m/s²: 8 × (2.8/6.4)².
     const [value, , action] = STEPS["new sheet"] as [number, number, number];
-    await write(await cellOf("Hand-arm vibration A(8)", action), [[2.8]]);
+    await write(await cellOf("Hand-arm vibration A(8), EU values", action), [[2.8]]);
     expect((await line(exposureLine("handUntil").label)).action).toBeCloseTo(8 * (2.8 / 6.4) ** 2, 9);
     // Each 3 dB more for 8 hours halve the dose.
     const dose = (await line("Noise dose, NIOSH")).value;
