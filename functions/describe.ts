@@ -20,6 +20,8 @@ export interface Parameter {
   readonly words: readonly (readonly string[])[];
   readonly unit?: Symbols | undefined;
   readonly isShare: boolean;
+  /** Whether it may be a label such as 00, which only a maker's own scale has. */
+  readonly isGrit: boolean;
   /** What counts when it is left out, where that is a number or FALSE. */
   readonly fallback?: number | boolean | undefined;
   /** The same in words; nothing where it is needed. */
@@ -70,7 +72,8 @@ const resultText = ({ label, unit, note }: Given): string =>
   `${joined([joined([label, unit && unitText(unit)], ", "), note], "; ")}.`;
 
 function parameterOf(argument: Declared): Parameter {
-  const { name, optional, kind, takes, domain, vocabulary, unit, isShare, fallback, omitted, reader } = argument;
+  const { name, optional, kind, takes, domain, vocabulary, unit, isShare, isGrit, fallback, omitted, reader } =
+    argument;
   return {
     name,
     text: parameterText(argument),
@@ -82,6 +85,7 @@ function parameterOf(argument: Declared): Parameter {
     words: vocabulary?.alike ?? [],
     unit: unit && symbolsOf(unit),
     isShare: isShare ?? false,
+    isGrit: isGrit ?? false,
     fallback,
     omitted,
     blank: reader?.blank ?? "left out",

@@ -1,5 +1,5 @@
 /** One call of ours as the spreadsheet's own functions: its plain formula with the call's arguments in it. */
-import type { ScaleName } from "../../functions/scale";
+import { isGritLabel, type ScaleName } from "../../functions/scale";
 import {
   checked,
   emptyAs,
@@ -71,6 +71,9 @@ const isNoScale = ({ extent }: Given) => extent !== undefined && extent[1] !== 2
 /** What no formula could follow. */
 function refuse(id: string, { parameter, given }: Argument): void {
   const { name } = parameter;
+  if (parameter.isGrit && given.kind === "text" && isGritLabel(String(given.value))) {
+    throw untranslatable("gritLabel", { id, name });
+  }
   if (isForTheCall(parameter) && given.isRange && !given.scale && !isNoScale(given)) {
     throw untranslatable("rangeForTheCall", { id, name });
   }

@@ -76,6 +76,8 @@ export const untranslatable = refusalsOf(
       `The plain formula of GRIT.${id} gives one answer, and ${name} is a range.`,
     rangeForTheCall: ({ id, name }: { id: string; name: string }) =>
       `${name} of GRIT.${id} is a range. A plain formula needs one of its words, or cells in two columns.`,
+    gritLabel: ({ id, name }: { id: string; name: string }) =>
+      `${name} of GRIT.${id} is a label, and plain formulas look sizes up by number.`,
     noList: ({ id, name }: { id: string; name: string }) => `${name} of GRIT.${id} isn't a range.`,
     looksBack: ({ id }: { id: string }) =>
       `Each answer of GRIT.${id} depends on those before it, so it must be the whole formula, with plain ranges.`,

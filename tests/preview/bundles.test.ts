@@ -44,7 +44,9 @@ describe("what ships", () => {
       [number],
     ];
     expect(hours).toBeCloseTo(10 / 3, 12);
-    expect(registered.get("PASSTIME")!([[1]], [[0]], [[1]])[0]![0]).toBeInstanceOf(HostError);
+    expect(() => registered.get("PASSTIME")!([[1]], [[0]], [[1]])).toThrow(HostError);
+    const [[good], [bad]] = registered.get("PASSTIME")!([[1], [1]], [[0.2], [0]], [[1]]) as [[number], [unknown]];
+    expect([typeof good, bad instanceof HostError]).toEqual(["number", true]);
   });
 
   it("holds none of the embedded spreadsheet, which is for the preview only", () => {

@@ -15,6 +15,7 @@ const PARAMETER = z.object({
   words: z.readonly(z.array(z.readonly(z.array(z.string())))),
   unit: z.optional(SYMBOLS),
   isShare: z.boolean(),
+  isGrit: z.boolean(),
   fallback: z.optional(z.union([z.number(), z.boolean()])),
   omitted: z.optional(z.string()),
   blank: z.enum(["zero", "left out", "refused"]),

@@ -9,9 +9,10 @@ import { describe, expect, it, vi } from "vitest";
 import { calculatingCopy } from "../../../addin/share/calculating-copy";
 import { book, bookParts, type Parts, sheet, unzipped, zipped } from "./copy-files";
 
-vi.mock("../../../addin/share/translate", async () => {
+vi.mock("../../../addin/share/translate", async (importOriginal) => {
   const { untranslatable } = await import("../../../addin/share/refusals");
   return {
+    ...(await importOriginal<typeof import("../../../addin/share/translate")>()),
     translation(formula: string, around: import("../../../addin/share/translate").Surroundings) {
       if (formula.includes("LADDER")) throw untranslatable("noPlainFormula", { id: "LADDER", why: "a search" });
       let isArray = false;

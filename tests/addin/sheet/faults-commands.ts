@@ -13,6 +13,7 @@ const { Refusal } = sheet;
 
 /** What the pane may ask of the workbook that changes no cell, sheet, name or setting of it. */
 export const READING = [
+  "cautionFor",
   "documentBytes",
   "findJobList",
   "findLastList",

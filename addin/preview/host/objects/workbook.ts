@@ -113,6 +113,10 @@ export class Application extends HostObject {
     return "Automatic";
   }
 
+  set calculationMode(_: unknown) {
+    throw notImplemented("Application.calculationMode as anything but Automatic");
+  }
+
   get decimalSeparator(): string {
     return this.model.separators.decimal;
   }

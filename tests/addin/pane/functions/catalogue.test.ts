@@ -11,6 +11,7 @@ const number = {
   isWhole: false,
   words: [],
   isShare: false,
+  isGrit: false,
   blank: "refused" as const,
 } as const;
 

@@ -124,6 +124,9 @@ function ownRule(found: Cell | undefined, ours: unknown, call: Call, r: number, 
   // range where the function refuses them.
   const own = arrays.flatMap((block) => (block.isList ? block.cells.flat() : [ownCell(block, r, c)]));
   if (own.some((cell) => typeof cell === "boolean")) return "TRUE or FALSE in a range";
+  // HOURSAT refuses past jobs with an error as a whole; its plain formula leaves blank what stands beside a blank.
+  const isHoursAt = call.formula.includes("HOURSAT(");
+  if (isHoursAt && isError(ours) && (found ?? "") === "") return "a blank beside the jobs that HOURSAT refuses";
   if (!isError(found) || (ours !== "" && !isError(ours))) return undefined;
   // An error that comes of the single arguments is in every cell of an array formula, those too that would be blank or
   // have another error because of the ranges.
@@ -134,7 +137,7 @@ function ownRule(found: Cell | undefined, ours: unknown, call: Call, r: number, 
   const isOffItsScale = found.code === "#N/A" && /SIZE|STEP|SCRATCH/.test(call.formula);
   if (isOfSingles || isOffItsScale) return "an error of single arguments in a whole array";
   // HOURSAT looks at the past jobs first, its plain formula last.
-  return isError(ours) && call.formula.includes("HOURSAT(") ? "the other one of HOURSAT's two errors" : undefined;
+  return isError(ours) && isHoursAt ? "the other one of HOURSAT's two errors" : undefined;
 }
 
 const shown = (cell: unknown) => (isError(cell) ? cell.code : JSON.stringify(cell));
