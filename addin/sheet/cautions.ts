@@ -2,8 +2,8 @@
 
 /** Each is one literal of a formula, which holds at most 255 characters. */
 export const GRINDING_CAUTIONS = {
-  dry: "Dry grinding needs dust collection: a shroud, and a HEPA collector with the airflow its manufacturer specifies. Indoors, HEPA-vacuum the floor between passes. Over 4 h a day of hand grinding indoors takes a respirator.",
-  wet: "Wet grinding makes the floor slippery. Keep cords and plugs out of the water and use GFCI protection. Slurry is caustic: collect it and keep it out of drains. Edges ground dry still need a shroud and a HEPA collector.",
+  dry: "Dry grinding needs dust collection: a shroud and a HEPA collector with the maker's airflow. Indoors, HEPA-vacuum between passes; a respirator over 4 h a day of hand grinding.",
+  wet: "Wet floors are slippery. Keep cords out of the water and use GFCI protection. Collect the caustic slurry: none goes down a drain. Edges ground dry still need a shroud.",
 } as const;
 
 /** The caution that follows the input's cell, as a formula without its equals sign. */

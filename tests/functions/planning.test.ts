@@ -222,11 +222,11 @@ describe("the search", () => {
   it("answers from 500 tools in well under 50 ms, the reading of the range included", () => {
     const range = rangeOf(evenShelf(500));
     const { area, hourCost, areaRate, startScratch, finishGrit, maxRatio, changeCost } = HALL;
-    const args = [range, area, hourCost, areaRate, startScratch, finishGrit, maxRatio, changeCost];
+    const cells = [area, hourCost, areaRate, startScratch, finishGrit, maxRatio, changeCost].map((value) => [[value]]);
     // The fastest of a few runs, which others on the machine disturb least. tests/bench measures closer.
     const times = Array.from({ length: 7 }, () => {
       const started = processorTime();
-      expect(Array.isArray(ask(CHEAPESTSTEPS, ...args))).toBe(true);
+      expect(CHEAPESTSTEPS(range, ...cells).length).toBeGreaterThan(1);
       return processorTime() - started;
     });
     expect(Math.min(...times)).toBeLessThan(25);

@@ -30,14 +30,14 @@ describe("wet or dry", () => {
     await insertPlan(plan, "new sheet");
     const dry = await expectSheetAgrees(plan);
     expect(await cautionsOn("Stage plan")).toMatch(
-      /Dry grinding needs dust collection: a shroud, and a HEPA collector/,
+      /Dry grinding needs dust collection: a shroud and a HEPA collector/,
     );
 
     await setNamed("Floor_Grinding", "Stage plan", "wet");
     const wet = await expectSheetAgrees({ ...plan, inputs: { ...inputs, grinding: "wet" } });
     expect(wet.hours).toBeGreaterThan(dry.hours);
     const cautions = await cautionsOn("Stage plan");
-    expect(cautions).toMatch(/floor slippery.*GFCI.*out of drains/);
+    expect(cautions).toMatch(/floors are slippery.*GFCI.*none goes down a drain/);
     expect(cautions).not.toMatch(/Dry grinding needs/);
   });
 });
