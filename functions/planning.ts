@@ -127,7 +127,10 @@ export function leastPath<T extends Pick<Grinding, "bond" | "size">>(
     const start = cost(tool, undefined);
     if (start < Number.POSITIVE_INFINITY) consider(start, faults(tool, undefined), -1);
     for (let i = 0; i < ways.length; i++) {
-      if (ways[i]!.cost === Number.POSITIVE_INFINITY) continue;
+      const { faults: had, cost: spent } = ways[i]!;
+      if (spent === Number.POSITIVE_INFINITY) continue;
+      // No step costs less than nothing, so from here it could only be worse.
+      if (had > best.faults || (had === best.faults && spent > best.cost)) continue;
       const from = inOrder[i]!;
       const step = cost(tool, from);
       if (step < Number.POSITIVE_INFINITY) consider(step, faults(tool, from), i);

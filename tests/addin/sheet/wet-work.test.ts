@@ -29,9 +29,7 @@ describe("wet or dry", () => {
     const plan = { inputs, links: {}, shelf, stages: propose(inputs, shelf).stages };
     await insertPlan(plan, "new sheet");
     const dry = await expectSheetAgrees(plan);
-    expect(await cautionsOn("Stage plan")).toMatch(
-      /Dry grinding needs dust collection: a shroud and a HEPA collector/,
-    );
+    expect(await cautionsOn("Stage plan")).toMatch(/Dry grinding needs dust collection: a shroud and a HEPA collector/);
 
     await setNamed("Floor_Grinding", "Stage plan", "wet");
     const wet = await expectSheetAgrees({ ...plan, inputs: { ...inputs, grinding: "wet" } });
