@@ -64,7 +64,8 @@ const WORN = {
 /** Answers a question with yes and waits for the command to end. */
 async function yes({ store, commands }: ReturnType<typeof pane>): Promise<void> {
   commands.answer(true);
-  await vi.waitFor(() => expect(store.state).toMatchObject({ busy: null, question: null }));
+  // A busy machine takes longer than the second that is usual.
+  await vi.waitFor(() => expect(store.state).toMatchObject({ busy: null, question: null }), 30_000);
 }
 
 describe("the chosen sequence", () => {
