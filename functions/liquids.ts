@@ -49,6 +49,12 @@ export const CONTAINERS = define(
   () => wholeContainers,
 );
 
+/** Dry film and coverage are each the volume that stays over the other. */
+function filmOrCoverage(units: System) {
+  const atOne = 1 / si("coverage", units) / si("filmThickness", units);
+  return (other: number, solids: number) => (solids * atOne) / other;
+}
+
 /**
  * Film thickness a coat leaves at a given coverage.
  * @example =GRIT.FILM(160,0.6) → 6.015625 | hand: 231000 / 144 / 160 = 10.0260417 mil wet, 60% of it stays
@@ -69,10 +75,7 @@ export const FILM = define(
     }),
     UNITS,
   ],
-  (units) => {
-    const filmAtCoverageOne = 1 / si("coverage", units) / si("filmThickness", units);
-    return (coverage, solids) => (solids * filmAtCoverageOne) / coverage;
-  },
+  filmOrCoverage,
 );
 
 /**
@@ -95,10 +98,7 @@ export const SPREADRATE = define(
     }),
     UNITS,
   ],
-  (units) => {
-    const coverageAtFilmOne = 1 / si("coverage", units) / si("filmThickness", units);
-    return (film, solids) => (solids * coverageAtFilmOne) / film;
-  },
+  filmOrCoverage,
 );
 
 /** Filler for a joint or crack, gal | L; width and depth in in | mm. */

@@ -3,7 +3,7 @@
  * place. So it needs no array formula, and may look back at the cells that the same formula has filled before.
  */
 import { parseA1Ref, stringifyA1Ref } from "@borgar/fx";
-import { cellAddress } from "../common/a1";
+import { cellAddress, withoutSheet } from "../common/a1";
 import type { Before, Extent } from "./arguments";
 import { untranslatable } from "./refusals";
 import { extentOf, type KnownReferences, shapeOf } from "./shape";
@@ -91,7 +91,7 @@ export function before(reference: string, { row, column, from }: Place, known: K
   const value = (n: number) => cellOf(reference, back(n), known);
   if (count === 1) return { none: `IFERROR(${answer(0)}="",TRUE)`, value: value(0) };
   const last = value(count - 1);
-  const values = `${pinned(value(0))}:${last.slice(last.lastIndexOf("!") + 1)}`;
+  const values = `${pinned(value(0))}:${withoutSheet(last)}`;
   const look = `LOOKUP(2,1/(${pinned(answer(0))}:${answer(count - 1)}<>""),${values})`;
   return { none: `ISERROR(${look})`, value: look };
 }

@@ -1,6 +1,6 @@
 /** Formulas of a workbook as the copy has them: without calls of ours, and without what needs a spill of ours. */
 import { parseA1Range, parseStructRef } from "@borgar/fx";
-import { absoluteAddress } from "../../common/a1";
+import { absoluteAddress, withoutSheet } from "../../common/a1";
 import type { PlainFunction } from "../arguments";
 import { untranslatable } from "../refusals";
 import type { OwnScale, ScaleCells } from "../scales";
@@ -124,7 +124,7 @@ export class Formulas {
   private isWide({ type, value }: Token, within: readonly string[] = []): boolean {
     if (type === "operator") return value === "{" || value === "#";
     if (type === "func") return SPILL_OF.test(value) || MOVES.test(value);
-    if (type === "range") return value.slice(value.lastIndexOf("!") + 1).includes(":");
+    if (type === "range") return withoutSheet(value).includes(":");
     if (type === "range_beam" || type === "range_ternary") return true;
     return (type === "range_named" || type === "structured") && (this.widthOf(value, within) ?? true);
   }
@@ -220,8 +220,6 @@ function cellsInTable(reference: string, tables: ReadonlyMap<string, Table>): st
 }
 
 export const spillKey = (sheet: string, cell: string) => `${sheet}!${cell}`.toLowerCase();
-
-const withoutSheet = (reference: string) => reference.slice(reference.lastIndexOf("!") + 1);
 
 const localName = (name: string) => name.slice(name.lastIndexOf("!") + 1).toLowerCase();
 

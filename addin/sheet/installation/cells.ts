@@ -1,4 +1,5 @@
 /** Cells: how what is entered reads back, and filters, merged cells, looks and lists. */
+import { withoutSheet } from "../../common/a1";
 import { askLooks, settable } from "../looks";
 import { FORMATS } from "../styles";
 import { inNamespace } from "../write";
@@ -71,7 +72,7 @@ export const CELLS: readonly Check[] = [
       await scratch.enter("A1", [["=ROW(A1:A3)"]]);
       const filled = scratch.range("A1").getSpillingToRangeOrNullObject().load("address");
       const values = await scratch.values("A1:A3");
-      const address = filled.isNullObject ? "nothing" : filled.address.slice(filled.address.lastIndexOf("!") + 1);
+      const address = filled.isNullObject ? "nothing" : withoutSheet(filled.address);
       return `${address} with ${shown(values)}`;
     },
   },
@@ -105,7 +106,7 @@ export const CELLS: readonly Check[] = [
       scratch.range("A1:B2").merge();
       const areas = scratch.range("B2:C3").getMergedAreasOrNullObject().load("address");
       await scratch.sync();
-      return areas.isNullObject ? "none" : areas.address.slice(areas.address.lastIndexOf("!") + 1);
+      return areas.isNullObject ? "none" : withoutSheet(areas.address);
     },
   },
   {
@@ -168,7 +169,7 @@ export const CELLS: readonly Check[] = [
       await scratch.sync();
       const { type, rule } = dataValidation;
       const source = String(rule.list?.source);
-      return type === "List" ? `a list of ${source.slice(source.lastIndexOf("!") + 1)}` : `${type}`;
+      return type === "List" ? `a list of ${withoutSheet(source)}` : `${type}`;
     },
   },
   {

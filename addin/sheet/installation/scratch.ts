@@ -1,4 +1,5 @@
 /** What a check works on: a sheet of its own, and whatever else it adds. All of it is kept account of, and taken away. */
+import { withoutSheet } from "../../common/a1";
 import type { Library } from "../math";
 import { isWaiting } from "../our-cells";
 import { inNamespace } from "../write";
@@ -159,7 +160,7 @@ export async function lookAt(context: Excel.RequestContext, traces: Traces): Pro
 async function selectedCells({ workbook }: Excel.RequestContext): Promise<Found["selected"]> {
   const range = workbook.getSelectedRange().load("address,worksheet/id");
   await range.context.sync();
-  return { sheetId: range.worksheet.id, address: range.address.slice(range.address.lastIndexOf("!") + 1) };
+  return { sheetId: range.worksheet.id, address: withoutSheet(range.address) };
 }
 
 /** Takes away whatever there is of it, however far it came. */

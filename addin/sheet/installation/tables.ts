@@ -1,4 +1,5 @@
 /** Tables: how they grow and shrink, what they take along, and their names. */
+import { withoutSheet } from "../../common/a1";
 import { type Check, codeOf, shown } from "./check";
 import type { Scratch } from "./scratch";
 
@@ -14,8 +15,6 @@ function addTable(scratch: Scratch, address = "A1:B3", rows: any[][] = THREE_ROW
   table.name = scratch.freeName();
   return table;
 }
-
-const withoutSheet = (address: string) => address.slice(address.lastIndexOf("!") + 1);
 
 export const TABLES: readonly Check[] = [
   {
