@@ -1,4 +1,4 @@
-/** Arguments that several rooms have. */
+/** Arguments that several topics have. */
 import { ABOVE_0, BELOW_1, SHARE } from "./cell";
 import { amount, count, share } from "./declare";
 

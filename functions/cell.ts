@@ -1,6 +1,6 @@
 /**
  * The boundary between a cell and a formula: blanks, ranges and broadcasting, words, and errors.
- * A room declares its arguments (declare.ts) and writes only the arithmetic; everything a spreadsheet can do to an
+ * A topic's file declares its arguments (declare.ts) and writes only the arithmetic; everything a spreadsheet can do to an
  * argument is dealt with here, once.
  */
 import * as z from "zod/mini";
@@ -427,7 +427,7 @@ export function each<const A extends readonly Argument<any>[]>(
   if (ranges.length === 0) return [[closely(0, 0)]];
 
   const length = Math.min(rows, STRETCH);
-  const rooms = args.map(({ domain }) => (domain ? new Float64Array(length) : new Array(length)));
+  const buffers = args.map(({ domain }) => (domain ? new Float64Array(length) : new Array(length)));
   const doubts = new Uint8Array(length);
   const out: any[][] = new Array(rows);
   for (let column = 0; column < columns; column++) {
@@ -436,9 +436,9 @@ export function each<const A extends readonly Argument<any>[]>(
       const stretch = { column, from, rows: Math.min(length, rows - from), doubts, bad: ranges.length };
       for (let k = 0; k < args.length; k++) {
         const argument = args[k]!;
-        if (argument.cells.length === 1) readSame(argument, rooms[k]!, stretch);
-        else if (argument.domain) readNumbers(argument, argument.domain, rooms[k] as Float64Array, stretch);
-        else readOthers(argument, rooms[k] as unknown[], stretch);
+        if (argument.cells.length === 1) readSame(argument, buffers[k]!, stretch);
+        else if (argument.domain) readNumbers(argument, argument.domain, buffers[k] as Float64Array, stretch);
+        else readOthers(argument, buffers[k] as unknown[], stretch);
       }
       workOut(stretch);
     }
@@ -448,7 +448,7 @@ export function each<const A extends readonly Argument<any>[]>(
   function workOut({ column, from, rows, bad }: Stretch): void {
     // Written out: a call with an array of arguments takes half as long again. Those too many are ignored.
     const [a = NOTHING, b = NOTHING, c = NOTHING, d = NOTHING, e = NOTHING, f = NOTHING, g = NOTHING, h = NOTHING] =
-      rooms;
+      buffers;
     for (let i = 0; i < rows; i++) {
       let result: Result | HostError;
       if (doubts[i]! < bad) {

@@ -1,5 +1,5 @@
 /** What the spreadsheet loads: every function, registered by its id. */
-import { FUNCTIONS } from "./rooms";
+import { FUNCTIONS } from "./topics";
 
 declare const CustomFunctions: { associate(id: string, fn: (...given: any[]) => any[][]): void };
 

@@ -1,7 +1,7 @@
 /** Every custom function with its catalogue entry, and random arguments made from what each argument is. */
 import fc from "fast-check";
 import type { CustomFunction, Declared } from "../functions/declare";
-import { FUNCTIONS } from "../functions/rooms";
+import { FUNCTIONS } from "../functions/topics";
 import { type Entry, readCatalogue } from "../manifest/build/catalogue.mjs";
 import { onEveryHost } from "./blanks";
 

@@ -3,20 +3,20 @@ import { beforeAll, describe, expect, it } from "vitest";
 import { refusedLines } from "./lint-samples";
 
 /** From the first to the last: each may import those after it, none before it. */
-const ROOMS = ["preview", "pane", "sheet", "share", "common"];
+const LAYERS = ["preview", "pane", "sheet", "share", "common"];
 const FUNCTIONS = "functions/sample.ts";
 
-const sampleOf = (room: string) => `addin/${room}/sample.ts`;
-const fileIn = (room: string) => `import { a } from "../${room}/file";`;
-const wholeRoom = (room: string) => `import { b } from "../${room}";`;
-const later = (room: string) => `export const c = () => import("../${room}/file");`;
-const type = (room: string) => `import type { D } from "../${room}/file";`;
-const WAYS = [fileIn, wholeRoom, later, type];
-const importsOf = (rooms: readonly string[]) => rooms.flatMap((room) => WAYS.map((way) => way(room)));
+const sampleOf = (layer: string) => `addin/${layer}/sample.ts`;
+const fileIn = (layer: string) => `import { a } from "../${layer}/file";`;
+const wholeLayer = (layer: string) => `import { b } from "../${layer}";`;
+const later = (layer: string) => `export const c = () => import("../${layer}/file");`;
+const type = (layer: string) => `import type { D } from "../${layer}/file";`;
+const WAYS = [fileIn, wholeLayer, later, type];
+const importsOf = (layers: readonly string[]) => layers.flatMap((layer) => WAYS.map((way) => way(layer)));
 const OUTSIDE = ["../addin/common/a1", "../addin/pane/main", "../manifest/facts.mjs", "../tests/catalogue"];
 
 const SAMPLES: Record<string, string[]> = {
-  ...Object.fromEntries(ROOMS.map((room) => [sampleOf(room), importsOf(ROOMS.filter((other) => other !== room))])),
+  ...Object.fromEntries(LAYERS.map((layer) => [sampleOf(layer), importsOf(LAYERS.filter((other) => other !== layer))])),
   [FUNCTIONS]: [...OUTSIDE, "./cell", "./plan/inputs"].map((file) => `import { a } from "${file}";`),
 };
 
@@ -32,13 +32,13 @@ beforeAll(() => {
   circular = refusedLines(CIRCLES, /noImportCycles$/);
 });
 
-describe.each(ROOMS)("addin/%s", (room) => {
-  const cases = SAMPLES[sampleOf(room)]!.map((line, i) => [line, i + 1] as const);
-  const allowed = ROOMS.slice(ROOMS.indexOf(room) + 1);
+describe.each(LAYERS)("addin/%s", (layer) => {
+  const cases = SAMPLES[sampleOf(layer)]!.map((line, i) => [line, i + 1] as const);
+  const allowed = LAYERS.slice(LAYERS.indexOf(layer) + 1);
   const isAllowed = (line: string) => allowed.some((other) => line.includes(`../${other}`));
 
   it.each(cases)("by its place keeps or refuses %s", (line, number) => {
-    expect(refused.has(`${sampleOf(room)}:${number}`)).toBe(!isAllowed(line));
+    expect(refused.has(`${sampleOf(layer)}:${number}`)).toBe(!isAllowed(line));
   });
 });
 

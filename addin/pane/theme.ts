@@ -1,5 +1,5 @@
 /** Light or dark as the spreadsheet is; the Fluent tokens that go with it are styles (`manifest/build/theme.mjs`). */
-import { themeFor } from "./ground";
+import { themeFor } from "./background";
 
 const DARK_WISH = "(prefers-color-scheme: dark)";
 

@@ -1,6 +1,7 @@
 /** The views, each with its commands; but for the first, their code is loaded when they are first opened. */
+
+import type { Pane } from "./commands";
 import type { Feature } from "./feature";
-import type { Pane } from "./pane";
 import type { PlanCommands } from "./plan/actions";
 import { planFeature } from "./plan/feature";
 import type { State, View } from "./state";

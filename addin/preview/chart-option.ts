@@ -42,7 +42,7 @@ const hatch = (rotation: number) => ({
 export function chartOption(picture: Picture, size: Size): EChartsOption {
   const { kind, title, series, categories } = picture;
   const [x, y] = axesOf(picture, size);
-  const room = roomFor(picture);
+  const margins = marginsOf(picture);
   return {
     animation: false,
     backgroundColor: PAPER,
@@ -61,7 +61,7 @@ export function chartOption(picture: Picture, size: Size): EChartsOption {
       },
     },
     legend: legendOf(picture),
-    grid: { ...room, outerBounds: room, outerBoundsContain: "all" },
+    grid: { ...margins, outerBounds: margins, outerBoundsContain: "all" },
     xAxis: x,
     yAxis: y,
     series:
@@ -74,7 +74,7 @@ const widest = (texts: readonly string[]) => Math.max(0, ...texts.map((text) => 
 /** The names of lines without a legend stand at their ends. */
 const namesLines = ({ kind, legend }: Picture) => kind === "line" && legend === "none";
 
-function roomFor(picture: Picture) {
+function marginsOf(picture: Picture) {
   const { title, legend, series } = picture;
   const names = widest(series.map(({ name }) => name));
   const top = PADDING + (title ? LINE_HEIGHT + 4 : 0);

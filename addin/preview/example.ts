@@ -3,9 +3,9 @@
  * audited, as the spreadsheet program stores it; and its calculating copy. Written in Node, by the same code as the demo.
  */
 import { auditOf } from "../../functions/audit/audit";
-import { guessMapping } from "../../functions/audit/fields";
+import { guessMapping } from "../../functions/audit/headings";
 import { FIELDS } from "../../functions/plan/fields";
-import { FUNCTIONS } from "../../functions/rooms";
+import { FUNCTIONS } from "../../functions/topics";
 import type { PlainFunction } from "../share/arguments";
 import { calculatingCopy } from "../share/calculating-copy";
 import { CAUTION, findJobList, insertAudit, readJobs } from "../sheet";

@@ -4,7 +4,8 @@
  */
 import { CAUSES, type Cause, hasCause } from "../../functions/audit/audit";
 import { HARDNESS_CLASSES } from "../../functions/audit/classes";
-import { type JobKey, jobField, type Mapping, PAIRS, type PairKey } from "../../functions/audit/fields";
+import { type JobKey, jobField, PAIRS, type PairKey } from "../../functions/audit/fields";
+import type { Mapping } from "../../functions/audit/headings";
 import { CELL } from "./audit-texts";
 import type { NumberFormat } from "./styles";
 

@@ -1,7 +1,8 @@
 /** What an audit is made of, and the cells that its formulas refer to: the user's list, and the sheet with its job rows. */
 import type { Audit } from "../../functions/audit/audit";
 import type { JobProblem } from "../../functions/audit/check";
-import type { JobKey, Mapping } from "../../functions/audit/fields";
+import type { JobKey } from "../../functions/audit/fields";
+import type { Mapping } from "../../functions/audit/headings";
 import { absoluteAddress } from "../common/a1";
 import { columnsFor, type JobColumnKey } from "./audit-job-columns";
 import { columnsOf, type JobSource } from "./job-list";

@@ -10,7 +10,8 @@ import { type Column, header, LIQUID_COLUMNS, MACHINE_COLUMNS, TOOL_COLUMNS } fr
 import type { System } from "../../functions/units";
 import type { PlanNames } from "./plan";
 import { BUT, CHECK_WORDS, FIX } from "./plan-texts";
-import { type StageColumnKey, stageColumn } from "./stage-columns";
+import { stageColumn } from "./stage-columns";
+import type { StageColumnKey } from "./stage-row";
 
 /** Columns of words; every other column of the shelf holds numbers. */
 const WORD_KEYS = ["name", "bond", "matrix", "work"];

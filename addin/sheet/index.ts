@@ -22,6 +22,7 @@ export {
   stopIfAsked,
 } from "./job-list";
 export { readMapping, rememberMapping } from "./job-mapping";
+export type { Inserted } from "./ledger";
 export { type CellMath, type Library, readMath, type ShownCell } from "./math";
 export { hasDecimalComma } from "./notation";
 export type { CheckedWorkbook, OurCell } from "./our-cells";
@@ -29,5 +30,4 @@ export type { Links, Plan } from "./plan";
 export type { Repaired } from "./repair-cells";
 export { readShelf } from "./shelf";
 export type { Measured } from "./shelf-write";
-export type { Inserted } from "./undo";
 export { insertFunction, insertJobsTable, insertMachines, insertPlan, undo, writeMeasured } from "./writing-later";

@@ -1,17 +1,17 @@
 /** Writes the audit of a list of past jobs, on two sheets: all of it or nothing. */
 import type { Audit } from "../../functions/audit/audit";
 import type { JobProblem } from "../../functions/audit/check";
-import type { Mapping } from "../../functions/audit/fields";
+import type { Mapping } from "../../functions/audit/headings";
 import { auditSheets } from "./audit-sheet";
 import { JOB_ROWS } from "./audit-texts";
 import { inWorkbook } from "./in-workbook";
 import { insertSheet } from "./insert";
 import { type JobSource, locateOne, type Means, stopIfAsked } from "./job-list";
 import { auditWritten, DOING } from "./job-texts";
+import { allOrNothing, type Inserted } from "./ledger";
 import { freeSheetName } from "./names";
 import type { CalibratedJobs } from "./plan";
 import { lookAround } from "./surroundings";
-import { allOrNothing, type Inserted } from "./undo";
 
 /** An audit that stands in the workbook. */
 export interface WrittenAudit extends Inserted {

@@ -1,7 +1,7 @@
 /** A call of one of our functions at the selected cell. */
 import { inWorkbook } from "./in-workbook";
+import { allOrNothing, type Inserted } from "./ledger";
 import { refuse } from "./refusals";
-import { allOrNothing, type Inserted } from "./undo";
 import { inNamespace } from "./write";
 
 /** Writes a call of one of our functions into the active cell, which must be empty. */

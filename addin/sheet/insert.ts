@@ -4,6 +4,7 @@ import { later } from "../common/later";
 import type { Consent } from "../common/refusal";
 import { type Block, extent, type SheetSetup } from "./block";
 import { inWorkbook, refuseReadOnly } from "./in-workbook";
+import { allOrNothing, type Inserted, type Ledger } from "./ledger";
 import { freePlanNames, freeSheetName } from "./names";
 import { askRowCounts } from "./past-jobs";
 import type { Plan, PlanNames } from "./plan";
@@ -13,7 +14,6 @@ import { shelfSheet } from "./shelf-sheet";
 import type { ShelfLists } from "./stage-table";
 import { lookAround } from "./surroundings";
 import { askTarget, type Target } from "./target";
-import { allOrNothing, type Inserted, type Ledger } from "./undo";
 import { setUpSheet, writeBlock } from "./write";
 
 export type Where = "new sheet" | "selected cell";

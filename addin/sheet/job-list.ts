@@ -1,6 +1,7 @@
 /** Finds and reads the list of past jobs that the user keeps in the workbook: a table, or plain cells under headings. */
 import { type CheckedJobs, type JobProblem, jobCheck } from "../../functions/audit/check";
-import { JOB_KEYS, type JobKey, type Mapping } from "../../functions/audit/fields";
+import { JOB_KEYS, type JobKey } from "../../functions/audit/fields";
+import type { Mapping } from "../../functions/audit/headings";
 import { problemWords } from "../../functions/audit/texts";
 import { cellAddress } from "../common/a1";
 import { Refusal } from "../common/refusal";

@@ -1,6 +1,7 @@
 /** Remembers in the workbook which headings of the user's list mean what. */
 import * as z from "zod/mini";
-import { JOB_KEYS, type JobKey, type Mapping } from "../../functions/audit/fields";
+import { JOB_KEYS, type JobKey } from "../../functions/audit/fields";
+import type { Mapping } from "../../functions/audit/headings";
 import { inWorkbook, refuseReadOnly } from "./in-workbook";
 import type { JobSource, ListPlace } from "./job-list";
 import { refuseJobs } from "./job-texts";

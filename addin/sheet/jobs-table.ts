@@ -5,9 +5,9 @@ import { type Block, emptyBlock, type SheetSetup, tableSetup } from "./block";
 import { inWorkbook } from "./in-workbook";
 import { insertSheet } from "./insert";
 import { JOBS_TABLE, tableWritten } from "./job-texts";
+import { allOrNothing, type Inserted } from "./ledger";
 import { freeSheetName, freeTogether } from "./names";
 import { lookAround } from "./surroundings";
-import { allOrNothing, type Inserted } from "./undo";
 
 const TOP = 4;
 

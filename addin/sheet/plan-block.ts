@@ -10,7 +10,7 @@ import type { Plan, PlanNames } from "./plan";
 import { linesOf, placeFigure, stagePlace } from "./plan-parts";
 import { HEADINGS, planNotes, titled } from "./plan-texts";
 import { CHECK_LINES, type LineKey, priceLineKeys } from "./price-lines";
-import type { StageColumnKey } from "./stage-columns";
+import type { StageColumnKey } from "./stage-row";
 import { placeStageTable, type ShelfLists, stageColumnIndex } from "./stage-table";
 
 const COLUMNS: readonly StageColumnKey[] = [

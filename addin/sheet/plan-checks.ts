@@ -11,7 +11,9 @@ import { type Column, header, LIQUID_COLUMNS, MACHINE_COLUMNS, TOOL_COLUMNS } fr
 import { allowedValues, inputContent, mayBeBlank } from "./inputs-block";
 import type { Plan, PlanNames } from "./plan";
 import { COMPLAINTS } from "./plan-texts";
-import { type StageColumnKey, type StagePlace, stageColumn } from "./stage-columns";
+import { stageColumn } from "./stage-columns";
+import type { StagePlace } from "./stage-place";
+import type { StageColumnKey } from "./stage-row";
 
 /** Formulas: of the number, 0 where all is fine and else the case that fails; and of what is wrong then, else "". */
 export interface Check {

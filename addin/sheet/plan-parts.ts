@@ -7,7 +7,9 @@ import { inputGroups } from "./inputs-block";
 import type { Plan, PlanNames } from "./plan";
 import { chosenForThese, edgesFit, formulasIntact, inputsPossible, passesEnough, rowsWhole } from "./plan-checks";
 import { CHECK_LINES, type LineKey, lineName, type NAMED_LINES, type PriceLine, priceLines } from "./price-lines";
-import { type StageColumnKey, type StagePlace, stageColumn } from "./stage-columns";
+import { stageColumn } from "./stage-columns";
+import type { StagePlace } from "./stage-place";
+import type { StageColumnKey } from "./stage-row";
 import { sequenceVerdict } from "./stage-table";
 
 export function stagePlace(

@@ -23,7 +23,9 @@ import type { Plan, PlanNames } from "./plan";
 import { linesOf, placeFigure, stagePlace } from "./plan-parts";
 import { HEADINGS, KEY_LABELS, planNotes, titled } from "./plan-texts";
 import { CHECK_LINES, confidenceWords, type LineKey, type PriceLine, priceLineKeys } from "./price-lines";
-import { type StageColumnKey, type StagePlace, stageColumn } from "./stage-columns";
+import { stageColumn } from "./stage-columns";
+import type { StagePlace } from "./stage-place";
+import type { StageColumnKey } from "./stage-row";
 import { placeStageTable, type ShelfLists, stageColumnIndex } from "./stage-table";
 import { CHART_FILLS } from "./styles";
 

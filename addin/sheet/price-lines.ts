@@ -9,7 +9,7 @@ import { answerFormula, handedBack } from "./check-cell";
 import type { PastJobs, Plan, PlanNames } from "./plan";
 import type { Check } from "./plan-checks";
 import { COMPLAINTS, LINE_LABELS } from "./plan-texts";
-import type { StageColumnKey } from "./stage-columns";
+import type { StageColumnKey } from "./stage-row";
 import type { NumberFormat } from "./styles";
 
 /** What past jobs say of the hours, and of the price that hangs on them. */

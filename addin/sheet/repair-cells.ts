@@ -9,6 +9,7 @@ import { ourId, tokensOf } from "../share/tokens";
 import { asEntered } from "./entered-formula";
 import { inWorkbook, refuseReadOnly } from "./in-workbook";
 import { type Means, stopIfAsked } from "./job-list";
+import { allOrNothing, type Ledger } from "./ledger";
 import {
   blocksOf,
   type CellBlock,
@@ -21,7 +22,6 @@ import {
   sortOut,
 } from "./our-cells";
 import { REPAIRING } from "./repair-texts";
-import { allOrNothing, type Ledger } from "./undo";
 import { inNamespace } from "./write";
 
 export interface Repaired {
@@ -309,15 +309,15 @@ function batchesOf(cells: readonly OurCell[], singly: ReadonlySet<string> = new 
   }
   const batches: CellBlock[][] = [];
   for (const [name, ofSheet] of bySheet) {
-    let room = 0;
+    let left = 0;
     for (const block of blocksOf(ofSheet, singly.has(name) ? 1 : WRITTEN_AT_ONCE)) {
       const batch = batches.at(-1);
-      if (batch && batch.length < BLOCKS_AT_ONCE && block.cells.length <= room) batch.push(block);
+      if (batch && batch.length < BLOCKS_AT_ONCE && block.cells.length <= left) batch.push(block);
       else {
         batches.push([block]);
-        room = WRITTEN_AT_ONCE;
+        left = WRITTEN_AT_ONCE;
       }
-      room -= block.cells.length;
+      left -= block.cells.length;
     }
   }
   return batches;

@@ -4,12 +4,12 @@ import type { System } from "../../functions/units";
 import { type Consent, needYes } from "../common/refusal";
 import { inWorkbook, refuseReadOnly } from "./in-workbook";
 import { insertSheet } from "./insert";
+import { allOrNothing, type Inserted } from "./ledger";
 import { freeSheetName, freeTogether } from "./names";
 import { ask, changeWords, refuse } from "./refusals";
 import { askNames, type FoundShelf, findShelf, inOtherUnits, otherUnits, refuseDuplicates } from "./shelf";
 import { machinesSheet, shelfSheet } from "./shelf-sheet";
 import { lookAround } from "./surroundings";
-import { allOrNothing, type Inserted } from "./undo";
 
 /** A machines table on a new sheet; with a shelf to belong to, where the workbook has none yet. */
 export function insertMachines(units: System): Promise<Inserted> {

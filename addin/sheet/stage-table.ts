@@ -3,7 +3,9 @@ import { WORKS } from "../../functions/plan/stage";
 import type { Block } from "./block";
 import type { Plan } from "./plan";
 import { HEADINGS, RULES, SEQUENCE_FINE } from "./plan-texts";
-import { rowAt, type StageColumnKey, type StagePlace, stageColumn } from "./stage-columns";
+import { stageColumn } from "./stage-columns";
+import { rowAt, type StagePlace } from "./stage-place";
+import type { StageColumnKey } from "./stage-row";
 
 export const stageColumnIndex = (place: StagePlace, key: (typeof place.columns)[number]) =>
   place.left + place.columns.indexOf(key);

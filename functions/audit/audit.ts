@@ -17,7 +17,8 @@ import {
   INTERVAL_CONFIDENCE,
   LEAST_FOR_INTERVAL,
 } from "./classes";
-import { type Mapping, PAIRS, type PairKey } from "./fields";
+import { PAIRS, type PairKey } from "./fields";
+import type { Mapping } from "./headings";
 
 /** Where margin is lost or won. Other is a changed price, machines, and whatever is not recorded. */
 export const CAUSES = {

@@ -2,7 +2,8 @@
 import { shown } from "../cell";
 import type { WhyNot } from "./audit";
 import type { JobProblem, Wrong } from "./check";
-import { type JobKey, jobField, type WrongHeading } from "./fields";
+import { type JobKey, jobField } from "./fields";
+import type { WrongHeading } from "./headings";
 import { isError } from "./job-cells";
 
 const labelOf = (key: JobKey) => jobField(key).label;

@@ -13,7 +13,7 @@ import { problemsInExamples } from "./examples.mjs";
 /**
  * @typedef {object} Entry One custom function, as its declaration and its doc comment have it.
  * @property {string} id
- * @property {string} room
+ * @property {string} topic
  * @property {string} summary
  * @property {string} remarks
  * @property {import("../../functions/describe").Parameter[]} params
@@ -40,7 +40,7 @@ class HostError {
 
 /** The declarations, from the sources. */
 function load() {
-  const contents = 'export { FUNCTIONS, ROOMS } from "./rooms"; export { described } from "./describe";';
+  const contents = 'export { FUNCTIONS, TOPICS } from "./topics"; export { described } from "./describe";';
   const { outputFiles } = buildSync({
     stdin: { contents, resolveDir: FUNCTIONS, loader: "ts" },
     bundle: true,
@@ -96,12 +96,12 @@ function plainIn(text) {
   return why === undefined ? { plain: text } : { plain: "", noPlain: why };
 }
 
-function entryOf(id, room, doc, fn, described) {
+function entryOf(id, topic, doc, fn, described) {
   const tags = doc?.tags ?? [];
   const named = (name) => tags.filter((tag) => tag.tagName.text === name).map((tag) => textOf(tag.comment));
   const entry = {
     id,
-    room,
+    topic,
     summary: textOf(doc?.comment),
     remarks: named("remarks").join(" "),
     ...described(fn),
@@ -148,10 +148,12 @@ function problemsOf({ id, summary, params, returns, examples, fails, plain, noPl
   return checks.filter(([ok]) => !ok).map(([, what]) => what);
 }
 
-/** Names of files with functions in them that are no room. */
-function strayFiles(rooms) {
+/** Names of files with functions in them that are no topic. */
+function strayFiles(topics) {
   const files = readdirSync(FUNCTIONS).filter((file) => file.endsWith(".ts"));
-  return files.filter((file) => !rooms.includes(basename(file, ".ts")) && commentsIn(join(FUNCTIONS, file)).length > 0);
+  return files.filter(
+    (file) => !topics.includes(basename(file, ".ts")) && commentsIn(join(FUNCTIONS, file)).length > 0,
+  );
 }
 
 /**
@@ -159,17 +161,17 @@ function strayFiles(rooms) {
  * @returns {Entry[]}
  */
 export function readCatalogue() {
-  const { FUNCTIONS: functions, ROOMS, described } = load();
-  const rooms = Object.keys(ROOMS);
-  const stray = strayFiles(rooms);
-  if (stray.length > 0) throw new Error(`not in the list of functions/rooms.ts: ${stray.join(", ")}`);
-  const entries = rooms.flatMap((room) =>
-    commentsIn(join(FUNCTIONS, `${room}.ts`)).map(({ id, doc }) => {
+  const { FUNCTIONS: functions, TOPICS, described } = load();
+  const topics = Object.keys(TOPICS);
+  const stray = strayFiles(topics);
+  if (stray.length > 0) throw new Error(`not in the list of functions/topics.ts: ${stray.join(", ")}`);
+  const entries = topics.flatMap((topic) =>
+    commentsIn(join(FUNCTIONS, `${topic}.ts`)).map(({ id, doc }) => {
       try {
         if (functions[id] === undefined) throw new Error("it is not exported, or its name is used twice");
-        return entryOf(id, room, doc, functions[id], described);
+        return entryOf(id, topic, doc, functions[id], described);
       } catch (error) {
-        throw new Error(`functions/${room}.ts, ${id}: ${error.message}`);
+        throw new Error(`functions/${topic}.ts, ${id}: ${error.message}`);
       }
     }),
   );

@@ -9,7 +9,7 @@ import { titleOf } from "./readme.mjs";
 const GRINDING =
   "Grinding makes respirable silica dust, noise and vibration. Plan for dust collection, respirators, hearing " +
   "protection and limited hours.";
-/** What a reader must know before using a room's numbers. */
+/** What a reader must know before using a topic's numbers. */
 const CAUTIONS = {
   coverage: GRINDING,
   cutting: GRINDING,
@@ -101,17 +101,17 @@ ${[
 </section>`;
 }
 
-const roomSection = (room, entries) => `<h2 id="${room}">${escaped(titleOf(room))}</h2>
-${CAUTIONS[room] ? `<p class="caution"><b>Caution:</b> ${escaped(CAUTIONS[room])}</p>\n` : ""}${entries.map(functionSection).join("\n")}`;
+const topicSection = (topic, entries) => `<h2 id="${topic}">${escaped(titleOf(topic))}</h2>
+${CAUTIONS[topic] ? `<p class="caution"><b>Caution:</b> ${escaped(CAUTIONS[topic])}</p>\n` : ""}${entries.map(functionSection).join("\n")}`;
 
 /**
  * The page, with an anchor for each function.
  * @param {import("./catalogue.mjs").Entry[]} catalogue
  */
 export function helpPage(catalogue) {
-  const rooms = [...new Set(catalogue.map(({ room }) => room))];
-  const within = (room) => catalogue.filter((entry) => entry.room === room);
-  const links = (room) => within(room).map(({ id }) => `<a href="#${id}">${id}</a>`);
+  const topics = [...new Set(catalogue.map(({ topic }) => topic))];
+  const within = (topic) => catalogue.filter((entry) => entry.topic === topic);
+  const links = (topic) => within(topic).map(({ id }) => `<a href="#${id}">${id}</a>`);
   const text = `<h1>Functions</h1>
 <p>
 Where an argument shows two units, the first is for US units and the second for metric. <code>units</code> is "us" or
@@ -124,10 +124,10 @@ resistance, local codes, manufacturers' instructions and licensed practice come 
 </p>
 <nav aria-label="Functions">
 <dl>
-${rooms.map((room) => `<dt><a href="#${room}">${escaped(titleOf(room))}</a></dt>\n<dd>${links(room).join(", ")}</dd>`).join("\n")}
+${topics.map((topic) => `<dt><a href="#${topic}">${escaped(titleOf(topic))}</a></dt>\n<dd>${links(topic).join(", ")}</dd>`).join("\n")}
 </dl>
 </nav>
-${rooms.map((room) => roomSection(room, within(room))).join("\n")}`;
+${topics.map((topic) => topicSection(topic, within(topic))).join("\n")}`;
   // Its folder is one down.
   return page(text, (file) => (file === FILES.help ? file.split("/").at(-1) : `../${file}`));
 }

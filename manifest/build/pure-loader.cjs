@@ -1,5 +1,5 @@
 /**
- * Marks the declarations of custom functions as pure. The pane takes arithmetic from the rooms, and calls the functions
+ * Marks the declarations of custom functions as pure. The pane takes arithmetic from the topics, and calls the functions
  * themselves as the page's functions.js has them, so what declares them there is left out of it.
  */
 module.exports = function pure(source) {

@@ -7,9 +7,9 @@ import { ROOT, readCatalogue } from "./catalogue.mjs";
 const README = join(ROOT, "README.md");
 const BEGIN = "<!-- functions: written by `npm run readme` -->";
 const END = "<!-- end of functions -->";
-/** A room whose file is called otherwise than a reader would. */
+/** A topic whose file is called otherwise than a reader would. */
 const TITLES = { jobs: "Past jobs" };
-export const titleOf = (room) => TITLES[room] ?? room[0].toUpperCase() + room.slice(1);
+export const titleOf = (topic) => TITLES[topic] ?? topic[0].toUpperCase() + topic.slice(1);
 
 const inCell = (text) => text.replace(/\|/g, "\\|").replace(/\s+/g, " ");
 
@@ -21,10 +21,10 @@ function functionRow({ id, params, summary, returns, examples }) {
 
 export function functionsTable() {
   const catalogue = readCatalogue();
-  const rooms = [...new Set(catalogue.map(({ room }) => room))];
-  const sections = rooms.map((room) => {
-    const rows = catalogue.filter((entry) => entry.room === room).map(functionRow);
-    const head = `### ${titleOf(room)} (${rows.length})\n\n| function | gives | example |\n| --- | --- | --- |`;
+  const topics = [...new Set(catalogue.map(({ topic }) => topic))];
+  const sections = topics.map((topic) => {
+    const rows = catalogue.filter((entry) => entry.topic === topic).map(functionRow);
+    const head = `### ${titleOf(topic)} (${rows.length})\n\n| function | gives | example |\n| --- | --- | --- |`;
     return [head, ...rows].join("\n");
   });
   return `${BEGIN}\n\n${sections.join("\n\n")}\n\n${END}`;

@@ -6,7 +6,7 @@
 import { expect, it } from "vitest";
 import { findJobList, insertAudit, readJobs } from "../../addin/sheet";
 import { auditOf } from "../../functions/audit/audit";
-import { guessMapping } from "../../functions/audit/fields";
+import { guessMapping } from "../../functions/audit/headings";
 import { quietly, typeList } from "../addin/sheet/job-lists";
 import { openGrit } from "../addin/sheet/workbook";
 import { MANY_JOBS_HEADINGS, manyJobs } from "./many-jobs";

@@ -1,5 +1,5 @@
 /**
- * Adding a function touches its room and its test file, and nothing else: shown on a copy of the tree that gets the
+ * Adding a function touches its topic and its test file, and nothing else: shown on a copy of the tree that gets the
  * worked example of DEVELOPERS.md.
  */
 import { execFile, execFileSync } from "node:child_process";
@@ -10,7 +10,7 @@ import { runInNewContext } from "node:vm";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 
 const ROOT = join(import.meta.dirname, "../..");
-const ROOM = "functions/coverage.ts";
+const TOPIC = "functions/coverage.ts";
 const TEST = "tests/functions/coverage.test.ts";
 const LEFT_BEHIND = ["node_modules", "dist", ".git"];
 const TIME = 600_000;
@@ -53,9 +53,9 @@ beforeAll(() => {
 
 afterAll(() => rmSync(copy, { recursive: true, force: true }));
 
-describe("a function added to its room and its test", () => {
+describe("a function added to its topic and its test", () => {
   beforeAll(async () => {
-    appendFileSync(inCopy(ROOM), WALKED);
+    appendFileSync(inCopy(TOPIC), WALKED);
     const test = read(TEST).replace(/import \{([^}]*)\} from "..\/..\/functions\/coverage";/, (all, names: string) =>
       all.replace(names, `${names.trimEnd().replace(/,$/, "")}, WALKED `),
     );
@@ -88,7 +88,7 @@ describe("a function added to its room and its test", () => {
   it("is in the catalogue that pane and copies read", () => {
     const entries = JSON.parse(read("dist/catalogue.json"));
     const entry = entries.find(({ id }: { id: string }) => id === "WALKED");
-    expect(entry).toMatchObject({ room: "coverage", returns: "Distance, ft or m." });
+    expect(entry).toMatchObject({ topic: "coverage", returns: "Distance, ft or m." });
     expect(entry.params[2]).toMatchObject({ isShare: true, fallback: 0, takes: "each" });
   });
 
@@ -166,13 +166,13 @@ describe("a function that is not whole", () => {
     ["with an argument in its comment", "@source", "@param area Floor.\n * @source", "no @param here"],
     ["that is not exported", "export const WALKED", "const WALKED", "not exported"],
   ];
-  const room = readFileSync(join(ROOT, ROOM), "utf8");
+  const source = readFileSync(join(ROOT, TOPIC), "utf8");
   let refusals: string[];
 
   beforeAll(() => {
-    const texts = cases.map(([, from, to]) => room + WALKED.replace(from, to));
+    const texts = cases.map(([, from, to]) => source + WALKED.replace(from, to));
     const args = ["--input-type=module", "--eval", REFUSALS];
-    const input = JSON.stringify({ file: ROOM, texts });
+    const input = JSON.stringify({ file: TOPIC, texts });
     refusals = JSON.parse(execFileSync(process.execPath, args, { cwd: copy, env: ownEnv(), input, encoding: "utf8" }));
   }, TIME);
 
@@ -186,7 +186,7 @@ describe("a function that is not whole", () => {
     "fails the build",
     async () => {
       const [, from, to, why] = cases[0]!;
-      writeFileSync(inCopy(ROOM), room + WALKED.replace(from, to));
+      writeFileSync(inCopy(TOPIC), source + WALKED.replace(from, to));
       const { failed, output } = await run("node_modules/webpack/bin/webpack.js", "--config-name", "functions");
       expect(failed).toBe(true);
       expect(output).toContain(why);
@@ -194,11 +194,11 @@ describe("a function that is not whole", () => {
     TIME,
   );
 
-  it("in a file that is no room fails the build", async () => {
-    writeFileSync(inCopy(ROOM), room);
-    writeFileSync(inCopy("functions/stray.ts"), room);
+  it("in a file that is no topic fails the build", async () => {
+    writeFileSync(inCopy(TOPIC), source);
+    writeFileSync(inCopy("functions/stray.ts"), source);
     const { failed, output } = await run("manifest/build/readme.mjs");
     expect(failed).toBe(true);
-    expect(output).toContain("not in the list of functions/rooms.ts: stray.ts");
+    expect(output).toContain("not in the list of functions/topics.ts: stray.ts");
   });
 });

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { FUNCTIONS } from "../../functions/rooms";
+import { FUNCTIONS } from "../../functions/topics";
 import { readCatalogue, readMetadata } from "../../manifest/build/catalogue.mjs";
 import { expectedOf, runExample } from "../../manifest/build/examples.mjs";
 
@@ -70,7 +70,7 @@ const RELEASED = [
 describe.each(catalogue.map((entry) => [entry.id, entry] as const))("GRIT.%s", (_, entry) => {
   const fn = FUNCTIONS[entry.id]!;
 
-  it("is exported by its room and carries the id's parameters", () => {
+  it("is exported by its topic and carries the id's parameters", () => {
     expect(fn).toBeTypeOf("function");
     expect(fn.args.map(({ name }) => name)).toEqual(entry.params.map(({ name }) => name));
   });
@@ -120,7 +120,7 @@ const UNIT_OR_KIND =
   /µm|m²|mm³|m\/s²|µg\/m³|dBA?\b|"us" or "metric"|TRUE or FALSE|\b(in \||ft|mm|h|s|kJ|lbf|gal|years|numbers?|V|A|fraction|money|grits?|bonds?|hours?|volume|Mohs|rpm|revolutions|share|passes|coats|ratio|sets|people|z-score)\b/i;
 
 describe("the catalogue", () => {
-  it("has every function of seven of its rooms, as the contract lists them", () => {
+  it("has every function of seven of its topics, as the contract lists them", () => {
     const ids = catalogue.map((entry) => entry.id);
     expect(ids).toEqual(expect.arrayContaining(CONTRACT));
   });
@@ -158,7 +158,7 @@ describe("the catalogue", () => {
   });
 });
 
-// The names of seven of the contract's rooms, written out so that none can go missing unseen.
+// The names of seven of the contract's topics, written out so that none can go missing unseen.
 const CONTRACT =
   "SIZE NEAREST STEPRATIO STEPCHECK SEQUENCECHECK STEPCOUNT LADDER SCRATCH AREARATE PASSTIME SPEEDFOR LANES ROOMTIME OPENSHARE EDGETIME TIPSPEED SLIDESPEED PRESSURE CUTPERPASS CUTCOEFFICIENT PASSESTOCLEAR TOOLSUSED TOOLSTOBUY TOOLCOST WEARRATE LIFELEFT BOND GRINDRATIO LIQUID CONTAINERS FILM CREWCOST MACHINECOST PRICEAT MARGIN MARKUP MARKUPFOR HANDARM NOISETIME NOISEDOSE SHROUDAIR HANDTIME DUSTTWA".split(
     " ",

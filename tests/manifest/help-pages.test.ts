@@ -50,7 +50,7 @@ describe("the page", () => {
     const inside = links.filter((link) => link.startsWith("#"));
     expect(inside.filter((link) => !ids.includes(link.slice(1)))).toEqual([]);
     expect(inside.filter((link) => !catalogue.some(({ id }) => link === `#${id}`))).toHaveLength(
-      new Set(catalogue.map(({ room }) => room)).size,
+      new Set(catalogue.map(({ topic }) => topic)).size,
     );
     const outside = links.filter((link) => link.startsWith("../")).map((link) => link.slice(3));
     expect(outside).toHaveLength(5);
@@ -74,8 +74,8 @@ describe("the page", () => {
     ["before tooling", "tooling", ["unplug"]],
     ["before liquids", "liquids", ["slippery", "slip resistance"]],
     ["before price", "price", ["estimate"]],
-  ])("carries its caution %s", (_, room, words) => {
-    const heading = elements(room ? "h2" : "h1").find((element) => !room || element.getAttribute("id") === room)!;
+  ])("carries its caution %s", (_, topic, words) => {
+    const heading = elements(topic ? "h2" : "h1").find((element) => !topic || element.getAttribute("id") === topic)!;
     let next = heading.nextSibling;
     while (next && (next as Element).getAttribute?.("class") !== "caution") next = next.nextSibling;
     for (const word of words) expect(textOf(next as Element).toLowerCase()).toContain(word);

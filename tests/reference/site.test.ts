@@ -1,4 +1,4 @@
-/** The room Site, spreading rates, joint filler and paid hours against published values and a library's units. */
+/** The topic Site, spreading rates, joint filler and paid hours against published values and a library's units. */
 import { unit } from "mathjs";
 import { describe, expect } from "vitest";
 import { FILM, JOINTFILL, SPREADRATE } from "../../functions/liquids";

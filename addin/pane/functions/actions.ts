@@ -1,7 +1,7 @@
 /** The commands of the Functions view. */
 import { insertFunction, Refusal, readMath } from "../../sheet";
+import type { Pane } from "../commands";
 import { done } from "../messages";
-import type { Pane } from "../pane";
 import { reading } from "../reads";
 import { readCatalogue } from "./catalogue";
 import { type InstallationCommands, installationCommands } from "./installation-actions";

@@ -22,7 +22,7 @@ const PARAMETER = z.object({
 });
 const ENTRY = z.object({
   id: z.string(),
-  room: z.string(),
+  topic: z.string(),
   summary: z.string(),
   remarks: z.string(),
   params: z.array(PARAMETER),
@@ -42,7 +42,7 @@ export type Entry = z.infer<typeof ENTRY>;
 /** The entries, or why there are none. */
 export type Catalogue = { readonly entries: readonly Entry[] } | { readonly trouble: string };
 
-export interface Room {
+export interface Topic {
   readonly title: string;
   readonly entries: readonly Entry[];
 }
@@ -68,7 +68,7 @@ export async function entriesOr(known: Catalogue | null, left: string): Promise<
   return catalogue.entries;
 }
 
-/** Entries that have every word of the search in their name, room, summary or parameters. */
+/** Entries that have every word of the search in their name, topic, summary or parameters. */
 export function matching(entries: readonly Entry[], search: string): Entry[] {
   const words = search.toLowerCase().split(/\s+/).filter(Boolean);
   return entries.filter((entry) => {
@@ -77,16 +77,16 @@ export function matching(entries: readonly Entry[], search: string): Entry[] {
   });
 }
 
-const textOf = ({ id, room, summary, words, params }: Entry) =>
-  ["grit.", id, room, summary, words, ...params.flatMap(({ name, text }) => [name, text])].join(" ").toLowerCase();
+const textOf = ({ id, topic, summary, words, params }: Entry) =>
+  ["grit.", id, topic, summary, words, ...params.flatMap(({ name, text }) => [name, text])].join(" ").toLowerCase();
 
-/** Entries by room, in the catalogue's order. */
-export function byRoom(entries: readonly Entry[]): Room[] {
-  const rooms = [...new Set(entries.map((entry) => entry.room))];
-  return rooms.map((room) => ({ title: titleOf(room), entries: entries.filter((entry) => entry.room === room) }));
+/** Entries by topic, in the catalogue's order. */
+export function byTopic(entries: readonly Entry[]): Topic[] {
+  const topics = [...new Set(entries.map((entry) => entry.topic))];
+  return topics.map((topic) => ({ title: titleOf(topic), entries: entries.filter((entry) => entry.topic === topic) }));
 }
 
-const titleOf = (room: string) => room.charAt(0).toUpperCase() + room.slice(1);
+const titleOf = (topic: string) => topic.charAt(0).toUpperCase() + topic.slice(1);
 
 /** How a function is called: AREARATE(width, speed, [overlap]). */
 export const signature = ({ id, params }: Entry) =>

@@ -1,5 +1,5 @@
 /** What each part of the Functions view is given. */
-import type { Pane } from "../pane";
+import type { Pane } from "../commands";
 import type { Part } from "../store";
 import type { FunctionsCommands } from "./actions";
 import type { FunctionsState } from "./state";

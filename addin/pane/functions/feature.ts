@@ -1,6 +1,7 @@
 /** The Functions view and its commands. */
+
+import type { Pane } from "../commands";
 import type { Feature } from "../feature";
-import type { Pane } from "../pane";
 import { isToRead } from "../reads";
 import { functionsCommands } from "./actions";
 import { functionsView } from "./view";

@@ -1,8 +1,8 @@
 /** The check of this installation, and its report. Few ever press it, so all of it comes when it is needed. */
 import { later } from "../../sheet";
 import { cancelable } from "../cancelable";
+import type { Pane } from "../commands";
 import { done, note, problem } from "../messages";
-import type { Pane } from "../pane";
 import { loadedLibrary } from "./library";
 import type { InstallationState } from "./state";
 import { COMMANDS, INSTALLATION } from "./texts";

@@ -1,8 +1,8 @@
 /** The commands of Check and repair; both take a while in a large workbook, and can be canceled. */
 import { later } from "../../sheet";
 import { cancelable } from "../cancelable";
+import type { Pane } from "../commands";
 import { done, type Message, note } from "../messages";
-import type { Pane } from "../pane";
 import { entriesOr } from "./catalogue";
 import type { RepairState } from "./state";
 import { COMMANDS, REPAIR } from "./texts";

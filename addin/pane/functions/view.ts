@@ -2,7 +2,7 @@
 import { html, nothing } from "lit";
 import { repeat } from "lit/directives/repeat.js";
 import { button } from "../parts/button";
-import { byRoom, type Entry, matching, type Room, readable, signature } from "./catalogue";
+import { byTopic, type Entry, matching, readable, signature, type Topic } from "./catalogue";
 import type { FunctionsContext } from "./context";
 import { installationView } from "./parts/installation";
 import { mathView } from "./parts/math";
@@ -31,13 +31,13 @@ export function functionsView(context: FunctionsContext) {
       <input id="search" type="search" autocomplete="off" placeholder=${FUNCTIONS.searchHint} .value=${search} @input=${type}>
       <p class="note" role="status">${FUNCTIONS.found(found.length, catalogue.entries.length)}</p>
     </div>
-    ${byRoom(found).map((room) => roomView(room, context))}
+    ${byTopic(found).map((topic) => topicView(topic, context))}
     ${repairView(context)} ${installationView(context)}
   `;
 }
 
-const roomView = ({ title, entries }: Room, context: FunctionsContext) => html`
-  <section class="room">
+const topicView = ({ title, entries }: Topic, context: FunctionsContext) => html`
+  <section class="block">
     <h2>${title} <span class="count">${entries.length}</span></h2>
     ${repeat(
       entries,

@@ -1,7 +1,7 @@
 /** The commands of the Jobs view; they run one at a time with the others, and the long ones can be canceled. */
 import { type Audit, auditSteps } from "../../../functions/audit/audit";
 import type { CheckedJobs, Job } from "../../../functions/audit/check";
-import type { Mapping } from "../../../functions/audit/fields";
+import type { Mapping } from "../../../functions/audit/headings";
 import {
   findJobList,
   findLastList,
@@ -17,8 +17,8 @@ import {
   stopIfAsked,
 } from "../../sheet";
 import { cancelable } from "../cancelable";
+import type { Pane } from "../commands";
 import { done, type Message, note } from "../messages";
-import type { Pane } from "../pane";
 import { reading } from "../reads";
 import { checkDigest, takeCheck } from "./check";
 import { takeSource } from "./list";

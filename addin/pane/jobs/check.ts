@@ -1,7 +1,7 @@
 /** What the check of the list found, as the view shows it. */
 import { type Audit, CAUSE_KEYS, CAUSES, type CalibrationGroup, hasCause } from "../../../functions/audit/audit";
 import { hardnessClass } from "../../../functions/audit/classes";
-import type { Mapping } from "../../../functions/audit/fields";
+import type { Mapping } from "../../../functions/audit/headings";
 import { whyNotWords } from "../../../functions/audit/texts";
 import type { Inputs } from "../../../functions/plan/inputs";
 import { factorWords, ratio } from "../calibration";

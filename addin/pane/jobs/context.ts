@@ -1,5 +1,5 @@
 /** What each part of the Jobs view is given. */
-import type { Pane } from "../pane";
+import type { Pane } from "../commands";
 import type { Part } from "../store";
 import type { JobsCommands } from "./actions";
 import type { JobsState } from "./state";

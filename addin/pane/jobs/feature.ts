@@ -1,6 +1,7 @@
 /** The Jobs view and its commands. */
+
+import type { Pane } from "../commands";
 import type { Feature } from "../feature";
-import type { Pane } from "../pane";
 import { isToRead } from "../reads";
 import { jobsCommands } from "./actions";
 import { jobsView } from "./view";

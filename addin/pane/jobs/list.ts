@@ -1,13 +1,6 @@
 /** Changes of the list of past jobs and of its headings. */
-import {
-  guessMapping,
-  JOB_KEYS,
-  type JobKey,
-  jobField,
-  type Mapping,
-  problemsOfMapping,
-  type WrongHeading,
-} from "../../../functions/audit/fields";
+import { JOB_KEYS, type JobKey, jobField } from "../../../functions/audit/fields";
+import { guessMapping, type Mapping, problemsOfMapping, type WrongHeading } from "../../../functions/audit/headings";
 import type { JobSource } from "../../sheet";
 import { afresh, type JobsState } from "./state";
 import { JOBS } from "./texts";

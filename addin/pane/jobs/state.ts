@@ -1,7 +1,7 @@
 /** What the Jobs view knows. Its changes are in `list.ts` and `check.ts`, which come with the view. */
 import type { Audit } from "../../../functions/audit/audit";
 import type { JobProblem } from "../../../functions/audit/check";
-import type { Mapping } from "../../../functions/audit/fields";
+import type { Mapping } from "../../../functions/audit/headings";
 import type { JobSource } from "../../sheet";
 import type { Written } from "../calibration";
 import type { Progress } from "../cancelable";

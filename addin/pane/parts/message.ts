@@ -1,8 +1,8 @@
 /** What the last command has to say, and the question it may have. */
 import "@fluentui/web-components/message-bar/define.js";
 import { html, nothing } from "lit";
+import type { Pane } from "../commands";
 import { type Message, type Question, undoableBesides } from "../messages";
-import type { Pane } from "../pane";
 import { FRAME } from "../texts";
 import { button, iconButton } from "./button";
 import { ICONS } from "./icons";

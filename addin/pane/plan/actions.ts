@@ -13,9 +13,9 @@ import {
   readShelf,
   writeMeasured,
 } from "../../sheet";
+import type { Pane } from "../commands";
 import { done, problem } from "../messages";
 import { money } from "../numbers";
-import type { Pane } from "../pane";
 import { isToRead, outOfDate, reading } from "../reads";
 import { type State, unavailable } from "../state";
 import { takeReading, usedCalibration } from "./calibration";

@@ -1,5 +1,5 @@
 /** What each part of the Plan view is given. */
-import type { Pane } from "../pane";
+import type { Pane } from "../commands";
 import type { Part } from "../store";
 import type { PlanCommands } from "./actions";
 import type { PlanState } from "./state";

@@ -1,6 +1,7 @@
 /** The Plan view and its commands. */
+
+import type { Pane } from "../commands";
 import type { Feature } from "../feature";
-import type { Pane } from "../pane";
 import { type PlanCommands, planCommands } from "./actions";
 import { planFooter, planView } from "./view";
 

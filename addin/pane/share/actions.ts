@@ -17,9 +17,9 @@ import {
   selectedCells,
 } from "../../sheet";
 import { cancelable } from "../cancelable";
+import type { Pane } from "../commands";
 import { entriesOr } from "../functions/catalogue";
 import { done, note } from "../messages";
-import type { Pane } from "../pane";
 import { reading } from "../reads";
 import { addRange, keepOf, shareTrouble, takeSheets } from "./choice";
 import type * as Copier from "./copier";

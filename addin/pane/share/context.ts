@@ -1,5 +1,5 @@
 /** What each part of the Share view is given. */
-import type { Pane } from "../pane";
+import type { Pane } from "../commands";
 import type { Part } from "../store";
 import type { ShareCommands } from "./actions";
 import type { ShareState } from "./state";

@@ -1,11 +1,13 @@
 /** Has a copy made in a thread of its own, so that the pane never stands still, however large the workbook is. */
 import type { Copy, Order } from "../../share/copies";
-import type { Word } from "../../share/worker";
+import type { Word } from "../../share/copy-worker";
 import { type Means, Refusal } from "../../sheet";
 import { SHARE } from "./texts";
 
 const start = () =>
-  new Worker(/* webpackChunkName: "share" */ new URL("../../share/worker.ts", import.meta.url), { name: "copies" });
+  new Worker(/* webpackChunkName: "share" */ new URL("../../share/copy-worker.ts", import.meta.url), {
+    name: "copies",
+  });
 
 export function makeCopy(order: Order, { signal, progress }: Means): Promise<Copy> {
   if (signal.aborted) return Promise.reject(new Refusal(SHARE.canceled));

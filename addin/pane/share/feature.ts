@@ -1,6 +1,7 @@
 /** The Share view and its commands. */
+
+import type { Pane } from "../commands";
 import type { Feature } from "../feature";
-import type { Pane } from "../pane";
 import { isToRead } from "../reads";
 import { shareCommands } from "./actions";
 import { shareView } from "./view";

@@ -20,8 +20,8 @@ const textWidth = (text: string, style: IStyleData): number =>
 
 /** The height of a row that shows this text in a column of this width. */
 export function textHeight(text: string, style: IStyleData, columnWidth: number): number {
-  const room = Math.max(1, columnWidth - SIDE_PADDING);
-  const linesOf = (line: string) => Math.max(1, Math.ceil(textWidth(line, style) / room));
+  const space = Math.max(1, columnWidth - SIDE_PADDING);
+  const linesOf = (line: string) => Math.max(1, Math.ceil(textWidth(line, style) / space));
   const wraps = style.tb === WRAP;
   const lines = wraps ? text.split("\n").reduce((sum, line) => sum + linesOf(line), 0) : 1;
   const height = Math.ceil(lines * fontPixels(style) * LINE_HEIGHT + PADDING);

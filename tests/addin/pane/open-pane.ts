@@ -1,8 +1,9 @@
 /** A pane without a page: its state, and the commands of all views. */
+
+import { paneOn } from "../../../addin/pane/commands";
 import { functionsCommands } from "../../../addin/pane/functions/actions";
 import { jobsCommands } from "../../../addin/pane/jobs/actions";
 import { keepUp } from "../../../addin/pane/keep-up";
-import { paneOn } from "../../../addin/pane/pane";
 import { type PlanCommands, planCommands } from "../../../addin/pane/plan/actions";
 import { fillInExample, type PlanState, startPlan } from "../../../addin/pane/plan/state";
 import { shareCommands } from "../../../addin/pane/share/actions";

@@ -11,7 +11,7 @@ import {
   undo,
 } from "../../../addin/sheet";
 import { auditOf } from "../../../functions/audit/audit";
-import { guessMapping } from "../../../functions/audit/fields";
+import { guessMapping } from "../../../functions/audit/headings";
 import { auditCells, auditList, figureUnder, quietly, typeList } from "./job-lists";
 import { failRequest, type GritWorkbook, openGrit, snapshot, write } from "./workbook";
 

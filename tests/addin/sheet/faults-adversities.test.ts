@@ -3,7 +3,7 @@ import { readdirSync, readFileSync } from "node:fs";
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { type Conditions, noConditions } from "../../../addin/preview/host/conditions";
 import * as sheet from "../../../addin/sheet";
-import { guessMapping } from "../../../functions/audit/fields";
+import { guessMapping } from "../../../functions/audit/headings";
 import { starterShelf } from "../../../functions/plan/shelf";
 import { putShelf } from "./agreement";
 import { COMMANDS, type Command, isInserted, isPlain, outcomeOf, plan, TOOL, writeMine } from "./faults-commands";
@@ -788,8 +788,8 @@ describe("between a question and its answer", () => {
 it("nothing of the add-in reads or writes cells in the language of the user's Excel, where = SUM(1;2) and 1,5 are right", () => {
   // Excel's documentation: formulas, values and numberFormat are in English notation whatever the locale; these are not.
   const local = /\b(?:formulasLocal|numberFormatLocal|addressLocal|nameLocal|refersToLocal)\b/;
-  const files = ["sheet", "pane"].flatMap((room) =>
-    readdirSync(`addin/${room}`, { recursive: true, encoding: "utf8" }).map((name) => `addin/${room}/${name}`),
+  const files = ["sheet", "pane"].flatMap((layer) =>
+    readdirSync(`addin/${layer}`, { recursive: true, encoding: "utf8" }).map((name) => `addin/${layer}/${name}`),
   );
   const read = files.filter((name) => name.endsWith(".ts")).map((name) => [name, readFileSync(name, "utf8")] as const);
   expect(read.length).toBeGreaterThan(40);

@@ -2,7 +2,7 @@
 import * as sheet from "../../../addin/sheet";
 import { repairWorkbook } from "../../../addin/sheet/repair-cells";
 import { auditOf } from "../../../functions/audit/audit";
-import { guessMapping } from "../../../functions/audit/fields";
+import { guessMapping } from "../../../functions/audit/headings";
 import { starterMachines, starterShelf } from "../../../functions/plan/shelf";
 import { CATALOGUE } from "../../catalogue";
 import { floor, planFor, putShelf } from "./agreement";

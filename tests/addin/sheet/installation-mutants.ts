@@ -4,7 +4,7 @@ import { DocumentCopies } from "../../../addin/preview/host/document-copy";
 import { HostError, invalidArgument, invalidOperation } from "../../../addin/preview/host/errors";
 import { HostObject, NULL_OBJECT } from "../../../addin/preview/host/objects/object";
 import { RecordObject } from "../../../addin/preview/host/objects/record";
-import { FUNCTIONS } from "../../../functions/rooms";
+import { FUNCTIONS } from "../../../functions/topics";
 import type { GritWorkbook } from "./workbook";
 
 type Way = "_read" | "_call" | "_assign";

@@ -9,7 +9,7 @@ import type { Check } from "../../../addin/sheet/installation/check";
 import { CHECKS } from "../../../addin/sheet/installation/checks";
 import { countsOf, hostFacts, reportText } from "../../../addin/sheet/installation/report";
 import { checkInstallation } from "../../../addin/sheet/installation/run";
-import { FUNCTIONS } from "../../../functions/rooms";
+import { FUNCTIONS } from "../../../functions/topics";
 import { isPlain, outcomeOf } from "./faults-commands";
 import { MUTANTS } from "./installation-mutants";
 import { quietly } from "./job-lists";

@@ -13,7 +13,8 @@ import {
   rememberMapping,
   undo,
 } from "../../../addin/sheet";
-import { guessMapping, JOB_KEYS, type Mapping } from "../../../functions/audit/fields";
+import { JOB_KEYS } from "../../../functions/audit/fields";
+import { guessMapping, type Mapping } from "../../../functions/audit/headings";
 import { auditCells, auditList, figureUnder, jobRows, quietly, typeList } from "./job-lists";
 import { type GritWorkbook, openGrit, protect, select, snapshot, write } from "./workbook";
 

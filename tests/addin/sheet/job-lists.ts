@@ -2,7 +2,7 @@
 import { findJobList, insertAudit, type JobSource, readJobs, type WrittenAudit } from "../../../addin/sheet";
 import { type Audit, auditOf } from "../../../functions/audit/audit";
 import type { CheckedJobs } from "../../../functions/audit/check";
-import { guessMapping, type Mapping } from "../../../functions/audit/fields";
+import { guessMapping, type Mapping } from "../../../functions/audit/headings";
 import { valuesOf } from "./workbook";
 
 export type Cells = readonly (readonly unknown[])[];

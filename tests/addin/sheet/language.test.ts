@@ -10,7 +10,7 @@ import {
   readSelectedCell,
   readShelf,
 } from "../../../addin/sheet";
-import { guessMapping } from "../../../functions/audit/fields";
+import { guessMapping } from "../../../functions/audit/headings";
 import { starterShelf } from "../../../functions/plan/shelf";
 import { putShelf } from "./agreement";
 import { COMMANDS, isInserted, outcomeOf } from "./faults-commands";

@@ -1,7 +1,7 @@
 /** The math behind the selected cell over the emulated workbook: what its formula refers to, wherever that is. */
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { readMath } from "../../../addin/sheet";
-import { FUNCTIONS } from "../../../functions/rooms";
+import { FUNCTIONS } from "../../../functions/topics";
 import { byId, CATALOGUE } from "../../catalogue";
 import { addTable, type GritWorkbook, openGrit, select, write } from "./workbook";
 

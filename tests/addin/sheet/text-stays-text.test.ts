@@ -2,7 +2,7 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { insertMachines, insertPlan, readShelf, undo, writeMeasured } from "../../../addin/sheet";
 import { asText } from "../../../addin/sheet/write";
-import { guessMapping } from "../../../functions/audit/fields";
+import { guessMapping } from "../../../functions/audit/headings";
 import { propose } from "../../../functions/plan/proposal";
 import { type Shelf, starterMachines, starterShelf } from "../../../functions/plan/shelf";
 import { floor, putShelf } from "./agreement";

@@ -2,8 +2,8 @@
 import * as sheet from "../../../addin/sheet";
 import { checkWorkbook } from "../../../addin/sheet/repair-cells";
 import { auditOf } from "../../../functions/audit/audit";
-import { guessMapping } from "../../../functions/audit/fields";
-import { FUNCTIONS } from "../../../functions/rooms";
+import { guessMapping } from "../../../functions/audit/headings";
+import { FUNCTIONS } from "../../../functions/topics";
 import { CATALOGUE } from "../../catalogue";
 import { followPlan, openPane } from "../pane/open-pane";
 import { putShelf } from "./agreement";

@@ -2,7 +2,7 @@
 import { vi } from "vitest";
 import { type BlankAs, CustomFunctionError, EACH_BLANK } from "../../../addin/preview/host/functions";
 import { openWorkbook } from "../../../addin/preview/host/node";
-import { FUNCTIONS } from "../../../functions/rooms";
+import { FUNCTIONS } from "../../../functions/topics";
 import { readMetadata } from "../../../manifest/build/catalogue.mjs";
 
 export type GritWorkbook = Awaited<ReturnType<typeof openGrit>>;

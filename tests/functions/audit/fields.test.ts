@@ -1,14 +1,6 @@
 import { describe, expect, it } from "vitest";
-import {
-  guessMapping,
-  JOB_FIELDS,
-  JOB_KEYS,
-  type JobKey,
-  jobField,
-  type Mapping,
-  OTHER_HALF,
-  problemsOfMapping,
-} from "../../../functions/audit/fields";
+import { JOB_FIELDS, JOB_KEYS, type JobKey, jobField, OTHER_HALF } from "../../../functions/audit/fields";
+import { guessMapping, type Mapping, problemsOfMapping } from "../../../functions/audit/headings";
 import { headingWords } from "../../../functions/audit/texts";
 import { QUANTITIES } from "../../../functions/units";
 

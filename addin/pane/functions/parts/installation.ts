@@ -11,7 +11,7 @@ export function installationView({ pane, functions, commands }: FunctionsContext
   const { check, copy, download, cancel } = commands.installation;
   const start = () => void check().then(() => keepFocus("check-installation"));
   return html`
-    <section class="room installation" aria-labelledby="installation-title">
+    <section class="block installation" aria-labelledby="installation-title">
       <h2 id="installation-title">${INSTALLATION.title}</h2>
       <p class="note">${INSTALLATION.intro}</p>
       <div class="row">${button(INSTALLATION.check, start, { id: "check-installation" })}</div>

@@ -17,7 +17,7 @@ export function repairView({ pane, functions, commands }: FunctionsContext) {
   // The button that had the focus may be gone afterwards.
   const start = (command: () => Promise<void>) => void command().then(() => keepFocus("check-workbook"));
   return html`
-    <section class="room repair" aria-labelledby="repair-title">
+    <section class="block repair" aria-labelledby="repair-title">
       <h2 id="repair-title">${REPAIR.title}</h2>
       <p class="note">${REPAIR.intro}</p>
       <div class="row">

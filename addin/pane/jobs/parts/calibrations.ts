@@ -2,8 +2,8 @@
 import { html, nothing } from "lit";
 import type { CalibrationGroup } from "../../../../functions/audit/audit";
 import { type Calibration, calibrationOf, groupName, isOutdated } from "../../calibration";
+import type { Pane } from "../../commands";
 import { done } from "../../messages";
-import type { Pane } from "../../pane";
 import { button } from "../../parts/button";
 import { useInPlan } from "../../use-calibration";
 import { factorOf, isThisSlab, markedWords } from "../check";

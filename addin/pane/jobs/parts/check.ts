@@ -2,7 +2,7 @@
 import { html, nothing, svg } from "lit";
 import type { Audit } from "../../../../functions/audit/audit";
 import type { JobProblem, Pair } from "../../../../functions/audit/check";
-import type { Mapping } from "../../../../functions/audit/fields";
+import type { Mapping } from "../../../../functions/audit/headings";
 import { EFFECTS } from "../../../../functions/audit/texts";
 import { type JobSource, problemCell, problemText } from "../../../sheet";
 import { money, percent } from "../../numbers";

@@ -1,7 +1,8 @@
 /** Which of the user's headings holds which field: a row a field, with what is wrong beside it. */
 import { html, nothing } from "lit";
 import { live } from "lit/directives/live.js";
-import { JOB_KEYS, type JobKey, jobField, type WrongHeading } from "../../../../functions/audit/fields";
+import { JOB_KEYS, type JobKey, jobField } from "../../../../functions/audit/fields";
+import type { WrongHeading } from "../../../../functions/audit/headings";
 import { headingWords } from "../../../../functions/audit/texts";
 import type { JobSource } from "../../../sheet";
 import type { JobsContext } from "../context";

@@ -1,8 +1,8 @@
 /** What past jobs say of the plan, beside the standard estimate. */
 import { html, nothing } from "lit";
 import type { Estimate } from "../../../../functions/plan/estimate";
+import type { Pane } from "../../commands";
 import { hours, money } from "../../numbers";
-import type { Pane } from "../../pane";
 import { button } from "../../parts/button";
 import { useInPlan } from "../../use-calibration";
 import { calibratedOf, confidenceIn, dropCalibration, insteadWords, otherSlab, usedCalibration } from "../calibration";

@@ -2,7 +2,7 @@
 import { nothing } from "lit";
 import { type Inputs, tellsExposure } from "../../../../functions/plan/inputs";
 import type { Problems } from "../../../../functions/plan/problems";
-import type { Pane } from "../../pane";
+import type { Pane } from "../../commands";
 import { PLAN } from "../texts";
 import type { exposureView } from "./exposure";
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { byRoom, type Entry, matching, readable, signature } from "../../../../addin/pane/functions/catalogue";
+import { byTopic, type Entry, matching, readable, signature } from "../../../../addin/pane/functions/catalogue";
 import { CATALOGUE } from "../../../catalogue";
 
 type Named = Pick<Entry["params"][number], "name" | "text" | "optional">;
@@ -15,9 +15,9 @@ const number = {
   blank: "refused" as const,
 } as const;
 
-const entry = (id: string, room: string, summary: string, params: Named[] = []): Entry => ({
+const entry = (id: string, topic: string, summary: string, params: Named[] = []): Entry => ({
   id,
-  room,
+  topic,
   summary,
   params: params.map((one) => ({ ...number, ...one })),
   remarks: "",
@@ -42,7 +42,7 @@ const entries = [
 const ids = (found: readonly Entry[]) => found.map(({ id }) => id);
 
 describe("a search", () => {
-  it("looks into names, rooms, summaries and parameters, in any letter case", () => {
+  it("looks into names, topics, summaries and parameters, in any letter case", () => {
     expect(ids(matching(entries, "PassTime"))).toEqual(["PASSTIME"]);
     expect(ids(matching(entries, "coverage"))).toEqual(["PASSTIME", "LANES"]);
     expect(ids(matching(entries, "particle"))).toEqual(["SIZE"]);
@@ -91,8 +91,8 @@ it("an inserted example is of a floor, with no field or machine shop in it", () 
   expect(foreign.map(({ id }) => id)).toEqual([]);
 });
 
-it("rooms keep the catalogue's order", () => {
-  expect(byRoom(entries).map(({ title, entries: inRoom }) => [title, inRoom.length])).toEqual([
+it("topics keep the catalogue's order", () => {
+  expect(byTopic(entries).map(({ title, entries: inTopic }) => [title, inTopic.length])).toEqual([
     ["Grit", 1],
     ["Coverage", 2],
   ]);

@@ -1,7 +1,7 @@
 /** The command that checks this installation: over the headless host, and what becomes of its report. */
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { noConditions } from "../../../../addin/preview/host/conditions";
-import { FUNCTIONS } from "../../../../functions/rooms";
+import { FUNCTIONS } from "../../../../functions/topics";
 import { type GritWorkbook, openGrit } from "../../sheet/workbook";
 import { openPane } from "../open-pane";
 

@@ -4,7 +4,7 @@ import { callsShown, doubt, headline, lead, remark, steps } from "../../../../ad
 import { type FunctionsState, startFunctions } from "../../../../addin/pane/functions/state";
 import type { CallMath } from "../../../../addin/share/math/call-math";
 import type { CellMath } from "../../../../addin/sheet";
-import { FUNCTIONS } from "../../../../functions/rooms";
+import { FUNCTIONS } from "../../../../functions/topics";
 import { CATALOGUE } from "../../../catalogue";
 import { type GritWorkbook, openGrit, select, write } from "../../sheet/workbook";
 import { openPane } from "../open-pane";

@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { calibrationOf, groupName, isOutdated } from "../../../../addin/pane/calibration";
+import { withoutAudit } from "../../../../addin/pane/commands";
 import {
   checkDigest,
   earned,
@@ -19,7 +20,6 @@ import {
   takeSource,
 } from "../../../../addin/pane/jobs/list";
 import { type JobsState, SHOWN_AT_ONCE, startJobs } from "../../../../addin/pane/jobs/state";
-import { withoutAudit } from "../../../../addin/pane/pane";
 import { dropCalibration, usedCalibration } from "../../../../addin/pane/plan/calibration";
 import { derive, planOf } from "../../../../addin/pane/plan/derived";
 import { draftOf, withDraft } from "../../../../addin/pane/plan/draft";
@@ -29,7 +29,8 @@ import { FRAME } from "../../../../addin/pane/texts";
 import { useInPlan } from "../../../../addin/pane/use-calibration";
 import { auditOf, type CalibrationGroup } from "../../../../functions/audit/audit";
 import type { Job } from "../../../../functions/audit/check";
-import { JOB_KEYS, type Mapping } from "../../../../functions/audit/fields";
+import { JOB_KEYS } from "../../../../functions/audit/fields";
+import type { Mapping } from "../../../../functions/audit/headings";
 import type { Inputs } from "../../../../functions/plan/inputs";
 import { reference } from "../../../helpers";
 import { source, writtenFor } from "./fixtures";

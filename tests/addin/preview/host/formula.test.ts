@@ -1,13 +1,13 @@
 /** Formulas as text: rewriting without a spreadsheet around them. Expected texts are worked by hand. */
 import { describe, expect, it } from "vitest";
-import type { Shift } from "../../../addin/preview/host/a1";
+import type { Shift } from "../../../../addin/preview/host/a1";
 import {
   isBalanced,
   moveFormula,
   renameInFormula,
   shiftFormula,
   withoutSheet,
-} from "../../../addin/preview/host/formula";
+} from "../../../../addin/preview/host/formula";
 
 const rows = (row: number, count: number, direction: Shift["direction"]): Shift => ({
   area: { row, rows: count, column: 0, columns: 16_384 },

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { isDark, themeFor } from "../../../addin/pane/ground";
+import { isDark, themeFor } from "../../../addin/pane/background";
 
 // Rec. 601: luma = 0.299 R + 0.587 G + 0.114 B, worked by hand beside each color.
 describe("a ground", () => {

@@ -1,6 +1,6 @@
 /** What cells take and show: entry, formats, copying, moving, spilling. */
 import { afterAll, beforeEach, describe, expect, it } from "vitest";
-import { openWorkbook } from "../../../addin/preview/host/node";
+import { openWorkbook } from "../../../../addin/preview/host/node";
 import { cellsOf } from "./support";
 
 const workbook = await openWorkbook();

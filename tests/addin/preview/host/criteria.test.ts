@@ -1,7 +1,7 @@
 /** What a criterion finds. Source: Excel's documentation of COUNTIF and SUMIF. */
 import { describe, expect, it } from "vitest";
-import type { Plain } from "../../../addin/preview/host/columns";
-import { criterionTest } from "../../../addin/preview/host/criteria";
+import type { Plain } from "../../../../addin/preview/host/columns";
+import { criterionTest } from "../../../../addin/preview/host/criteria";
 
 const CELLS = [3, 5, "5", "metal", "METAL", "metal 30", "", true, null];
 const found = (criterion: Plain) => CELLS.filter(criterionTest(criterion)!);

@@ -1,7 +1,11 @@
 /** Custom functions as Excel treats them: arguments, blanks, errors, results. */
 import { afterAll, describe, expect, it } from "vitest";
-import { CustomFunctionError, type FunctionsJson, type ParameterMetadata } from "../../../addin/preview/host/functions";
-import { openWorkbook } from "../../../addin/preview/host/node";
+import {
+  CustomFunctionError,
+  type FunctionsJson,
+  type ParameterMetadata,
+} from "../../../../addin/preview/host/functions";
+import { openWorkbook } from "../../../../addin/preview/host/node";
 import { cellsOf } from "./support";
 
 const scalar = (type: string, optional = false): ParameterMetadata => ({

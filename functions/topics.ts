@@ -1,4 +1,4 @@
-/** Every custom function there is: what the rooms declare. */
+/** Every custom function there is: what the topics declare. */
 import * as coverage from "./coverage";
 import * as cutting from "./cutting";
 import type { CustomFunction } from "./declare";
@@ -11,8 +11,8 @@ import * as price from "./price";
 import * as site from "./site";
 import * as tooling from "./tooling";
 
-/** The rooms, each by the name of its file, in the order a reader meets them. */
-export const ROOMS: Readonly<Record<string, object>> = {
+/** The topics, each by the name of its file, in the order a reader meets them. */
+export const TOPICS: Readonly<Record<string, object>> = {
   grit,
   coverage,
   cutting,
@@ -30,5 +30,5 @@ const isCustomFunction = (exported: [name: string, value: unknown]): exported is
 
 /** The functions by id. */
 export const FUNCTIONS: Readonly<Record<string, CustomFunction>> = Object.fromEntries(
-  Object.values(ROOMS).flatMap((room) => Object.entries(room).filter(isCustomFunction)),
+  Object.values(TOPICS).flatMap((topic) => Object.entries(topic).filter(isCustomFunction)),
 );

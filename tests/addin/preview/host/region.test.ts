@@ -1,6 +1,6 @@
 /** The current region, as Ctrl+A finds it in Excel. */
 import { expect, it } from "vitest";
-import { surroundingRegion } from "../../../addin/preview/host/region";
+import { surroundingRegion } from "../../../../addin/preview/host/region";
 
 /** A drawing of a sheet: "x" is filled. */
 const drawn = (...lines: string[]) => {

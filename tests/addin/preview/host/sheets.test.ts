@@ -1,6 +1,6 @@
 /** Sheets: their names, their order, what protects them, how they are printed, and what else the document carries. */
 import { afterAll, afterEach, describe, expect, it } from "vitest";
-import { openWorkbook } from "../../../addin/preview/host/node";
+import { openWorkbook } from "../../../../addin/preview/host/node";
 import { cellsOf } from "./support";
 
 const workbook = await openWorkbook();

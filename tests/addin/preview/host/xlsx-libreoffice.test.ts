@@ -3,9 +3,9 @@
  * uses the add-in's own functions is held against LibreOffice in the copies without the add-in.
  */
 import { afterAll, beforeAll, expect, it } from "vitest";
-import { isError } from "../share/engine";
-import { isSame, recalculated, type Sheets } from "../share/libreoffice/soffice";
-import { type GritWorkbook, openGrit } from "../sheet/workbook";
+import { isError } from "../../share/engine";
+import { isSame, recalculated, type Sheets } from "../../share/libreoffice/soffice";
+import { type GritWorkbook, openGrit } from "../../sheet/workbook";
 import { FIRST_SHEET, writeEverything } from "./everything";
 
 let workbook: GritWorkbook;

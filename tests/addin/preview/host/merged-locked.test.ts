@@ -1,7 +1,7 @@
 /** Merged cells, a locked structure, the looks of many cells at once, and cells that would fall off the sheet. */
 import { strFromU8, unzipSync } from "fflate";
 import { afterAll, beforeAll, beforeEach, expect, it } from "vitest";
-import { openWorkbook } from "../../../addin/preview/host/node";
+import { openWorkbook } from "../../../../addin/preview/host/node";
 import { cellsOf } from "./support";
 
 let workbook: Awaited<ReturnType<typeof openWorkbook>>;

@@ -5,14 +5,14 @@
 import { read as readBook, type WorkBook } from "@e965/xlsx";
 import ExcelJS from "exceljs";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { storedFormula } from "../../../addin/preview/host/xlsx-formula";
-import { calculatingCopy } from "../../../addin/share/calculating-copy";
-import { priceOnlyCopy } from "../../../addin/share/price-copy";
-import { insertPlan } from "../../../addin/sheet";
-import { CATALOGUE } from "../../catalogue";
-import { unzipped } from "../share/copy-files";
-import { floor, planFor } from "../sheet/agreement";
-import { type GritWorkbook, named, openGrit } from "../sheet/workbook";
+import { storedFormula } from "../../../../addin/preview/host/xlsx-formula";
+import { calculatingCopy } from "../../../../addin/share/calculating-copy";
+import { priceOnlyCopy } from "../../../../addin/share/price-copy";
+import { insertPlan } from "../../../../addin/sheet";
+import { CATALOGUE } from "../../../catalogue";
+import { unzipped } from "../../share/copy-files";
+import { floor, planFor } from "../../sheet/agreement";
+import { type GritWorkbook, named, openGrit } from "../../sheet/workbook";
 import { FIRST_SHEET, writeEverything } from "./everything";
 
 const LONG_MS = 120_000;

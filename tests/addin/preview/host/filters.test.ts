@@ -1,6 +1,6 @@
 /** Filters of sheets and tables, and what they do to what is written. */
 import { afterAll, beforeEach, describe, expect, it } from "vitest";
-import { openWorkbook } from "../../../addin/preview/host/node";
+import { openWorkbook } from "../../../../addin/preview/host/node";
 import { cellsOf } from "./support";
 
 const workbook = await openWorkbook();

@@ -1,7 +1,7 @@
 /** Formulas that fill a column from columns of a table: as an audit of past jobs uses them. */
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import type { FunctionsJson } from "../../../addin/preview/host/functions";
-import { openWorkbook } from "../../../addin/preview/host/node";
+import type { FunctionsJson } from "../../../../addin/preview/host/functions";
+import { openWorkbook } from "../../../../addin/preview/host/node";
 import { cellsOf } from "./support";
 
 const block = { name: "cells", type: "any", dimensionality: "matrix" };

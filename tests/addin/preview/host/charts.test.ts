@@ -1,6 +1,6 @@
 /** Charts: what an add-in sets, and what a renderer is given. */
 import { afterAll, beforeEach, describe, expect, it } from "vitest";
-import { openWorkbook } from "../../../addin/preview/host/node";
+import { openWorkbook } from "../../../../addin/preview/host/node";
 import { cellsOf } from "./support";
 
 const workbook = await openWorkbook();

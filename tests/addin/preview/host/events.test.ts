@@ -1,6 +1,6 @@
 /** Events as the client raises them from what the host sends. */
 import { afterAll, describe, expect, it } from "vitest";
-import { openWorkbook } from "../../../addin/preview/host/node";
+import { openWorkbook } from "../../../../addin/preview/host/node";
 import { cellsOf } from "./support";
 
 const workbook = await openWorkbook();

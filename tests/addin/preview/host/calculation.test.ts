@@ -1,6 +1,6 @@
 /** Where the engine by itself would calculate otherwise than Excel. */
 import { afterAll, describe, expect, it } from "vitest";
-import { openWorkbook } from "../../../addin/preview/host/node";
+import { openWorkbook } from "../../../../addin/preview/host/node";
 import { cellsOf } from "./support";
 
 const workbook = await openWorkbook();

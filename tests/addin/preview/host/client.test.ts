@@ -1,6 +1,6 @@
 /** The client's own semantics, as the real library shows them over the emulated host. */
 import { afterAll, describe, expect, it } from "vitest";
-import { openWorkbook } from "../../../addin/preview/host/node";
+import { openWorkbook } from "../../../../addin/preview/host/node";
 
 const workbook = await openWorkbook();
 const { Excel, OfficeExtension } = workbook;

@@ -1,6 +1,6 @@
 /** Defined names, tables, and the formulas that use them. */
 import { afterAll, beforeEach, describe, expect, it } from "vitest";
-import { openWorkbook } from "../../../addin/preview/host/node";
+import { openWorkbook } from "../../../../addin/preview/host/node";
 import { cellsOf } from "./support";
 
 const workbook = await openWorkbook();

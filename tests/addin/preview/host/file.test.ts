@@ -4,8 +4,8 @@
  */
 import { Buffer } from "node:buffer";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { openWorkbook } from "../../../addin/share/parts/workbook";
-import { type GritWorkbook, openGrit, write } from "../sheet/workbook";
+import { openWorkbook } from "../../../../addin/share/parts/workbook";
+import { type GritWorkbook, openGrit, write } from "../../sheet/workbook";
 
 let workbook: GritWorkbook;
 beforeAll(async () => {

@@ -3,8 +3,8 @@
  * `conditions.ts`), and which sheet is in front.
  */
 import { afterAll, afterEach, describe, expect, it } from "vitest";
-import { type Conditions, noConditions } from "../../../addin/preview/host/conditions";
-import { openWorkbook } from "../../../addin/preview/host/node";
+import { type Conditions, noConditions } from "../../../../addin/preview/host/conditions";
+import { openWorkbook } from "../../../../addin/preview/host/node";
 import { cellsOf } from "./support";
 
 const workbook = await openWorkbook();

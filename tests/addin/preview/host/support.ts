@@ -1,6 +1,6 @@
 /** What the host's tests share. How Excel behaves is taken from its public documentation, from memory; guesses are named. */
 import { expect } from "vitest";
-import type { openWorkbook } from "../../../addin/preview/host/node";
+import type { openWorkbook } from "../../../../addin/preview/host/node";
 
 type Workbook = Awaited<ReturnType<typeof openWorkbook>>;
 type Cells = unknown[][];

@@ -1,0 +1,210 @@
+/** Keeps account of what a command puts into the workbook, so that it can be taken out again, exactly. */
+import { withoutSheet } from "../common/a1";
+import type { Block } from "./block";
+import { refuseReadOnly, runAsOne, whyOf } from "./in-workbook";
+import { askLooks, settable } from "./looks";
+import { refuse } from "./refusals";
+import {
+  type Anchor,
+  type BrokenName,
+  beforeOf,
+  type PlacedBefore,
+  stillThere,
+  type Traces,
+  takeOut,
+} from "./take-out";
+
+interface InsertedSheet {
+  id: string;
+  name: string;
+  /** The cells to watch, where formulas fill many more below them; else whatever is used. */
+  watched?: string;
+  /** What it held when it was new, to see whether the user has worked on it since. */
+  content: string;
+}
+
+type InsertedCells = PlacedBefore & { anchor?: Anchor; content: string };
+
+/** Cells of the user's that took another value, and kept their looks. */
+type FilledCells = PlacedBefore & { content: string };
+
+/** A column that a table of the user's was given. */
+interface AddedColumn {
+  table: string;
+  name: string;
+  content: string;
+}
+
+/** What was inserted: a sentence for the user, and what it takes to undo it. */
+export interface Inserted {
+  readonly what: string;
+  readonly sheets: readonly InsertedSheet[];
+  readonly cells?: InsertedCells;
+  readonly filled?: readonly FilledCells[];
+  readonly columns?: readonly AddedColumn[];
+  /** Ids of the tables that were made among the user's cells. */
+  readonly tables: readonly string[];
+  readonly names: readonly string[];
+  readonly broken?: readonly BrokenName[];
+}
+
+export const watchedCells = (sheet: Excel.Worksheet, watched?: string) =>
+  (watched === undefined ? sheet.getUsedRange() : sheet.getRange(watched)).load("formulas");
+export const contentOf = (formulas: any[][]) => JSON.stringify(formulas);
+
+/** Open while a command writes: closed with a record of it, or rolled back. */
+export class Ledger {
+  private readonly sheets: { sheet: Excel.Worksheet; id: string | undefined; name: string; watched?: string }[] = [];
+  private readonly tableNames: string[] = [];
+  private readonly workbookNames: string[] = [];
+  private broken: readonly BrokenName[] = [];
+  private cells: (PlacedBefore & { range: Excel.Range }) | undefined;
+  private readonly filled: (PlacedBefore & { range: Excel.Range })[] = [];
+  private readonly columns: { table: string; name: string }[] = [];
+
+  constructor(readonly context: Excel.RequestContext) {}
+
+  /** A new sheet of this name, which must be free. */
+  async addSheet(name: string, watched?: string): Promise<Excel.Worksheet> {
+    const sheet = this.context.workbook.worksheets.add(name).load("id");
+    const entry: (typeof this.sheets)[number] = { sheet, id: undefined, name, watched };
+    this.sheets.push(entry);
+    try {
+      await this.context.sync();
+    } catch (error) {
+      // Somebody else has added a sheet of that name since: it is not ours to take out.
+      if ((error as { code?: string }).code === "ItemAlreadyExists") this.sheets.pop();
+      throw error;
+    }
+    entry.id = sheet.id;
+    return sheet;
+  }
+
+  /** Names that stand for no cell any more make room for ours of the same name; formulas that use them work again. */
+  takeOver(broken: readonly BrokenName[]): void {
+    this.broken = broken;
+    for (const { name } of broken) this.context.workbook.names.getItem(name).delete();
+  }
+
+  names(block: Block): void {
+    this.workbookNames.push(...block.names.filter((n) => n.scope === "workbook").map((n) => n.name));
+  }
+
+  tables(block: Block): void {
+    this.tableNames.push(...block.tables.map((table) => table.name));
+  }
+
+  /** Remembers the cells that are about to be written over. */
+  async block(sheet: Excel.Worksheet, range: Excel.Range): Promise<void> {
+    const looks = askLooks(range);
+    const [cells] = await this.remembered(sheet, [range]);
+    this.cells = { ...cells!, before: { ...cells!.before, looks: settable(looks.value) } };
+  }
+
+  /** Remembers what cells hold that are about to take another value. */
+  async fill(sheet: Excel.Worksheet, ranges: readonly Excel.Range[]): Promise<void> {
+    this.filled.push(...(await this.remembered(sheet, ranges)));
+  }
+
+  private async remembered(sheet: Excel.Worksheet, ranges: readonly Excel.Range[]) {
+    for (const range of ranges) range.load("address,formulas,values,numberFormat");
+    sheet.load("id");
+    await this.context.sync();
+    return ranges.map((range) => {
+      return { sheetId: sheet.id, address: withoutSheet(range.address), range, before: beforeOf(range) };
+    });
+  }
+
+  column(table: string, name: string): void {
+    this.columns.push({ table, name });
+  }
+
+  async close(): Promise<Inserted> {
+    const { context, sheets, cells, filled, columns } = this;
+    const used = sheets.map(({ sheet, watched }) => watchedCells(sheet, watched));
+    for (const { sheet } of sheets) sheet.load("id,name");
+    cells?.range.load("address,formulas,rowIndex,columnIndex");
+    const tables = this.tableNames.map((name) => {
+      const table = context.workbook.tables.getItem(name).load("id");
+      return { table, corner: table.getRange().load("rowIndex,columnIndex") };
+    });
+    for (const { range } of filled) range.load("formulas");
+    const bodies = columns.map(({ table, name }) =>
+      context.workbook.tables.getItem(table).columns.getItem(name).getDataBodyRange().load("formulas"),
+    );
+    await context.sync();
+    const named = sheets.map(({ sheet }) => `“${sheet.name}”`);
+    const places = [
+      ...(cells ? [cells.range.address] : []),
+      ...(named.length > 0
+        ? [`the new ${named.length > 1 ? "sheets" : "sheet"} ${named.reverse().join(" and ")}`]
+        : []),
+    ];
+    const [first] = tables;
+    return {
+      what: `Stage table written to ${places.join(" and ")}`,
+      sheets: sheets.map(({ sheet, watched }, i) => {
+        return { id: sheet.id, name: sheet.name, watched, content: contentOf(used[i]!.formulas) };
+      }),
+      cells: cells && {
+        sheetId: cells.sheetId,
+        address: cells.address,
+        before: cells.before,
+        anchor: first && {
+          table: first.table.id,
+          down: first.corner.rowIndex - cells.range.rowIndex,
+          right: first.corner.columnIndex - cells.range.columnIndex,
+        },
+        content: contentOf(cells.range.formulas),
+      },
+      filled: filled.map(({ range, ...cell }) => ({ ...cell, content: contentOf(range.formulas) })),
+      columns: columns.map((column, i) => ({ ...column, content: contentOf(bodies[i]!.formulas) })),
+      tables: tables.map(({ table }) => table.id),
+      names: this.workbookNames,
+      broken: this.broken,
+    };
+  }
+
+  /** Takes out whatever has been written so far, however far that was. */
+  async rollBack(): Promise<void> {
+    const { sheets, cells, filled, columns, workbookNames: names, broken } = this;
+    if (sheets.length === 0 && !cells && filled.length === 0 && columns.length === 0) return;
+    await runAsOne(async (context) => {
+      const traces: Traces = { sheets, cells, filled, columns, names, broken };
+      takeOut(await stillThere(context, traces), traces);
+      await context.sync();
+    });
+  }
+
+  /** Where something may still be when it could not be taken out. */
+  places(): string {
+    const { sheets, cells, filled, columns } = this;
+    const places = [
+      ...sheets.map(({ name }) => `the sheet “${name}”`),
+      ...(cells ? [cells.range.address] : []),
+      ...filled.map(({ range }) => range.address),
+      ...columns.map(({ table, name }) => `the column “${name}” of the table ${table}`),
+    ];
+    return places.length > MOST_PLACES ? `${places.slice(0, MOST_PLACES).join(", ")} and others` : places.join(", ");
+  }
+}
+
+const MOST_PLACES = 5;
+
+/** Runs a command that writes and keeps account in a ledger; when it fails, what it has written so far is taken out again. */
+export async function allOrNothing<T>(context: Excel.RequestContext, work: (ledger: Ledger) => Promise<T>): Promise<T> {
+  refuseReadOnly(context);
+  const ledger = new Ledger(context);
+  try {
+    return await work(ledger);
+  } catch (error) {
+    // A second try, since what made the command fail may be over.
+    await ledger
+      .rollBack()
+      .catch(() => ledger.rollBack())
+      .catch(async () => {
+        throw refuse("halfWritten", { why: await whyOf(error), places: ledger.places() });
+      });
+    throw error;
+  }
+}
