@@ -3,7 +3,6 @@
  * A topic's file declares its arguments (declare.ts) and writes only the arithmetic; everything a spreadsheet can do to an
  * argument is dealt with here, once.
  */
-import * as z from "zod/mini";
 
 /** What `CustomFunctions.Error` looks like; the host owns the class, so it is only described here. */
 interface HostError {
@@ -222,7 +221,6 @@ export interface Words<T extends string> {
 }
 
 export function words<T extends string>(allowed: string, meanings: Readonly<Record<string, T>>): Words<T> {
-  const schema = z.enum(Object.keys(meanings) as [string, ...string[]]);
   const seen = new Map<string, T | undefined>();
   const alike = [...new Set(Object.values(meanings))].map((meaning) =>
     Object.keys(meanings).filter((typed) => meanings[typed] === meaning),
@@ -234,8 +232,8 @@ export function words<T extends string>(allowed: string, meanings: Readonly<Reco
       // No word is long, and a long text takes long to compare.
       if (typeof cell !== "string" || cell.length > 100) return undefined;
       if (seen.has(cell)) return seen.get(cell);
-      const found = schema.safeParse(cell.trim().toLowerCase());
-      const meaning = found.success ? meanings[found.data] : undefined;
+      const typed = cell.trim().toLowerCase();
+      const meaning = Object.hasOwn(meanings, typed) ? meanings[typed] : undefined;
       if (seen.size < 1000) seen.set(cell, meaning);
       return meaning;
     },

@@ -4,7 +4,7 @@
  */
 import { startInputs } from "../../functions/plan/inputs";
 import { propose } from "../../functions/plan/proposal";
-import { starterShelf } from "../../functions/plan/shelf";
+import { starterShelf } from "../../functions/plan/starter-shelf";
 import { insertPlan, type Plan } from "../sheet";
 import { PAST_JOBS } from "./demo-jobs";
 

@@ -1,5 +1,6 @@
 /** What the pane writes into the shelf that the user keeps: a machines table, and what a test strip or a worn set taught. */
-import { header, starterMachines, starterShelf, TOOL_COLUMNS, type Tool } from "../../functions/plan/shelf";
+import { header, TOOL_COLUMNS, type Tool } from "../../functions/plan/shelf";
+import { starterMachines, starterShelf } from "../../functions/plan/starter-shelf";
 import type { System } from "../../functions/units";
 import { type Consent, needYes } from "../common/refusal";
 import { inWorkbook, refuseReadOnly } from "./in-workbook";

@@ -9,11 +9,11 @@ import {
   MACHINE_COLUMNS,
   type Shelf,
   shelfOf,
-  starterShelf,
   TOOL_COLUMNS,
   type Unpriced,
   withoutDuplicates,
 } from "../../functions/plan/shelf";
+import { starterShelf } from "../../functions/plan/starter-shelf";
 import type { System } from "../../functions/units";
 import { cellAddress } from "../common/a1";
 import { inWorkbook } from "./in-workbook";

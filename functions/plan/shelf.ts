@@ -1,10 +1,10 @@
 /**
  * The shelf: the tools, liquids and machines a contractor owns, as rows of spreadsheet tables that the user keeps.
  */
-import * as z from "zod/mini";
 import { ABOVE_0, BELOW_1, type Domain, FROM_0, shown } from "../cell";
-import { convert, type System, symbol } from "../units";
+import type { System } from "../units";
 import { FIELDS, upTo } from "./fields";
+import { isWithin } from "./inputs";
 
 export const BONDS = ["metal", "transitional", "resin"] as const;
 const MATRICES = ["soft", "medium", "hard"] as const;
@@ -76,56 +76,25 @@ export interface Shelf {
   readonly machines: readonly Machine[];
 }
 
-const amount = (domain: Domain) =>
-  z.number({ error: (issue) => `must be ${domain.words}; got ${shown(issue.input)}` }).check(
-    z.refine((x) => x >= domain.least && x <= domain.most && (!domain.whole || Number.isInteger(x)), {
-      error: (issue) => `must be ${domain.words}; got ${issue.input}`,
-    }),
-  );
-const oneOf = <const T extends readonly [string, ...string[]]>(values: T) =>
-  z.enum(values, { error: (issue) => `must be one of ${values.join(", ")}; got ${shown(issue.input)}` });
-const called = z
-  .string({ error: (issue) => `must be a name; got ${shown(issue.input)}` })
-  .check(z.minLength(1, "is missing"));
+/** What is wrong with a cell of a row, or undefined. Blank cells are null. */
+type Check<Row> = (cell: unknown, row: Readonly<Record<keyof Row, unknown>>) => string | undefined;
 
-const TOOL = z.object({
-  name: called,
-  bond: oneOf(BONDS),
-  grit: amount(ABOVE_0),
-  size: z.nullable(amount(ABOVE_0)),
-  matrix: z.nullable(oneOf(MATRICES)),
-  life: amount(ABOVE_0),
-  price: amount(FROM_0),
-  passes: amount(ABOVE_0),
-  speedFactor: amount(ABOVE_0),
-  onHand: amount(FROM_0),
-  cut: z.nullable(amount(upTo(10_000))),
-  wear: z.nullable(amount(ABOVE_0)),
-  edgeLife: z.nullable(amount(ABOVE_0)),
-  edgePrice: z.nullable(amount(FROM_0)),
-  wetSpeed: z.nullable(amount(ABOVE_0)),
-  wetLife: z.nullable(amount(ABOVE_0)),
-}) satisfies z.ZodMiniType<Tool>;
-
-const LIQUID = z.object({
-  name: called,
-  work: oneOf(LIQUID_WORKS),
-  coverage: amount(ABOVE_0),
-  coats: amount(ABOVE_0),
-  waste: amount(BELOW_1),
-  container: amount(ABOVE_0),
-  price: amount(FROM_0),
-  rate: amount(ABOVE_0),
-}) satisfies z.ZodMiniType<Liquid>;
-
-const MACHINE = z.object({
-  name: called,
-  width: amount(FIELDS.machineWidth.domain),
-  speed: amount(FIELDS.speed.domain),
-  load: amount(FIELDS.load.domain),
-  toolsASet: amount(FIELDS.toolsASet.domain),
-  cost: amount(FROM_0),
-}) satisfies z.ZodMiniType<Machine>;
+const amount =
+  (domain: Domain): Check<any> =>
+  (cell) =>
+    typeof cell === "number" && isWithin(cell, domain) ? undefined : `must be ${domain.words}; got ${shown(cell)}`;
+const oneOf =
+  (values: readonly string[]): Check<any> =>
+  (cell) =>
+    values.includes(cell as string) ? undefined : `must be one of ${values.join(", ")}; got ${shown(cell)}`;
+const called: Check<any> = (cell) => {
+  if (typeof cell !== "string") return `must be a name; got ${shown(cell)}`;
+  return cell === "" ? "is missing" : undefined;
+};
+const orBlank =
+  (check: Check<any>): Check<any> =>
+  (cell, row) =>
+    cell === null ? undefined : check(cell, row);
 
 export interface Column<Row> {
   readonly key: keyof Row & string;
@@ -135,45 +104,85 @@ export interface Column<Row> {
   readonly format?: "money" | "percent" | "number";
   /** A table without this column is still a shelf. */
   readonly optional?: true;
+  readonly check: Check<Row>;
 }
 
 export const TOOL_COLUMNS: readonly Column<Tool>[] = [
-  { key: "name", title: "Tool" },
-  { key: "bond", title: "Bond" },
-  { key: "grit", title: "Grit" },
-  { key: "size", title: "Size µm" },
-  { key: "matrix", title: "Matrix" },
-  { key: "life", title: "Life of a set", unit: { us: "ft²", metric: "m²" }, format: "number" },
-  { key: "price", title: "Price of a set", format: "money" },
-  { key: "passes", title: "Passes" },
-  { key: "speedFactor", title: "Speed factor", format: "percent" },
-  { key: "onHand", title: "On hand" },
-  { key: "cut", title: "Cut per pass µm", optional: true },
-  { key: "wear", title: "Wear", unit: { us: "mm per 1000 ft²", metric: "mm per 100 m²" }, optional: true },
-  { key: "edgeLife", title: "Edge tool life", unit: { us: "ft", metric: "m" }, format: "number", optional: true },
-  { key: "edgePrice", title: "Price of an edge tool", format: "money", optional: true },
-  { key: "wetSpeed", title: "Wet speed factor", format: "percent", optional: true },
-  { key: "wetLife", title: "Wet life factor", format: "percent", optional: true },
+  { key: "name", title: "Tool", check: called },
+  { key: "bond", title: "Bond", check: oneOf(BONDS) },
+  { key: "grit", title: "Grit", check: amount(ABOVE_0) },
+  { key: "size", title: "Size µm", check: orBlank(amount(ABOVE_0)) },
+  { key: "matrix", title: "Matrix", check: orBlank(oneOf(MATRICES)) },
+  {
+    key: "life",
+    title: "Life of a set",
+    unit: { us: "ft²", metric: "m²" },
+    format: "number",
+    check: amount(ABOVE_0),
+  },
+  { key: "price", title: "Price of a set", format: "money", check: amount(FROM_0) },
+  { key: "passes", title: "Passes", check: amount(ABOVE_0) },
+  { key: "speedFactor", title: "Speed factor", format: "percent", check: amount(ABOVE_0) },
+  { key: "onHand", title: "On hand", check: amount(FROM_0) },
+  { key: "cut", title: "Cut per pass µm", optional: true, check: orBlank(amount(upTo(10_000))) },
+  {
+    key: "wear",
+    title: "Wear",
+    unit: { us: "mm per 1000 ft²", metric: "mm per 100 m²" },
+    optional: true,
+    check: orBlank(amount(ABOVE_0)),
+  },
+  {
+    key: "edgeLife",
+    title: "Edge tool life",
+    unit: { us: "ft", metric: "m" },
+    format: "number",
+    optional: true,
+    check: orBlank(amount(ABOVE_0)),
+  },
+  {
+    key: "edgePrice",
+    title: "Price of an edge tool",
+    format: "money",
+    optional: true,
+    check: orBlank(amount(FROM_0)),
+  },
+  { key: "wetSpeed", title: "Wet speed factor", format: "percent", optional: true, check: orBlank(amount(ABOVE_0)) },
+  { key: "wetLife", title: "Wet life factor", format: "percent", optional: true, check: orBlank(amount(ABOVE_0)) },
 ];
 
 export const LIQUID_COLUMNS: readonly Column<Liquid>[] = [
-  { key: "name", title: "Liquid" },
-  { key: "work", title: "Work" },
-  { key: "coverage", title: "Coverage", unit: { us: "ft² per gal", metric: "m² per L" }, format: "number" },
-  { key: "coats", title: "Coats" },
-  { key: "waste", title: "Waste", format: "percent" },
-  { key: "container", title: "Container", unit: { us: "gal", metric: "L" } },
-  { key: "price", title: "Price of a container", format: "money" },
-  { key: "rate", title: "Spread rate", unit: { us: "ft² per h", metric: "m² per h" }, format: "number" },
+  { key: "name", title: "Liquid", check: called },
+  { key: "work", title: "Work", check: oneOf(LIQUID_WORKS) },
+  {
+    key: "coverage",
+    title: "Coverage",
+    unit: { us: "ft² per gal", metric: "m² per L" },
+    format: "number",
+    check: amount(ABOVE_0),
+  },
+  { key: "coats", title: "Coats", check: amount(ABOVE_0) },
+  { key: "waste", title: "Waste", format: "percent", check: amount(BELOW_1) },
+  { key: "container", title: "Container", unit: { us: "gal", metric: "L" }, check: amount(ABOVE_0) },
+  { key: "price", title: "Price of a container", format: "money", check: amount(FROM_0) },
+  {
+    key: "rate",
+    title: "Spread rate",
+    unit: { us: "ft² per h", metric: "m² per h" },
+    format: "number",
+    check: amount(ABOVE_0),
+  },
 ];
 
+const likeInput = (key: "machineWidth" | "speed" | "load" | "toolsASet") => amount(FIELDS[key].domain);
+
 export const MACHINE_COLUMNS: readonly Column<Machine>[] = [
-  { key: "name", title: "Machine" },
-  { key: "width", title: "Working width", unit: { us: "in", metric: "mm" } },
-  { key: "speed", title: "Travel speed", unit: { us: "ft per min", metric: "m per min" } },
-  { key: "load", title: "Load", unit: { us: "lbf", metric: "kgf" } },
-  { key: "toolsASet", title: "Tools in a set" },
-  { key: "cost", title: "Cost per h", format: "money" },
+  { key: "name", title: "Machine", check: called },
+  { key: "width", title: "Working width", unit: { us: "in", metric: "mm" }, check: likeInput("machineWidth") },
+  { key: "speed", title: "Travel speed", unit: { us: "ft per min", metric: "m per min" }, check: likeInput("speed") },
+  { key: "load", title: "Load", unit: { us: "lbf", metric: "kgf" }, check: likeInput("load") },
+  { key: "toolsASet", title: "Tools in a set", check: likeInput("toolsASet") },
+  { key: "cost", title: "Cost per h", format: "money", check: amount(FROM_0) },
 ];
 
 /** The header of a column as the sheet shows it: "Life of a set ft²". */
@@ -224,11 +233,16 @@ export function withoutDuplicates<Row extends { readonly name: string }>(
   return rows.filter(({ name }) => !names.includes(nameKey(name)));
 }
 
-function parse<Row>(
-  rows: readonly (readonly unknown[])[],
-  columns: readonly Column<Row>[],
-  schema: z.ZodMiniType<Row>,
-): { good: Row[]; bad: BadRow[]; unpriced: Row[] } {
+/** The first cell of a row that cannot be used, in words. */
+function faultIn<Row>(row: Record<keyof Row, unknown>, columns: readonly Column<Row>[]): string | undefined {
+  for (const { key, title, check } of columns) {
+    const wrong = check(row[key], row);
+    if (wrong) return `${title} ${wrong}`;
+  }
+  return undefined;
+}
+
+function parse<Row>(rows: readonly (readonly unknown[])[], columns: readonly Column<Row>[]) {
   const good: Row[] = [];
   const bad: BadRow[] = [];
   const unpriced: Row[] = [];
@@ -236,14 +250,12 @@ function parse<Row>(
     if (cells.every((cell) => cell === "" || cell === null)) return;
     const read = (cell: unknown) => (cell === "" ? null : typeof cell === "string" ? cell.trim() : (cell ?? null));
     const row = Object.fromEntries(columns.map((column, k) => [column.key, lowered(column.key, read(cells[k]))]));
-    const parsed = schema.safeParse(row);
-    if (parsed.success) good.push(parsed.data);
+    const reason = faultIn(row as Record<keyof Row, unknown>, columns);
+    if (reason === undefined) good.push(row as Row);
     else {
-      const issue = parsed.error.issues[0];
-      const title = columns.find((column) => column.key === issue?.path[0])?.title ?? "The row";
-      bad.push({ row: i + 1, reason: `${title} ${issue?.message}` });
-      const priced = row.price === null ? schema.safeParse({ ...row, price: 0 }) : undefined;
-      if (priced?.success) unpriced.push(priced.data);
+      bad.push({ row: i + 1, reason });
+      const priced = { ...row, price: 0 };
+      if (row.price === null && !faultIn(priced as Record<keyof Row, any>, columns)) unpriced.push(priced as Row);
     }
   });
   return { good, bad, unpriced };
@@ -262,9 +274,9 @@ export function shelfOf(
   liquidRows: readonly (readonly unknown[])[],
   machineRows: readonly (readonly unknown[])[] = [],
 ): { shelf: Shelf; unpriced: Unpriced; badTools: BadRow[]; badLiquids: BadRow[]; badMachines: BadRow[] } {
-  const tools = parse<Tool>(toolRows, TOOL_COLUMNS, TOOL);
-  const liquids = parse<Liquid>(liquidRows, LIQUID_COLUMNS, LIQUID);
-  const machines = parse<Machine>(machineRows, MACHINE_COLUMNS, MACHINE);
+  const tools = parse(toolRows, TOOL_COLUMNS);
+  const liquids = parse(liquidRows, LIQUID_COLUMNS);
+  const machines = parse(machineRows, MACHINE_COLUMNS);
   return {
     shelf: { tools: tools.good, liquids: liquids.good, machines: machines.good },
     unpriced: { tools: tools.unpriced, liquids: liquids.unpriced },
@@ -272,109 +284,4 @@ export function shelfOf(
     badLiquids: liquids.bad,
     badMachines: machines.bad,
   };
-}
-
-/** Of the hand grinder, by bond: ft of edge that a tool lasts, and its price. */
-const EDGE_TOOLS = {
-  metal: { edgeLife: 1200, edgePrice: 75 },
-  transitional: { edgeLife: 400, edgePrice: 28 },
-  resin: { edgeLife: 400, edgePrice: 18 },
-} as const;
-
-const tool = (
-  name: string,
-  bond: Tool["bond"],
-  grit: number,
-  matrix: Tool["matrix"],
-  life: number,
-  price: number,
-  speedFactor: number,
-  onHand: number,
-  cut: number,
-): Tool => ({
-  ...{ name, bond, grit, size: null, matrix, life, price, passes: 2, speedFactor, onHand, cut, wear: null },
-  ...EDGE_TOOLS[bond],
-  wetSpeed: null,
-  wetLife: null,
-});
-
-/**
- * Sample tools and prices to start from, in us units; the user replaces them with what is on the shelf. Invented and
- * plausible (common practice, no source); a metal tool's cut is that on the slab which its matrix suits.
- */
-const STARTER: Shelf = {
-  tools: [
-    tool("Metal 16 soft", "metal", 16, "soft", 6000, 540, 0.8, 0, 350),
-    tool("Metal 16 medium", "metal", 16, "medium", 8000, 540, 0.8, 1, 350),
-    tool("Metal 16 hard", "metal", 16, "hard", 9500, 540, 0.8, 0, 350),
-    tool("Metal 30 soft", "metal", 30, "soft", 7500, 520, 0.9, 1, 275),
-    tool("Metal 30 medium", "metal", 30, "medium", 10000, 520, 0.9, 1, 275),
-    tool("Metal 30 hard", "metal", 30, "hard", 12000, 520, 0.9, 0, 275),
-    tool("Metal 60 soft", "metal", 60, "soft", 9000, 500, 1, 0, 130),
-    tool("Metal 60 medium", "metal", 60, "medium", 12000, 500, 1, 1, 130),
-    tool("Metal 60 hard", "metal", 60, "hard", 14000, 500, 1, 0, 130),
-    tool("Metal 120 soft", "metal", 120, "soft", 10500, 490, 1, 0, 65),
-    tool("Metal 120 medium", "metal", 120, "medium", 14000, 490, 1, 0, 65),
-    tool("Metal 120 hard", "metal", 120, "hard", 16000, 490, 1, 0, 65),
-    tool("Transitional 50", "transitional", 50, null, 6000, 330, 1, 1, 110),
-    tool("Transitional 100", "transitional", 100, null, 6500, 330, 1, 1, 55),
-    tool("Resin 100", "resin", 100, null, 5500, 260, 1, 0, 35),
-    tool("Resin 200", "resin", 200, null, 6500, 260, 1, 1, 20),
-    tool("Resin 400", "resin", 400, null, 7500, 260, 1, 1, 5),
-    tool("Resin 800", "resin", 800, null, 9000, 260, 1, 1, 2.5),
-    tool("Resin 1500", "resin", 1500, null, 10000, 260, 1.1, 0, 1.5),
-    tool("Resin 3000", "resin", 3000, null, 11000, 260, 1.1, 0, 0.8),
-  ],
-  liquids: [
-    { name: "Densifier", work: "densify", coverage: 200, coats: 1, waste: 0.1, container: 5, price: 165, rate: 1500 },
-    // Thin guards spread 800 to 1500 (common practice, no source).
-    { name: "Guard", work: "guard", coverage: 1000, coats: 2, waste: 0.1, container: 5, price: 310, rate: 1800 },
-  ],
-  machines: [],
-};
-
-/** Sample machines to start a machines table from, in us units. */
-const STARTER_MACHINES: readonly Omit<Machine, "name">[] = [
-  { width: 20, speed: 15, load: 330, toolsASet: 9, cost: 19 },
-  { width: 32, speed: 15, load: 750, toolsASet: 12, cost: 36 },
-];
-
-/** "Machine A, 20 in". */
-const sampleName = (i: number, width: number, units: System) =>
-  `Machine ${String.fromCharCode(65 + i)}, ${width} ${symbol("toolSize", units)}`;
-
-/** A measured amount in the other system, to three digits: a shelf is stocked in round numbers. */
-const rounded = (x: number) => Number(x.toPrecision(3));
-
-export function starterShelf(units: System): Shelf {
-  if (units === "us") return STARTER;
-  return {
-    tools: STARTER.tools.map((t) => ({
-      ...t,
-      life: rounded(convert(t.life, "floorArea", "us", "metric")),
-      edgeLife: t.edgeLife && rounded(convert(t.edgeLife, "length", "us", "metric")),
-    })),
-    liquids: STARTER.liquids.map((l) => ({
-      ...l,
-      coverage: rounded(convert(l.coverage, "coverage", "us", "metric")),
-      container: rounded(convert(l.container, "volume", "us", "metric")),
-      rate: rounded(convert(l.rate, "areaRate", "us", "metric")),
-    })),
-    machines: [],
-  };
-}
-
-export function starterMachines(units: System): readonly Machine[] {
-  return STARTER_MACHINES.map((machine, i) => {
-    const sized =
-      units === "us"
-        ? machine
-        : {
-            ...machine,
-            width: rounded(convert(machine.width, "toolSize", "us", "metric")),
-            speed: rounded(convert(machine.speed, "travelSpeed", "us", "metric")),
-            load: rounded(convert(machine.load, "load", "us", "metric")),
-          };
-    return { name: sampleName(i, sized.width, units), ...sized };
-  });
 }

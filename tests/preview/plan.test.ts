@@ -2,7 +2,7 @@ import { afterAll, afterEach, describe, expect, it } from "vitest";
 import { estimate } from "../../functions/plan/estimate";
 import { type Inputs, startInputs } from "../../functions/plan/inputs";
 import { propose } from "../../functions/plan/proposal";
-import { starterShelf } from "../../functions/plan/shelf";
+import { starterShelf } from "../../functions/plan/starter-shelf";
 import { closeBrowser, openPreview, type Preview } from "./browser";
 
 let preview: Preview;

@@ -3,7 +3,7 @@ import { cheapest } from "../../functions/plan/cheapest";
 import { estimate, onCheapestMachines } from "../../functions/plan/estimate";
 import { type Inputs, startInputs } from "../../functions/plan/inputs";
 import { propose } from "../../functions/plan/proposal";
-import { starterMachines, starterShelf } from "../../functions/plan/shelf";
+import { starterMachines, starterShelf } from "../../functions/plan/starter-shelf";
 import { closeBrowser, openPreview, type Preview } from "./browser";
 
 const { SHOTS } = process.env;

@@ -1,57 +1,85 @@
 /** The plan being worked on, kept over a reload of the pane. */
-import * as z from "zod/mini";
-import { type Field, field, KEYS, type Key } from "../../../functions/plan/fields";
+import { type Field, field, KEYS } from "../../../functions/plan/fields";
 import type { Inputs } from "../../../functions/plan/inputs";
 import { WORKS } from "../../../functions/plan/stage";
 import { SOURCES } from "./sequences";
 import { PLACES, type PlanState, type Told } from "./state";
-import { ENTRIES, type EntryKey } from "./strip";
+import { ENTRIES } from "./strip";
 import { PLAN } from "./texts";
 
-function valueSchema(f: Field) {
-  if (f.kind === "number") return z.nullable(z.number());
-  if (f.kind === "text") return z.string();
-  return z.enum(f.choices.map(([word]) => word) as [string, ...string[]]);
+/** Whether a stored value is of the form that this version knows. By hand: a package for it is a tenth of the pane. */
+type Check = (value: unknown) => boolean;
+
+const isText: Check = (value) => typeof value === "string";
+const isNumber: Check = (value) => typeof value === "number";
+const isOneOf =
+  (words: readonly string[]): Check =>
+  (value) =>
+    words.includes(value as string);
+const orNull =
+  (check: Check): Check =>
+  (value) =>
+    value === null || check(value);
+const entriesOf = (value: unknown) => (typeof value === "object" && value !== null ? Object.entries(value) : undefined);
+/** All of these, each of its own form. */
+const hasAll =
+  (checks: Readonly<Record<string, Check>>): Check =>
+  (value) => {
+    const found = entriesOf(value) && (value as Record<string, unknown>);
+    return found !== undefined && Object.entries(checks).every(([key, check]) => check(found[key]));
+  };
+/** Some of these, all of one form. */
+const hasOnly =
+  (keys: readonly string[], check: Check): Check =>
+  (value) =>
+    entriesOf(value)?.every(([key, item]) => keys.includes(key) && check(item)) ?? false;
+
+function isValue(f: Field): Check {
+  if (f.kind === "number") return orNull(isNumber);
+  return f.kind === "text" ? isText : isOneOf(f.choices.map(([word]) => word));
 }
 
-const KEY = z.enum(KEYS as [Key, ...Key[]]);
-const CALIBRATION = z.object({
-  label: z.string(),
-  by: z.enum(["all", "bond", "hardness", "machine"]),
-  value: z.string(),
-  known: z.object({ factor: z.number(), spread: z.number(), jobs: z.number() }),
-  estimated: z.string(),
-  actual: z.string(),
-  line: z.string(),
+const isCalibration = hasAll({
+  label: isText,
+  by: isOneOf(["all", "bond", "hardness", "machine"]),
+  value: isText,
+  known: hasAll({ factor: isNumber, spread: isNumber, jobs: isNumber }),
+  estimated: isText,
+  actual: isText,
+  line: isText,
 });
-const STAGE = z.object({ work: z.enum(WORKS), tool: z.string(), machine: z.optional(z.string()) });
-
-const ENTRY = z.enum(Object.keys(ENTRIES) as [EntryKey, ...EntryKey[]]);
-const STRIP = z.object({ tool: z.string(), machine: z.string(), typed: z.partialRecord(ENTRY, z.string()) });
+const isStage = hasAll({
+  work: isOneOf(WORKS),
+  tool: isText,
+  machine: (value) => value === undefined || isText(value),
+});
 
 // What a number may be is the form's to say; a draft only has to be of the form that this version knows.
-const DRAFT = z.object({
-  version: z.literal(1),
-  inputs: z.object(Object.fromEntries(KEYS.map((key) => [key, valueSchema(field(key))]))),
-  links: z.partialRecord(KEY, z.string()),
-  source: z.enum(SOURCES),
-  ownStages: z.nullable(z.array(STAGE)),
-  strip: STRIP,
-  place: z.enum(PLACES),
-  calibration: z.nullable(CALIBRATION),
+const isDraft = hasAll({
+  version: (value) => value === 1,
+  inputs: hasAll(Object.fromEntries(KEYS.map((key) => [key, isValue(field(key))]))),
+  links: hasOnly(KEYS, isText),
+  source: isOneOf(SOURCES),
+  ownStages: orNull((value) => Array.isArray(value) && value.every(isStage)),
+  strip: hasAll({ tool: isText, machine: isText, typed: hasOnly(Object.keys(ENTRIES), isText) }),
+  place: isOneOf(PLACES),
+  calibration: orNull(isCalibration),
 });
 
-export const draftOf = (plan: PlanState): string => {
-  const { inputs, links, source, ownStages, strip, place, calibration } = plan;
-  return JSON.stringify({ version: 1, inputs, links, source, ownStages, strip, place, calibration });
-};
+const picked = (from: object, keys: readonly string[]) =>
+  Object.fromEntries(Object.entries(from).filter(([key]) => keys.includes(key)));
+
+/** What of a plan outlasts a reload. */
+const KEPT = ["inputs", "links", "source", "ownStages", "strip", "place", "calibration"] as const;
+
+export const draftOf = (plan: PlanState): string => JSON.stringify({ version: 1, ...picked(plan, KEPT) });
 
 /** The plan with a stored draft in it; a draft that does not fit is left out, and the user told. */
 export function withDraft(plan: PlanState, stored: string): Told {
-  const parsed = DRAFT.safeParse(parseJson(stored));
-  if (!parsed.success) return { plan, note: PLAN.draftUnfit };
-  const { version: _, inputs, ...rest } = parsed.data;
-  return { plan: { ...plan, ...rest, inputs: inputs as Inputs } };
+  const draft = parseJson(stored);
+  if (!isDraft(draft)) return { plan, note: PLAN.draftUnfit };
+  const kept = picked(draft as PlanState, KEPT) as Pick<PlanState, (typeof KEPT)[number]>;
+  return { plan: { ...plan, ...kept, inputs: picked(kept.inputs, KEYS) as Inputs } };
 }
 
 function parseJson(text: string): unknown {

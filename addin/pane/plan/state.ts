@@ -14,8 +14,9 @@ import {
 } from "../../../functions/plan/fields";
 import { applies, floorOf, type Inputs, inUnits, startInputs } from "../../../functions/plan/inputs";
 import { isAgainstOthers, type Problems, problemsOf } from "../../../functions/plan/problems";
-import { type Shelf, starterShelf, type Unpriced } from "../../../functions/plan/shelf";
+import type { Shelf, Unpriced } from "../../../functions/plan/shelf";
 import type { PlannedStage } from "../../../functions/plan/stage";
+import { starterShelf } from "../../../functions/plan/starter-shelf";
 import type { System } from "../../../functions/units";
 import type { Links } from "../../sheet";
 import type { Calibration } from "../calibration";

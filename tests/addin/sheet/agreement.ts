@@ -10,9 +10,9 @@ import {
   LIQUID_COLUMNS,
   MACHINE_COLUMNS,
   type Shelf,
-  starterShelf,
   TOOL_COLUMNS,
 } from "../../../functions/plan/shelf";
+import { starterShelf } from "../../../functions/plan/starter-shelf";
 import type { System } from "../../../functions/units";
 import { addTable, named, tableRows } from "./workbook";
 

@@ -10,7 +10,8 @@ import {
 } from "../../../addin/sheet";
 import { startInputs } from "../../../functions/plan/inputs";
 import { propose } from "../../../functions/plan/proposal";
-import { MACHINE_COLUMNS, starterMachines, starterShelf } from "../../../functions/plan/shelf";
+import { MACHINE_COLUMNS } from "../../../functions/plan/shelf";
+import { starterMachines, starterShelf } from "../../../functions/plan/starter-shelf";
 import { putShelf, shelfRows } from "./agreement";
 import {
   addTable,

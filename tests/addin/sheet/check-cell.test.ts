@@ -4,7 +4,7 @@ import { translate } from "../../../addin/share/translate";
 import { insertPlan } from "../../../addin/sheet";
 import { CHECK_WORDS, FIX } from "../../../addin/sheet/plan-texts";
 import { startInputs } from "../../../functions/plan/inputs";
-import { starterMachines, starterShelf } from "../../../functions/plan/shelf";
+import { starterMachines, starterShelf } from "../../../functions/plan/starter-shelf";
 import { referenceRows, SURROUNDINGS } from "../share/engine";
 import { close, floor, planFor, putShelf } from "./agreement";
 import { type GritWorkbook, named, openGrit } from "./workbook";

@@ -3,7 +3,7 @@ import { derive } from "../../../addin/pane/plan/derived";
 import { insertPlan, readShelf, writeMeasured } from "../../../addin/sheet";
 import { BUT } from "../../../addin/sheet/plan-texts";
 import { startInputs } from "../../../functions/plan/inputs";
-import { starterMachines, starterShelf } from "../../../functions/plan/shelf";
+import { starterMachines, starterShelf } from "../../../functions/plan/starter-shelf";
 import { openPane } from "../pane/open-pane";
 import { floor, planFor, putShelf } from "./agreement";
 import { type GritWorkbook, named, openGrit, select, setInTable, snapshot, tableRows, write } from "./workbook";

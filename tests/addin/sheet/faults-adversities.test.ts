@@ -4,7 +4,7 @@ import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { type Conditions, noConditions } from "../../../addin/preview/host/conditions";
 import * as sheet from "../../../addin/sheet";
 import { guessMapping } from "../../../functions/audit/headings";
-import { starterShelf } from "../../../functions/plan/shelf";
+import { starterShelf } from "../../../functions/plan/starter-shelf";
 import { putShelf } from "./agreement";
 import { COMMANDS, type Command, isInserted, isPlain, outcomeOf, plan, TOOL, writeMine } from "./faults-commands";
 import { auditCells, auditList, figureUnder, typeList } from "./job-lists";

@@ -3,7 +3,7 @@ import * as sheet from "../../../addin/sheet";
 import { repairWorkbook } from "../../../addin/sheet/repair-cells";
 import { auditOf } from "../../../functions/audit/audit";
 import { guessMapping } from "../../../functions/audit/headings";
-import { starterMachines, starterShelf } from "../../../functions/plan/shelf";
+import { starterMachines, starterShelf } from "../../../functions/plan/starter-shelf";
 import { CATALOGUE } from "../../catalogue";
 import { floor, planFor, putShelf } from "./agreement";
 import { quietly, typeList } from "./job-lists";

@@ -5,7 +5,7 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import * as sheet from "../../../addin/sheet";
 import { repairWorkbook } from "../../../addin/sheet/repair-cells";
-import { starterMachines, starterShelf } from "../../../functions/plan/shelf";
+import { starterMachines, starterShelf } from "../../../functions/plan/starter-shelf";
 import { CATALOGUE } from "../../catalogue";
 import { putShelf } from "./agreement";
 import { outcomeOf, plan, TOOL } from "./faults-commands";

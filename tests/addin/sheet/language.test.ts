@@ -11,7 +11,7 @@ import {
   readShelf,
 } from "../../../addin/sheet";
 import { guessMapping } from "../../../functions/audit/headings";
-import { starterShelf } from "../../../functions/plan/shelf";
+import { starterShelf } from "../../../functions/plan/starter-shelf";
 import { putShelf } from "./agreement";
 import { COMMANDS, isInserted, outcomeOf } from "./faults-commands";
 import { quietly, typeList } from "./job-lists";

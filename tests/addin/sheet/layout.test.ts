@@ -9,7 +9,7 @@ import { shelfSheet } from "../../../addin/sheet/shelf-sheet";
 import { asText } from "../../../addin/sheet/write";
 import { startInputs } from "../../../functions/plan/inputs";
 import { propose } from "../../../functions/plan/proposal";
-import { starterShelf } from "../../../functions/plan/shelf";
+import { starterShelf } from "../../../functions/plan/starter-shelf";
 import { readCatalogue } from "../../../manifest/build/catalogue.mjs";
 import { names } from "./plan-names";
 

@@ -8,7 +8,7 @@ import { BUT, CHECK_WORDS, FIX } from "../../../addin/sheet/plan-texts";
 import { FIELDS, field, type Key } from "../../../functions/plan/fields";
 import { type Inputs, startInputs } from "../../../functions/plan/inputs";
 import { propose } from "../../../functions/plan/proposal";
-import { starterMachines, starterShelf } from "../../../functions/plan/shelf";
+import { starterMachines, starterShelf } from "../../../functions/plan/starter-shelf";
 import { floor, planFor, putShelf } from "./agreement";
 import { names } from "./plan-names";
 import {

@@ -4,7 +4,8 @@ import { cheapest } from "../../../functions/plan/cheapest";
 import { estimate, onCheapestMachines } from "../../../functions/plan/estimate";
 import { type Inputs, startInputs } from "../../../functions/plan/inputs";
 import { propose } from "../../../functions/plan/proposal";
-import { starterMachines, starterShelf, TOOL_COLUMNS, type Tool } from "../../../functions/plan/shelf";
+import { TOOL_COLUMNS, type Tool } from "../../../functions/plan/shelf";
+import { starterMachines, starterShelf } from "../../../functions/plan/starter-shelf";
 import type { System } from "../../../functions/units";
 import { close, expectSheetAgrees, floor, planFor, putShelf } from "./agreement";
 import {

@@ -11,7 +11,7 @@ import {
 } from "../../../addin/sheet";
 import { startInputs } from "../../../functions/plan/inputs";
 import { propose } from "../../../functions/plan/proposal";
-import { starterMachines, starterShelf } from "../../../functions/plan/shelf";
+import { starterMachines, starterShelf } from "../../../functions/plan/starter-shelf";
 import { cellValue, failRequest, type GritWorkbook, openGrit, snapshot, tableRows, valuesOf, write } from "./workbook";
 
 // Whole plans are written, on a machine that may be busy.

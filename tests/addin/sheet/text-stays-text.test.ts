@@ -4,7 +4,8 @@ import { insertMachines, insertPlan, readShelf, undo, writeMeasured } from "../.
 import { asText } from "../../../addin/sheet/write";
 import { guessMapping } from "../../../functions/audit/headings";
 import { propose } from "../../../functions/plan/proposal";
-import { type Shelf, starterMachines, starterShelf } from "../../../functions/plan/shelf";
+import type { Shelf } from "../../../functions/plan/shelf";
+import { starterMachines, starterShelf } from "../../../functions/plan/starter-shelf";
 import { floor, putShelf } from "./agreement";
 import { FIVE_JOBS } from "./five-jobs";
 import { auditList, typeList } from "./job-lists";

@@ -2,7 +2,7 @@
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { insertPlan } from "../../../addin/sheet";
 import { propose } from "../../../functions/plan/proposal";
-import { starterShelf } from "../../../functions/plan/shelf";
+import { starterShelf } from "../../../functions/plan/starter-shelf";
 import { expectSheetAgrees, floor, putShelf } from "./agreement";
 import { type GritWorkbook, openGrit, setNamed } from "./workbook";
 

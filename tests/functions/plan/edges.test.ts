@@ -3,7 +3,7 @@ import { describe, expect, it } from "vitest";
 import { estimate } from "../../../functions/plan/estimate";
 import { type Inputs, startInputs } from "../../../functions/plan/inputs";
 import { propose } from "../../../functions/plan/proposal";
-import { starterShelf } from "../../../functions/plan/shelf";
+import { starterShelf } from "../../../functions/plan/starter-shelf";
 import { expectClose, reference } from "../../helpers";
 import { inputs, shelf, stages, tool } from "./fixtures";
 

@@ -12,7 +12,8 @@ import { cheapest } from "../../../functions/plan/cheapest";
 import { estimate, type StageEstimate } from "../../../functions/plan/estimate";
 import { type Inputs, startInputs } from "../../../functions/plan/inputs";
 import { type Proposal, propose } from "../../../functions/plan/proposal";
-import { type Shelf, starterShelf, type Tool } from "../../../functions/plan/shelf";
+import type { Shelf, Tool } from "../../../functions/plan/shelf";
+import { starterShelf } from "../../../functions/plan/starter-shelf";
 import type { System } from "../../../functions/units";
 import { depthOf, everySequence, isAllowed, type ShelfTool } from "../../reference/every-sequence";
 

@@ -9,7 +9,7 @@ import {
 } from "../../../../addin/pane/plan/strip";
 import { cheapest } from "../../../../functions/plan/cheapest";
 import { estimate } from "../../../../functions/plan/estimate";
-import { starterMachines, starterShelf } from "../../../../functions/plan/shelf";
+import { starterMachines, starterShelf } from "../../../../functions/plan/starter-shelf";
 import { expectClose } from "../../../helpers";
 import { type GritWorkbook, named, openGrit, snapshot, tableRows } from "../../sheet/workbook";
 import { openPane } from "../open-pane";

@@ -3,7 +3,7 @@ import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { derive } from "../../../../addin/pane/plan/derived";
 import { allDoubts, doubtAbout } from "../../../../addin/pane/plan/doubts";
 import { fillInExample, link, startPlan, takeLinked, typeNumber } from "../../../../addin/pane/plan/state";
-import { starterShelf } from "../../../../functions/plan/shelf";
+import { starterShelf } from "../../../../functions/plan/starter-shelf";
 import { putShelf } from "../../sheet/agreement";
 import { type GritWorkbook, openGrit, setInTable, tableRows, valuesOf } from "../../sheet/workbook";
 import { openPane } from "../open-pane";

@@ -1,0 +1,108 @@
+/** Sample tools, liquids and machines to start from; the user replaces them with what is on the shelf. */
+import { convert, type System, symbol } from "../units";
+import type { Machine, Shelf, Tool } from "./shelf";
+
+/** Of the hand grinder, by bond: ft of edge that a tool lasts, and its price. */
+const EDGE_TOOLS = {
+  metal: { edgeLife: 1200, edgePrice: 75 },
+  transitional: { edgeLife: 400, edgePrice: 28 },
+  resin: { edgeLife: 400, edgePrice: 18 },
+} as const;
+
+const tool = (
+  name: string,
+  bond: Tool["bond"],
+  grit: number,
+  matrix: Tool["matrix"],
+  life: number,
+  price: number,
+  speedFactor: number,
+  onHand: number,
+  cut: number,
+): Tool => ({
+  ...{ name, bond, grit, size: null, matrix, life, price, passes: 2, speedFactor, onHand, cut, wear: null },
+  ...EDGE_TOOLS[bond],
+  wetSpeed: null,
+  wetLife: null,
+});
+
+/**
+ * Sample tools and prices to start from, in us units; the user replaces them with what is on the shelf. Invented and
+ * plausible (common practice, no source); a metal tool's cut is that on the slab which its matrix suits.
+ */
+const STARTER: Shelf = {
+  tools: [
+    tool("Metal 16 soft", "metal", 16, "soft", 6000, 540, 0.8, 0, 350),
+    tool("Metal 16 medium", "metal", 16, "medium", 8000, 540, 0.8, 1, 350),
+    tool("Metal 16 hard", "metal", 16, "hard", 9500, 540, 0.8, 0, 350),
+    tool("Metal 30 soft", "metal", 30, "soft", 7500, 520, 0.9, 1, 275),
+    tool("Metal 30 medium", "metal", 30, "medium", 10000, 520, 0.9, 1, 275),
+    tool("Metal 30 hard", "metal", 30, "hard", 12000, 520, 0.9, 0, 275),
+    tool("Metal 60 soft", "metal", 60, "soft", 9000, 500, 1, 0, 130),
+    tool("Metal 60 medium", "metal", 60, "medium", 12000, 500, 1, 1, 130),
+    tool("Metal 60 hard", "metal", 60, "hard", 14000, 500, 1, 0, 130),
+    tool("Metal 120 soft", "metal", 120, "soft", 10500, 490, 1, 0, 65),
+    tool("Metal 120 medium", "metal", 120, "medium", 14000, 490, 1, 0, 65),
+    tool("Metal 120 hard", "metal", 120, "hard", 16000, 490, 1, 0, 65),
+    tool("Transitional 50", "transitional", 50, null, 6000, 330, 1, 1, 110),
+    tool("Transitional 100", "transitional", 100, null, 6500, 330, 1, 1, 55),
+    tool("Resin 100", "resin", 100, null, 5500, 260, 1, 0, 35),
+    tool("Resin 200", "resin", 200, null, 6500, 260, 1, 1, 20),
+    tool("Resin 400", "resin", 400, null, 7500, 260, 1, 1, 5),
+    tool("Resin 800", "resin", 800, null, 9000, 260, 1, 1, 2.5),
+    tool("Resin 1500", "resin", 1500, null, 10000, 260, 1.1, 0, 1.5),
+    tool("Resin 3000", "resin", 3000, null, 11000, 260, 1.1, 0, 0.8),
+  ],
+  liquids: [
+    { name: "Densifier", work: "densify", coverage: 200, coats: 1, waste: 0.1, container: 5, price: 165, rate: 1500 },
+    // Thin guards spread 800 to 1500 (common practice, no source).
+    { name: "Guard", work: "guard", coverage: 1000, coats: 2, waste: 0.1, container: 5, price: 310, rate: 1800 },
+  ],
+  machines: [],
+};
+
+/** Sample machines to start a machines table from, in us units. */
+const STARTER_MACHINES: readonly Omit<Machine, "name">[] = [
+  { width: 20, speed: 15, load: 330, toolsASet: 9, cost: 19 },
+  { width: 32, speed: 15, load: 750, toolsASet: 12, cost: 36 },
+];
+
+/** "Machine A, 20 in". */
+const sampleName = (i: number, width: number, units: System) =>
+  `Machine ${String.fromCharCode(65 + i)}, ${width} ${symbol("toolSize", units)}`;
+
+/** A measured amount in the other system, to three digits: a shelf is stocked in round numbers. */
+const rounded = (x: number) => Number(x.toPrecision(3));
+
+export function starterShelf(units: System): Shelf {
+  if (units === "us") return STARTER;
+  return {
+    tools: STARTER.tools.map((t) => ({
+      ...t,
+      life: rounded(convert(t.life, "floorArea", "us", "metric")),
+      edgeLife: t.edgeLife && rounded(convert(t.edgeLife, "length", "us", "metric")),
+    })),
+    liquids: STARTER.liquids.map((l) => ({
+      ...l,
+      coverage: rounded(convert(l.coverage, "coverage", "us", "metric")),
+      container: rounded(convert(l.container, "volume", "us", "metric")),
+      rate: rounded(convert(l.rate, "areaRate", "us", "metric")),
+    })),
+    machines: [],
+  };
+}
+
+export function starterMachines(units: System): readonly Machine[] {
+  return STARTER_MACHINES.map((machine, i) => {
+    const sized =
+      units === "us"
+        ? machine
+        : {
+            ...machine,
+            width: rounded(convert(machine.width, "toolSize", "us", "metric")),
+            speed: rounded(convert(machine.speed, "travelSpeed", "us", "metric")),
+            load: rounded(convert(machine.load, "load", "us", "metric")),
+          };
+    return { name: sampleName(i, sized.width, units), ...sized };
+  });
+}
