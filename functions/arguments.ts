@@ -1,6 +1,6 @@
 /** Arguments that several topics have. */
-import { ABOVE_0, BELOW_1, SHARE } from "./cell";
 import { amount, count, share } from "./declare";
+import { ABOVE_0, BELOW_1, SHARE } from "./domain";
 
 export const AREA = amount("area", "Floor area", "floorArea", ABOVE_0);
 export const PASSES = count("passes", "Passes over the whole floor", ABOVE_0, { omitted: 1, refusesBlank: true });

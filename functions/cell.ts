@@ -1,83 +1,13 @@
 /**
- * The boundary between a cell and a formula: blanks, ranges and broadcasting, words, and errors.
+ * How one cell of an argument becomes a value: blanks, numbers, words, yes or no, and the errors of those that are none.
  * A topic's file declares its arguments (declare.ts) and writes only the arithmetic; everything a spreadsheet can do to an
- * argument is dealt with here, once.
+ * argument is dealt with here and in each.ts, once.
  */
-
-/** What `CustomFunctions.Error` looks like; the host owns the class, so it is only described here. */
-interface HostError {
-  code: string;
-  message?: string;
-}
-
-declare const CustomFunctions: { Error: new (code: string, message?: string) => HostError };
-
-/**
- * Thrown by arithmetic that has no answer; `answer` and `each` turn it into an error in the cell. Not an Error: what those
- * record of where they were made takes longer than all the rest of a bad cell, and a column may hold thousands.
- */
-export class CellFailure {
-  constructor(
-    readonly code: string,
-    readonly message: string,
-  ) {}
-}
-
-/** `#VALUE!`: an argument of the wrong kind, out of its domain, or missing. */
-export const badValue = (message: string) => new CellFailure("#VALUE!", message);
-/** `#N/A`: a look-up found nothing. */
-export const notFound = (message: string) => new CellFailure("#N/A", message);
-/** `#NUM!`: each argument is fine, yet there is no finite answer. */
-export const noAnswer = (message: string) => new CellFailure("#NUM!", message);
+import { badValue, CellFailure } from "./answer";
+import { type Domain, isWithin } from "./domain";
 
 /** One cell as the host passes it: number, text, TRUE/FALSE, blank (null, "" or 0, by host) or an error. */
-type Cell = unknown;
-
-/** The numbers something may be, with the words its messages use. `least` and `most` are themselves allowed. */
-export interface Domain {
-  readonly words: string;
-  readonly least: number;
-  readonly most: number;
-  readonly whole?: boolean;
-}
-
-/** One end of a domain. */
-export type Bound = readonly [operator: ">" | ">=" | "<" | "<=", value: number];
-
-/** A domain with its ends as a reader would state them. */
-export interface BoundedDomain extends Domain {
-  readonly bounds: readonly Bound[];
-}
-
-// The nearest double inside an open bound stands for the bound itself, so that one comparison serves both kinds.
-const justAbove = (x: number) => (x === 0 ? Number.MIN_VALUE : x * (1 + Number.EPSILON));
-const justBelow = (x: number) => x * (1 - Number.EPSILON / 2);
-
-/** A domain by its words and its ends; without an end it goes on as far as numbers do. */
-export function domain(words: string, bounds: readonly Bound[], whole = false): BoundedDomain {
-  let least = -Number.MAX_VALUE;
-  let most = Number.MAX_VALUE;
-  for (const [operator, value] of bounds) {
-    if (operator === ">" || operator === ">=") least = operator === ">" ? justAbove(value) : value;
-    else most = operator === "<" ? justBelow(value) : value;
-  }
-  return { words, bounds, least, most, ...(whole && { whole }) };
-}
-
-export const ABOVE_0 = domain("above 0", [[">", 0]]);
-export const FROM_0 = domain("0 or more", [[">=", 0]]);
-export const ABOVE_1 = domain("above 1", [[">", 1]]);
-export const ANY_NUMBER = domain("a number", []);
-export const BELOW_1 = domain("from 0 to below 1 (20% is 0.2)", [
-  [">=", 0],
-  ["<", 1],
-]);
-export const ANY_BELOW_1 = domain("below 1 (20% is 0.2)", [["<", 1]]);
-export const SHARE = domain("above 0 and at most 1 (80% is 0.8)", [
-  [">", 0],
-  ["<=", 1],
-]);
-export const WHOLE_FROM_1 = domain("a whole number, 1 or more", [[">=", 1]], true);
+export type Cell = unknown;
 
 /**
  * What a blank cell is to an argument. One host passes a blank cell as null, another as "" or 0, so a 0 is always the same
@@ -153,7 +83,7 @@ function passError(name: string, cell: Cell): void {
   throw new CellFailure(SHOWN_CODES.includes(found) ? found : "#VALUE!", forMessage(reason, LONGEST_MESSAGE));
 }
 
-const mustBe = (name: string, allowed: string, cell: Cell) =>
+export const mustBe = (name: string, allowed: string, cell: Cell) =>
   badValue(`${name} must be ${allowed}; got ${shown(cell)}`);
 
 const includes0 = ({ least, most }: Domain) => least <= 0 && most >= 0;
@@ -171,8 +101,7 @@ export function numberReader(domain: Domain, fallback?: number, refusesBlank = f
     blank,
     domain,
     read(name, cell) {
-      const fits = typeof cell === "number" && cell >= domain.least && cell <= domain.most;
-      if (!fits || (domain.whole && !Number.isInteger(cell))) throw mustBe(name, domain.words, cell);
+      if (typeof cell !== "number" || !isWithin(cell, domain)) throw mustBe(name, domain.words, cell);
       // Adding 0 makes a -0 a plain 0, which no cell shows otherwise.
       return cell + 0;
     },
@@ -274,7 +203,7 @@ export function oneWord<T extends string>(name: string, cell: Cell, vocabulary: 
 }
 
 /** The value of one cell of an argument; what a blank is, or a 0, the argument says. */
-function readCell<T>(argument: Argument<T>, cell: Cell): T {
+export function readCell<T>(argument: Argument<T>, cell: Cell): T {
   if (cell === undefined && argument.optional) return argument.fallback;
   if (!isFilled(cell)) {
     if (cell === undefined || argument.blank === "refused") throw missing(argument, cell);
@@ -285,7 +214,7 @@ function readCell<T>(argument: Argument<T>, cell: Cell): T {
 }
 
 /** What a blank or a 0 is, where it may be. */
-const emptyValue = <T>({ blank, fallback }: Reader<T>): T => (blank === "zero" ? (0 as T) : fallback);
+export const emptyValue = <T>({ blank, fallback }: Reader<T>): T => (blank === "zero" ? (0 as T) : fallback);
 
 /** Nothing where something is needed: left out, or a cell that is blank or 0. */
 function missing({ name, optional, fallback, domain }: Argument<unknown>, cell: Cell): CellFailure {
@@ -304,188 +233,4 @@ export function single<T>(argument: Argument<T>): T {
   return readCell(argument, cells[0]![0]);
 }
 
-const hostError = (failure: CellFailure) => new CustomFunctions.Error(failure.code, failure.message);
-
-/** An error as a host takes it from a function; what else is in a cell is a plain value. */
-export const isHostError = (cell: unknown): boolean => typeof cell === "object" && cell !== null;
-
-/** Runs a whole function; a failure anywhere in it becomes one error cell. */
-export function answer(compute: () => any[][]): any[][] {
-  try {
-    return compute();
-  } catch (failure) {
-    if (failure instanceof CellFailure) return [[hostError(failure)]];
-    throw failure;
-  }
-}
-
-type ValuesOf<A extends readonly Argument<any>[]> = { [K in keyof A]: A[K] extends Argument<infer T> ? T : never };
-export type Result = number | string | boolean;
-type UpToEight = 0 | 1 | 2 | 3 | 4 | 5 | 6 | 7 | 8;
-
-const isRange = (cells: Cell[][]) => cells.length > 1 || cells[0]!.length > 1;
-
-function cellAt(cells: Cell[][], r: number, c: number): Cell {
-  const line = cells.length === 1 ? cells[0]! : cells[r]!;
-  return line.length === 1 ? line[0] : line[c];
-}
-
-/** The common shape of some ranges, by the spreadsheet's own rule: 1×1, n×1 and 1×m stretch to n×m. */
-function commonShape(args: readonly Argument<any>[]): { rows: number; columns: number } {
-  let rows = 1;
-  let columns = 1;
-  for (const { cells } of args) {
-    rows = Math.max(rows, cells.length);
-    columns = Math.max(columns, cells[0]!.length);
-  }
-  for (const { name, cells } of args) {
-    const height = cells.length;
-    const width = cells[0]!.length;
-    if ((height !== 1 && height !== rows) || (width !== 1 && width !== columns)) {
-      throw badValue(`${name} is ${height} × ${width} cells and does not fit ${rows} × ${columns}`);
-    }
-  }
-  return { rows, columns };
-}
-
-/** Rows read and worked out at a time: few enough that what was read of them is still near when it is used. */
-const STRETCH = 1024;
-const NOTHING: readonly undefined[] = new Array(STRETCH).fill(undefined);
-
-/** What one argument is in some rows of a column, and how much there is against working a row out without a closer look. */
-interface Stretch {
-  readonly column: number;
-  readonly from: number;
-  readonly rows: number;
-  readonly doubts: Uint8Array;
-  /** As much doubt as a bad cell gives; a blank or a 0 that may be one gives 1, for a row may be blank altogether. */
-  readonly bad: number;
-}
-
-/** Reads numbers in line, since nearly every cell is a good one, and there are many. */
-function readNumbers(argument: Argument<number>, domain: Domain, into: Float64Array, stretch: Stretch): void {
-  const { cells, blank } = argument;
-  const { least, most, whole } = domain;
-  const empty = emptyValue(argument);
-  const { from, rows, doubts, bad } = stretch;
-  const at = cells[0]!.length === 1 ? 0 : stretch.column;
-  for (let i = 0; i < rows; i++) {
-    const cell = cells[from + i]![at];
-    if (typeof cell === "number" && cell >= least && cell <= most && (whole !== true || Math.floor(cell) === cell)) {
-      into[i] = cell + 0;
-      if (cell === 0) doubts[i]! += 1;
-    } else if (blank !== "refused" && cell !== undefined && !isFilled(cell)) {
-      into[i] = empty;
-      doubts[i]! += 1;
-    } else {
-      doubts[i]! += bad;
-    }
-  }
-}
-
-function readOthers(argument: Argument<unknown>, into: unknown[], stretch: Stretch): void {
-  const { from, rows, doubts, bad } = stretch;
-  for (let i = 0; i < rows; i++) {
-    const cell = cellAt(argument.cells, from + i, stretch.column);
-    try {
-      into[i] = readCell(argument, cell);
-      if (!isFilled(cell)) doubts[i]! += 1;
-    } catch {
-      doubts[i]! += bad;
-    }
-  }
-}
-
-/** Reads the one cell that an argument has for all rows of a column. */
-function readSame(argument: Argument<any>, into: Float64Array | unknown[], stretch: Stretch): void {
-  const { column, doubts, bad } = stretch;
-  const cell = cellAt(argument.cells, 0, column);
-  try {
-    const value = readCell(argument, cell);
-    // What is no number needs a closer look in every row.
-    if (into instanceof Float64Array && typeof value !== "number") throw mustBe(argument.name, "a number", cell);
-    into.fill(value);
-    if (!isFilled(cell) && isRange(argument.cells)) for (let i = 0; i < doubts.length; i++) doubts[i]! += 1;
-  } catch {
-    for (let i = 0; i < doubts.length; i++) doubts[i]! += bad;
-  }
-}
-
-/**
- * Applies one formula to every row (and column) of its arguments and gives the spilled block.
- * A bad cell gives its own error and spoils no other; a row whose every range argument is blank or 0 stays blank.
- */
-export function each<const A extends readonly Argument<any>[]>(
-  args: A & { readonly length: UpToEight },
-  formula: (...values: ValuesOf<A>) => Result,
-): any[][] {
-  const { rows, columns } = commonShape(args);
-  const ranges = args.filter((a) => isRange(a.cells));
-  const call = formula as (...values: any[]) => Result;
-  if (ranges.length === 0) return [[closely(0, 0)]];
-
-  const length = Math.min(rows, STRETCH);
-  const buffers = args.map(({ domain }) => (domain ? new Float64Array(length) : new Array(length)));
-  const doubts = new Uint8Array(length);
-  const out: any[][] = new Array(rows);
-  for (let column = 0; column < columns; column++) {
-    for (let from = 0; from < rows; from += length) {
-      doubts.fill(0);
-      const stretch = { column, from, rows: Math.min(length, rows - from), doubts, bad: ranges.length };
-      for (let k = 0; k < args.length; k++) {
-        const argument = args[k]!;
-        if (argument.cells.length === 1) readSame(argument, buffers[k]!, stretch);
-        else if (argument.domain) readNumbers(argument, argument.domain, buffers[k] as Float64Array, stretch);
-        else readOthers(argument, buffers[k] as unknown[], stretch);
-      }
-      workOut(stretch);
-    }
-  }
-  return out;
-
-  function workOut({ column, from, rows, bad }: Stretch): void {
-    // Written out: a call with an array of arguments takes half as long again. Those too many are ignored.
-    const [a = NOTHING, b = NOTHING, c = NOTHING, d = NOTHING, e = NOTHING, f = NOTHING, g = NOTHING, h = NOTHING] =
-      buffers;
-    for (let i = 0; i < rows; i++) {
-      let result: Result | HostError;
-      if (doubts[i]! < bad) {
-        try {
-          result = finite(call(a[i], b[i], c[i], d[i], e[i], f[i], g[i], h[i]));
-        } catch {
-          result = closely(from + i, column);
-        }
-      } else {
-        result = closely(from + i, column);
-      }
-      if (column === 0) out[from + i] = [result];
-      else out[from + i]!.push(result);
-    }
-  }
-
-  /** One row by itself: blank, an answer, or the error of its leftmost bad argument. */
-  function closely(r: number, c: number): Result | HostError {
-    if (ranges.length > 0 && !ranges.some(({ cells }) => isFilled(cellAt(cells, r, c)))) return "";
-    try {
-      return finite(call(...args.map((argument: Argument<any>) => readCell(argument, cellAt(argument.cells, r, c)))));
-    } catch (failure) {
-      if (failure instanceof CellFailure) return hostError(failure);
-      throw failure;
-    }
-  }
-}
-
-/** A result as a cell can hold it: no number without an end, and no -0. */
-export function finite(result: number): number;
-export function finite(result: Result): Result;
-export function finite(result: Result): Result {
-  if (typeof result !== "number") return result;
-  if (!Number.isFinite(result)) throw noAnswer("the answer is too large for a number");
-  return result + 0;
-}
-
-/** Rounds up to a whole number, ignoring an excess below 1e-9 relative: 4.2 / 0.7 is 6, not 7. */
-export function roundUp(x: number): number {
-  const nearest = Math.round(x);
-  return Math.abs(x - nearest) <= 1e-9 * Math.max(1, Math.abs(x)) ? nearest : Math.ceil(x);
-}
+export const isRange = (cells: Cell[][]) => cells.length > 1 || cells[0]!.length > 1;

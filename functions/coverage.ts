@@ -1,7 +1,8 @@
 /** Coverage: how much floor a machine covers in an hour, and how long a floor takes. */
 import { AREA, EFFICIENCY, OVERLAP, PASSES, SPEED, WIDTH } from "./arguments";
-import { ABOVE_0, FROM_0, roundUp, WHOLE_FROM_1 } from "./cell";
 import { amount, count, define, UNITS, yesNo } from "./declare";
+import { ABOVE_0, FROM_0, WHOLE_FROM_1 } from "./domain";
+import { roundUp } from "./round-up";
 import { TOOL_SIZES_PER_LENGTH } from "./units";
 
 /** Floor covered in one hour by one pass; width in tool sizes, speed per minute. */

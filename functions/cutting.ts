@@ -1,7 +1,8 @@
 /** Cutting: how fast the tools slide, how hard they press, and how deep one pass cuts. */
 import { OVERLAP, SPEED, WIDTH } from "./arguments";
-import { ABOVE_0, ANY_NUMBER, FROM_0, roundUp, WHOLE_FROM_1 } from "./cell";
 import { amount, count, define, UNITS } from "./declare";
+import { ABOVE_0, ANY_NUMBER, FROM_0, WHOLE_FROM_1 } from "./domain";
+import { roundUp } from "./round-up";
 import { forEachSystem, type System, si } from "./units";
 
 /**

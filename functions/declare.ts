@@ -2,26 +2,22 @@
  * How a custom function is declared: what it gives and what each argument is, as data, and the arithmetic. The check at the
  * boundary, the spreadsheet's metadata, the documentation, the plain formulas, the tests and the benchmarks all read this.
  */
+import { answer, badValue, finite, isHostError, type Result } from "./answer";
 import {
   type Argument,
-  answer,
   argument,
-  type BoundedDomain,
-  badValue,
-  each,
-  finite,
   isFilled,
-  isHostError,
   numberOrNoneReader,
   numberOrTextReader,
   numberReader,
   type Reader,
-  type Result,
   single,
   type Words,
   wordReader,
   YES_NO,
 } from "./cell";
+import type { BoundedDomain } from "./domain";
+import { each } from "./each";
 import { type Grit, isGritLabel, SCALE_NAMES, type Scale, scaleOf } from "./scale";
 import { SYSTEMS, type System, systemOf, type Unit } from "./units";
 

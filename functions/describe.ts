@@ -1,6 +1,7 @@
 /** What a declaration says, in sentences for a reader and as plain data for what runs without the functions. */
-import type { Blank, Bound } from "./cell";
+import type { Blank } from "./cell";
 import type { CustomFunction, Declared, Given, Kind, Takes } from "./declare";
+import type { Bound } from "./domain";
 import { type System, symbolsOf, type Unit } from "./units";
 
 /** A unit's symbols by system; the same one twice where there is only one. */

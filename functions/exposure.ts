@@ -2,8 +2,10 @@
  * Exposure: what a day's vibration, noise and dust come to for one person. Figures for planning, never a permission:
  * local law, the makers' instructions and a licensed professional come first.
  */
-import { ABOVE_0, argument, badValue, type Domain, domain, finite, isFilled, numberReader, readAs } from "./cell";
+import { badValue, finite } from "./answer";
+import { argument, isFilled, numberReader, readAs } from "./cell";
 import { amount, define, oneCell, oneOrList, type Raw, UNITS } from "./declare";
+import { ABOVE_0, type Domain, domain, isWithin } from "./domain";
 import { HOURS_IN_A_DAY, OSHA_NOISE, SHROUD_AIRFLOW, VIBRATION_LIMITS } from "./tables/exposure-limits";
 import { convert, type System } from "./units";
 
@@ -80,8 +82,7 @@ function overDay(
   }
   const read = (argument: typeof amount, r: number, c: number) => {
     const cell = argument.cells[r]![c];
-    const { least, most } = argument.domain!;
-    if (typeof cell === "number" && cell >= least && cell <= most) return cell;
+    if (typeof cell === "number" && isWithin(cell, argument.domain!)) return cell;
     const place = placeIn(argument.cells, r, c);
     return readAs(argument.name + place, cell, numberReader(argument.domain!));
   };

@@ -1,18 +1,6 @@
 /** Grit: what a grit number means in size, and whether one grit may follow another. */
-import {
-  ABOVE_0,
-  ABOVE_1,
-  ANY_NUMBER,
-  badValue,
-  block,
-  isFilled,
-  noAnswer,
-  numberOrTextReader,
-  readAs,
-  roundUp,
-  SHARE,
-  words,
-} from "./cell";
+import { badValue, noAnswer } from "./answer";
+import { block, isFilled, numberOrTextReader, readAs, words } from "./cell";
 import {
   amount,
   count,
@@ -26,6 +14,8 @@ import {
   SCALE,
   share,
 } from "./declare";
+import { ABOVE_0, ABOVE_1, ANY_NUMBER, SHARE } from "./domain";
+import { roundUp } from "./round-up";
 import { type Grit, isGritLabel, MICROMETERS, nearestGrit, type Scale, sizeOf } from "./scale";
 import { COMMON_GRITS } from "./tables/trade-grits";
 

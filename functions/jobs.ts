@@ -1,19 +1,10 @@
 /** Past jobs: what they really took beside what was quoted, and what that says of the next one. */
+import { badValue, noAnswer } from "./answer";
 import { AREA, PASSES } from "./arguments";
-import {
-  ABOVE_0,
-  argument,
-  badValue,
-  block,
-  domain,
-  each,
-  FROM_0,
-  isFilled,
-  noAnswer,
-  numberReader,
-  readAs,
-} from "./cell";
+import { argument, block, isFilled, numberReader, readAs } from "./cell";
 import { amount, count, define, list, oneCell, type Raw, share, UNITS } from "./declare";
+import { ABOVE_0, domain, FROM_0, isWithin } from "./domain";
+import { each } from "./each";
 import { mean, median, medianDeviation, sampleDeviation, tQuantile } from "./statistics";
 
 const CONFIDENCE = domain("above 0 and below 1 (80% is 0.8)", [
@@ -219,8 +210,7 @@ function placeIn(cells: any[][], r: number, c: number): string {
 }
 
 /** Whether a cell is a good value, at a glance: nearly every one is, and there are many. */
-const isGood = (cell: unknown): cell is number =>
-  typeof cell === "number" && cell >= ABOVE_0.least && cell <= ABOVE_0.most;
+const isGood = (cell: unknown): cell is number => typeof cell === "number" && isWithin(cell, ABOVE_0);
 
 /** The log ratios of the jobs with two good values; of any other, what `otherwise` makes of it. */
 function ratiosOf({ estimated, actual }: Jobs, otherwise: (r: number, c: number) => number | undefined): Float64Array {

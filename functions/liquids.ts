@@ -1,7 +1,8 @@
 /** Liquids: how much densifier, guard or coating a floor takes, in how many containers, and how thick it lies. */
 import { AREA } from "./arguments";
-import { ABOVE_0, BELOW_1, roundUp, SHARE } from "./cell";
 import { amount, count, define, share, UNITS } from "./declare";
+import { ABOVE_0, BELOW_1, SHARE } from "./domain";
+import { roundUp } from "./round-up";
 import { type System, si, TOOL_SIZES_PER_LENGTH } from "./units";
 
 /** Volume of liquid for a floor, waste included. */

@@ -1,20 +1,10 @@
 /** Planning: the order of tools that takes a floor to its finish for the least money. */
+import { badValue, finite, noAnswer } from "./answer";
 import { AREA } from "./arguments";
-import {
-  ABOVE_0,
-  badValue,
-  block,
-  FROM_0,
-  finite,
-  isFilled,
-  noAnswer,
-  numberOrTextReader,
-  numberReader,
-  readAs,
-  wordReader,
-} from "./cell";
+import { block, isFilled, numberOrTextReader, numberReader, readAs, wordReader } from "./cell";
 import { passesNeeded } from "./cutting";
 import { amount, define, gritNumber, oneCell, rangeOf, UNITS } from "./declare";
+import { ABOVE_0, FROM_0 } from "./domain";
 import { BOND_ORDER, BONDS, type Bond, MAX_RATIO, scratchDepth, stepVerdict } from "./grit";
 import { type Grit, isGritLabel, MESH, sizeOf } from "./scale";
 import { setsUsed } from "./tooling";

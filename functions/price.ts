@@ -1,6 +1,7 @@
 /** Price: what crew and machine cost, and the price that leaves a margin. */
-import { ABOVE_0, ANY_BELOW_1, BELOW_1, badValue, domain, FROM_0 } from "./cell";
+import { badValue } from "./answer";
 import { amount, count, define, share } from "./declare";
+import { ABOVE_0, ANY_BELOW_1, BELOW_1, domain, FROM_0 } from "./domain";
 
 // Burden can pass 100% of the wage; a whole percent typed by mistake (35 for 0.35) must not.
 const BURDEN = domain("from 0 to 5 (35% is 0.35)", [

@@ -1,5 +1,7 @@
 /** Scales of grit: what size a grit number stands for. */
-import { ABOVE_0, badValue, block, isFilled, notFound, numberReader, oneWord, readAs, words } from "./cell";
+import { badValue, notFound } from "./answer";
+import { block, isFilled, numberReader, oneWord, readAs, words } from "./cell";
+import { ABOVE_0 } from "./domain";
 import { ASTM_E11 } from "./tables/astm-e11";
 import { FEPA_F } from "./tables/fepa-f";
 import { FEPA_P } from "./tables/fepa-p";

@@ -1,7 +1,8 @@
 /** Site: what grinding leaves to carry off, and the power it takes. */
+import { badValue } from "./answer";
 import { AREA, OVERLAP, SPEED, WIDTH } from "./arguments";
-import { ABOVE_0, badValue, domain, SHARE } from "./cell";
 import { amount, count, define, orNone, share, UNITS } from "./declare";
+import { ABOVE_0, domain, SHARE } from "./domain";
 import { forEachSystem, type System, si } from "./units";
 
 const DEPTH = amount("depth", "Depth ground off", "micrometers", ABOVE_0);

@@ -1,7 +1,9 @@
 /** Tooling: how many sets a floor uses up, what they cost, how fast they wear, and which bond a slab wants. */
+import { badValue } from "./answer";
 import { AREA, PASSES } from "./arguments";
-import { ABOVE_0, badValue, domain, FROM_0, roundUp } from "./cell";
 import { amount, count, define, UNITS } from "./declare";
+import { ABOVE_0, domain, FROM_0 } from "./domain";
+import { roundUp } from "./round-up";
 import type { System } from "./units";
 
 /** Sets of tools used up: the share of their life that the work takes. */

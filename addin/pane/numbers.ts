@@ -3,7 +3,7 @@
  * "1,5" and "5 000" mean different things to different people, so they are refused instead of guessed at.
  */
 import { shown } from "../../functions/cell";
-import type { NumberField } from "../../functions/plan/fields";
+import type { NumberField } from "../../functions/plan/field";
 
 const TYPED = /^(-?)(\d{1,3}(?:,\d{3})+|\d*)(?:\.(\d*))?$/;
 

@@ -1,5 +1,4 @@
 /** The views, each with its commands; but for the first, their code is loaded when they are first opened. */
-
 import type { Pane } from "./commands";
 import type { Feature } from "./feature";
 import type { PlanCommands } from "./plan/actions";

@@ -2,8 +2,8 @@
  * What a parameter is, as the spreadsheet's own functions can check it: which numbers or words it may be, and what stands
  * for it when it is left out.
  */
-import type { Bound } from "../../functions/cell";
 import type { Parameter } from "../../functions/describe";
+import type { Bound } from "../../functions/domain";
 import type { OwnScale } from "./scales";
 
 export type { Parameter } from "../../functions/describe";

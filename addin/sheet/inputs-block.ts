@@ -1,14 +1,6 @@
 /** The inputs on the sheet: one row each, its value live for every formula. */
-import {
-  type ChoiceField,
-  FIELDS,
-  type Field,
-  field,
-  GROUPS,
-  type Group,
-  KEYS,
-  type Key,
-} from "../../functions/plan/fields";
+import { type ChoiceField, type Field, GROUPS, type Group } from "../../functions/plan/field";
+import { FIELDS, field, KEYS, type Key } from "../../functions/plan/fields";
 import { applies, isInMil, tellsExposure, unitOf } from "../../functions/plan/inputs";
 import { usualDepth, usualLastGrit } from "../../functions/plan/usual";
 import { MICROMETERS_IN_A_MIL, TOOL_SIZES_PER_LENGTH } from "../../functions/units";

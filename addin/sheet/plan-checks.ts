@@ -3,8 +3,9 @@
  * for these inputs, its passes enough. Each check is a number, and the words for it are made from that number alone.
  * Typing is warned of by the cells' own rules; pasting and clearing go past those.
  */
-import { ABOVE_0, ABOVE_1, BELOW_1, type Domain } from "../../functions/cell";
-import { type Field, field, type Key } from "../../functions/plan/fields";
+import { ABOVE_0, ABOVE_1, BELOW_1, type Domain } from "../../functions/domain";
+import type { Field } from "../../functions/plan/field";
+import { field, type Key } from "../../functions/plan/fields";
 import { floorOf, type Inputs } from "../../functions/plan/inputs";
 import { RULES } from "../../functions/plan/rules";
 import { type Column, header, LIQUID_COLUMNS, MACHINE_COLUMNS, TOOL_COLUMNS } from "../../functions/plan/shelf";

@@ -3,7 +3,6 @@
  * those that were entered before the add-in loaded, which Excel doesn't recognize. It reads formulas token by token, so
  * the pane loads it only when somebody checks.
  */
-
 import { partsOf, referencesIn, whereabouts } from "../share/math/references";
 import { ourId, tokensOf } from "../share/tokens";
 import { asEntered } from "./entered-formula";

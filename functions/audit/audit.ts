@@ -1,5 +1,5 @@
 /** What past jobs show together: where the margin went, how fast the work really was, and how estimates turned out. */
-import { CellFailure } from "../cell";
+import { CellFailure } from "../answer";
 import {
   actualAreaRate,
   type Calibration,

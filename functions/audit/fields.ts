@@ -2,7 +2,7 @@
  * What a list of past jobs may record of a job: the one list of fields that the mapping, the check of the rows, the
  * empty jobs table and the Audit sheet all follow.
  */
-import { ABOVE_0, type Domain, FROM_0 } from "../cell";
+import { ABOVE_0, type Domain, FROM_0 } from "../domain";
 import { FIELDS } from "../plan/fields";
 import type { Quantity } from "../units";
 

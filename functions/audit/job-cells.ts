@@ -1,5 +1,6 @@
 /** What a cell of a job list holds: nothing, an error, a value its field takes, or text that likely means a number. */
 import { isBlank } from "../cell";
+import { isWithin } from "../domain";
 import type { JobField } from "./fields";
 
 /** As the host hands over an error cell: "#N/A", "#DIV/0!", "#NAME?". */
@@ -23,7 +24,7 @@ export const isError = (cell: unknown): cell is string =>
 
 /** Whether a cell that isn't empty holds what its field takes. */
 export function fits({ domain }: JobField, cell: unknown): boolean {
-  if (domain) return typeof cell === "number" && cell >= domain.least && cell <= domain.most;
+  if (domain) return typeof cell === "number" && isWithin(cell, domain);
   return typeof cell === "number" || (typeof cell === "string" && !isError(cell));
 }
 

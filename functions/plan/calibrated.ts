@@ -1,6 +1,6 @@
 /** A plan calibrated by past jobs: the hours to count on, and the price that follows from them. */
-import { roundUp } from "../cell";
 import { type Calibration, hoursBy } from "../jobs";
+import { roundUp } from "../round-up";
 import { tQuantile } from "../statistics";
 import type { Estimate } from "./estimate";
 import type { Inputs } from "./inputs";

@@ -1,10 +1,11 @@
 /** What a sequence takes and costs: the arithmetic of the stage table on plain numbers, for the pane to show at once. */
-import { badValue, roundUp } from "../cell";
+import { badValue } from "../answer";
 import { areaPerHour } from "../coverage";
 import { cutPerCoefficient, passesNeeded } from "../cutting";
 import { scratchDepth, stepVerdict } from "../grit";
 import { liquidVolume, wholeContainers } from "../liquids";
 import { crewCostOf } from "../price";
+import { roundUp } from "../round-up";
 import { setsToBuy, setsUsed } from "../tooling";
 import { TOOL_SIZES_PER_LENGTH } from "../units";
 import type { Key } from "./fields";

@@ -2,11 +2,13 @@
  * One person's day on the job, beside the exposure values it is compared with. The lines and their words stand here
  * once: the pane works them out on plain numbers, the sheet has the same arithmetic in formulas.
  */
+import { isWithin } from "../domain";
 import { dailyVibration, hoursUntil, permittedHours, REFERENCE_HOURS, shroudAirflow } from "../exposure";
 import { HOURS_IN_A_DAY, NIOSH_NOISE, OSHA_NOISE, SILICA_LIMITS, VIBRATION_LIMITS } from "../tables/exposure-limits";
 import { type System, symbol } from "../units";
-import { FIELDS, type Key, type NumberField } from "./fields";
-import { type Inputs, isWithin } from "./inputs";
+import type { NumberField } from "./field";
+import { FIELDS, type Key } from "./fields";
+import type { Inputs } from "./inputs";
 import type { Problems } from "./problems";
 
 export const EXPOSURE_CAUTION =

@@ -1,8 +1,9 @@
 /** The inputs of a stage plan: how they start, and the same in other units. */
-import { badValue, CellFailure, type Domain } from "../cell";
+import { badValue, CellFailure } from "../answer";
 import { crewCostOf } from "../price";
 import { convert, type System, symbol, TOOL_SIZES_PER_LENGTH } from "../units";
-import { type Choice, FIELDS, type Field, field, KEYS, type Key, type NumberField } from "./fields";
+import type { Choice, Field, NumberField } from "./field";
+import { FIELDS, field, KEYS, type Key } from "./fields";
 
 type ValueOf<F extends Field> = F extends NumberField
   ? number | null
@@ -49,9 +50,6 @@ export function unitOf(key: Key, units: System): string {
 
 /** Whether a micrometer figure is shown in mil too. */
 export const isInMil = (unit: string, { units }: Pick<Inputs, "units">): boolean => unit === "µm" && units === "us";
-
-export const isWithin = (x: number, { least, most, whole }: Domain): boolean =>
-  x >= least && x <= most && (!whole || Number.isInteger(x));
 
 /** A size, or why the grit has none. */
 export function sizeOrFailure(find: () => number): number | CellFailure {

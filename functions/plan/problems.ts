@@ -1,7 +1,9 @@
 /** What is wrong with the inputs of a stage plan, field by field and together. */
 import { shown } from "../cell";
-import { type Field, field, KEYS, type Key, type NumberField } from "./fields";
-import { applies, type Inputs, isWithin } from "./inputs";
+import { isWithin } from "../domain";
+import type { Field, NumberField } from "./field";
+import { field, KEYS, type Key } from "./fields";
+import { applies, type Inputs } from "./inputs";
 import { RULES } from "./rules";
 
 /** By field; empty when a plan can be made. */

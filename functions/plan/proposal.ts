@@ -2,7 +2,7 @@
  * Proposes a sequence of stages from the shelf: a first tool at least as coarse as usual on such a floor, then what takes
  * off depth and scratches for the least money in steps that are all in order. Common practice, always editable.
  */
-import { CellFailure } from "../cell";
+import { CellFailure } from "../answer";
 import { GRINDING_PROFILES, grindingSuits } from "../tables/surface-profile";
 import { DENSIFY_BELOW } from "../tables/usual-grits";
 import { matrixFor } from "../tooling";

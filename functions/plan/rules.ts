@@ -2,7 +2,7 @@
  * Rules over several inputs at once. The pane holds its fields to them, the sheet its cells: both take them from this one
  * list, each with the same rule as a formula.
  */
-import { CellFailure } from "../cell";
+import { CellFailure } from "../answer";
 import { NAMED_SCALES, type ScaleName, sizeOf } from "../scale";
 import { HOURS_IN_A_DAY } from "../tables/exposure-limits";
 import { FIELDS, type Key } from "./fields";

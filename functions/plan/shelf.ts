@@ -1,10 +1,11 @@
 /**
  * The shelf: the tools, liquids and machines a contractor owns, as rows of spreadsheet tables that the user keeps.
  */
-import { ABOVE_0, BELOW_1, type Domain, FROM_0, shown } from "../cell";
+import { shown } from "../cell";
+import { ABOVE_0, BELOW_1, type Domain, FROM_0, isWithin } from "../domain";
 import type { System } from "../units";
-import { FIELDS, upTo } from "./fields";
-import { isWithin } from "./inputs";
+import { upTo } from "./field";
+import { FIELDS } from "./fields";
 
 export const BONDS = ["metal", "transitional", "resin"] as const;
 const MATRICES = ["soft", "medium", "hard"] as const;

@@ -1,5 +1,5 @@
 /** What a blank last grit and a blank depth stand for, and where such a floor usually starts. Common practice, no source. */
-import { CellFailure } from "../cell";
+import { CellFailure } from "../answer";
 import { scratchDepth } from "../grit";
 import { MESH, NAMED_SCALES, type Scale, sizeOf } from "../scale";
 import { exposureClass } from "../tables/aggregate-exposure";

@@ -1,26 +1,18 @@
 import { describe, expect, it } from "vitest";
+import { answer, badValue, noAnswer, notFound } from "../../functions/answer";
 import {
-  ABOVE_0,
-  ANY_NUMBER,
-  answer,
   argument,
-  BELOW_1,
-  badValue,
-  type Domain,
-  each,
-  FROM_0,
-  noAnswer,
-  notFound,
   numberOrNoneReader,
   numberReader,
-  roundUp,
   single,
-  WHOLE_FROM_1,
   type Words,
   wordReader,
   words,
   YES_NO,
 } from "../../functions/cell";
+import { ABOVE_0, ANY_NUMBER, BELOW_1, type Domain, FROM_0, WHOLE_FROM_1 } from "../../functions/domain";
+import { each } from "../../functions/each";
+import { roundUp } from "../../functions/round-up";
 import { ask, column, error, row, valueError } from "../helpers";
 
 const number = (name: string, cells: unknown, domain: Domain, fallback?: number) =>

@@ -1,6 +1,6 @@
 /** The calibration that the plan uses, kept true: to what the audit says now, and to the slab that it is about. */
+import { CellFailure } from "../../../functions/answer";
 import { hardnessClass, INTERVAL_CONFIDENCE } from "../../../functions/audit/classes";
-import { CellFailure } from "../../../functions/cell";
 import { type Calibrated, calibrated, spreadBehind } from "../../../functions/plan/calibrated";
 import type { Estimate } from "../../../functions/plan/estimate";
 import { FIELDS } from "../../../functions/plan/fields";

@@ -1,7 +1,8 @@
 /** What follows from a plan: the sequence, its price, and what stands in the way of it. */
-import { CellFailure } from "../../../functions/cell";
+import { CellFailure } from "../../../functions/answer";
 import { type Estimate, estimate } from "../../../functions/plan/estimate";
-import { type Choice, FIELDS, field, GROUPS, type Group, KEYS, type Key } from "../../../functions/plan/fields";
+import { type Choice, GROUPS, type Group } from "../../../functions/plan/field";
+import { FIELDS, field, KEYS, type Key } from "../../../functions/plan/fields";
 import { applies, type Inputs, unitOf } from "../../../functions/plan/inputs";
 import type { Problems } from "../../../functions/plan/problems";
 import type { Proposal } from "../../../functions/plan/proposal";

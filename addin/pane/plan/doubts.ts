@@ -1,5 +1,6 @@
 /** What is allowed in a field and yet most often a mistake, and what a blank field stands for. */
-import { FIELDS, type Field, field, KEYS, type Key, type NumberField } from "../../../functions/plan/fields";
+import type { Field, NumberField } from "../../../functions/plan/field";
+import { FIELDS, field, KEYS, type Key } from "../../../functions/plan/fields";
 import { applies, floorOf, type Inputs, minimumOf, unitOf } from "../../../functions/plan/inputs";
 import { problemsOf } from "../../../functions/plan/problems";
 import { usualDepth, usualLastGrit } from "../../../functions/plan/usual";

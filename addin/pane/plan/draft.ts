@@ -1,5 +1,6 @@
 /** The plan being worked on, kept over a reload of the pane. */
-import { type Field, field, KEYS } from "../../../functions/plan/fields";
+import type { Field } from "../../../functions/plan/field";
+import { field, KEYS } from "../../../functions/plan/fields";
 import type { Inputs } from "../../../functions/plan/inputs";
 import { WORKS } from "../../../functions/plan/stage";
 import { SOURCES } from "./sequences";

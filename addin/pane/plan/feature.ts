@@ -1,5 +1,4 @@
 /** The Plan view and its commands. */
-
 import type { Pane } from "../commands";
 import type { Feature } from "../feature";
 import { type PlanCommands, planCommands } from "./actions";

@@ -3,15 +3,8 @@
  * are in `stages.ts`, of the test strip in `strip.ts`; what follows from a plan is worked out in `derived.ts`.
  */
 import { shown } from "../../../functions/cell";
-import {
-  FIELDS,
-  type Field,
-  field,
-  type Group,
-  KEYS,
-  type Key,
-  type NumberField,
-} from "../../../functions/plan/fields";
+import type { Field, Group, NumberField } from "../../../functions/plan/field";
+import { FIELDS, field, KEYS, type Key } from "../../../functions/plan/fields";
 import { applies, floorOf, type Inputs, inUnits, startInputs } from "../../../functions/plan/inputs";
 import { isAgainstOthers, type Problems, problemsOf } from "../../../functions/plan/problems";
 import type { Shelf, Unpriced } from "../../../functions/plan/shelf";

@@ -1,8 +1,10 @@
 /** The test strip: what one measured pass, or a worn set, teaches about a tool. Without a DOM and without a workbook. */
-import { ABOVE_0, ANY_NUMBER, CellFailure, FROM_0 } from "../../../functions/cell";
+import { CellFailure } from "../../../functions/answer";
 import { cutPerCoefficient, meanSlideSpeed } from "../../../functions/cutting";
+import { ABOVE_0, ANY_NUMBER, FROM_0, isWithin } from "../../../functions/domain";
 import { machinesFor, speedShare } from "../../../functions/plan/estimate";
-import { FIELDS, KEYS, type NumberField, upTo } from "../../../functions/plan/fields";
+import { type NumberField, upTo } from "../../../functions/plan/field";
+import { FIELDS, KEYS } from "../../../functions/plan/fields";
 import { type Inputs, sizeOrFailure, unitOf } from "../../../functions/plan/inputs";
 import { problemsOf } from "../../../functions/plan/problems";
 import type { Shelf, Tool } from "../../../functions/plan/shelf";
@@ -62,7 +64,7 @@ export function readEntry({ typed }: StripState, key: EntryKey): { value: number
   const { label, domain } = entry(key);
   const found = readTyped(typed[key] ?? "", { label });
   const { value } = found;
-  if (value === null || (value >= domain.least && value <= domain.most)) return found;
+  if (value === null || isWithin(value, domain)) return found;
   return { value: null, problem: PLAN.strip.outside(label, domain.words, value) };
 }
 

@@ -1,6 +1,6 @@
 /** The Plan view: the inputs, the shelf, the sequence, and what it comes to. */
 import { html, nothing } from "lit";
-import { GROUPS, type Group } from "../../../functions/plan/fields";
+import { GROUPS, type Group } from "../../../functions/plan/field";
 import { unitOf } from "../../../functions/plan/inputs";
 import { cautionFor } from "../../sheet";
 import { money } from "../numbers";

@@ -1,5 +1,4 @@
 /** The commands of the Share view: what will happen, and then the copy. Nothing here changes the workbook. */
-
 import { FIELDS } from "../../../functions/plan/fields";
 import addInIds from "../../../manifest/ids.json";
 import about from "../../../package.json";

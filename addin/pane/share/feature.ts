@@ -1,5 +1,4 @@
 /** The Share view and its commands. */
-
 import type { Pane } from "../commands";
 import type { Feature } from "../feature";
 import { isToRead } from "../reads";

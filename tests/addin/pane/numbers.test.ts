@@ -11,7 +11,8 @@ import {
   share,
   typedAs,
 } from "../../../addin/pane/numbers";
-import { field, type NumberField } from "../../../functions/plan/fields";
+import type { NumberField } from "../../../functions/plan/field";
+import { field } from "../../../functions/plan/fields";
 
 const area = field("area") as NumberField;
 const overlap = field("overlap") as NumberField;

@@ -1,5 +1,4 @@
 /** A pane without a page: its state, and the commands of all views. */
-
 import { paneOn } from "../../../addin/pane/commands";
 import { functionsCommands } from "../../../addin/pane/functions/actions";
 import { jobsCommands } from "../../../addin/pane/jobs/actions";

@@ -1,7 +1,8 @@
 /** One input of the plan: label, control, unit, hint, and what is wrong with it. */
 import { html, nothing } from "lit";
 import { live } from "lit/directives/live.js";
-import { type ChoiceField, field, type Key, type NumberField } from "../../../../functions/plan/fields";
+import type { ChoiceField, NumberField } from "../../../../functions/plan/field";
+import { field, type Key } from "../../../../functions/plan/fields";
 import { isInMil, unitOf } from "../../../../functions/plan/inputs";
 import { usualDepth } from "../../../../functions/plan/usual";
 import { MICROMETERS_IN_A_MIL } from "../../../../functions/units";
