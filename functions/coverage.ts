@@ -17,7 +17,7 @@ export const areaPerHour = (width: number, speed: number, overlap: number, effic
  * @fails =GRIT.AREARATE(28,40,20) → #VALUE! overlap must be from 0 to below 1 (20% is 0.2); got 20
  * @plain {width}/{units:12|1000}*{speed}*60*(1-{overlap})*{efficiency}
  * @source ASABE EP496 effective field capacity: width × speed × efficiency.
- * @words production square feet grinder
+ * @words production square feet foot sq ft sqft grinder
  */
 export const AREARATE = define(
   { label: "Area rate", unit: "areaRate" },
@@ -37,7 +37,7 @@ export const AREARATE = define(
  * @fails =GRIT.PASSTIME(2000,28,0) → #VALUE! speed is blank or 0; it must be above 0
  * @plain {area}*{passes}/({width}/{units:12|1000}*{speed}*60*(1-{overlap})*{efficiency})
  * @source ASABE EP496 effective field capacity, solved for time.
- * @words production schedule duration grinder
+ * @words production schedule duration square foot feet sq ft sqft grinder
  */
 export const PASSTIME = define(
   { label: "Machine time", unit: "hours" },
@@ -102,7 +102,7 @@ const inLanes = (lanes: number, length: number, speed: number, turnSeconds: numb
  * @fails =GRIT.ROOMTIME(60,20,24,30,1.5) → #VALUE! passes must be a whole number, 1 or more; got 1.5
  * @plain ({passes}-IF({crosshatch},INT({passes}/2),0))*(IF({roomWidth}*{units:12|1000}<={width},1,1+ROUNDUP(ROUND(({roomWidth}*{units:12|1000}-{width})/({width}*(1-{overlap}))*(1-1E-9),9),0))*({roomLength}/{speed}/60+{turnSeconds}/3600)-{turnSeconds}/3600)+IF({crosshatch},INT({passes}/2),0)*(IF({roomLength}*{units:12|1000}<={width},1,1+ROUNDUP(ROUND(({roomLength}*{units:12|1000}-{width})/({width}*(1-{overlap}))*(1-1E-9),9),0))*({roomWidth}/{speed}/60+{turnSeconds}/3600)-{turnSeconds}/3600)
  * @source Geometry of parallel strips; NAVEDTRA 14081, time is the sum of distance over speed.
- * @words production schedule duration grinder
+ * @words production schedule duration square foot feet sq ft sqft grinder
  */
 export const ROOMTIME = define(
   { label: "Machine time", unit: "hours" },
@@ -136,7 +136,7 @@ export const ROOMTIME = define(
  * @fails =GRIT.OPENSHARE(60,0,6) → #VALUE! roomWidth is blank or 0; it must be above 0
  * @plain ({roomLength}>2*{edgeStrip}/{units:12|1000})*({roomLength}-2*{edgeStrip}/{units:12|1000})/{roomLength}*({roomWidth}>2*{edgeStrip}/{units:12|1000})*({roomWidth}-2*{edgeStrip}/{units:12|1000})/{roomWidth}
  * @source Geometry of a rectangle within a rectangle.
- * @words perimeter edge open floor
+ * @words perimeter edge open floor square foot sq ft
  */
 export const OPENSHARE = define(
   { label: "Share of the floor, from 0 to 1", isShare: true },

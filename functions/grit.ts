@@ -314,7 +314,7 @@ export const scratchDepth = (size: number, bond: Bond, share = SCRATCH_SHARES[bo
  * @fails =GRIT.SCRATCH(30,"metal",,20) → #VALUE! share must be above 0 and at most 1 (80% is 0.8); got 20
  * @plain {share:{bond:0.5|0.35|0.2}}*{grit:size}
  * @source common practice, no source; the shares are an assumption to be calibrated on a test strip.
- * @words diamond swirl mark profile
+ * @words diamond swirl mark surface profile csp roughness
  */
 export const SCRATCH = define(
   { label: "Scratch depth", unit: "micrometers" },

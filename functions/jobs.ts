@@ -22,7 +22,7 @@ export const actualAreaRate = (area: number, hours: number, passes = 1) => (area
  * @fails =GRIT.ACTUALRATE(5000,0) → #VALUE! hours is blank or 0; it must be above 0
  * @plain {area}*{passes}/{hours}
  * @source Definition of a rate: work done over time.
- * @words production history square feet
+ * @words production history square feet foot sq ft sqft
  */
 export const ACTUALRATE = define(
   { label: "Area rate of one pass", unit: "areaRate" },

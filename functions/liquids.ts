@@ -19,7 +19,7 @@ export const wholeContainers = (volume: number, containerSize: number) => roundU
  * @fails =GRIT.LIQUID(5000,400,2,10) → #VALUE! waste must be from 0 to below 1 (20% is 0.2); got 10
  * @plain {area}*{coats}*(1+{waste})/{coverage}
  * @source Volume is area over coverage.
- * @words epoxy sealer densifier hardener guard coating stain dye grout primer paint gallons
+ * @words epoxy sealer densifier hardener guard coating stain dye grout primer paint gallons square foot feet sq ft
  */
 export const LIQUID = define(
   { label: "Volume", unit: "volume" },
@@ -87,7 +87,7 @@ export const FILM = define(
  * @fails =GRIT.SPREADRATE(10,50) → #VALUE! solids must be above 0 and at most 1 (80% is 0.8); got 50
  * @plain {solids}*{units:231000/144|1000}/{film}
  * @source The inverse of FILM: coverage is volume over thickness; 1 US gal = 231 in³.
- * @words epoxy coating paint mil sealer primer guard film build
+ * @words epoxy coating paint mil sealer primer guard film build square foot feet sq ft
  */
 export const SPREADRATE = define(
   { label: "Coverage", unit: "coverage" },

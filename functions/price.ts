@@ -78,7 +78,7 @@ export const priceAtMargin = (cost: number, margin: number, minimum = 0) => Math
  * @fails =GRIT.PRICEAT(100,20) → #VALUE! margin must be below 1 (20% is 0.2); got 20
  * @plain IF({cost}/(1-{margin})>{minimum},{cost}/(1-{margin}),{minimum})
  * @source Definition of the margin, solved for the price.
- * @words profit bid quote sell
+ * @words profit bid quote sell minimum charge
  */
 export const PRICEAT = define(
   { label: "Price", unit: "money" },

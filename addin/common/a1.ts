@@ -29,3 +29,14 @@ export function pinned(address: string): string {
 
 /** "'My quote'!A1:D20" → "A1:D20". */
 export const withoutSheet = (address: string) => address.slice(address.lastIndexOf("!") + 1);
+
+/** "'My quote'!C5" → "My quote". */
+export function sheetOf(address: string): string {
+  const name = address.slice(0, address.lastIndexOf("!"));
+  return name.startsWith("'") ? name.slice(1, -1).replace(/''/g, "'") : name;
+}
+
+/** As Excel itself writes a reference to a cell that was deleted. */
+const DELETED = "#REF!";
+export const isDeleted = (address: string) => address.endsWith(DELETED);
+export const deleted = (address: string) => address.slice(0, address.lastIndexOf("!") + 1) + DELETED;

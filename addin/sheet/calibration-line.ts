@@ -1,8 +1,7 @@
 /** What the audit sheet has at this moment for the past jobs of a plan's calibration, and word of changes to it. */
 import { LEAST_FOR_INTERVAL } from "../../functions/audit/classes";
 import type { Calibration } from "../../functions/jobs";
-import { withoutSheet } from "../common/a1";
-import { sheetOf } from "./cells";
+import { sheetOf, withoutSheet } from "../common/a1";
 import { inWorkbook, isNotFound } from "./in-workbook";
 
 /** A group's factor and interval, as the audit has them. */

@@ -5,7 +5,7 @@ export { type Consent, Gone, NeedsAnswer, needYes, Refusal } from "../common/ref
 export { insertAudit } from "./audit-later";
 export { type NoCalibration, type ReadCalibration, readCalibration, watchWorkbook } from "./calibration-line";
 export { CAUTION, cautionFor } from "./cautions";
-export { readLinked, readSelectedCell, recalculate } from "./cells";
+export { recalculate } from "./cells";
 export { type CellsFound, listSheets, type SheetFound, selectedCells } from "./document";
 export { documentBytes, openAsNewWorkbook } from "./document-later";
 export type { Where } from "./insert";
@@ -23,6 +23,8 @@ export {
 } from "./job-list";
 export { readMapping, rememberMapping } from "./job-mapping";
 export type { Inserted } from "./ledger";
+export type { FollowedCell, FoundCell, LinkedCell } from "./linked-cells";
+export { readLinked, readSelectedCell } from "./linked-later";
 export { type CellMath, type Library, readMath, type ShownCell } from "./math";
 export { hasDecimalComma } from "./notation";
 export type { CheckedWorkbook, OurCell } from "./our-cells";

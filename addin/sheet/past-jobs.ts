@@ -1,6 +1,5 @@
 /** How many rows the list of past jobs has is a cell of the audit; a plan's formulas count the rows the same way. */
-import { withoutSheet } from "../common/a1";
-import { sheetOf } from "./cells";
+import { sheetOf, withoutSheet } from "../common/a1";
 import { holds, type Taken } from "./names";
 import type { PastJobs } from "./plan";
 

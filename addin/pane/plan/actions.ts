@@ -3,6 +3,7 @@ import { shown } from "../../../functions/cell";
 import { FIELDS, type Key } from "../../../functions/plan/fields";
 import { needYes, questionsOf } from "../../common/refusal";
 import {
+  type FollowedCell,
   hasDecimalComma,
   insertMachines,
   insertPlan,
@@ -25,6 +26,7 @@ import {
   fillInExample,
   isStarted,
   link,
+  linkedCells,
   type Place,
   type PlanState,
   showAllProblems,
@@ -80,12 +82,13 @@ export function planCommands(pane: Pane): PlanCommands {
     plan.change((now) => (JSON.stringify(now.shelf) === JSON.stringify(shelf) ? now : { ...now, shelf }));
   }
 
-  /** Cells that inputs are taken from may have changed since. */
+  const followed: FollowedCell[] = [];
+  /** Cells that inputs are taken from may have changed since, or moved. */
   async function takeLinks(): Promise<void> {
-    const { links } = plan.state;
-    if (Object.keys(links).length === 0) return;
-    const values = await readLinked(links);
-    plan.change((now) => takeLinked(now, links, values));
+    const asked = linkedCells(plan.state);
+    if (asked.length === 0) return;
+    const found = await readLinked(asked, followed);
+    plan.change((now) => takeLinked(now, asked, found));
   }
 
   /** A command that needs the linked cells stops at the first that holds no number. */
@@ -187,7 +190,7 @@ export function planCommands(pane: Pane): PlanCommands {
 
     takeFromCell: (key) =>
       pane.run(COMMANDS.takeFromCell, async () => {
-        const { address, value } = await readSelectedCell();
+        const { address, value } = await readSelectedCell(key, followed);
         const { label } = FIELDS[key];
         if (typeof value !== "number") throw new Refusal(PLAN.cellHoldsNoNumber(label, address, shown(value)));
         plan.change((now) => link(now, key, address, value));

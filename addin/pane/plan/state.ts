@@ -11,7 +11,8 @@ import type { Shelf, Unpriced } from "../../../functions/plan/shelf";
 import type { PlannedStage } from "../../../functions/plan/stage";
 import { starterShelf } from "../../../functions/plan/starter-shelf";
 import type { System } from "../../../functions/units";
-import type { Links } from "../../sheet";
+import { isDeleted } from "../../common/a1";
+import type { FoundCell, LinkedCell, Links } from "../../sheet";
 import type { Calibration } from "../calibration";
 import { readTyped, typedAs } from "../numbers";
 import type { Source } from "./sequences";
@@ -182,30 +183,58 @@ export function link(plan: PlanState, key: Key, address: string, value: number):
   };
 }
 
-/** Takes what the linked cells hold now; one that holds no number leaves its field empty, with the reason. */
-export function takeLinked(plan: PlanState, asked: Links, values: Partial<Record<Key, unknown>>): PlanState {
-  return (Object.keys(asked) as Key[]).reduce((now, key) => {
-    const address = asked[key]!;
-    if (now.links[key] !== address) return now; // the user has gone on from it
-    const value = values[key];
-    if (typeof value === "number") {
-      const before = now.inputs[key];
-      if (value === before && !now.linkTroubles[key]) return now;
-      const linked = link(now, key, address, value);
-      // It may be another cell by now, where rows have been deleted: what changed is shown, and not taken in silence.
-      return typeof before === "number" ? { ...linked, linkBefore: { ...now.linkBefore, [key]: before } } : linked;
-    }
-    const { label } = FIELDS[key];
-    const why =
-      value === undefined ? PLAN.linkedCellGone(label, address) : PLAN.linkedCellHolds(label, address, shown(value));
-    if (now.linkTroubles[key] === why) return now;
-    return { ...withValue(now, key, null), linkTroubles: { ...now.linkTroubles, [key]: why } };
-  }, plan);
+/** The cells to read: those in use, and those that a strip has set aside, so that they are still known when it is undone. */
+export const linkedCells = ({ links, beforeStrip }: PlanState): LinkedCell[] =>
+  [links, beforeStrip?.links ?? {}].flatMap((some) =>
+    (Object.entries(some) as [Key, string][]).map(([key, address]) => ({ key, address })),
+  );
+
+/** Takes what the linked cells hold now, and where they are; one that holds no number leaves its field empty, with the reason. */
+export const takeLinked = (plan: PlanState, asked: readonly LinkedCell[], found: readonly FoundCell[]): PlanState =>
+  asked.reduce(
+    (now, { key, address }, i) => takeCell(setAsideAt(now, key, address, found[i]!), key, address, found[i]!),
+    plan,
+  );
+
+function setAsideAt(plan: PlanState, key: Key, before: string, { address }: FoundCell): PlanState {
+  const { beforeStrip } = plan;
+  if (beforeStrip?.links[key] !== before || address === before) return plan;
+  return { ...plan, beforeStrip: { ...beforeStrip, links: { ...beforeStrip.links, [key]: address } } };
+}
+
+function takeCell(plan: PlanState, key: Key, before: string, { address, value }: FoundCell): PlanState {
+  if (plan.links[key] !== before) return plan; // the user has gone on from it
+  if (typeof value === "number") {
+    const held = plan.inputs[key];
+    const isSame = value === held && !plan.linkTroubles[key];
+    if (isSame && address === before) return plan;
+    if (isSame) return { ...plan, links: { ...plan.links, [key]: address } };
+    const linked = link(plan, key, address, value);
+    // What changed is shown, and not taken in silence.
+    return typeof held === "number" ? { ...linked, linkBefore: { ...plan.linkBefore, [key]: held } } : linked;
+  }
+  // Where it was before it was deleted is said once, and then known no more.
+  if (isDeleted(before) && plan.linkTroubles[key]) return plan;
+  const { label } = FIELDS[key];
+  const why =
+    value === undefined ? PLAN.linkedCellGone(label, before) : PLAN.linkedCellHolds(label, address, shown(value));
+  if (plan.linkTroubles[key] === why && address === before) return plan;
+  return {
+    ...withValue(plan, key, null),
+    links: { ...plan.links, [key]: address },
+    linkTroubles: { ...plan.linkTroubles, [key]: why },
+  };
 }
 
 /** Keeps the value and lets the cell go. */
 export function unlink(plan: PlanState, key: Key): PlanState {
-  return { ...plan, links: without(plan.links, key), linkBefore: without(plan.linkBefore, key) };
+  const { links, linkBefore, linkTroubles } = plan;
+  return {
+    ...plan,
+    links: without(links, key),
+    linkBefore: without(linkBefore, key),
+    linkTroubles: without(linkTroubles, key),
+  };
 }
 
 /** The text in a field at this moment. */

@@ -111,7 +111,10 @@ export class Model {
   readonly conditions: Conditions = noConditions();
   /** In which notation cells are shown and typed. */
   separators: Separators = ENGLISH;
-  /** Blocks that the add-in holds on to between batches: they move with their cells. */
+  /**
+   * Blocks that the add-in holds on to between batches. guess(tracked-cell): they move with their cells, for the client's
+   * documentation has a tracked object adjusted to changes around it.
+   */
   readonly tracked = new Map<string, { sheetId: string; rect: Rect | undefined }>();
   private nextReference = 1;
   private readonly sheets = new Map<string, SheetData>();

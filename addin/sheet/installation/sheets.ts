@@ -1,4 +1,5 @@
 /** Sheets and names: what is refused with which code, and what a deleted sheet leaves. */
+import { withoutSheet } from "../../common/a1";
 import { type Check, codeOf, shown } from "./check";
 
 export const SHEETS: readonly Check[] = [
@@ -95,6 +96,40 @@ export const SHEETS: readonly Check[] = [
       other.delete();
       await scratch.sync();
       return "deleted";
+    },
+  },
+  {
+    id: "tracked-cell",
+    words: "A cell that is tracked is known by its new address when a row comes above it",
+    expects: "A3, the same cell",
+    isGuess: true,
+    async run(scratch) {
+      await scratch.enter("A1:A2", [[1], [2]]);
+      const cell = scratch.range("A2");
+      scratch.context.trackedObjects.add(cell);
+      await scratch.sync();
+      scratch.range("1:1").insert("Down");
+      await scratch.sync();
+      cell.load("address,values");
+      await scratch.sync();
+      return `${withoutSheet(cell.address)}, ${cell.values[0]![0] === 2 ? "the same cell" : "another cell"}`;
+    },
+  },
+  {
+    id: "tracked-cell-gone",
+    words: "A cell that is tracked and then deleted is refused",
+    expects: ["InvalidReference", "ItemNotFound"],
+    isGuess: true,
+    async run(scratch) {
+      await scratch.enter("A1:A3", [[1], [2], [3]]);
+      const cell = scratch.range("A2");
+      scratch.context.trackedObjects.add(cell);
+      await scratch.sync();
+      scratch.range("2:2").delete("Up");
+      await scratch.sync();
+      cell.load("values");
+      await scratch.sync();
+      return `read as ${shown(cell.values[0]![0])}`;
     },
   },
   {

@@ -228,7 +228,7 @@ describe("an input that is taken from a cell", () => {
   const linked = { links: { area: "Quote!C5" } };
 
   it("is read again before the plan is written, so that the pane is not behind the workbook", async () => {
-    workbook.readLinked.mockResolvedValue({ area: 5200 });
+    workbook.readLinked.mockResolvedValue([{ address: "Quote!C5", value: 5200 }]);
     workbook.insertPlan.mockResolvedValue(inserted);
     const { store, commands } = paneWith(linked);
     await commands.insertTable("new sheet");
@@ -240,7 +240,7 @@ describe("an input that is taken from a cell", () => {
     [undefined, "Floor area is taken from Quote!C5, which is gone; it needs a number."],
     ["wide", 'Floor area is taken from Quote!C5, which holds the text "wide"; it needs a number.'],
   ])("stops the writing when its cell has no number: %s", async (value, text) => {
-    workbook.readLinked.mockResolvedValue({ area: value });
+    workbook.readLinked.mockResolvedValue([{ address: "Quote!C5", value }]);
     const { store, commands } = paneWith(linked);
     await commands.insertTable("new sheet");
     expect(workbook.insertPlan).not.toHaveBeenCalled();

@@ -76,8 +76,12 @@ describe("cells that inputs are taken from", () => {
       sheet.getRange("B2").values = [[77]];
       await context.sync();
     });
-    const links = { area: "'Bob''s quote'!B2", speed: "Gone!A1" };
-    expect(await readLinked(links)).toEqual({ area: 77, speed: undefined });
+    const area = { key: "area", address: "'Bob''s quote'!B2" } as const;
+    const speed = { key: "speed", address: "Gone!A1" } as const;
+    expect(await readLinked([area, speed])).toEqual([
+      { address: area.address, value: 77 },
+      { address: speed.address, value: undefined },
+    ]);
   });
 });
 

@@ -60,6 +60,17 @@ const given = (change: (args: any[]) => any[]) => (): Readonly<Record<string, un
     },
   });
 
+/** What is tracked stays where it was. */
+const leavesBehind: Instead = (original, { model }, args) => {
+  const places = [...model.tracked.values()];
+  const rects = places.map(({ rect }) => rect);
+  const answer = original(...args);
+  places.forEach((place, i) => {
+    place.rect = rects[i];
+  });
+  return answer;
+};
+
 /** Sets the host up; may give the functions as it calls them. */
 export type Mutant = (workbook: GritWorkbook) => unknown;
 
@@ -138,6 +149,8 @@ export const MUTANTS: Readonly<Record<string, Mutant>> = {
     sheet.model.sheet(sheet._id()).veryHidden = false;
     original();
   }),
+  "tracked-cell": call("Range.insert", leavesBehind),
+  "tracked-cell-gone": call("Range.delete", leavesBehind),
   "protected-sheet": assign("Range.formulas", otherCode),
   "protect-twice": call("WorksheetProtection.protect", (original, protection) =>
     protection.protected ? undefined : original(),

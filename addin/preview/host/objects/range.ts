@@ -56,7 +56,7 @@ export class Range extends HostObject {
     this.place = { sheetId, rect };
   }
 
-  /** The range that an earlier batch took hold of. */
+  /** The range that an earlier batch took hold of. guess(tracked-cell-gone): the code for one whose cells were deleted. */
   static _tracked(model: Model, referenceId: string): Range {
     const place = model.tracked.get(referenceId);
     if (!place?.rect || !model.engine.hasSheet(place.sheetId)) throw invalidReference();

@@ -76,6 +76,10 @@ describe("a trade word", () => {
     ["water", "SLURRY"],
     ["labor", "CREWCOST"],
     ["noise", "NOISEDOSE NOISETIME"],
+    ["square foot", "AREARATE PASSTIME ACTUALRATE LIQUID SPREADRATE"],
+    ["sq ft", "AREARATE PASSTIME ACTUALRATE LIQUID SPREADRATE"],
+    ["csp", "SCRATCH"],
+    ["profile", "SCRATCH"],
   ])("%s finds %s", (word, wanted) => {
     expect(ids(matching(CATALOGUE, word))).toEqual(expect.arrayContaining(wanted.split(" ")));
   });

@@ -2,7 +2,7 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { derive } from "../../../../addin/pane/plan/derived";
 import { allDoubts, doubtAbout } from "../../../../addin/pane/plan/doubts";
-import { fillInExample, link, startPlan, takeLinked, typeNumber } from "../../../../addin/pane/plan/state";
+import { fillInExample, link, linkedCells, startPlan, takeLinked, typeNumber } from "../../../../addin/pane/plan/state";
 import { starterShelf } from "../../../../functions/plan/starter-shelf";
 import { putShelf } from "../../sheet/agreement";
 import { type GritWorkbook, openGrit, setInTable, tableRows, valuesOf } from "../../sheet/workbook";
@@ -96,7 +96,7 @@ describe("the example", () => {
 it("a value that changed behind a link is shown with both numbers, until the link is made anew", () => {
   const linked = link(fillInExample(startPlan()), "area", "Quote!C16", 4200);
   expect(doubtAbout(linked, "area")).not.toContain("Quote!C16");
-  const changed = takeLinked(linked, linked.links, { area: 18_000 });
+  const changed = takeLinked(linked, linkedCells(linked), [{ address: "Quote!C16", value: 18_000 }]);
   const words = "The cell Quote!C16 changed from 4,200 to 18,000; check that it is still the right one";
   expect(doubtAbout(changed, "area")).toBe(words);
   expect(allDoubts(changed).join()).toContain("Quote!C16 changed from 4,200 to 18,000");
