@@ -107,7 +107,7 @@ export const CELL_MENU = {
   commands: [OPEN_PANE, INSERT_HERE],
 };
 
-export const COMMANDS = [...new Set([...GROUP.commands, ...CELL_MENU.commands])];
+export const ADDIN_COMMANDS = [...new Set([...GROUP.commands, ...CELL_MENU.commands])];
 
 /** Pixel sizes: of a command on the ribbon, and of the add-in itself in the host's lists. */
 export const COMMAND_ICON_SIZES = [16, 32, 80];

@@ -7,7 +7,7 @@ import { outOfDate } from "./reads";
 import { type Runner, runnerOn } from "./runner";
 import type { State } from "./state";
 import type { Store } from "./store";
-import { COMMANDS, FRAME } from "./texts";
+import { FRAME, PANE_COMMANDS } from "./texts";
 
 export interface Pane extends Runner {
   readonly store: Store<State>;
@@ -23,10 +23,10 @@ export function paneOn(store: Store<State>): Pane {
     ...runner,
     store,
 
-    recalculate: () => runner.run(COMMANDS.recalculate, async () => done(await recalculate())),
+    recalculate: () => runner.run(PANE_COMMANDS.recalculate, async () => done(await recalculate())),
 
     undo: (inserted) =>
-      runner.run(COMMANDS.undo, async (agreed) => {
+      runner.run(PANE_COMMANDS.undo, async (agreed) => {
         try {
           await undo(inserted, agreed);
         } catch (error) {

@@ -46,7 +46,7 @@ export const FRAME = {
     `the spreadsheet said “${said.replace(/\.$/, "")}”. Check the workbook, then try again.`,
 } as const;
 
-export const COMMANDS = {
+export const PANE_COMMANDS = {
   recalculate: doing("recalculating", "recalculate"),
   undo: doing("undoing", "undo"),
 };

@@ -21,7 +21,7 @@ export function insertFunction(call: string): Promise<Inserted> {
       throw refuse("cellIsText", { at: cell.address });
     }
     return allOrNothing(context, async (ledger) => {
-      await ledger.fill(cell.worksheet, [cell]);
+      await ledger.noteFilled(cell.worksheet, [cell]);
       cell.formulas = [[inNamespace(call)]];
       return { ...(await ledger.close()), what: `${call} written to ${cell.address}` };
     });

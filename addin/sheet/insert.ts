@@ -44,7 +44,7 @@ export function insertPlan(given: Plan, where: Where, agreed: Consent = false): 
 
     const ours = Object.values(names);
     return allOrNothing(context, async (ledger) => {
-      ledger.takeOver(around.broken.filter(({ name }) => ours.includes(name)));
+      ledger.takeOverNames(around.broken.filter(({ name }) => ours.includes(name)));
       const lists = onShelf ? listsOf(onShelf) : await insertShelf(ledger, plan, names, around.sheets);
       if (target) await insertBlock(ledger, target, planBlock(plan, names, lists, target.row, target.column));
       else await insertSheet(ledger, freeSheetName("Stage plan", around.sheets), planSheet(plan, names, lists), true);
@@ -81,7 +81,7 @@ export async function insertSheet(
 ): Promise<Excel.Worksheet> {
   if (ledger.context.workbook.protection.protected) throw refuse("structureProtected");
   const sheet = await ledger.addSheet(name, watchedIn(block));
-  ledger.names(block);
+  ledger.noteNames(block);
   await writeBlock(sheet, block);
   const { rows, columns } = extent(block);
   setUpSheet(sheet, setup, rows, columns);
@@ -100,9 +100,9 @@ function watchedIn(block: Block): string | undefined {
 }
 
 async function insertBlock(ledger: Ledger, { sheet, range }: Target, block: Block): Promise<void> {
-  await ledger.block(sheet, range);
-  ledger.names(block);
-  ledger.tables(block);
+  await ledger.noteBlock(sheet, range);
+  ledger.noteNames(block);
+  ledger.noteTables(block);
   range.clear();
   await writeBlock(sheet, block);
 }

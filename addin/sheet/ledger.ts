@@ -81,28 +81,28 @@ export class Ledger {
   }
 
   /** Names that stand for no cell any more make room for ours of the same name; formulas that use them work again. */
-  takeOver(broken: readonly BrokenName[]): void {
+  takeOverNames(broken: readonly BrokenName[]): void {
     this.broken = broken;
     for (const { name } of broken) this.context.workbook.names.getItem(name).delete();
   }
 
-  names(block: Block): void {
+  noteNames(block: Block): void {
     this.workbookNames.push(...block.names.filter((n) => n.scope === "workbook").map((n) => n.name));
   }
 
-  tables(block: Block): void {
+  noteTables(block: Block): void {
     this.tableNames.push(...block.tables.map((table) => table.name));
   }
 
   /** Remembers the cells that are about to be written over. */
-  async block(sheet: Excel.Worksheet, range: Excel.Range): Promise<void> {
+  async noteBlock(sheet: Excel.Worksheet, range: Excel.Range): Promise<void> {
     const looks = askLooks(range);
     const [cells] = await this.remembered(sheet, [range]);
     this.cells = { ...cells!, before: { ...cells!.before, looks: settable(looks.value) } };
   }
 
   /** Remembers what cells hold that are about to take another value. */
-  async fill(sheet: Excel.Worksheet, ranges: readonly Excel.Range[]): Promise<void> {
+  async noteFilled(sheet: Excel.Worksheet, ranges: readonly Excel.Range[]): Promise<void> {
     this.filled.push(...(await this.remembered(sheet, ranges)));
   }
 
@@ -115,7 +115,7 @@ export class Ledger {
     });
   }
 
-  column(table: string, name: string): void {
+  noteColumn(table: string, name: string): void {
     this.columns.push({ table, name });
   }
 

@@ -57,6 +57,9 @@ const isError = (value: unknown) => typeof value === "string" && ERROR.test(valu
 export const cellName = ({ sheet, row, column }: Pick<OurCell, "sheet" | "row" | "column">) =>
   `${sheet}!${cellAddress(row, column)}`;
 
+/** The cell's place, for look-ups. */
+export const placeKey = ({ sheet, row, column }: OurCell) => `${row},${column},${sheet}`;
+
 /** Sorts the cells by what they show; `known` are the ids of all our functions. */
 export function sortOut(
   sheets: number,

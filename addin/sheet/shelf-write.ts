@@ -78,7 +78,7 @@ export function writeMeasured(
 
     const home = context.workbook.worksheets.getItem(sheet);
     return allOrNothing(context, async (ledger) => {
-      await ledger.fill(
+      await ledger.noteFilled(
         home,
         changes.flatMap(({ cell }) => cell ?? []),
       );
@@ -86,7 +86,7 @@ export function writeMeasured(
         if (isText(change)) change.cell!.numberFormat = [[GENERAL]];
         if (change.cell) change.cell.values = [[change.value]];
         else {
-          ledger.column(name, change.title);
+          ledger.noteColumn(name, change.title);
           const cell = table.columns.add(undefined, undefined, change.title).getDataBodyRange().getCell(row, 0);
           // A new column may look like the one beside it.
           cell.numberFormat = [[GENERAL]];

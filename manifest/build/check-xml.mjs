@@ -9,11 +9,11 @@ import { existsSync, readFileSync } from "node:fs";
 import { basename, dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { DOMParser, onErrorStopParsing } from "@xmldom/xmldom";
-import { COMMAND_ICON_SIZES, COMMANDS } from "../facts.mjs";
+import { ADDIN_COMMANDS, COMMAND_ICON_SIZES } from "../facts.mjs";
 
 const ICONS = join(dirname(fileURLToPath(import.meta.url)), "../icons");
 // What the page runs; the other commands open the pane.
-const ACTIONS = COMMANDS.filter(({ opensPane }) => !opensPane).map(({ action }) => action);
+const ACTIONS = ADDIN_COMMANDS.filter(({ opensPane }) => !opensPane).map(({ action }) => action);
 
 const MAX_RESID = 32;
 const MAX_NAMESPACE = 32;

@@ -2,7 +2,7 @@
 import { readFileSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
-import { APP_ICON_SIZES, COMMAND_ICON_SIZES, COMMANDS, iconFile, PACKAGE_ICONS } from "../facts.mjs";
+import { ADDIN_COMMANDS, APP_ICON_SIZES, COMMAND_ICON_SIZES, iconFile, PACKAGE_ICONS } from "../facts.mjs";
 
 const MANIFEST = join(dirname(fileURLToPath(import.meta.url)), "..");
 const PACKAGE_COLOR_SIZE = 192;
@@ -13,7 +13,9 @@ export const drawings = () => [
   ...APP_ICON_SIZES.map((size) => ({ svg: size < 32 ? "icon-16" : "icon", size, png: iconFile("icon", size) })),
   { svg: "icon", size: PACKAGE_COLOR_SIZE, png: PACKAGE_ICONS.color },
   { svg: "outline", size: PACKAGE_OUTLINE_SIZE, png: PACKAGE_ICONS.outline },
-  ...COMMANDS.flatMap(({ icon }) => COMMAND_ICON_SIZES.map((size) => ({ svg: icon, size, png: iconFile(icon, size) }))),
+  ...ADDIN_COMMANDS.flatMap(({ icon }) =>
+    COMMAND_ICON_SIZES.map((size) => ({ svg: icon, size, png: iconFile(icon, size) })),
+  ),
 ];
 
 async function draw() {

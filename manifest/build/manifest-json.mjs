@@ -1,10 +1,10 @@
 /** The unified (JSON) manifest. */
 import {
   ACCENT,
+  ADDIN_COMMANDS,
   APP_ICON_SIZES,
   CELL_MENU,
   COMMAND_ICON_SIZES,
-  COMMANDS,
   DESCRIPTION,
   FILES,
   GROUP,
@@ -50,7 +50,7 @@ export function jsonManifest({ id, name, namespace, page, version, host }) {
     type: "general",
     lifetime: "long",
     code: { page: at(page), script: at(FILES.script) },
-    actions: COMMANDS.map(({ action, opensPane, label }) => ({
+    actions: ADDIN_COMMANDS.map(({ action, opensPane, label }) => ({
       id: action,
       displayName: label,
       ...(opensPane ? { type: "openPage", view: "pane" } : { type: "executeFunction" }),

@@ -1,8 +1,8 @@
 /** The add-in only (XML) manifest. Its schema fixes the order of the elements; see `check-xml.mjs`. */
 import {
+  ADDIN_COMMANDS,
   CELL_MENU,
   COMMAND_ICON_SIZES,
-  COMMANDS,
   DESCRIPTION,
   FILES,
   GROUP,
@@ -75,7 +75,7 @@ const resource =
 
 export function xmlManifest({ id, name, namespace, page, version, host }) {
   const at = (file) => `${host}/${file}`;
-  const iconNames = ["icon", ...COMMANDS.map((command) => command.icon)];
+  const iconNames = ["icon", ...ADDIN_COMMANDS.map((command) => command.icon)];
   const images = iconNames.flatMap((name) =>
     COMMAND_ICON_SIZES.map((size) => [iconId(name, size), at(iconFile(name, size))]),
   );
@@ -89,12 +89,12 @@ export function xmlManifest({ id, name, namespace, page, version, host }) {
     ["Namespace", namespace],
     ["Name", name],
     ["Welcome.Title", WELCOME.title],
-    ...COMMANDS.map(({ action, label }) => [`${action}.Label`, label]),
+    ...ADDIN_COMMANDS.map(({ action, label }) => [`${action}.Label`, label]),
   ];
   const longStrings = [
     ["Welcome.Text", WELCOME.text(namespace)],
     ["CellMenu.Tip", CELL_MENU.tip],
-    ...COMMANDS.map(({ action, tip }) => [`${action}.Tip`, tip]),
+    ...ADDIN_COMMANDS.map(({ action, tip }) => [`${action}.Tip`, tip]),
   ];
   const sets = REQUIREMENTS.map(({ name, version }) => `<Set Name="${name}" MinVersion="${version}"/>`);
 

@@ -5,7 +5,7 @@ import { DOMParser } from "@xmldom/xmldom";
 import { validateManifest } from "office-addin-manifest";
 import { afterAll, describe, expect, it } from "vitest";
 import { buildManifests, checkedHost, checkedVersion } from "../../manifest/build/manifests.mjs";
-import { COMMANDS } from "../../manifest/facts.mjs";
+import { ADDIN_COMMANDS } from "../../manifest/facts.mjs";
 
 const HOST = "https://floors.example/grit";
 const built: Record<string, string> = buildManifests({ host: HOST });
@@ -70,7 +70,7 @@ describe("the JSON manifest, by the host's own schema (office-addin-manifest, of
     const actions = extension.runtimes[0].actions.map((action: { id: string }) => action.id);
     const called = [...JSON.stringify(extension).matchAll(/"actionId":"(\w+)"/g)].map((match) => match[1]);
     expect(new Set(called)).toEqual(new Set(actions));
-    expect(actions).toEqual(COMMANDS.map((command) => command.action));
+    expect(actions).toEqual(ADDIN_COMMANDS.map((command) => command.action));
   });
 
   const pieces = () => {

@@ -8,7 +8,7 @@ import { type InstallationCommands, installationCommands } from "./installation-
 import { loadedLibrary } from "./library";
 import { headline } from "./math";
 import { type RepairCommands, repairCommands } from "./repair-actions";
-import { COMMANDS, FUNCTIONS } from "./texts";
+import { FUNCTIONS, FUNCTIONS_COMMANDS } from "./texts";
 
 export interface FunctionsCommands {
   loadCatalogue(): Promise<void>;
@@ -30,13 +30,13 @@ export function functionsCommands(pane: Pane): FunctionsCommands {
       }),
 
     insertCall: (call) =>
-      run(COMMANDS.insertCall, async () => {
+      run(FUNCTIONS_COMMANDS.insertCall, async () => {
         const inserted = await insertFunction(call);
         return done(`${inserted.what}.`, inserted);
       }),
 
     showMath: () =>
-      run(COMMANDS.showMath, async () => {
+      run(FUNCTIONS_COMMANDS.showMath, async () => {
         const { catalogue } = functions.state;
         if (!catalogue || "trouble" in catalogue) throw new Refusal(FUNCTIONS.listNotHereYet);
         const math = await readMath(catalogue.entries, loadedLibrary());

@@ -5,7 +5,7 @@ import type { Pane } from "../commands";
 import { done, note, problem } from "../messages";
 import { loadedLibrary } from "./library";
 import type { InstallationState } from "./state";
-import { COMMANDS, INSTALLATION } from "./texts";
+import { FUNCTIONS_COMMANDS, INSTALLATION } from "./texts";
 
 export interface InstallationCommands {
   check(): Promise<void>;
@@ -25,7 +25,7 @@ export function installationCommands({ store, run }: Pane): InstallationCommands
 
   return {
     check: () =>
-      run(COMMANDS.installation, () =>
+      run(FUNCTIONS_COMMANDS.installation, () =>
         long.run(async (means) => {
           const { reportOf } = await part();
           const report = await reportOf(loadedLibrary(), means);
@@ -35,7 +35,7 @@ export function installationCommands({ store, run }: Pane): InstallationCommands
       ),
 
     copy: () =>
-      run(COMMANDS.copyReport, async () => {
+      run(FUNCTIONS_COMMANDS.copyReport, async () => {
         try {
           // A frame may not be allowed to, and an older page has no clipboard.
           await navigator.clipboard.writeText(text());

@@ -5,7 +5,7 @@ import type { Pane } from "../commands";
 import { done, type Message, note } from "../messages";
 import { entriesOr } from "./catalogue";
 import type { RepairState } from "./state";
-import { COMMANDS, REPAIR } from "./texts";
+import { FUNCTIONS_COMMANDS, REPAIR } from "./texts";
 
 export interface RepairCommands {
   check(): Promise<void>;
@@ -37,7 +37,7 @@ export function repairCommands({ store, run }: Pane): RepairCommands {
 
   return {
     check: () =>
-      run(COMMANDS.check, () =>
+      run(FUNCTIONS_COMMANDS.check, () =>
         long.run(async (means) => {
           const [{ checkWorkbook }, { foundIn }] = await parts();
           const found = foundIn(await checkWorkbook(await known(), means));
@@ -47,7 +47,7 @@ export function repairCommands({ store, run }: Pane): RepairCommands {
       ),
 
     repair: () =>
-      run(COMMANDS.repair, () =>
+      run(FUNCTIONS_COMMANDS.repair, () =>
         long.run(async (means) => {
           const [{ repairWorkbook }, { foundIn, repairedDigest }] = await parts();
           const repaired = await repairWorkbook(await known(), means);

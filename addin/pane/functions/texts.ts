@@ -2,7 +2,7 @@
 import { counted } from "../../common/count";
 import { doing } from "../texts";
 
-export const COMMANDS = {
+export const FUNCTIONS_COMMANDS = {
   insertCall: doing("inserting the function", "insert the function"),
   showMath: doing("reading the selected cell", "read the selected cell"),
   check: doing("checking the workbook", "check the workbook"),

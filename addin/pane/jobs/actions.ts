@@ -22,7 +22,7 @@ import { done, type Message, note } from "../messages";
 import { reading } from "../reads";
 import { checkDigest, takeCheck } from "./check";
 import { takeSource } from "./list";
-import { COMMANDS, JOBS } from "./texts";
+import { JOBS, JOBS_COMMANDS } from "./texts";
 
 export interface JobsCommands {
   /** Looks for tables, and for the list that was used last time. */
@@ -84,7 +84,7 @@ export function jobsCommands(pane: Pane): JobsCommands {
     look() {
       const { message } = store.state;
       return reading(store, "jobs", () =>
-        run(COMMANDS.look, async () => {
+        run(JOBS_COMMANDS.look, async () => {
           const tables = await jobTables();
           jobs.change((now) => ({ ...now, tables }));
           const last = await readMapping();
@@ -95,12 +95,12 @@ export function jobsCommands(pane: Pane): JobsCommands {
       );
     },
 
-    takeSelected: () => run(COMMANDS.takeSelected, async () => take(await findJobList())),
+    takeSelected: () => run(JOBS_COMMANDS.takeSelected, async () => take(await findJobList())),
 
-    takeTable: (table) => run(COMMANDS.takeTable, async () => take(await findJobList({ table }))),
+    takeTable: (table) => run(JOBS_COMMANDS.takeTable, async () => take(await findJobList({ table }))),
 
     insertTable: () =>
-      run(COMMANDS.insertTable, async () => {
+      run(JOBS_COMMANDS.insertTable, async () => {
         const inserted = await insertJobsTable(store.state.plan.inputs.units);
         const tables = await jobTables();
         // The new one first: it is what the user goes on with.
@@ -110,7 +110,7 @@ export function jobsCommands(pane: Pane): JobsCommands {
       }),
 
     check: () =>
-      run(COMMANDS.check, () =>
+      run(JOBS_COMMANDS.check, () =>
         long.run(async (means) => {
           const { refused } = await check(means);
           const text = `${checkDigest(jobs.state.checked!)}.`;
@@ -119,7 +119,7 @@ export function jobsCommands(pane: Pane): JobsCommands {
       ),
 
     writeAudit: () =>
-      run(COMMANDS.writeAudit, () =>
+      run(JOBS_COMMANDS.writeAudit, () =>
         long.run(async (means) => {
           // The user may have fixed the list since it was checked.
           const { found, audit } = await check(means);

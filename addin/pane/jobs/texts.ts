@@ -3,7 +3,7 @@ import { counted } from "../../common/count";
 import { doing } from "../texts";
 import type { JobsState } from "./state";
 
-export const COMMANDS = {
+export const JOBS_COMMANDS = {
   look: doing("looking for your past jobs", "look for your past jobs"),
   takeSelected: doing("reading the list at the selected cell", "read the list at the selected cell"),
   takeTable: doing("reading the table", "read the table"),

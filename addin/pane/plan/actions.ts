@@ -35,7 +35,7 @@ import {
   takeLinked,
 } from "./state";
 import { type MeasuredCut, type MeasuredWear, measuredOf } from "./strip";
-import { COMMANDS, PLAN } from "./texts";
+import { PLAN, PLAN_COMMANDS } from "./texts";
 
 export interface PlanCommands {
   /** A change of the plan that may have something to say. */
@@ -163,7 +163,7 @@ export function planCommands(pane: Pane): PlanCommands {
         const why = firstProblem ? PLAN.sentence(problems[firstProblem]!) : stopped;
         return pane.show(problem(PLAN.notInserted(why)));
       }
-      return pane.run(COMMANDS.insertTable, async (agreed) => {
+      return pane.run(PLAN_COMMANDS.insertTable, async (agreed) => {
         const before = priceIn(plan.state);
         await takeShelf();
         await needLinks();
@@ -182,14 +182,14 @@ export function planCommands(pane: Pane): PlanCommands {
     },
 
     fillInExample: () =>
-      pane.run(COMMANDS.fillInExample, async (agreed) => {
+      pane.run(PLAN_COMMANDS.fillInExample, async (agreed) => {
         if (isStarted(plan.state)) needYes(agreed, ask("exampleOver"));
         plan.change((now) => dismissWelcome(fillInExample(now)));
         return null;
       }),
 
     takeFromCell: (key) =>
-      pane.run(COMMANDS.takeFromCell, async () => {
+      pane.run(PLAN_COMMANDS.takeFromCell, async () => {
         const { address, value } = await readSelectedCell(key, followed);
         const { label } = FIELDS[key];
         if (typeof value !== "number") throw new Refusal(PLAN.cellHoldsNoNumber(label, address, shown(value)));
@@ -201,7 +201,7 @@ export function planCommands(pane: Pane): PlanCommands {
       const { message } = store.state;
       const { units } = plan.state.inputs;
       return reading(store, "plan", () =>
-        pane.run(COMMANDS.readShelf, async () => {
+        pane.run(PLAN_COMMANDS.readShelf, async () => {
           // Until it is read, nothing is priced from a shelf in other units.
           plan.change((now) => (now.shelf.units === units ? now : { ...now, shelf: starterOf(units) }));
           await takeShelf();
@@ -213,14 +213,14 @@ export function planCommands(pane: Pane): PlanCommands {
     },
 
     addMachines: () =>
-      pane.run(COMMANDS.addMachines, async () => {
+      pane.run(PLAN_COMMANDS.addMachines, async () => {
         const inserted = await insertMachines(plan.state.inputs.units);
         await takeShelf().catch(() => undefined); // what is written is written; the next read will show
         return done(PLAN.machinesAdded(inserted.what), inserted);
       }),
 
     writeMeasured: (found) =>
-      pane.run(COMMANDS.writeMeasured, async (agreed) => {
+      pane.run(PLAN_COMMANDS.writeMeasured, async (agreed) => {
         const inserted = await writeMeasured(found.tool.name, measuredOf(found), plan.state.inputs.units, agreed);
         await takeShelf().catch(() => undefined);
         return done(`${inserted.what}.`, inserted);

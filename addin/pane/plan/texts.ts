@@ -4,7 +4,7 @@ import { counted } from "../../common/count";
 import type { NoCalibration } from "../../sheet";
 import { doing } from "../texts";
 
-export const COMMANDS = {
+export const PLAN_COMMANDS = {
   insertTable: doing("inserting the stage table", "insert the stage table"),
   takeFromCell: doing("reading the selected cell", "read the selected cell"),
   readShelf: doing("reading the shelf", "read the shelf"),

@@ -24,7 +24,7 @@ import { addRange, keepOf, shareTrouble, takeSheets } from "./choice";
 import type * as Copier from "./copier";
 import { doSame, isoDay, madeDigest, takeMade, worriesOf } from "./made";
 import type { ShareState } from "./state";
-import { COMMANDS, SHARE } from "./texts";
+import { SHARE, SHARE_COMMANDS } from "./texts";
 
 export interface ShareCommands {
   /** Lists the workbook's sheets. */
@@ -80,7 +80,7 @@ export function shareCommands(pane: Pane): ShareCommands {
     look() {
       const { message } = store.state;
       return reading(store, "share", () =>
-        run(COMMANDS.look, async () => {
+        run(SHARE_COMMANDS.look, async () => {
           await look();
           return message;
         }),
@@ -88,7 +88,7 @@ export function shareCommands(pane: Pane): ShareCommands {
     },
 
     addSelected: () =>
-      run(COMMANDS.addSelected, async () => {
+      run(SHARE_COMMANDS.addSelected, async () => {
         const cells = await selectedCells();
         await look();
         share.change((now) => addRange(now, cells));
@@ -96,7 +96,7 @@ export function shareCommands(pane: Pane): ShareCommands {
       }),
 
     see: () =>
-      run(COMMANDS.see, () =>
+      run(SHARE_COMMANDS.see, () =>
         long.run(async (means) => {
           const choice = await chosen();
           const { made } = await make(choice, means);
@@ -108,7 +108,7 @@ export function shareCommands(pane: Pane): ShareCommands {
       ),
 
     open: () =>
-      run(COMMANDS.open, (agreed) =>
+      run(SHARE_COMMANDS.open, (agreed) =>
         long.run(async (means) => {
           const before = share.state.made;
           const choice = await chosen();

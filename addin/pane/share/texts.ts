@@ -3,7 +3,7 @@ import { counted, cutOff } from "../../common/count";
 import { doing } from "../texts";
 import type { Kind } from "./state";
 
-export const COMMANDS = {
+export const SHARE_COMMANDS = {
   look: doing("looking at the sheets", "list the sheets"),
   addSelected: doing("reading the selection", "read the selection"),
   see: doing("making the copy to see what will happen", "make the copy"),

@@ -6,7 +6,16 @@ import * as sheet from "../../../addin/sheet";
 import { guessMapping } from "../../../functions/audit/headings";
 import { starterShelf } from "../../../functions/plan/starter-shelf";
 import { putShelf } from "./agreement";
-import { COMMANDS, type Command, isInserted, isPlain, outcomeOf, plan, TOOL, writeMine } from "./faults-commands";
+import {
+  type Command,
+  isInserted,
+  isPlain,
+  outcomeOf,
+  plan,
+  TOOL,
+  WRITING_COMMANDS,
+  writeMine,
+} from "./faults-commands";
 import { auditCells, auditList, figureUnder, typeList } from "./job-lists";
 import {
   addTable,
@@ -332,34 +341,37 @@ const ADVERSITIES: readonly Adversity[] = [
   },
 ];
 
-it.each(COMMANDS)("each adversity leaves the workbook as it was, or is no hindrance, for $name", async (command) => {
-  const run = await command.prepare(workbook);
-  const untouched = await look();
-  for (const { name, begin, refusal } of ADVERSITIES.filter(({ meets }) => meets?.(command) ?? true)) {
-    const end = await begin();
-    const before = await look();
-    const outcome = await outcomeOf(run);
-    const told = refusal(command);
-    if (told) {
-      expect(outcome, name).toBeInstanceOf(sheet.Refusal);
-      const { message } = outcome as Error;
-      expect(message, name).toMatch(told);
-      expect(isPlain(message), `${name}: ${message}`).toBe(true);
-      expect(await look(), name).toEqual(before);
-    } else if (outcome instanceof Error) {
-      expect.fail(`${name}: ${outcome.message}`);
-    } else if (isInserted(outcome)) {
-      expect(await look(), name).not.toEqual(before);
-      await sheet.undo(outcome);
-      expect(await look(), name).toEqual(before);
+it.each(WRITING_COMMANDS)(
+  "each adversity leaves the workbook as it was, or is no hindrance, for $name",
+  async (command) => {
+    const run = await command.prepare(workbook);
+    const untouched = await look();
+    for (const { name, begin, refusal } of ADVERSITIES.filter(({ meets }) => meets?.(command) ?? true)) {
+      const end = await begin();
+      const before = await look();
+      const outcome = await outcomeOf(run);
+      const told = refusal(command);
+      if (told) {
+        expect(outcome, name).toBeInstanceOf(sheet.Refusal);
+        const { message } = outcome as Error;
+        expect(message, name).toMatch(told);
+        expect(isPlain(message), `${name}: ${message}`).toBe(true);
+        expect(await look(), name).toEqual(before);
+      } else if (outcome instanceof Error) {
+        expect.fail(`${name}: ${outcome.message}`);
+      } else if (isInserted(outcome)) {
+        expect(await look(), name).not.toEqual(before);
+        await sheet.undo(outcome);
+        expect(await look(), name).toEqual(before);
+      }
+      await end();
+      expect(await look(), `after: ${name}`).toEqual(untouched);
     }
-    await end();
-    expect(await look(), `after: ${name}`).toEqual(untouched);
-  }
-});
+  },
+);
 
 describe("while a command writes,", () => {
-  const ADDING = COMMANDS.filter(({ addsSheets }) => addsSheets);
+  const ADDING = WRITING_COMMANDS.filter(({ addsSheets }) => addsSheets);
 
   it.each(ADDING)(
     "another workbook comes to the front: as before, or what is left is said, for $name",
@@ -425,7 +437,7 @@ it("a sheet that was inserted and then made very hidden is taken out by an undo"
 });
 
 describe("in a workbook that is open for reading only", () => {
-  it.each(COMMANDS)("nothing is undone, and it is told, after $name", async ({ prepare }) => {
+  it.each(WRITING_COMMANDS)("nothing is undone, and it is told, after $name", async ({ prepare }) => {
     const inserted = await (await prepare(workbook))();
     if (!isInserted(inserted)) return;
     const written = await snapshot();
@@ -468,7 +480,7 @@ describe("in a workbook that is open for reading only", () => {
 });
 
 describe("while a command runs, somebody", () => {
-  it.each(COMMANDS)(
+  it.each(WRITING_COMMANDS)(
     "selects other cells all the while, which is no hindrance for $name",
     async ({ prepare, atSelection }) => {
       const run = await prepare(workbook);
@@ -492,7 +504,7 @@ describe("while a command runs, somebody", () => {
   /** The sheet that a command works on, by the names that the commands here use. */
   const homeOf = ({ writes }: Command) =>
     writes === "writeMeasured" ? "Tools" : writes === "insertAudit" ? "Old jobs" : "Sheet1";
-  const ON_USERS_SHEET = COMMANDS.filter(
+  const ON_USERS_SHEET = WRITING_COMMANDS.filter(
     ({ atSelection, writes }) => atSelection || writes === "writeMeasured" || writes === "insertAudit",
   );
 

@@ -102,7 +102,7 @@ async function showUnrecognized({ engine }: GritWorkbook): Promise<void> {
   };
 }
 
-export const COMMANDS: readonly Command[] = [
+export const WRITING_COMMANDS: readonly Command[] = [
   {
     name: "a plan on a new sheet, with a new shelf",
     writes: "insertPlan",

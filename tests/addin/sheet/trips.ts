@@ -7,7 +7,7 @@ import { FUNCTIONS } from "../../../functions/topics";
 import { CATALOGUE } from "../../catalogue";
 import { followPlan, openPane } from "../pane/open-pane";
 import { putShelf } from "./agreement";
-import { COMMANDS, isInserted, LIST, plan } from "./faults-commands";
+import { isInserted, LIST, plan, WRITING_COMMANDS } from "./faults-commands";
 import { auditList, quietly, typeList } from "./job-lists";
 import { type GritWorkbook, openGrit, select, write } from "./workbook";
 
@@ -126,7 +126,7 @@ async function typeCallOfOurs(): Promise<void> {
 
 /** What writes is in the list of the fault tests; a shelf of the user's own saves a plan a sheet, and costs it a look. */
 const WRITING: readonly Counted[] = [
-  ...COMMANDS,
+  ...WRITING_COMMANDS,
   {
     name: "a plan on a new sheet, beside a shelf of the user's",
     async prepare() {
