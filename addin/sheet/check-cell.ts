@@ -8,7 +8,7 @@
 import type { Key } from "../../functions/plan/fields";
 import { type Column, header, LIQUID_COLUMNS, MACHINE_COLUMNS, TOOL_COLUMNS } from "../../functions/plan/shelf";
 import type { System } from "../../functions/units";
-import type { PlanNames } from "./plan";
+import type { PlanNames, ShelfUnits } from "./plan";
 import { BUT, CHECK_WORDS, FIX } from "./plan-texts";
 import { stageColumn } from "./stage-columns";
 import type { StageColumnKey } from "./stage-row";
@@ -34,10 +34,15 @@ const ofInputs = (range: string) =>
 const ofFigures = (range: string) => `SUMIF(${range},">=0")`;
 
 /** One figure that changes with every input of the plan: its cells, what is typed into the stage table, and the shelf. */
-export function inputsFigure(inputCells: readonly string[], names: PlanNames, units: System): string {
+export function inputsFigure(
+  inputCells: readonly string[],
+  names: PlanNames,
+  units: System,
+  shelfUnits: ShelfUnits,
+): string {
   const stages = (key: StageColumnKey) => `${names.stages}[${stageColumn(key).title(units)}]`;
-  const shelf = (table: string, columns: readonly Column<any>[], lacks: readonly string[] = []) => {
-    const rangeOf = (column: Column<any>) => `${table}[${header(column, units)}]`;
+  const shelf = (kind: keyof ShelfUnits, columns: readonly Column<any>[], lacks: readonly string[] = []) => {
+    const rangeOf = (column: Column<any>) => `${names[kind]}[${header(column, shelfUnits[kind])}]`;
     const words = columns.filter(({ key }) => WORD_KEYS.includes(key));
     const numbers = columns.filter(({ key }) => !WORD_KEYS.includes(key) && !lacks.includes(key));
     return [ofWords(words.map(rangeOf)), ...numbers.map((column) => ofNumbers(rangeOf(column)))];
@@ -47,9 +52,9 @@ export function inputsFigure(inputCells: readonly string[], names: PlanNames, un
     ...inputCells.map(ofInputs),
     ofWords(typed.map(stages)),
     ofFigures(stages("passes")),
-    ...shelf(names.tooling, TOOL_COLUMNS, names.toolingLacks),
-    ...shelf(names.liquids, LIQUID_COLUMNS),
-    ...(names.machines ? shelf(names.machines, MACHINE_COLUMNS) : []),
+    ...shelf("tooling", TOOL_COLUMNS, names.toolingLacks),
+    ...shelf("liquids", LIQUID_COLUMNS),
+    ...(names.machines ? shelf("machines", MACHINE_COLUMNS) : []),
   ].join("+");
 }
 

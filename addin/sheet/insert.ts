@@ -9,7 +9,7 @@ import { freePlanNames, freeSheetName } from "./names";
 import { askRowCounts } from "./past-jobs";
 import type { Plan, PlanNames } from "./plan";
 import { refuse } from "./refusals";
-import { askNames, inOtherUnits, type NamesOnShelf, otherUnits, refuseDuplicates, shelfNames } from "./shelf";
+import { askNames, type NamesOnShelf, refuseDuplicates, shelfNames } from "./shelf";
 import { shelfSheet } from "./shelf-sheet";
 import type { ShelfLists } from "./stage-table";
 import { lookAround } from "./surroundings";
@@ -30,7 +30,6 @@ export function insertPlan(given: Plan, where: Where, agreed: Consent = false): 
     const { planBlock, planSheet } = await layouts();
     refuseReadOnly(context);
     const { shelf } = around;
-    if (shelf && inOtherUnits(shelf, given.inputs.units)) throw refuse("otherUnits", { words: otherUnits(shelf) });
     const names = freePlanNames(around, shelf && shelfNames(shelf));
     // What may be refused is found out before anything is written.
     const onShelf = shelf && askNames(shelf);

@@ -28,7 +28,7 @@ export function freeTogether<K extends string>(wanted: Record<K, string>, taken:
   }
 }
 
-export type ShelfNames = Pick<PlanNames, "tooling" | "liquids" | "machines" | "toolingLacks">;
+export type ShelfNames = Pick<PlanNames, "tooling" | "liquids" | "machines" | "toolingLacks" | "shelfUnits">;
 
 export function freePlanNames({ names }: Taken, shelf: ShelfNames | undefined): PlanNames {
   const plan = freeTogether(
@@ -50,5 +50,6 @@ export function freePlanNames({ names }: Taken, shelf: ShelfNames | undefined): 
     ...freeTogether({ tooling: "Tooling", liquids: "Liquids" }, names),
     machines: undefined,
     toolingLacks: [],
+    shelfUnits: undefined,
   };
 }

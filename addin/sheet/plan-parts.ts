@@ -1,16 +1,21 @@
 /** What the two layouts of a plan have in common: the stage table's place and the price lines. */
 import type { Key } from "../../functions/plan/fields";
+import type { System } from "../../functions/units";
 import { cellAddress } from "../common/a1";
 import type { Block } from "./block";
 import { inputsFigure } from "./check-cell";
 import { inputGroups } from "./inputs-block";
-import type { Plan, PlanNames } from "./plan";
+import type { Plan, PlanNames, ShelfUnits } from "./plan";
 import { chosenForThese, edgesFit, formulasIntact, inputsPossible, passesEnough, rowsWhole } from "./plan-checks";
 import { CHECK_LINES, type LineKey, lineName, type NAMED_LINES, type PriceLine, priceLines } from "./price-lines";
 import { stageColumn } from "./stage-columns";
 import type { StagePlace } from "./stage-place";
 import type { StageColumnKey } from "./stage-row";
 import { sequenceVerdict } from "./stage-table";
+
+/** A new shelf is in the plan's units. */
+const shelfUnitsOf = ({ shelfUnits }: PlanNames, units: System): ShelfUnits =>
+  shelfUnits ?? { tooling: units, liquids: units, machines: units };
 
 export function stagePlace(
   { inputs }: Plan,
@@ -26,6 +31,7 @@ export function stagePlace(
     toolingLacks: names.toolingLacks,
     liquidsTable: names.liquids,
     machinesTable: names.machines,
+    shelfUnits: shelfUnitsOf(names, inputs.units),
     address: cellAddress,
   };
 }
@@ -53,7 +59,7 @@ export function linesOf(
     input,
     column: (key: StageColumnKey) => `${names.stages}[${stageColumn(key).title(units)}]`,
     verdict: sequenceVerdict(place),
-    inputsFigure: inputsFigure(inputCells, names, units),
+    inputsFigure: inputsFigure(inputCells, names, units, place.shelfUnits),
     checks: {
       passesEnough: passesEnough(place),
       inputsPossible: inputsPossible(inputKeys, plan, input),

@@ -3,6 +3,7 @@ import type { Key } from "../../functions/plan/fields";
 import type { Inputs } from "../../functions/plan/inputs";
 import type { Shelf, Tool } from "../../functions/plan/shelf";
 import type { PlannedStage } from "../../functions/plan/stage";
+import type { System } from "../../functions/units";
 
 /** Inputs that are taken from a cell of the user's: where it is, such as "Quote!C5". */
 export type Links = Partial<Record<Key, string>>;
@@ -31,6 +32,9 @@ export interface CalibratedJobs extends PastJobs {
   readonly line: string;
 }
 
+/** A table may be in other units than the plan, whose formulas convert it then. */
+export type ShelfUnits = Readonly<Record<"tooling" | "liquids" | "machines", System>>;
+
 /** Names that the plan's parts take in this workbook, all of them free. */
 export interface PlanNames {
   stages: string;
@@ -40,6 +44,8 @@ export interface PlanNames {
   machines: string | undefined;
   /** Optional columns that the tooling table does not have. */
   toolingLacks: readonly (keyof Tool)[];
+  /** The units of each table of the shelf, where the workbook has one; a new one is in the plan's. */
+  shelfUnits: ShelfUnits | undefined;
   cost: string;
   hours: string;
   price: string;

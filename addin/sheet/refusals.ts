@@ -75,7 +75,6 @@ export const refuse = refusalsOf({
   noTooling: () => "This workbook has no tooling table to write to yet. Insert a stage table first: it brings one.",
   noTool: ({ table, tool }: { table: string; tool: string }) =>
     `The table ${table} has no tool called ${tool}. Read the shelf again, then choose one.`,
-  otherUnits: ({ words }: { words: string }) => `${words}.`,
   duplicates: ({ words }: { words: string }) => `${words}. Nothing was changed.`,
 
   cellFilled: ({ at }: { at: string }) => `${at} is not empty. Select an empty cell for the function.`,

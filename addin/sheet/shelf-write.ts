@@ -1,5 +1,5 @@
 /** What the pane writes into the shelf that the user keeps: a machines table, and what a test strip or a worn set taught. */
-import { header, TOOL_COLUMNS, type Tool } from "../../functions/plan/shelf";
+import { factorOf, header, TOOL_COLUMNS, type Tool } from "../../functions/plan/shelf";
 import { starterMachines, starterShelf } from "../../functions/plan/starter-shelf";
 import type { System } from "../../functions/units";
 import { type Consent, needYes } from "../common/refusal";
@@ -8,7 +8,7 @@ import { insertSheet } from "./insert";
 import { allOrNothing, type Inserted } from "./ledger";
 import { freeSheetName, freeTogether } from "./names";
 import { ask, changeWords, refuse } from "./refusals";
-import { askNames, type FoundShelf, findShelf, inOtherUnits, otherUnits, refuseDuplicates } from "./shelf";
+import { askNames, type FoundShelf, findShelf, refuseDuplicates } from "./shelf";
 import { machinesSheet, shelfSheet } from "./shelf-sheet";
 import { lookAround } from "./surroundings";
 
@@ -17,7 +17,6 @@ export function insertMachines(units: System): Promise<Inserted> {
   return inWorkbook(async (context) => {
     const around = await lookAround(context);
     const found = around.shelf;
-    if (found && inOtherUnits(found, units)) throw refuse("otherUnits", { words: otherUnits(found) });
     if (found?.machines) {
       const { name, sheet } = found.machines;
       throw refuse("machinesThere", { table: name, sheet });
@@ -29,7 +28,8 @@ export function insertMachines(units: System): Promise<Inserted> {
         await insertSheet(ledger, freeSheetName("Shelf", around.sheets), made, false);
       }
       const { machines } = freeTogether({ machines: "Machines" }, around.names);
-      const made = machinesSheet(starterMachines(units), units, machines);
+      const own = found?.tooling.units ?? units; // like the rest of the shelf
+      const made = machinesSheet(starterMachines(own), own, machines);
       await insertSheet(ledger, freeSheetName("Machines", around.sheets), made, true);
       const inserted = await ledger.close();
       const places = inserted.sheets.map(({ name }) => `“${name}”`);
@@ -39,7 +39,7 @@ export function insertMachines(units: System): Promise<Inserted> {
   });
 }
 
-/** What was measured of a tool, in the shelf's units. */
+/** What was measured of a tool, in the plan's units. */
 export type Measured = Partial<Pick<Tool, "cut" | "wear" | "life">>;
 
 interface Change {
@@ -62,14 +62,13 @@ export function writeMeasured(
     if (!found) {
       throw refuse("noTooling");
     }
-    if (inOtherUnits(found, units)) throw refuse("otherUnits", { words: otherUnits(found) });
     const names = askNames(found);
     await context.sync();
     refuseDuplicates(names);
     const { table, name, sheet } = found.tooling;
     const row = names.tooling.cells.values.findIndex(([other]) => String(other).trim() === tool);
     if (row < 0) throw refuse("noTool", { table: name, tool });
-    const changes = await changesIn(row, measured, found);
+    const changes = await changesIn(row, measured, units, found);
     const changed = changes.map(({ title, cell, value }) => ({ title, before: contentOf(cell), value }));
     const newColumns = changes.filter(({ cell }) => !cell).map(({ title }) => title);
     const asText = changes.filter(isText).map(({ title }) => title);
@@ -103,17 +102,24 @@ const GENERAL = "General";
 /** Whether a number that is written there would become a text. */
 const isText = ({ cell }: Change) => cell !== undefined && cell.numberFormat[0]![0] === "@";
 
-async function changesIn(row: number, measured: Measured, { tooling }: FoundShelf): Promise<Change[]> {
+async function changesIn(row: number, measured: Measured, units: System, { tooling }: FoundShelf): Promise<Change[]> {
   const columns = TOOL_COLUMNS.filter(({ key }) => key in measured);
   const changes = columns.map((column) => {
     const title = header(column, tooling.units);
     const cell = tooling.headers.includes(title)
       ? tooling.table.columns.getItem(title).getDataBodyRange().getCell(row, 0).load("formulas,numberFormat")
       : undefined;
-    return { title, cell, value: measured[column.key as keyof Measured]! };
+    return {
+      title,
+      cell,
+      value: inOwnUnits(measured[column.key as keyof Measured]!, factorOf(column, units, tooling.units)),
+    };
   });
   await tooling.table.context.sync();
   return changes;
 }
+
+/** Nobody measures more than four digits, which a conversion would fill up. */
+const inOwnUnits = (value: number, factor: number) => (factor === 1 ? value : Number((value * factor).toPrecision(4)));
 
 const contentOf = (cell: Excel.Range | undefined) => (cell ? cell.formulas[0]![0] : "");

@@ -5,11 +5,14 @@ import {
   type Duplicates,
   duplicatesAmong,
   header,
+  inPlanUnits,
   LIQUID_COLUMNS,
+  type Liquid,
   MACHINE_COLUMNS,
   type Shelf,
   shelfOf,
   TOOL_COLUMNS,
+  type Tool,
   type Unpriced,
   withoutDuplicates,
 } from "../../functions/plan/shelf";
@@ -51,11 +54,8 @@ export const shelfNames = ({ tooling, liquids, machines }: FoundShelf): ShelfNam
   toolingLacks: TOOL_COLUMNS.filter((column) => !tooling.headers.includes(header(column, tooling.units))).map(
     ({ key }) => key,
   ),
+  shelfUnits: { tooling: tooling.units, liquids: liquids.units, machines: (machines ?? tooling).units },
 });
-
-/** Tables of the shelf whose numbers are in other units than these. */
-export const inOtherUnits = ({ tooling, liquids, machines }: FoundShelf, units: System): boolean =>
-  [tooling, liquids, machines].some((table) => table && table.units !== units);
 
 /** Asks for what a shelf is known by. */
 export const askTables = (context: Excel.RequestContext): Excel.TableCollection =>
@@ -136,9 +136,8 @@ export function refuseDuplicates(names: NamesOnShelf): void {
 }
 
 export interface ReadShelf {
+  /** In the units asked for, whatever the tables are in. */
   shelf: Shelf;
-  /** The units its numbers are in, which may not be the plan's. */
-  units: System;
   from: string;
   problems: string[];
   /** Rows that could be used but for their missing price. */
@@ -152,7 +151,7 @@ export function readShelf(units: System): Promise<ReadShelf> {
   return inWorkbook(async (context) => {
     const found = await findShelf(context);
     if (!found)
-      return { shelf: starterShelf(units), units, from: "the starter shelf (invented tools and prices)", problems: [] };
+      return { shelf: starterShelf(units), from: "the starter shelf (invented tools and prices)", problems: [] };
     const { tooling, liquids, machines } = found;
     const toolRows = tooling.table.getDataBodyRange().load("values");
     const liquidRows = liquids.table.getDataBodyRange().load("values");
@@ -168,34 +167,41 @@ export function readShelf(units: System): Promise<ReadShelf> {
       rows.map((bad) => `${table?.name}, row ${bad.row}: ${bad.reason}; the row is left out`);
     const problems = [...told(tooling, badTools), ...told(liquids, badLiquids), ...told(machines, badMachines)];
     const duplicates = duplicatesIn(names);
-    const unfit = inOtherUnits(found, units) ? otherUnits(found) : duplicates.words || undefined;
+    const toolsOf = (rows: readonly Tool[]) => inPlanUnits(rows, TOOL_COLUMNS, tooling.units, units);
+    const liquidsOf = (rows: readonly Liquid[]) => inPlanUnits(rows, LIQUID_COLUMNS, liquids.units, units);
+    const unfit = duplicates.words || undefined;
     if (unfit) problems.unshift(unfit);
     const tables = [tooling, liquids, ...(machines ? [machines] : [])];
     const sheets = new Set(tables.map(({ sheet }) => `“${sheet}”`));
     return {
       shelf: {
-        tools: withoutDuplicates(shelf.tools, duplicates.names),
-        liquids: withoutDuplicates(shelf.liquids, duplicates.names),
-        machines: withoutDuplicates(shelf.machines, duplicates.names),
+        tools: toolsOf(withoutDuplicates(shelf.tools, duplicates.names)),
+        liquids: liquidsOf(withoutDuplicates(shelf.liquids, duplicates.names)),
+        machines: inPlanUnits(
+          withoutDuplicates(shelf.machines, duplicates.names),
+          MACHINE_COLUMNS,
+          machines?.units ?? units,
+          units,
+        ),
       },
       unfit,
-      unpriced: unpriced.tools.length + unpriced.liquids.length > 0 ? unpriced : undefined,
-      units: tooling.units,
-      from: `tables ${listed(tables.map(({ name }) => name))} on ${listed([...sheets])}`,
+      unpriced:
+        unpriced.tools.length + unpriced.liquids.length > 0
+          ? { tools: toolsOf(unpriced.tools), liquids: liquidsOf(unpriced.liquids) }
+          : undefined,
+      from: `tables ${listed(tables.map(({ name }) => name))} on ${listed([...sheets])}${convertedFrom(tables, units)}`,
       problems,
     };
   });
 }
 
+function convertedFrom(tables: readonly FoundTable[], units: System): string {
+  const other = tables.filter((table) => table.units !== units);
+  if (other.length === 0) return "";
+  const which = other.length === tables.length ? "" : `${listed(other.map(({ name }) => name))} `;
+  return `; ${which}converted from ${other[0]!.units === "us" ? "US" : "metric"} units`;
+}
+
 /** "Tooling, Liquids and Machines". */
 const listed = (names: readonly string[]) =>
   [names.slice(0, -1).join(", "), ...names.slice(-1)].filter((part) => part !== "").join(" and ");
-
-export function otherUnits({ tooling, liquids, machines }: FoundShelf): string {
-  if (machines && machines.units !== tooling.units) {
-    return `${tooling.name} is in ${tooling.units} units and ${machines.name} is not`;
-  }
-  if (tooling.units !== liquids.units) return `${tooling.name} is in ${tooling.units} units and ${liquids.name} is not`;
-  const other = tooling.units === "us" ? "metric" : "us";
-  return `The shelf in this workbook is in ${tooling.units} units; set Units to ${tooling.units} for this plan. A shelf is in one system: for a plan in ${other} units take another workbook, or, where no plan uses this shelf any more, delete its sheet “${tooling.sheet}”, and a new one in ${other} units comes with the plan`;
-}

@@ -1,7 +1,16 @@
 /** Where the stage table stands, and the view that each of its rows' formulas gets of its surroundings. */
 import type { Key } from "../../functions/plan/fields";
-import { header, LIQUID_COLUMNS, MACHINE_COLUMNS, TOOL_COLUMNS, type Tool } from "../../functions/plan/shelf";
+import {
+  type Column,
+  factorOf,
+  header,
+  LIQUID_COLUMNS,
+  MACHINE_COLUMNS,
+  TOOL_COLUMNS,
+  type Tool,
+} from "../../functions/plan/shelf";
 import type { System } from "../../functions/units";
+import type { ShelfUnits } from "./plan";
 import { stageColumn } from "./stage-columns";
 import { MACHINE_INPUTS, type Row, type StageColumnKey } from "./stage-row";
 
@@ -20,11 +29,20 @@ export interface StagePlace {
   liquidsTable: string;
   /** Where there is one, the stage table has a column for it. */
   machinesTable: string | undefined;
+  shelfUnits: ShelfUnits;
   address(row: number, column: number): string;
 }
 
-const lookUp = (table: string, column: string, nameColumn: string, name: string) =>
-  `INDEX(${table}[${column}],MATCH(${name},${table}[${nameColumn}],0))`;
+/** Looks a figure up by the row's name, and converts it to the plan's units where its table is in others. */
+const lookUpIn =
+  ({ shelfUnits, units }: StagePlace) =>
+  <Row>(kind: keyof ShelfUnits, table: string, columns: readonly Column<Row>[], key: keyof Row, name: string) => {
+    const column = columns.find((c) => c.key === key)!;
+    const own = shelfUnits[kind];
+    const found = `INDEX(${table}[${header(column, own)}],MATCH(${name},${table}[${columns[0]!.title}],0))`;
+    const factor = factorOf(column, own, units);
+    return factor === 1 ? found : `(${found}*${factor})`;
+  };
 
 /** Blank cells of the table are no duplicates of a row without a name. */
 const isDuplicateIn = (names: string, name: string) => `(SUMPRODUCT(--(${names}=${name}))>1)*(${name}<>"")`;
@@ -41,6 +59,7 @@ export function rowAt(place: StagePlace, index: number): Row {
     if (column === undefined) throw new Error(`this layout needs the column ${key}`);
     return column;
   };
+  const lookUp = lookUpIn(place);
   const row: Row = {
     input: place.input,
     get setSize() {
@@ -60,20 +79,14 @@ export function rowAt(place: StagePlace, index: number): Row {
     lacks: (key) => place.toolingLacks.includes(key),
     tool: (key) => {
       if (place.toolingLacks.includes(key)) return "0";
-      const column = TOOL_COLUMNS.find((c) => c.key === key)!;
-      return lookUp(place.toolingTable, header(column, place.units), TOOL_COLUMNS[0]!.title, row.here("tool"));
+      return lookUp("tooling", place.toolingTable, TOOL_COLUMNS, key, row.here("tool"));
     },
-    liquid: (key) => {
-      const column = LIQUID_COLUMNS.find((c) => c.key === key)!;
-      return lookUp(place.liquidsTable, header(column, place.units), LIQUID_COLUMNS[0]!.title, row.here("tool"));
-    },
+    liquid: (key) => lookUp("liquids", place.liquidsTable, LIQUID_COLUMNS, key, row.here("tool")),
     machine: (key) => {
       const ofInputs = place.input(MACHINE_INPUTS[key]);
       if (!place.machinesTable) return ofInputs;
-      const column = MACHINE_COLUMNS.find((c) => c.key === key)!;
       const name = row.here("machineName");
-      const title = header(column, place.units);
-      return `IF(${name}="",${ofInputs},${lookUp(place.machinesTable, title, MACHINE_COLUMNS[0]!.title, name)})`;
+      return `IF(${name}="",${ofInputs},${lookUp("machines", place.machinesTable, MACHINE_COLUMNS, key, name)})`;
     },
     isDuplicate(kind) {
       const [table, columns] =

@@ -3,7 +3,7 @@
  */
 import { shown } from "../cell";
 import { ABOVE_0, BELOW_1, type Domain, FROM_0, isWithin } from "../domain";
-import type { System } from "../units";
+import { convert, type Quantity, type System, si } from "../units";
 import { upTo } from "./field";
 import { FIELDS } from "./fields";
 
@@ -102,6 +102,8 @@ export interface Column<Row> {
   /** The header without its unit. No "/" in either: in a structured reference it would need a second pair of brackets. */
   readonly title: string;
   readonly unit?: Readonly<Record<System, string>>;
+  /** What the unit measures: a table in the other system is converted by it. */
+  readonly quantity?: Quantity;
   readonly format?: "money" | "percent" | "number";
   /** A table without this column is still a shelf. */
   readonly optional?: true;
@@ -118,6 +120,7 @@ export const TOOL_COLUMNS: readonly Column<Tool>[] = [
     key: "life",
     title: "Life of a set",
     unit: { us: "ft²", metric: "m²" },
+    quantity: "floorArea",
     format: "number",
     check: amount(ABOVE_0),
   },
@@ -130,6 +133,7 @@ export const TOOL_COLUMNS: readonly Column<Tool>[] = [
     key: "wear",
     title: "Wear",
     unit: { us: "mm per 1000 ft²", metric: "mm per 100 m²" },
+    quantity: "wearRate",
     optional: true,
     check: orBlank(amount(ABOVE_0)),
   },
@@ -137,6 +141,7 @@ export const TOOL_COLUMNS: readonly Column<Tool>[] = [
     key: "edgeLife",
     title: "Edge tool life",
     unit: { us: "ft", metric: "m" },
+    quantity: "length",
     format: "number",
     optional: true,
     check: orBlank(amount(ABOVE_0)),
@@ -159,17 +164,25 @@ export const LIQUID_COLUMNS: readonly Column<Liquid>[] = [
     key: "coverage",
     title: "Coverage",
     unit: { us: "ft² per gal", metric: "m² per L" },
+    quantity: "coverage",
     format: "number",
     check: amount(ABOVE_0),
   },
   { key: "coats", title: "Coats", check: amount(ABOVE_0) },
   { key: "waste", title: "Waste", format: "percent", check: amount(BELOW_1) },
-  { key: "container", title: "Container", unit: { us: "gal", metric: "L" }, check: amount(ABOVE_0) },
+  {
+    key: "container",
+    title: "Container",
+    unit: { us: "gal", metric: "L" },
+    quantity: "volume",
+    check: amount(ABOVE_0),
+  },
   { key: "price", title: "Price of a container", format: "money", check: amount(FROM_0) },
   {
     key: "rate",
     title: "Spread rate",
     unit: { us: "ft² per h", metric: "m² per h" },
+    quantity: "areaRate",
     format: "number",
     check: amount(ABOVE_0),
   },
@@ -179,9 +192,21 @@ const likeInput = (key: "machineWidth" | "speed" | "load" | "toolsASet") => amou
 
 export const MACHINE_COLUMNS: readonly Column<Machine>[] = [
   { key: "name", title: "Machine", check: called },
-  { key: "width", title: "Working width", unit: { us: "in", metric: "mm" }, check: likeInput("machineWidth") },
-  { key: "speed", title: "Travel speed", unit: { us: "ft per min", metric: "m per min" }, check: likeInput("speed") },
-  { key: "load", title: "Load", unit: { us: "lbf", metric: "kgf" }, check: likeInput("load") },
+  {
+    key: "width",
+    title: "Working width",
+    unit: { us: "in", metric: "mm" },
+    quantity: "toolSize",
+    check: likeInput("machineWidth"),
+  },
+  {
+    key: "speed",
+    title: "Travel speed",
+    unit: { us: "ft per min", metric: "m per min" },
+    quantity: "travelSpeed",
+    check: likeInput("speed"),
+  },
+  { key: "load", title: "Load", unit: { us: "lbf", metric: "kgf" }, quantity: "load", check: likeInput("load") },
   { key: "toolsASet", title: "Tools in a set", check: likeInput("toolsASet") },
   { key: "cost", title: "Cost per h", format: "money", check: amount(FROM_0) },
 ];
@@ -189,6 +214,26 @@ export const MACHINE_COLUMNS: readonly Column<Machine>[] = [
 /** The header of a column as the sheet shows it: "Life of a set ft²". */
 export const header = (column: Column<any>, units: System) =>
   column.unit ? `${column.title} ${column.unit[units]}` : column.title;
+
+/** What a number of a column in one system is multiplied by in the other. */
+export const factorOf = ({ quantity }: Column<any>, from: System, to: System): number =>
+  quantity && from !== to ? si(quantity, from) / si(quantity, to) : 1;
+
+/** The same rows in the units of a plan. */
+export function inPlanUnits<Row extends object>(
+  rows: readonly Row[],
+  columns: readonly Column<Row>[],
+  from: System,
+  to: System,
+): Row[] {
+  if (from === to) return [...rows];
+  const converted = (row: Row) =>
+    columns.flatMap(({ key, quantity }) => {
+      const value = row[key];
+      return quantity && typeof value === "number" ? [[key, convert(value, quantity, from, to)]] : [];
+    });
+  return rows.map((row) => ({ ...row, ...Object.fromEntries(converted(row)) }));
+}
 
 /** Rows that lack nothing but their price, which is 0 here. */
 export type Unpriced = Pick<Shelf, "tools" | "liquids">;

@@ -25,7 +25,7 @@ const paneWith = (plan: Partial<PlanState> = {}) => openPane({}, plan);
 beforeEach(() => {
   vi.resetAllMocks();
   const { shelf } = startPlan().shelf;
-  workbook.readShelf.mockResolvedValue({ shelf, units: "us", from: "the starter shelf", problems: [] });
+  workbook.readShelf.mockResolvedValue({ shelf, from: "the starter shelf", problems: [] });
 });
 
 describe("a command that is asked for while another runs", () => {
@@ -205,7 +205,7 @@ describe("taking a field from the selected cell", () => {
 describe("reading the shelf", () => {
   it("keeps what was said before", async () => {
     const { shelf } = startPlan("metric").shelf;
-    workbook.readShelf.mockResolvedValue({ shelf, units: "metric", from: "the starter shelf", problems: [] });
+    workbook.readShelf.mockResolvedValue({ shelf, from: "the starter shelf", problems: [] });
     const { store, commands } = paneWith();
     commands.change((plan) => ({ ...setChoice(plan, "units", "metric"), note: "Converted." }));
     await commands.readShelf();
@@ -248,19 +248,13 @@ describe("an input that is taken from a cell", () => {
   });
 });
 
-it("nothing is priced from a shelf in the other units", async () => {
-  const { shelf } = startPlan("metric").shelf;
-  const problem = "The shelf in this workbook is in metric units; set Units to metric for this plan";
-  workbook.readShelf.mockResolvedValue({
-    shelf,
-    units: "metric",
-    from: "table Tooling",
-    problems: [problem],
-    unfit: problem,
-  });
+it("nothing is priced from a shelf that is unfit for it", async () => {
+  const { shelf } = startPlan().shelf;
+  const problem = "“Metal 30” stands 2 times in the table Tooling";
+  workbook.readShelf.mockResolvedValue({ shelf, from: "table Tooling", problems: [problem], unfit: problem });
   const { store, commands } = paneWith();
   await commands.readShelf();
   await commands.insertTable("new sheet");
   expect(workbook.insertPlan).not.toHaveBeenCalled();
-  expect(store.state.message?.text).toContain("set Units to metric");
+  expect(store.state.message?.text).toContain(problem);
 });

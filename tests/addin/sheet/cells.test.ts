@@ -10,20 +10,9 @@ import {
 } from "../../../addin/sheet";
 import { startInputs } from "../../../functions/plan/inputs";
 import { propose } from "../../../functions/plan/proposal";
-import { MACHINE_COLUMNS } from "../../../functions/plan/shelf";
 import { starterMachines, starterShelf } from "../../../functions/plan/starter-shelf";
-import { putShelf, shelfRows } from "./agreement";
-import {
-  addTable,
-  cellValue,
-  type GritWorkbook,
-  named,
-  openGrit,
-  select,
-  snapshot,
-  tableRows,
-  write,
-} from "./workbook";
+import { putShelf } from "./agreement";
+import { cellValue, type GritWorkbook, named, openGrit, select, snapshot, tableRows, write } from "./workbook";
 
 let workbook: GritWorkbook;
 beforeEach(async () => {
@@ -93,7 +82,6 @@ describe("the shelf", () => {
   it("is the starter one in a workbook without tables", async () => {
     expect(await readShelf("us")).toEqual({
       shelf,
-      units: "us",
       from: "the starter shelf (invented tools and prices)",
       problems: [],
     });
@@ -120,22 +108,6 @@ describe("the shelf", () => {
       "My_machines, row 2: Working width must be above 0 and at most 10000; got 0; the row is left out",
     ]);
     expect(read.shelf.machines).toEqual([own]);
-  });
-
-  it("says which of its tables is in other units than the tools", async () => {
-    await putShelf(shelf, "us");
-    await addTable("Metric", "More", "B3", shelfRows(starterMachines("metric"), MACHINE_COLUMNS, "metric"));
-    expect((await readShelf("us")).problems[0]).toBe("My_tools is in us units and Metric is not");
-    await expect(insertPlan(plan, "new sheet")).rejects.toThrow("My_tools is in us units and Metric is not.");
-  });
-
-  it("says when its units are not the plan's", async () => {
-    await insertPlan(plan, "new sheet");
-    const read = await readShelf("metric");
-    expect(read.units).toBe("us");
-    expect(read.problems[0]).toMatch(
-      /^The shelf in this workbook is in us units; set Units to us for this plan\. A shelf is in one system: .*another workbook.*delete its sheet “.+”, and a new one in metric units comes with the plan$/,
-    );
   });
 
   it("grows with its table: a tool added by the user is found by the stage table", async () => {

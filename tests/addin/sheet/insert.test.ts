@@ -110,14 +110,6 @@ describe("a stage plan on new sheets", () => {
       expect(page.orientation).toBe("Landscape");
     });
   });
-
-  it("refuses a shelf in the other units before anything is written", async () => {
-    await insertPlan(planFor(floor()), "new sheet");
-    const before = await snapshot();
-    const metric = planFor(floor({ ...startInputs("metric"), jobName: "m", length: 24, width: 15 }));
-    await expect(insertPlan(metric, "new sheet")).rejects.toThrow("set Units to us for this plan");
-    expect(await snapshot()).toEqual(before);
-  });
 });
 
 describe("a stage plan at the selected cell", () => {

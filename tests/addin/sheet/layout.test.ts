@@ -237,7 +237,8 @@ describe("free names", () => {
       liquids: "My_liquids",
       machines: "My_machines",
       toolingLacks: ["wear"] as const,
-    };
+      shelfUnits: { tooling: "us", liquids: "us", machines: "us" },
+    } as const;
     expect(freePlanNames({ sheets: [], names: ["My_tools"] }, shelfNames)).toMatchObject(shelfNames);
   });
 });

@@ -7,6 +7,7 @@ export const names: PlanNames = {
   liquids: "Liquids",
   machines: undefined,
   toolingLacks: [],
+  shelfUnits: undefined,
   cost: "Stages_Cost",
   hours: "Stages_Hours",
   price: "Stages_Price",

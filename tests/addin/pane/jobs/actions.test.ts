@@ -70,7 +70,7 @@ beforeEach(() => {
   workbook.readJobs.mockResolvedValue(FOUND);
   workbook.insertAudit.mockResolvedValue(WRITTEN);
   const { shelf } = startPlan().shelf;
-  workbook.readShelf.mockResolvedValue({ shelf, units: "us", from: "the starter shelf", problems: [] });
+  workbook.readShelf.mockResolvedValue({ shelf, from: "the starter shelf", problems: [] });
 });
 
 describe("a job list", () => {

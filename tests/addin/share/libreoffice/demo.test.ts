@@ -9,6 +9,7 @@ import { type CalculatingReport, calculatingCopy } from "../../../../addin/share
 import { openWorkbook } from "../../../../addin/share/parts/workbook";
 import { insertPlan } from "../../../../addin/sheet";
 import { FIX } from "../../../../addin/sheet/plan-texts";
+import { startInputs } from "../../../../functions/plan/inputs";
 import { CATALOGUE } from "../../../catalogue";
 import { reportCompared } from "../../../run/compared";
 import { floor, planFor } from "../../sheet/agreement";
@@ -96,6 +97,8 @@ beforeAll(async () => {
   const { written } = await auditList();
   const inputs = floor({ jobName: "A hall like the past ones", pastJobs: "all past jobs", passesFrom: "scratch" });
   await insertPlan({ ...planFor(inputs), pastJobs: written.calibrationRefs[0]! }, "new sheet");
+  // In metric units, from the shelf that is in US units.
+  await insertPlan(planFor(floor({ ...startInputs("metric"), length: 24, width: 15 })), "new sheet");
 
   const changes = {
     ...HARDNESS,
@@ -148,6 +151,7 @@ describe("the demo workbook in LibreOffice, without the add-in", () => {
       "Audit",
       "Audit jobs",
       "Stage plan 2",
+      "Stage plan 3",
     ]);
     expect(different(0)).toEqual([]);
   });
