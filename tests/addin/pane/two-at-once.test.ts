@@ -1,23 +1,19 @@
 /** Two commands at once: while one runs, none other starts, whichever they are and whenever the second is asked for. */
-import { afterEach, beforeEach, expect, it, vi } from "vitest";
+import { afterEach, expect, it, vi } from "vitest";
 import { undoableBesides } from "../../../addin/pane/messages";
 import { type MeasuredCut, type MeasuredWear, wearOfSet } from "../../../addin/pane/plan/strip";
 import type { State } from "../../../addin/pane/state";
 import type { Store } from "../../../addin/pane/store";
 import type { Inserted } from "../../../addin/sheet";
-import { type GritWorkbook, openGrit, select, snapshot, write } from "../sheet/workbook";
+import { openGritForEach, select, snapshot, workbook, write } from "../sheet/workbook";
 import { type Commands, openPane } from "./open-pane";
 import { chooseOnStrip, typeEntry } from "./plan/noted";
 
 vi.setConfig({ testTimeout: 60_000 });
 
-let workbook: GritWorkbook;
-beforeEach(async () => {
-  workbook = await openGrit();
-});
-afterEach(async () => {
+openGritForEach();
+afterEach(() => {
   vi.restoreAllMocks();
-  await workbook.dispose();
 });
 
 async function opened() {

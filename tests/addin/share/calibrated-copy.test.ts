@@ -2,22 +2,18 @@
  * A plan calibrated by a group of past jobs, whose expressions are the longest there are: in a calculating copy every
  * figure of it follows, the likely range too. As one formula that range had 10,780 characters, and stayed a value.
  */
-import { afterEach, beforeEach, expect, it } from "vitest";
+import { expect, it } from "vitest";
 import { buildDemo } from "../../../addin/preview/demo-workbook";
 import { calculatingCopy } from "../../../addin/share/calculating-copy";
 import { insertPlan } from "../../../addin/sheet";
 import { CATALOGUE } from "../../catalogue";
 import { floor, planFor } from "../sheet/agreement";
 import { auditList } from "../sheet/job-lists";
-import { figureBeside, type GritWorkbook, openGrit, select } from "../sheet/workbook";
+import { figureBeside, openGritForEach, select, workbook } from "../sheet/workbook";
 
 const OPTIONS = { functions: CATALOGUE, version: "1.0.0", date: "today", units: "US units", cautions: [] };
 
-let workbook: GritWorkbook;
-beforeEach(async () => {
-  workbook = await openGrit();
-});
-afterEach(() => workbook.dispose());
+openGritForEach();
 
 it("has no figure that became a value", async () => {
   await buildDemo();

@@ -1,6 +1,6 @@
 /** The add-in's own sheets, every formula of them translated in place: the embedded spreadsheet then shows the same figures. */
 
-import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
+import { describe, expect, it, vi } from "vitest";
 import { Untranslatable } from "../../../addin/share/refusals";
 import { hasOurCalls, translate } from "../../../addin/share/translate";
 
@@ -10,17 +10,13 @@ import { reportCompared } from "../../run/compared";
 import { floor, planFor } from "../sheet/agreement";
 import { FIVE_JOBS } from "../sheet/five-jobs";
 import { auditList, typeList } from "../sheet/job-lists";
-import { type GritWorkbook, openGrit, setNamed } from "../sheet/workbook";
+import { openGritForEach, setNamed } from "../sheet/workbook";
 import { referenceRows, SURROUNDINGS } from "./engine";
 
 // Whole sheets are written, on a machine that may be busy.
 vi.setConfig({ testTimeout: 60_000 });
 
-let workbook: GritWorkbook;
-beforeEach(async () => {
-  workbook = await openGrit();
-});
-afterEach(() => workbook.dispose());
+openGritForEach();
 
 const AROUND = { ...SURROUNDINGS, isRange: (reference: string) => /\[(?!@|\[#This Row)/.test(reference) };
 

@@ -1,6 +1,6 @@
 /** Every figure of the Audit sheet held against functions/audit on the same list, however bad the list. */
 import fc from "fast-check";
-import { afterEach, beforeEach, expect, it, vi } from "vitest";
+import { expect, it, vi } from "vitest";
 import { CAUSE_KEYS, CAUSES, type Cause, fadeParts } from "../../../functions/audit/audit";
 import type { Job } from "../../../functions/audit/check";
 import { hardnessClass } from "../../../functions/audit/classes";
@@ -8,16 +8,12 @@ import { JOB_KEYS, type JobKey, jobField } from "../../../functions/audit/fields
 import type { Mapping } from "../../../functions/audit/headings";
 import { close } from "./agreement";
 import { type Audited, auditCells, auditList, figureUnder, jobRows, rowsUnder, typeList } from "./job-lists";
-import { type GritWorkbook, openGrit } from "./workbook";
+import { openGritForEach } from "./workbook";
 
 // Each opens a workbook of its own, on a machine that may be busy.
 vi.setConfig({ testTimeout: 30_000 });
 
-let workbook: GritWorkbook;
-beforeEach(async () => {
-  workbook = await openGrit();
-});
-afterEach(() => workbook.dispose());
+openGritForEach();
 
 const HEADINGS = JOB_KEYS.map((key) => jobField(key).label);
 const ALL: Mapping = Object.fromEntries(JOB_KEYS.map((key) => [key, jobField(key).label]));

@@ -1,5 +1,5 @@
 /** An audit that fails, is canceled or undone leaves the workbook as it was; so does one that is read only. */
-import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
+import { afterEach, describe, expect, it, vi } from "vitest";
 import {
   findJobList,
   insertAudit,
@@ -13,18 +13,14 @@ import {
 import { auditOf } from "../../../functions/audit/audit";
 import { guessMapping } from "../../../functions/audit/headings";
 import { auditCells, auditList, figureUnder, quietly, typeList } from "./job-lists";
-import { failRequest, type GritWorkbook, openGrit, snapshot, write } from "./workbook";
+import { failRequest, openGritForEach, snapshot, workbook, write } from "./workbook";
 
 // Each opens a workbook of its own, on a machine that may be busy.
 vi.setConfig({ testTimeout: 30_000 });
 
-let workbook: GritWorkbook;
-beforeEach(async () => {
-  workbook = await openGrit();
-});
+openGritForEach();
 afterEach(() => {
   vi.restoreAllMocks();
-  workbook.dispose();
 });
 
 const HEADINGS = ["Job", "Bid price", "Billed", "Bid cost", "Final cost", "Bid hours", "Hours worked", "Bond"];

@@ -1,20 +1,16 @@
 /** The Audit sheet of five jobs held against figures worked out on paper, and how it follows its list. */
-import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
+import { describe, expect, it, vi } from "vitest";
 import { auditSheets } from "../../../addin/sheet/audit-sheet";
 import { askRowCounts } from "../../../addin/sheet/past-jobs";
 import { close } from "./agreement";
 import { FIVE_JOBS } from "./five-jobs";
 import { auditCells, auditList, figureUnder, jobRows, rowsUnder, typeList } from "./job-lists";
-import { cellValue, type GritWorkbook, openGrit, select, write } from "./workbook";
+import { cellValue, openGritForEach, select, write } from "./workbook";
 
 // Whole sheets are written, on a machine that may be busy.
 vi.setConfig({ testTimeout: 30_000 });
 
-let workbook: GritWorkbook;
-beforeEach(async () => {
-  workbook = await openGrit();
-});
-afterEach(() => workbook.dispose());
+openGritForEach();
 
 const ON = "Old jobs";
 /** The five jobs from A1 on, so that job 101 is in row 2. */

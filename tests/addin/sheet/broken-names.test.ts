@@ -1,15 +1,11 @@
 /** A plan sheet that was deleted by hand leaves its names without a cell: the next plan takes them over. */
-import { afterEach, beforeEach, expect, it } from "vitest";
+import { expect, it } from "vitest";
 import { insertPlan, undo } from "../../../addin/sheet";
 import { estimate } from "../../../functions/plan/estimate";
 import { close, floor, planFor } from "./agreement";
-import { cellValue, type GritWorkbook, named, openGrit, snapshot, write } from "./workbook";
+import { cellValue, named, openGritForEach, snapshot, write } from "./workbook";
 
-let workbook: GritWorkbook;
-beforeEach(async () => {
-  workbook = await openGrit();
-});
-afterEach(() => workbook.dispose());
+openGritForEach();
 
 it("the user's formulas work again, and undo brings the broken names back", async () => {
   const plan = planFor(floor());

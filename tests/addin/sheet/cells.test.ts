@@ -1,4 +1,4 @@
-import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { describe, expect, it } from "vitest";
 import {
   insertFunction,
   insertPlan,
@@ -12,13 +12,9 @@ import { startInputs } from "../../../functions/plan/inputs";
 import { propose } from "../../../functions/plan/proposal";
 import { starterMachines, starterShelf } from "../../../functions/plan/starter-shelf";
 import { putShelf } from "./agreement";
-import { cellValue, type GritWorkbook, named, openGrit, select, snapshot, tableRows, write } from "./workbook";
+import { cellValue, named, openGrit, openGritForEach, select, snapshot, tableRows, write } from "./workbook";
 
-let workbook: GritWorkbook;
-beforeEach(async () => {
-  workbook = await openGrit();
-});
-afterEach(() => workbook.dispose());
+openGritForEach();
 
 const inputs = { ...startInputs("us"), jobName: "Test floor", area: 900 };
 const shelf = starterShelf("us");

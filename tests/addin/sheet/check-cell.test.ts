@@ -1,4 +1,4 @@
-import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { beforeEach, describe, expect, it } from "vitest";
 import { cellAddress } from "../../../addin/common/a1";
 import { translate } from "../../../addin/share/translate";
 import { insertPlan } from "../../../addin/sheet";
@@ -7,15 +7,11 @@ import { startInputs } from "../../../functions/plan/inputs";
 import { starterMachines, starterShelf } from "../../../functions/plan/starter-shelf";
 import { referenceRows, SURROUNDINGS } from "../share/engine";
 import { close, floor, planFor, putShelf } from "./agreement";
-import { type GritWorkbook, named, openGrit } from "./workbook";
+import { named, openGritForEach } from "./workbook";
 
 // Expected words: what the issue asks for (a cell that says when numbers are stale), put as the workbook's state demands.
 
-let workbook: GritWorkbook;
-beforeEach(async () => {
-  workbook = await openGrit();
-});
-afterEach(() => workbook.dispose());
+openGritForEach();
 
 const inputs = floor({ ...startInputs("us"), jobName: "Test floor", length: 80, width: 50, passesFrom: "scratch" });
 

@@ -2,7 +2,7 @@
 import { read as readBook } from "@e965/xlsx";
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { documentBytes, listSheets, openAsNewWorkbook, Refusal, selectedCells } from "../../../addin/sheet";
-import { type GritWorkbook, openGrit, select, write } from "./workbook";
+import { openGritForEach, select, workbook, write } from "./workbook";
 
 const refusedWith = async (work: Promise<unknown>): Promise<string> => {
   const error = await work.then(
@@ -94,9 +94,8 @@ describe("a copy", () => {
 });
 
 describe("what a copy can be chosen from", () => {
-  let workbook: GritWorkbook;
+  openGritForEach();
   beforeEach(async () => {
-    workbook = await openGrit();
     await Excel.run(async (context) => {
       const { worksheets } = context.workbook;
       worksheets.add("Bob's quote");
@@ -109,7 +108,6 @@ describe("what a copy can be chosen from", () => {
       ["=1+1", ""],
     ]);
   });
-  afterEach(() => workbook.dispose());
 
   it("are all sheets in their order, hidden ones marked, with the cells they use", async () => {
     const [, ...sheets] = await listSheets();

@@ -1,4 +1,4 @@
-import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
+import { beforeEach, describe, expect, it, vi } from "vitest";
 import { derive } from "../../../addin/pane/plan/derived";
 import { insertPlan, readShelf, writeMeasured } from "../../../addin/sheet";
 import { BUT } from "../../../addin/sheet/plan-texts";
@@ -6,18 +6,16 @@ import { startInputs } from "../../../functions/plan/inputs";
 import { starterMachines, starterShelf } from "../../../functions/plan/starter-shelf";
 import { openPane } from "../pane/open-pane";
 import { floor, planFor, putShelf } from "./agreement";
-import { type GritWorkbook, named, openGrit, select, setInTable, snapshot, tableRows, write } from "./workbook";
+import { named, openGritForEach, select, setInTable, snapshot, tableRows, write } from "./workbook";
 
 // Two rows of one name: an owner had two machines called “Machine A, 20 in” and got the price of the dearer one, in silence.
 vi.setConfig({ testTimeout: 60_000 });
 
-let workbook: GritWorkbook;
+openGritForEach();
 beforeEach(async () => {
-  workbook = await openGrit();
   const { tools, liquids } = starterShelf("us");
   await putShelf({ tools, liquids, machines: starterMachines("us") }, "us");
 });
-afterEach(() => workbook.dispose());
 
 const inputs = floor({ ...startInputs("us"), jobName: "Duplicates", length: 80, width: 50 });
 const [NARROW, WIDE] = starterMachines("us").map(({ name }) => name) as [string, string];

@@ -1,4 +1,4 @@
-import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { beforeEach, describe, expect, it } from "vitest";
 import { translate } from "../../../addin/share/translate";
 import { insertPlan, undo } from "../../../addin/sheet";
 import {
@@ -14,13 +14,9 @@ import type { Problems } from "../../../functions/plan/problems";
 import type { System } from "../../../functions/units";
 import { SURROUNDINGS } from "../share/engine";
 import { expectSheetAgrees, floor, planFor } from "./agreement";
-import { type GritWorkbook, openGrit, select, setNamed, snapshot, write } from "./workbook";
+import { openGritForEach, select, setNamed, snapshot, write } from "./workbook";
 
-let workbook: GritWorkbook;
-beforeEach(async () => {
-  workbook = await openGrit();
-});
-afterEach(() => workbook.dispose());
+openGritForEach();
 
 type Place = "new sheet" | "selected cell";
 const SHEET: Record<Place, string> = { "new sheet": "Stage plan", "selected cell": "Sheet1" };

@@ -1,6 +1,6 @@
 /** What a user's workbook can be like, and become while a command runs: as before with a plain reason, or done and undone. */
 import { readdirSync, readFileSync } from "node:fs";
-import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
+import { afterEach, describe, expect, it, vi } from "vitest";
 import { type Conditions, noConditions } from "../../../addin/preview/host/conditions";
 import * as sheet from "../../../addin/sheet";
 import { guessMapping } from "../../../functions/audit/headings";
@@ -20,24 +20,21 @@ import { auditCells, auditList, figureUnder, typeList } from "./job-lists";
 import {
   addTable,
   cellValue,
-  type GritWorkbook,
-  openGrit,
+  openGritForEach,
+  reopenGrit,
   select,
   snapshot,
   tableRows,
   valuesOf,
+  workbook,
   write,
 } from "./workbook";
 
 vi.setConfig({ testTimeout: 120_000 });
 
-let workbook: GritWorkbook;
-beforeEach(async () => {
-  workbook = await openGrit();
-});
-afterEach(async () => {
+openGritForEach();
+afterEach(() => {
   vi.restoreAllMocks();
-  await workbook.dispose();
 });
 
 const inExcel = (work: (book: Excel.Workbook, context: Excel.RequestContext) => unknown) =>
@@ -396,8 +393,7 @@ describe("while a command writes,", () => {
         if (isLeft) {
           halves++;
           expect(message).toMatch(/^This stopped halfway \(Another workbook is in front\).*Look at the sheet “/);
-          await workbook.dispose();
-          workbook = await openGrit();
+          await reopenGrit();
           run = await command.prepare(workbook);
           before = await look();
         } else {
@@ -531,8 +527,7 @@ describe("while a command runs, somebody", () => {
 
   it.each([3, 5, 7, 9])("deletes that sheet before request %i: the rest is as it was, and it is told", async (at) => {
     for (const command of ON_USERS_SHEET) {
-      await workbook.dispose();
-      workbook = await openGrit();
+      await reopenGrit();
       const run = await command.prepare(workbook);
       await inExcel(({ worksheets }) => worksheets.add("Another"));
       const home = homeOf(command);

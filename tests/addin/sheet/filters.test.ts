@@ -10,17 +10,13 @@ import { CATALOGUE } from "../../catalogue";
 import { putShelf } from "./agreement";
 import { outcomeOf, plan, TOOL } from "./faults-commands";
 import { auditCells, auditList, figureUnder, quietly, typeList } from "./job-lists";
-import { type GritWorkbook, openGrit, select, snapshot, tableRows, valuesOf, write } from "./workbook";
+import { openGritForEach, select, snapshot, tableRows, valuesOf, workbook, write } from "./workbook";
 
 vi.setConfig({ testTimeout: 60_000 });
 
-let workbook: GritWorkbook;
-beforeEach(async () => {
-  workbook = await openGrit();
-});
-afterEach(async () => {
+openGritForEach();
+afterEach(() => {
   vi.restoreAllMocks();
-  await workbook.dispose();
 });
 
 const onSheet = (name: string, work: (one: Excel.Worksheet) => void) =>

@@ -1,13 +1,12 @@
-import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { describe, expect, it } from "vitest";
 import { insertPlan, NeedsAnswer, Refusal, undo } from "../../../addin/sheet";
 import { estimate } from "../../../functions/plan/estimate";
 import { startInputs } from "../../../functions/plan/inputs";
 import { close, expectSheetAgrees, floor, planFor, SECOND } from "./agreement";
 import {
   cellValue,
-  type GritWorkbook,
   named,
-  openGrit,
+  openGritForEach,
   protect,
   select,
   setNamed,
@@ -18,11 +17,7 @@ import {
   write,
 } from "./workbook";
 
-let workbook: GritWorkbook;
-beforeEach(async () => {
-  workbook = await openGrit();
-});
-afterEach(() => workbook.dispose());
+openGritForEach();
 
 describe("a stage plan on new sheets", () => {
   it("holds in every cell what the functions' own arithmetic gives", async () => {

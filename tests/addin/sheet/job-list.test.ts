@@ -1,5 +1,5 @@
 /** Where the list of past jobs is found, how it is named, what is refused, and what is remembered of it. */
-import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
+import { describe, expect, it, vi } from "vitest";
 import {
   findJobList,
   findLastList,
@@ -16,16 +16,12 @@ import {
 import { JOB_KEYS } from "../../../functions/audit/fields";
 import { guessMapping, type Mapping } from "../../../functions/audit/headings";
 import { auditCells, auditList, figureUnder, jobRows, quietly, typeList } from "./job-lists";
-import { type GritWorkbook, openGrit, protect, select, snapshot, write } from "./workbook";
+import { openGritForEach, protect, select, snapshot, write } from "./workbook";
 
 // Each opens a workbook of its own, on a machine that may be busy.
 vi.setConfig({ testTimeout: 30_000 });
 
-let workbook: GritWorkbook;
-beforeEach(async () => {
-  workbook = await openGrit();
-});
-afterEach(() => workbook.dispose());
+openGritForEach();
 
 const HEADINGS = ["Job", "Bid price", "Billed", "Bid cost", "Final cost"];
 const A1 = ["A1", 1000, 1000, 700, 780];

@@ -1,13 +1,9 @@
 /** The choice of headings as the workbook may hold it when somebody else's hand was at it. */
-import { afterEach, beforeEach, expect, it } from "vitest";
+import { expect, it } from "vitest";
 import { type JobSource, Refusal, readMapping, rememberMapping } from "../../../addin/sheet";
-import { type GritWorkbook, openGrit } from "./workbook";
+import { openGritForEach } from "./workbook";
 
-let workbook: GritWorkbook;
-beforeEach(async () => {
-  workbook = await openGrit();
-});
-afterEach(() => workbook.dispose());
+openGritForEach();
 
 const SETTING = "Gritledger.jobs";
 const SOURCE: JobSource = {

@@ -1,20 +1,16 @@
 /** The empty jobs table filled in and audited, and an audit carried into a plan. */
-import { afterEach, beforeEach, expect, it, vi } from "vitest";
+import { expect, it, vi } from "vitest";
 import { insertJobsTable, insertPlan, type Plan } from "../../../addin/sheet";
 import { JOB_KEYS, jobField } from "../../../functions/audit/fields";
 import { close, expectSheetAgrees, floor, planFor } from "./agreement";
 import { FIVE_JOBS } from "./five-jobs";
 import { auditCells, auditList, figureUnder, rowsUnder, typeList } from "./job-lists";
-import { figureBeside, type GritWorkbook, openGrit, select, valuesOf, write } from "./workbook";
+import { figureBeside, openGritForEach, select, valuesOf, write } from "./workbook";
 
 // Whole sheets are written, on a machine that may be busy.
 vi.setConfig({ testTimeout: 30_000 });
 
-let workbook: GritWorkbook;
-beforeEach(async () => {
-  workbook = await openGrit();
-});
-afterEach(() => workbook.dispose());
+openGritForEach();
 
 const addRows = (table: string, rows: readonly (readonly unknown[])[]) =>
   Excel.run(async (context) => {

@@ -1,13 +1,12 @@
 /** The math behind the selected cell over the emulated workbook: what its formula refers to, wherever that is. */
-import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { beforeEach, describe, expect, it } from "vitest";
 import { readMath } from "../../../addin/sheet";
 import { FUNCTIONS } from "../../../functions/topics";
 import { byId, CATALOGUE } from "../../catalogue";
-import { addTable, type GritWorkbook, openGrit, select, write } from "./workbook";
+import { addTable, openGritForEach, select, workbook, write } from "./workbook";
 
-let workbook: GritWorkbook;
+openGritForEach();
 beforeEach(async () => {
-  workbook = await openGrit();
   await Excel.run(async (context) => {
     const { worksheets } = context.workbook;
     worksheets.getActiveWorksheet().name = "Quote";
@@ -15,7 +14,6 @@ beforeEach(async () => {
     await context.sync();
   });
 });
-afterEach(() => workbook.dispose());
 
 const mathAt = async (address: string) => {
   await select(address);

@@ -1,5 +1,5 @@
 /** What the plan's sheet says of itself when it is changed in ways that its figures alone would not show. */
-import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { beforeEach, describe, expect, it } from "vitest";
 import { insertPlan, type Where } from "../../../addin/sheet";
 import { inputGroups } from "../../../addin/sheet/inputs-block";
 import { STAGE_CHOOSERS } from "../../../addin/sheet/plan-checks";
@@ -13,9 +13,8 @@ import { floor, planFor, putShelf } from "./agreement";
 import { names } from "./plan-names";
 import {
   cellValue,
-  type GritWorkbook,
   named,
-  openGrit,
+  openGritForEach,
   select,
   setInTable,
   setNamed,
@@ -26,11 +25,7 @@ import {
 
 // Expected words: the bounds are those that the pane holds the same inputs to (functions/plan/inputs.ts).
 
-let workbook: GritWorkbook;
-beforeEach(async () => {
-  workbook = await openGrit();
-});
-afterEach(() => workbook.dispose());
+openGritForEach();
 
 const PLAN = "Stage plan";
 const inputs = floor({ finish: "satin" });

@@ -1,4 +1,4 @@
-import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { beforeEach, describe, expect, it } from "vitest";
 import { insertPlan, type Plan } from "../../../addin/sheet";
 import { cheapest } from "../../../functions/plan/cheapest";
 import { estimate, onCheapestMachines } from "../../../functions/plan/estimate";
@@ -8,23 +8,9 @@ import { TOOL_COLUMNS, type Tool } from "../../../functions/plan/shelf";
 import { starterMachines, starterShelf } from "../../../functions/plan/starter-shelf";
 import type { System } from "../../../functions/units";
 import { close, expectSheetAgrees, floor, planFor, putShelf } from "./agreement";
-import {
-  addTable,
-  figureBeside,
-  type GritWorkbook,
-  named,
-  openGrit,
-  select,
-  setInTable,
-  setNamed,
-  tableRows,
-} from "./workbook";
+import { addTable, figureBeside, named, openGritForEach, select, setInTable, setNamed, tableRows } from "./workbook";
 
-let workbook: GritWorkbook;
-beforeEach(async () => {
-  workbook = await openGrit();
-});
-afterEach(() => workbook.dispose());
+openGritForEach();
 
 const SIZE = { us: { length: 80, width: 50 }, metric: { length: 24, width: 15 } };
 const STRIP = { cutCoefficient: 180, stripSize: 600 };

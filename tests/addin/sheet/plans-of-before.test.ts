@@ -3,8 +3,8 @@
  * machines and a test strip): today's functions still calculate every cell of them, to the same value.
  */
 import { readFileSync } from "node:fs";
-import { afterEach, beforeEach, expect, it } from "vitest";
-import { type GritWorkbook, openGrit } from "./workbook";
+import { expect, it } from "vitest";
+import { openGritForEach } from "./workbook";
 
 /** A value, or a formula with the value that it had. */
 type Cell = string | number | boolean | [formula: string, value: string | number | boolean];
@@ -17,11 +17,7 @@ interface Written {
 const written = (name: string): Written =>
   JSON.parse(readFileSync(`${import.meta.dirname}/plans-of-before/${name}.json`, "utf8"));
 
-let workbook: GritWorkbook;
-beforeEach(async () => {
-  workbook = await openGrit();
-});
-afterEach(() => workbook.dispose());
+openGritForEach();
 
 /** A text that begins as a formula does has itself for its value. */
 const isFormula = (cell: Cell) => Array.isArray(cell) && cell[0] !== cell[1];

@@ -1,4 +1,4 @@
-import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
+import { afterEach, describe, expect, it, vi } from "vitest";
 import { cellAddress } from "../../../addin/common/a1";
 import { insertPlan, type Means, Refusal } from "../../../addin/sheet";
 import { asEntered } from "../../../addin/sheet/entered-formula";
@@ -6,7 +6,7 @@ import { blocksOf, type OurCell, rowsOf } from "../../../addin/sheet/our-cells";
 import { checkWorkbook, repairWorkbook } from "../../../addin/sheet/repair-cells";
 import { CATALOGUE } from "../../catalogue";
 import { floor, planFor } from "./agreement";
-import { cellValue, failRequest, type GritWorkbook, named, openGrit, protect, snapshot, write } from "./workbook";
+import { cellValue, failRequest, named, openGritForEach, protect, snapshot, workbook, write } from "./workbook";
 
 const KNOWN = CATALOGUE.map(({ id }) => id);
 const means = (): Means => ({ signal: new AbortController().signal, progress: () => undefined });
@@ -14,13 +14,9 @@ const check = () => checkWorkbook(KNOWN, means());
 const repair = () => repairWorkbook(KNOWN, means());
 const at = ({ sheet, row, column }: OurCell) => `${sheet} ${row} ${column}`;
 
-let workbook: GritWorkbook;
-beforeEach(async () => {
-  workbook = await openGrit();
-});
-afterEach(async () => {
+openGritForEach();
+afterEach(() => {
   vi.restoreAllMocks();
-  await workbook.dispose();
 });
 
 const OLD = { entered: "enter", calculated: "calculateAll" } as const;

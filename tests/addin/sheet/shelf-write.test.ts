@@ -1,4 +1,4 @@
-import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
+import { describe, expect, it, vi } from "vitest";
 import {
   insertMachines,
   insertPlan,
@@ -12,16 +12,12 @@ import {
 import { startInputs } from "../../../functions/plan/inputs";
 import { propose } from "../../../functions/plan/proposal";
 import { starterMachines, starterShelf } from "../../../functions/plan/starter-shelf";
-import { cellValue, failRequest, type GritWorkbook, openGrit, snapshot, tableRows, valuesOf, write } from "./workbook";
+import { cellValue, failRequest, openGritForEach, snapshot, tableRows, valuesOf, workbook, write } from "./workbook";
 
 // Whole plans are written, on a machine that may be busy.
 vi.setConfig({ testTimeout: 30_000 });
 
-let workbook: GritWorkbook;
-beforeEach(async () => {
-  workbook = await openGrit();
-});
-afterEach(() => workbook.dispose());
+openGritForEach();
 
 const inputs = { ...startInputs("us"), jobName: "Test floor", area: 900 };
 const shelf = starterShelf("us");

@@ -1,5 +1,5 @@
 /** Texts of the user's that begin as a formula does, through every way by which the add-in writes cells. */
-import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
+import { describe, expect, it, vi } from "vitest";
 import { insertMachines, insertPlan, readShelf, undo, writeMeasured } from "../../../addin/sheet";
 import { asText } from "../../../addin/sheet/write";
 import { guessMapping } from "../../../functions/audit/headings";
@@ -9,7 +9,7 @@ import { starterMachines, starterShelf } from "../../../functions/plan/starter-s
 import { floor, putShelf } from "./agreement";
 import { FIVE_JOBS } from "./five-jobs";
 import { auditList, typeList } from "./job-lists";
-import { type GritWorkbook, openGrit, select, tableRows, valuesOf, write } from "./workbook";
+import { openGritForEach, select, tableRows, valuesOf, write } from "./workbook";
 
 // Whole sheets are written, on a machine that may be busy.
 vi.setConfig({ testTimeout: 60_000, hookTimeout: 60_000 });
@@ -24,11 +24,7 @@ describe("a text that would be read as a formula", () => {
   });
 });
 
-let workbook: GritWorkbook;
-beforeEach(async () => {
-  workbook = await openGrit();
-});
-afterEach(() => workbook.dispose());
+openGritForEach();
 
 /** Every filled cell of the workbook, by value and formula. */
 async function allCells(): Promise<{ value: unknown; formula: unknown; at: string }[]> {

@@ -1,16 +1,12 @@
 /** The plan's cell for wet or dry moves the figures and the caution beside them. */
-import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { describe, expect, it } from "vitest";
 import { insertPlan } from "../../../addin/sheet";
 import { propose } from "../../../functions/plan/proposal";
 import { starterShelf } from "../../../functions/plan/starter-shelf";
 import { expectSheetAgrees, floor, putShelf } from "./agreement";
-import { type GritWorkbook, openGrit, setNamed } from "./workbook";
+import { openGritForEach, setNamed } from "./workbook";
 
-let workbook: GritWorkbook;
-beforeEach(async () => {
-  workbook = await openGrit();
-});
-afterEach(() => workbook.dispose());
+openGritForEach();
 
 async function cautionsOn(sheet: string): Promise<string> {
   return Excel.run(async (context) => {

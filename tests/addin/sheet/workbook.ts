@@ -1,5 +1,5 @@
 /** A workbook with our functions in it and the real client library in front, without a browser. */
-import { vi } from "vitest";
+import { afterEach, beforeEach, vi } from "vitest";
 import { type BlankAs, CustomFunctionError, EACH_BLANK } from "../../../addin/preview/host/functions";
 import { openWorkbook } from "../../../addin/preview/host/node";
 import { FUNCTIONS } from "../../../functions/topics";
@@ -18,6 +18,23 @@ export async function openGrit(blankAs: BlankAs | typeof EACH_BLANK = EACH_BLANK
   // The workbook code finds the client where a page has it.
   Object.assign(globalThis, { Excel: workbook.Excel, Office: workbook.Office });
   return workbook;
+}
+
+/** The workbook that is open for the test. */
+export let workbook: GritWorkbook;
+
+/** One for each test that follows. Opened in a hook: a fixture's time would count as the test's own. */
+export function openGritForEach(): void {
+  beforeEach(async () => {
+    workbook = await openGrit();
+  });
+  afterEach(() => workbook.dispose());
+}
+
+/** Another one in its place. */
+export async function reopenGrit(): Promise<void> {
+  await workbook.dispose();
+  workbook = await openGrit();
 }
 
 /** Values of a range, such as "Quote!B2:C4". */

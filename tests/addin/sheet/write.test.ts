@@ -1,18 +1,14 @@
 /** What a block says of its cells is what they get, though it goes to all of them at once. */
-import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
+import { afterEach, describe, expect, it, vi } from "vitest";
 import { insertJobsTable, readSelectedCell } from "../../../addin/sheet";
 import { emptyBlock } from "../../../addin/sheet/block";
 import { setUpSheet, writeBlock } from "../../../addin/sheet/write";
-import { type GritWorkbook, openGrit } from "./workbook";
+import { openGritForEach, workbook } from "./workbook";
 
-let workbook: GritWorkbook;
-beforeEach(async () => {
-  workbook = await openGrit();
-});
-afterEach(async () => {
+openGritForEach();
+afterEach(() => {
   vi.restoreAllMocks();
   vi.unstubAllGlobals();
-  await workbook.dispose();
 });
 
 /** The looks of a row of cells: fill, weight and color of the font, lines above and below, alignment, number format. */

@@ -2,19 +2,17 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { noConditions } from "../../../../addin/preview/host/conditions";
 import { FUNCTIONS } from "../../../../functions/topics";
-import { type GritWorkbook, openGrit } from "../../sheet/workbook";
+import { openGritForEach, workbook } from "../../sheet/workbook";
 import { openPane } from "../open-pane";
 
 vi.setConfig({ testTimeout: 120_000 });
 
-let workbook: GritWorkbook;
-beforeEach(async () => {
-  workbook = await openGrit();
+openGritForEach();
+beforeEach(() => {
   vi.stubGlobal("gritledgerFunctions", FUNCTIONS);
 });
-afterEach(async () => {
+afterEach(() => {
   vi.unstubAllGlobals();
-  await workbook.dispose();
 });
 
 const REPORT = { digest: "2 held, 0 differ, 0 can't be tried here", isWell: true, text: "the report" };

@@ -6,7 +6,7 @@ import type { CallMath } from "../../../../addin/share/math/call-math";
 import type { CellMath } from "../../../../addin/sheet";
 import { FUNCTIONS } from "../../../../functions/topics";
 import { CATALOGUE } from "../../../catalogue";
-import { type GritWorkbook, openGrit, select, write } from "../../sheet/workbook";
+import { openGritForEach, select, write } from "../../sheet/workbook";
 import { openPane } from "../open-pane";
 
 const call = (id: string, used: CallMath["used"] = "yes"): CallMath => ({
@@ -81,11 +81,10 @@ describe("what the pane says of the cell", () => {
 });
 
 describe("the command", () => {
-  let workbook: GritWorkbook;
+  openGritForEach();
   beforeEach(async () => {
     // As the script of the functions leaves them in the page.
     vi.stubGlobal("gritledgerFunctions", FUNCTIONS);
-    workbook = await openGrit();
     await Excel.run(async (context) => {
       context.workbook.worksheets.getActiveWorksheet().name = "Quote";
       await context.sync();
@@ -93,7 +92,6 @@ describe("the command", () => {
   });
   afterEach(() => {
     vi.unstubAllGlobals();
-    workbook.dispose();
   });
 
   const pane = (catalogue: FunctionsState["catalogue"] = { entries: CATALOGUE }) =>

@@ -1,10 +1,10 @@
-import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
+import { beforeEach, describe, expect, it, vi } from "vitest";
 import { calibrationOf } from "../../../../addin/pane/calibration";
 import type { Progress } from "../../../../addin/pane/cancelable";
 import { setHeading } from "../../../../addin/pane/jobs/list";
 import { useInPlan } from "../../../../addin/pane/use-calibration";
 import { expectClose } from "../../../helpers";
-import { figureBeside, type GritWorkbook, openGrit, select, snapshot, write } from "../../sheet/workbook";
+import { figureBeside, openGritForEach, select, snapshot, write } from "../../sheet/workbook";
 import { openPane } from "../open-pane";
 
 // Whole sheets are written, on a machine that may be busy.
@@ -20,9 +20,8 @@ const LIST = [
 
 const BONDS = ["metal", "resin", "transitional"];
 
-let workbook: GritWorkbook;
+openGritForEach();
 beforeEach(async () => {
-  workbook = await openGrit();
   await Excel.run(async (context) => {
     context.workbook.worksheets.add("Old jobs").activate();
     await context.sync();
@@ -30,7 +29,6 @@ beforeEach(async () => {
   await write("Old jobs!B3:I6", LIST);
   await select("Old jobs!C4");
 });
-afterEach(() => workbook.dispose());
 
 const opened = () => openPane();
 

@@ -1,4 +1,4 @@
-import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
+import { beforeEach, describe, expect, it, vi } from "vitest";
 import { calibrationOf } from "../../../../addin/pane/calibration";
 import { setHeading } from "../../../../addin/pane/jobs/list";
 import { calibratedOf, otherSlab } from "../../../../addin/pane/plan/calibration";
@@ -10,7 +10,7 @@ import { useInPlan } from "../../../../addin/pane/use-calibration";
 import { watchWorkbook } from "../../../../addin/sheet";
 import type { Calibrated } from "../../../../functions/plan/calibrated";
 import { expectClose } from "../../../helpers";
-import { figureBeside, type GritWorkbook, named, openGrit, select, write } from "../../sheet/workbook";
+import { figureBeside, named, openGritForEach, select, write } from "../../sheet/workbook";
 import { followPlan, openPane } from "../open-pane";
 import { setChoice } from "./noted";
 
@@ -31,9 +31,8 @@ const LIST = [
 const T80 = 0.6 / Math.sqrt(0.32);
 const at80 = (factor: number, spread: number) => factor * Math.exp(T80 * spread * Math.sqrt(4 / 3));
 
-let workbook: GritWorkbook;
+openGritForEach();
 beforeEach(async () => {
-  workbook = await openGrit();
   await Excel.run(async (context) => {
     context.workbook.worksheets.add("Old jobs").activate();
     await context.sync();
@@ -41,7 +40,6 @@ beforeEach(async () => {
   await write("Old jobs!B3:I9", LIST);
   await select("Old jobs!C4");
 });
-afterEach(() => workbook.dispose());
 
 async function learning(value = "medium slab") {
   const opened = openPane();

@@ -1,23 +1,19 @@
 /** The pane follows the workbook: the shelf's prices and the cells that inputs are taken from, without being asked. */
-import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
+import { afterEach, describe, expect, it, vi } from "vitest";
 import { derive } from "../../../../addin/pane/plan/derived";
 import { unlink } from "../../../../addin/pane/plan/state";
 import { goToView, type State } from "../../../../addin/pane/state";
 import type { Store } from "../../../../addin/pane/store";
 import { watchWorkbook } from "../../../../addin/sheet";
 import { expectClose } from "../../../helpers";
-import { type GritWorkbook, named, openGrit, select, write } from "../../sheet/workbook";
+import { named, openGritForEach, select, write } from "../../sheet/workbook";
 import { followPlan, openPane } from "../open-pane";
 
 vi.setConfig({ testTimeout: 30_000 });
 
-let workbook: GritWorkbook;
-beforeEach(async () => {
-  workbook = await openGrit();
-});
-afterEach(async () => {
+openGritForEach();
+afterEach(() => {
   vi.restoreAllMocks();
-  await workbook.dispose();
 });
 
 function pane() {

@@ -1,18 +1,17 @@
 /** Inputs taken from cells of the workbook go on being that very cell, whatever happens around it. */
-import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
+import { beforeEach, describe, expect, it, vi } from "vitest";
 import { derive } from "../../../../addin/pane/plan/derived";
 import { doubtAbout } from "../../../../addin/pane/plan/doubts";
 import { restoreBeforeStrip, takeFromStrip } from "../../../../addin/pane/plan/from-strip";
 import { unlink } from "../../../../addin/pane/plan/state";
 import { startInputs } from "../../../../functions/plan/inputs";
-import { type GritWorkbook, named, openGrit, select, snapshot, valuesOf, write } from "../../sheet/workbook";
+import { named, openGritForEach, select, snapshot, valuesOf, write } from "../../sheet/workbook";
 import { openPane } from "../open-pane";
 
 vi.setConfig({ testTimeout: 30_000 });
 
-let workbook: GritWorkbook;
+openGritForEach();
 beforeEach(async () => {
-  workbook = await openGrit();
   // What else stands around is other numbers, as in a quote.
   await write(
     "Sheet1!A1:E20",
@@ -20,7 +19,6 @@ beforeEach(async () => {
   );
   await write("Sheet1!C16", [[312.4]]);
 });
-afterEach(() => workbook.dispose());
 
 /** A pane whose area is taken from Sheet1!C16. */
 async function linked() {

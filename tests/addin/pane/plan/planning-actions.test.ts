@@ -1,4 +1,4 @@
-import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
+import { afterEach, describe, expect, it, vi } from "vitest";
 import { fillInExample, type PlanState, startPlan } from "../../../../addin/pane/plan/state";
 import {
   cutOnStrip,
@@ -11,20 +11,16 @@ import { cheapest } from "../../../../functions/plan/cheapest";
 import { estimate } from "../../../../functions/plan/estimate";
 import { starterMachines, starterShelf } from "../../../../functions/plan/starter-shelf";
 import { expectClose } from "../../../helpers";
-import { type GritWorkbook, named, openGrit, snapshot, tableRows } from "../../sheet/workbook";
+import { named, openGritForEach, snapshot, tableRows, workbook } from "../../sheet/workbook";
 import { openPane } from "../open-pane";
 import { chooseOnStrip, chooseSource, putOnCheapestMachines, typeEntry } from "./noted";
 
 // Whole plans are written, on a machine that may be busy.
 vi.setConfig({ testTimeout: 30_000 });
 
-let workbook: GritWorkbook;
-beforeEach(async () => {
-  workbook = await openGrit();
-});
+openGritForEach();
 afterEach(() => {
   vi.restoreAllMocks();
-  return workbook.dispose();
 });
 
 const TOOL = "Metal 30 medium";

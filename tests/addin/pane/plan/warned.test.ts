@@ -1,20 +1,16 @@
 /** What the pane warns of is on the sheet, and no entry of the user's or missing price is passed over in silence. */
-import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
+import { describe, expect, it, vi } from "vitest";
 import { derive } from "../../../../addin/pane/plan/derived";
 import { allDoubts, doubtAbout } from "../../../../addin/pane/plan/doubts";
 import { fillInExample, link, linkedCells, startPlan, takeLinked, typeNumber } from "../../../../addin/pane/plan/state";
 import { starterShelf } from "../../../../functions/plan/starter-shelf";
 import { putShelf } from "../../sheet/agreement";
-import { type GritWorkbook, openGrit, setInTable, tableRows, valuesOf } from "../../sheet/workbook";
+import { openGritForEach, setInTable, tableRows, valuesOf } from "../../sheet/workbook";
 import { openPane } from "../open-pane";
 
 vi.setConfig({ testTimeout: 120_000 });
 
-let workbook: GritWorkbook;
-beforeEach(async () => {
-  workbook = await openGrit();
-});
-afterEach(() => workbook.dispose());
+openGritForEach();
 
 const bold = (address: string) =>
   Excel.run(async (context) => {

@@ -1,17 +1,15 @@
 /** Ranges that an add-in tracks from one batch to the next: they stay with their cells, and are refused once those are gone. */
-import { afterEach, beforeEach, describe, expect, it } from "vitest";
-import { type GritWorkbook, openGrit, write } from "../../sheet/workbook";
+import { beforeEach, describe, expect, it } from "vitest";
+import { openGritForEach, workbook, write } from "../../sheet/workbook";
 
-let workbook: GritWorkbook;
+openGritForEach();
 beforeEach(async () => {
-  workbook = await openGrit();
   await write("Sheet1!B2:D4", [
     [1, 2, 3],
     [4, 5, 6],
     [7, 8, 9],
   ]);
 });
-afterEach(() => workbook.dispose());
 
 const track = (address: string) =>
   Excel.run(async (context) => {
