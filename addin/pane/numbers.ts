@@ -20,16 +20,66 @@ export function numberIn(text: string, percent = false): number | undefined {
 /** What decides how a number is written. */
 type Writing = Partial<Pick<NumberField, "percent" | "money" | "quantity">>;
 
+/** What a field's number may carry without saying anything else. */
+export interface Around {
+  /** The unit that stands behind the field. */
+  readonly unit?: string;
+  /** Whether it is money, whose sign may stand before it. */
+  readonly isMoney?: boolean;
+}
+
+/** How the units of the fields are typed besides; each spelling means one unit. */
+const SPELLINGS: Readonly<Record<string, readonly string[]>> = {
+  ft: ["'", "’", "′", "foot", "feet"],
+  in: ['"', "”", "″", "inch", "inches"],
+  "ft²": ["ft2", "sq ft", "sqft", "sf", "square feet"],
+  "m²": ["m2", "sqm", "sq m"],
+  m: ["meter", "meters"],
+  mm: [],
+  "ft/min": ["fpm"],
+  "m/min": [],
+  "ft/h": ["ft/hr"],
+  "m/h": ["m/hr"],
+  "m/s": [],
+  h: ["hr", "hrs", "hour", "hours"],
+  "/h": ["/hr", "an hour"],
+  lbf: ["lb", "lbs"],
+  kgf: ["kg"],
+  mil: ["mils"],
+  µm: ["um", "μm"],
+  people: [],
+  tools: [],
+};
+
+const unitCalled = (word: string): string | undefined =>
+  Object.keys(SPELLINGS).find((unit) => unit === word || SPELLINGS[unit]!.includes(word));
+
+/** A sign of money before, and a unit behind a number. */
+const WITH_AROUND = /^(\p{Sc}?)\s*(-?[\d.,]+)\s*(\D.*)?$/u;
+
 /** What a field's text stands for: a value, null for a blank, or a problem to tell the user. */
 export function readTyped(
   text: string,
   f: Pick<NumberField, "label" | "percent">,
+  { unit = "", isMoney = false }: Around = {},
 ): { value: number | null; problem?: string } {
   if (text.trim() === "") return { value: null };
   const value = numberIn(text, f.percent);
   if (value !== undefined) return { value };
   const like = f.percent ? "typed like 20 or 7.5" : "typed like 5000, 5,000 or 12.5";
-  return { value: null, problem: `${f.label} must be a number, ${like}; got ${shown(text)}` };
+  const problem = `${f.label} must be a number, ${like}; got ${shown(text)}`;
+  const [, sign = "", number = "", behind = ""] = WITH_AROUND.exec(text.trim()) ?? [];
+  const bare = numberIn(number);
+  const named = behind === "" ? unit : unitCalled(behind.trim().toLowerCase().replace(/\.$/, ""));
+  if (bare === undefined || f.percent || (sign && !isMoney)) return { value: null, problem };
+  if (named === unit) return { value: bare };
+  if (/^['’′] *\d/.test(behind) && unit === "ft") {
+    return { value: null, problem: `${f.label} takes feet with decimals: 5' 6" is 5.5; got ${shown(text)}` };
+  }
+  return {
+    value: null,
+    problem: named && unit ? `${f.label} is in ${unit}, not ${named}; type it in ${unit}` : problem,
+  };
 }
 
 /** One point or comma before the last three of its digits. */
@@ -74,7 +124,9 @@ export function briefly(value: number, f: Writing): string {
 
 /** A figure beside a limit: two decimals below 10, where they may decide, one from there on. */
 export const figureText = (x: number) => (x < 10 ? upToTwo : upToOne).format(x);
-export const money = (x: number) => twoDecimals.format(x);
+/** With the sign as it stands before an amount; below 0 the minus comes first. */
+export const money = (x: number, sign = "") =>
+  x < 0 ? `-${sign}${twoDecimals.format(-x)}` : `${sign}${twoDecimals.format(x)}`;
 export const hours = (x: number) => oneDecimal.format(x);
 export const share = (x: number) => `${Math.round(x * 100)}%`;
 export const percent = (x: number) => `${oneDecimal.format(100 * x)}%`;

@@ -72,9 +72,19 @@ export interface Block {
   rules: PlacedRule[];
   charts: PlacedChart[];
   looks: PlacedLook[];
+  /** Stands before every amount of money in it. */
+  sign?: string;
 }
 
-export const emptyBlock = (): Block => ({ cells: [], tables: [], names: [], rules: [], charts: [], looks: [] });
+export const emptyBlock = (sign?: string): Block => ({
+  cells: [],
+  tables: [],
+  names: [],
+  rules: [],
+  charts: [],
+  looks: [],
+  ...(sign && { sign }),
+});
 
 /** How a sheet of its own is set up around its block. */
 export interface SheetSetup {

@@ -23,6 +23,8 @@ export function inputGroups({ inputs }: Plan): { title: string; keys: Key[] }[] 
 
 /** Length and width are only rows of the sheet where they were given, the crew's exposure where any of it was. */
 const isSpare = (key: Key, inputs: Plan["inputs"]) =>
+  // The sign is in the number formats: no cell could change it.
+  key === "currency" ||
   ((key === "length" || key === "width") && inputs[key] === null) ||
   (FIELDS[key].group === "exposure" && !tellsExposure(inputs));
 

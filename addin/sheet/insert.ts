@@ -1,4 +1,5 @@
 /** Writes a stage plan into the workbook: all of it or nothing, never over the user's cells without a yes. */
+import { signBefore } from "../../functions/plan/inputs";
 import { pinned, rangeAddress } from "../common/a1";
 import { later } from "../common/later";
 import type { Consent } from "../common/refusal";
@@ -64,7 +65,7 @@ async function insertShelf(
   names: PlanNames,
   sheets: readonly string[],
 ): Promise<ShelfLists> {
-  const made = shelfSheet(plan.shelf, plan.inputs.units, names);
+  const made = shelfSheet(plan.shelf, plan.inputs.units, names, signBefore(plan.inputs));
   const name = freeSheetName("Shelf", sheets);
   await insertSheet(ledger, name, made, false);
   const { row, column, rows } = made.block.tables.find((table) => table.name === names.tooling)!;

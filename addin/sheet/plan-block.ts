@@ -1,6 +1,6 @@
 /** The stage plan in little, for a place in a quote that the user already has. */
 import type { Key } from "../../functions/plan/fields";
-import { tellsExposure } from "../../functions/plan/inputs";
+import { signBefore, tellsExposure } from "../../functions/plan/inputs";
 import { absoluteAddress } from "../common/a1";
 import { type Block, emptyBlock } from "./block";
 import { grindingCaution, HAZARDS } from "./cautions";
@@ -64,7 +64,7 @@ export function planBlock(
   top: number,
   left: number,
 ): Block {
-  const block = emptyBlock();
+  const block = emptyBlock(signBefore(plan.inputs));
   const put = block.cells.push.bind(block.cells);
   const { inputs } = plan;
   put({ row: top, column: left, content: titled(HEADINGS.block, inputs.jobName), style: "title" });

@@ -3,7 +3,7 @@
  * print on the first page, then inputs, crew exposure and charts.
  */
 import { FIELDS, type Key } from "../../functions/plan/fields";
-import { tellsExposure } from "../../functions/plan/inputs";
+import { signBefore, tellsExposure } from "../../functions/plan/inputs";
 import { symbol } from "../../functions/units";
 import { absoluteAddress } from "../common/a1";
 import { type Block, emptyBlock, type SheetSetup } from "./block";
@@ -96,7 +96,7 @@ export function planSheet(
   names: PlanNames,
   lists: ShelfLists | undefined,
 ): { block: Block; setup: SheetSetup } {
-  const block = emptyBlock();
+  const block = emptyBlock(signBefore(plan.inputs));
   const put = block.cells.push.bind(block.cells);
   const { inputs } = plan;
   const input = (key: Key) => FIELDS[key].name;
@@ -333,7 +333,7 @@ function placeCharts(block: Block, plan: Plan, place: StagePlace, top: number, p
     ...common,
     title: "Cost by stage",
     valueTitle: "Cost",
-    format: "count",
+    format: "moneyWhole",
     series: series(["tooling", "crew", "machine", "liquids"], ["Tooling", "Crew", "Machine", "Liquids"], CHART_FILLS),
     left: LABEL,
     right: middle,

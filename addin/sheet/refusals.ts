@@ -1,4 +1,5 @@
 /** Every question and refusal of the commands that write plans and shelves, with what to do next. */
+import { grouped } from "../../functions/plan/field";
 import { Gone, questionsOf, refusalsOf } from "../common/refusal";
 
 const quoted = (names: readonly string[]) => names.map((name) => `“${name}”`).join(" and ");
@@ -10,9 +11,13 @@ export interface ChangedCell {
   readonly value: number;
 }
 
-/** "Life of a set ft² 10000 → 12400", or without the old value where there is none. */
+/** "Life of a set ft² 10,000 → 12,400", or without the old value where there is none. */
 export const changeWords = (changes: readonly ChangedCell[]) =>
-  changes.map(({ title, before, value }) => `${title} ${before === "" ? value : `${before} → ${value}`}`).join(", ");
+  changes
+    .map(({ title, before, value }) => `${title} ${before === "" ? "" : `${inWords(before)} → `}${inWords(value)}`)
+    .join(", ");
+
+const inWords = (content: unknown) => (typeof content === "number" ? grouped(content) : String(content));
 
 export const ask = questionsOf({
   overCells: ({ at, filled, hasRules }: { at: string; filled: number; hasRules: boolean }) => {

@@ -25,8 +25,9 @@ export function shelfSheet(
   shelf: Shelf,
   units: System,
   names: { tooling: string; liquids: string },
+  sign = "",
 ): { block: Block; setup: SheetSetup } {
-  const block = emptyBlock();
+  const block = emptyBlock(sign);
   block.cells.push({ row: 0, column: 0, content: "Shelf", style: "title" });
   block.cells.push({
     row: 1,
@@ -51,8 +52,9 @@ export function machinesSheet(
   machines: readonly Machine[],
   units: System,
   name: string,
+  sign = "",
 ): { block: Block; setup: SheetSetup } {
-  const block = emptyBlock();
+  const block = emptyBlock(sign);
   block.cells.push({ row: 0, column: 0, content: "Machines", style: "title" });
   block.cells.push({
     row: 1,

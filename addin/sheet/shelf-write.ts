@@ -13,7 +13,7 @@ import { machinesSheet, shelfSheet } from "./shelf-sheet";
 import { lookAround } from "./surroundings";
 
 /** A machines table on a new sheet; with a shelf to belong to, where the workbook has none yet. */
-export function insertMachines(units: System): Promise<Inserted> {
+export function insertMachines(units: System, sign = ""): Promise<Inserted> {
   return inWorkbook(async (context) => {
     const around = await lookAround(context);
     const found = around.shelf;
@@ -24,12 +24,12 @@ export function insertMachines(units: System): Promise<Inserted> {
     return allOrNothing(context, async (ledger) => {
       if (!found) {
         const names = freeTogether({ tooling: "Tooling", liquids: "Liquids" }, around.names);
-        const made = shelfSheet(starterShelf(units), units, names);
+        const made = shelfSheet(starterShelf(units), units, names, sign);
         await insertSheet(ledger, freeSheetName("Shelf", around.sheets), made, false);
       }
       const { machines } = freeTogether({ machines: "Machines" }, around.names);
       const own = found?.tooling.units ?? units; // like the rest of the shelf
-      const made = machinesSheet(starterMachines(own), own, machines);
+      const made = machinesSheet(starterMachines(own), own, machines, sign);
       await insertSheet(ledger, freeSheetName("Machines", around.sheets), made, true);
       const inserted = await ledger.close();
       const places = inserted.sheets.map(({ name }) => `“${name}”`);

@@ -91,6 +91,7 @@ function looksOf({
 export const FORMATS = {
   money: '#,##0.00;-#,##0.00;"–"',
   moneyInput: "#,##0.00",
+  moneyWhole: "#,##0",
   hours: '#,##0.0;-#,##0.0;"–"',
   hoursUsed: '#,##0.0;-#,##0.0;"not used"',
   oneDecimal: "#,##0.0",
@@ -108,6 +109,14 @@ export const FORMATS = {
   size: "[>=100]#,##0;[>=10]0.0;0.00",
 } as const;
 export type NumberFormat = keyof typeof FORMATS;
+
+const OF_MONEY: readonly NumberFormat[] = ["money", "moneyInput", "moneyWhole"];
+
+/** A format as Excel takes it, of money with the sign before its digits. */
+export const formatCode = (format: NumberFormat, sign = ""): string =>
+  sign && OF_MONEY.includes(format)
+    ? FORMATS[format].replaceAll("#,##0", `"${sign.replaceAll('"', "")}"#,##0`)
+    : FORMATS[format];
 
 /** Chart fills that stay apart when printed in gray: from dark to light. */
 export const CHART_FILLS = ["#17463C", "#4E8F80", "#9CC4BA", "#DCE9E5"] as const;

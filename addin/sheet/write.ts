@@ -5,7 +5,7 @@
 import { cellAddress, rangeAddress } from "../common/a1";
 import type { Block, PlacedCell, PlacedChart, PlacedRule, SheetSetup } from "./block";
 import { RULES } from "./plan-texts";
-import { FORMATS, LOOKS } from "./styles";
+import { formatCode, LOOKS } from "./styles";
 
 /** The functions' namespace in this copy of the add-in; a development copy is told its own by its address. */
 const NAMESPACE = new URLSearchParams(globalThis.location?.search ?? "").get("namespace") ?? "GRIT";
@@ -98,18 +98,18 @@ export async function writeBlock(sheet: Excel.Worksheet, block: Block): Promise<
   }
   await inBands(sheet, block.cells, (area, grid) => {
     area.formulas = grid<any>(formula, null);
-    area.numberFormat = grid<any>(({ format }) => (format ? FORMATS[format] : null), null);
+    area.numberFormat = grid<any>(({ format }) => (format ? formatCode(format, block.sign) : null), null);
     area.setCellProperties(grid(({ style }) => (style ? LOOKS[style] : {}), {}));
   });
   for (const { row, column, rows, columns, format } of sideBySide(block.looks)) {
     if (!format) continue;
     const range = sheet.getRangeByIndexes(row, column, rows, columns);
-    range.numberFormat = FORMATS[format] as any;
+    range.numberFormat = formatCode(format, block.sign) as any;
     // Words in place of a figure, too, so that they don't touch the one before.
     range.format.horizontalAlignment = "Right";
   }
   for (const rule of block.rules) applyRule(cellsAt(rule.row, rule.column, rule.rows), rule);
-  for (const chart of block.charts) addChart(sheet, chart);
+  for (const chart of block.charts) addChart(sheet, chart, block.sign);
 }
 
 /** Cells of a column, asked for once: many have a name and a rule, and every range costs. */
@@ -157,7 +157,7 @@ function numberRule({ least, most, whole }: { least: number; most: number; whole
   return whole ? { wholeNumber: rule } : { decimal: rule };
 }
 
-function addChart(sheet: Excel.Worksheet, spec: PlacedChart): void {
+function addChart(sheet: Excel.Worksheet, spec: PlacedChart, sign: string | undefined): void {
   const source = spec.sheet === undefined ? sheet : sheet.context.workbook.worksheets.getItem(spec.sheet);
   const cellsAt = rangesOf(source);
   const column = (of: { row: number; column: number }) => cellsAt(of.row, of.column, spec.rows);
@@ -166,7 +166,7 @@ function addChart(sheet: Excel.Worksheet, spec: PlacedChart): void {
   chart.title.text = spec.title;
   chart.legend.position = "Bottom";
   chart.axes.valueAxis.title.text = spec.valueTitle;
-  chart.axes.valueAxis.numberFormat = FORMATS[spec.format];
+  chart.axes.valueAxis.numberFormat = formatCode(spec.format, sign);
   spec.series.forEach((placed, i) => {
     const series = i === 0 ? chart.series.getItemAt(0) : chart.series.add(placed.name);
     series.name = placed.name;

@@ -41,9 +41,11 @@ export interface ChoiceField extends Common {
   readonly start: string;
 }
 
-interface TextField extends Common {
+export interface TextField extends Common {
   readonly kind: "text";
-  readonly start: string;
+  readonly start: string | Readonly<Record<System, string>>;
+  /** Characters that it may have; 200 unless said. */
+  readonly longest?: number;
 }
 
 export type Field = NumberField | ChoiceField | TextField;
@@ -62,8 +64,15 @@ export const GROUPS = {
 } as const;
 export type Group = keyof typeof GROUPS;
 
+/** A number as messages show it: 100,000. */
+export const grouped = (x: number): string => x.toLocaleString("en-US", { maximumSignificantDigits: 12 });
+
 export const PERCENT_BELOW_100: Domain = { ...BELOW_1, words: "from 0% to below 100%" };
 /** No floor, machine or crew is larger than this (common practice, no source): beyond it a number is a typing error. */
-export const upTo = (most: number): Domain => ({ words: `above 0 and at most ${most}`, least: ABOVE_0.least, most });
-export const from0To = (most: number): Domain => ({ words: `from 0 to ${most}`, least: 0, most });
+export const upTo = (most: number): Domain => ({
+  words: `above 0 and at most ${grouped(most)}`,
+  least: ABOVE_0.least,
+  most,
+});
+export const from0To = (most: number): Domain => ({ words: `from 0 to ${grouped(most)}`, least: 0, most });
 export const both = <Start extends number | null>(start: Start) => ({ us: start, metric: start });

@@ -17,10 +17,14 @@ export type Inputs = { -readonly [K in Key]: ValueOf<(typeof FIELDS)[K]> };
 export function startInputs(units: System = "us"): Inputs {
   const entries = KEYS.map((key) => {
     const f = field(key);
-    return [key, f.kind === "number" ? f.start[units] : f.start];
+    return [key, typeof f.start === "string" ? f.start : f.start[units]];
   });
   return { ...Object.fromEntries(entries), units } as Inputs;
 }
+
+/** The sign as it stands before an amount: "$", or "CHF " with a space behind letters. */
+export const signBefore = ({ currency }: Pick<Inputs, "currency">): string =>
+  /\p{L}\.?$/u.test(currency.trim()) ? `${currency.trim()} ` : currency.trim();
 
 /** An input that a plan cannot do without; `problemsOf` tells the user before it comes to this. */
 export function needed(inputs: Inputs, key: Key): number {

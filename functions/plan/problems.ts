@@ -1,7 +1,7 @@
 /** What is wrong with the inputs of a stage plan, field by field and together. */
 import { shown } from "../cell";
 import { isWithin } from "../domain";
-import type { Field, NumberField } from "./field";
+import { type Field, grouped, type NumberField, type TextField } from "./field";
 import { field, KEYS, type Key } from "./fields";
 import { applies, type Inputs } from "./inputs";
 import { RULES } from "./rules";
@@ -29,16 +29,20 @@ export const isAgainstOthers = (key: Key, given: Inputs): boolean =>
 
 function problemWith(f: Field, value: unknown): string | undefined {
   if (f.kind === "number") return problemWithNumber(f, value);
-  if (f.kind === "text") return String(value).length > 200 ? `${f.label} must be at most 200 characters` : undefined;
+  if (f.kind === "text") return problemWithText(f, String(value));
   const words = f.choices.map(([word]) => word);
   return words.includes(value as string)
     ? undefined
     : `${f.label} must be one of ${words.join(", ")}; got ${shown(value)}`;
 }
 
+function problemWithText({ label, longest = 200 }: TextField, text: string): string | undefined {
+  return text.length > longest ? `${label} must be at most ${longest} characters` : undefined;
+}
+
 function problemWithNumber({ label, domain, percent, blankMeans }: NumberField, value: unknown): string | undefined {
   if (value === null) return blankMeans ? undefined : `${label} is missing; it must be ${domain.words}`;
   if (typeof value === "number" && isWithin(value, domain)) return undefined;
-  const got = percent && typeof value === "number" ? `${Number((value * 100).toPrecision(12))}%` : shown(value);
+  const got = typeof value !== "number" ? shown(value) : percent ? `${grouped(value * 100)}%` : grouped(value);
   return `${label} must be ${domain.words}; got ${got}`;
 }

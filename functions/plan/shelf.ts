@@ -4,7 +4,7 @@
 import { shown } from "../cell";
 import { ABOVE_0, BELOW_1, type Domain, FROM_0, isWithin } from "../domain";
 import { convert, type Quantity, type System, si } from "../units";
-import { upTo } from "./field";
+import { grouped, upTo } from "./field";
 import { FIELDS } from "./fields";
 
 export const BONDS = ["metal", "transitional", "resin"] as const;
@@ -83,7 +83,9 @@ type Check<Row> = (cell: unknown, row: Readonly<Record<keyof Row, unknown>>) => 
 const amount =
   (domain: Domain): Check<any> =>
   (cell) =>
-    typeof cell === "number" && isWithin(cell, domain) ? undefined : `must be ${domain.words}; got ${shown(cell)}`;
+    typeof cell === "number" && isWithin(cell, domain)
+      ? undefined
+      : `must be ${domain.words}; got ${typeof cell === "number" ? grouped(cell) : shown(cell)}`;
 const oneOf =
   (values: readonly string[]): Check<any> =>
   (cell) =>

@@ -144,7 +144,9 @@ describe("a test strip", () => {
     await press("Write wear and life to the tooling table");
     const dialog = preview.pane().getByRole("alertdialog");
     await dialog.waitFor();
-    expect(await dialog.textContent()).toContain(`Life of a set ft² ${LIFE} → 24000, Wear mm per 1000 ft² 0.25`);
+    expect(await dialog.textContent()).toContain(
+      `Life of a set ft² ${LIFE.toLocaleString("en-US")} → 24,000, Wear mm per 1000 ft² 0.25`,
+    );
     await preview.shot("planning-1400-question");
     const rowNow = async () => (await table("Tooling")).find((row) => row.Tool === TOOL)!;
     expect((await rowNow())["Life of a set ft²"]).toBe(LIFE);

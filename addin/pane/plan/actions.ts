@@ -1,6 +1,7 @@
 /** The commands of the Plan view, and how it follows the workbook. */
 import { shown } from "../../../functions/cell";
 import { FIELDS, type Key } from "../../../functions/plan/fields";
+import { signBefore } from "../../../functions/plan/inputs";
 import { needYes, questionsOf } from "../../common/refusal";
 import {
   type FollowedCell,
@@ -64,7 +65,7 @@ const ask = questionsOf({
 /** The price as the plan shows it; empty where it shows none. */
 function priceIn(plan: PlanState): string {
   const { estimate } = derive(plan);
-  return estimate ? money(estimate.price) : "";
+  return estimate ? money(estimate.price, signBefore(plan.inputs)) : "";
 }
 
 /** Milliseconds without a change after which the workbook has come to rest. */
@@ -214,7 +215,7 @@ export function planCommands(pane: Pane): PlanCommands {
 
     addMachines: () =>
       pane.run(PLAN_COMMANDS.addMachines, async () => {
-        const inserted = await insertMachines(plan.state.inputs.units);
+        const inserted = await insertMachines(plan.state.inputs.units, signBefore(plan.state.inputs));
         await takeShelf().catch(() => undefined); // what is written is written; the next read will show
         return done(PLAN.machinesAdded(inserted.what), inserted);
       }),

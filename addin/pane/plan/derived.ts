@@ -3,7 +3,7 @@ import { CellFailure } from "../../../functions/answer";
 import { type Estimate, estimate } from "../../../functions/plan/estimate";
 import { type Choice, GROUPS, type Group } from "../../../functions/plan/field";
 import { FIELDS, field, KEYS, type Key } from "../../../functions/plan/fields";
-import { applies, type Inputs, unitOf } from "../../../functions/plan/inputs";
+import { applies, type Inputs, signBefore, unitOf } from "../../../functions/plan/inputs";
 import type { Problems } from "../../../functions/plan/problems";
 import type { Proposal } from "../../../functions/plan/proposal";
 import type { Shelf } from "../../../functions/plan/shelf";
@@ -131,8 +131,10 @@ export function digest(group: Group, inputs: Inputs): string {
     const f = field(key);
     const value = inputs[key];
     if (f.kind === "choice") return labelOf(f.choices, value);
-    if (f.kind === "text" || value === null) return String(value ?? "");
-    return `${f.label.toLowerCase()} ${withUnit(briefly(value as number, f), unitOf(key, inputs.units))}`;
+    if (f.kind === "text") return key === "currency" ? "" : String(value);
+    if (value === null) return "";
+    const number = `${f.money ? signBefore(inputs) : ""}${briefly(value as number, f)}`;
+    return `${f.label.toLowerCase()} ${withUnit(number, unitOf(key, inputs.units))}`;
   });
   return parts.filter((part) => part !== "").join(" · ");
 }

@@ -4,8 +4,8 @@ import { FIELDS, field, KEYS, type Key } from "../../../functions/plan/fields";
 import { applies, floorOf, type Inputs, minimumOf, unitOf } from "../../../functions/plan/inputs";
 import { problemsOf } from "../../../functions/plan/problems";
 import { usualDepth, usualLastGrit } from "../../../functions/plan/usual";
-import { briefly, otherReading, readTyped, typedAs, withUnit } from "../numbers";
-import { type PlanState, without } from "./state";
+import { briefly, otherReading, typedAs, withUnit } from "../numbers";
+import { type PlanState, readField, without } from "./state";
 import { PLAN } from "./texts";
 
 const isNumber = (f: Field): f is NumberField => f.kind === "number";
@@ -49,7 +49,7 @@ export const allDoubts = (plan: PlanState): string[] =>
 /** The field is left: what can be read is shown in its usual form from now on. */
 export function settle(plan: PlanState, key: Key): PlanState {
   const text = plan.typed[key];
-  if (text === undefined || readTyped(text, field(key) as NumberField).problem) return plan;
+  if (text === undefined || readField(plan, key, text).problem) return plan;
   if (otherNotation(plan, key)) return plan; // what is doubted stays in sight
   return { ...plan, typed: without(plan.typed, key) };
 }

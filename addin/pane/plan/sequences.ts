@@ -88,17 +88,17 @@ export interface ComparedRow {
   readonly label: string;
   /** Decimals that are shown. */
   readonly decimals: number;
-  readonly show: (amount: number) => string;
+  readonly show: (amount: number, sign: string) => string;
 }
 
 const sets = (x: number) => x.toFixed(2);
 
 export const COMPARED: readonly ComparedRow[] = [
-  { key: "stages", label: PLAN.compared.stages, decimals: 0, show: String },
+  { key: "stages", label: PLAN.compared.stages, decimals: 0, show: (x) => String(x) },
   { key: "passes", label: PLAN.compared.passes, decimals: 1, show: (x) => String(Number(x.toFixed(1))) },
-  { key: "hours", label: PLAN.compared.hours, decimals: 1, show: hours },
+  { key: "hours", label: PLAN.compared.hours, decimals: 1, show: (x) => hours(x) },
   { key: "setsUsed", label: PLAN.compared.setsUsed, decimals: 2, show: sets },
-  { key: "setsToBuy", label: PLAN.compared.setsToBuy, decimals: 0, show: String },
+  { key: "setsToBuy", label: PLAN.compared.setsToBuy, decimals: 0, show: (x) => String(x) },
   { key: "cost", label: PLAN.compared.cost, decimals: 2, show: money },
   { key: "price", label: PLAN.compared.price, decimals: 2, show: money },
 ];
@@ -107,20 +107,20 @@ export const COMPARED: readonly ComparedRow[] = [
 const more = ({ key, decimals }: ComparedRow, { mine, cheapest: best }: Comparison): number =>
   Number((Number(best[key].toFixed(decimals)) - Number(mine[key].toFixed(decimals))).toFixed(decimals));
 
-export function difference(row: ComparedRow, comparison: Comparison): string {
+export function difference(row: ComparedRow, comparison: Comparison, sign = ""): string {
   const amount = more(row, comparison);
   if (amount === 0) return PLAN.compared.same;
-  return `${amount < 0 ? "−" : "+"}${row.show(Math.abs(amount))}`;
+  return `${amount < 0 ? "−" : "+"}${row.show(Math.abs(amount), sign)}`;
 }
 
 /** Figures that the ear is given. */
 const HEARD: readonly (keyof Totals)[] = ["hours", "setsUsed", "setsToBuy", "cost", "price"];
 
 /** The difference for the ear: "Cheapest compared with mine: hours 3.2 less, sets used the same, …". */
-export function differenceInWords(comparison: Comparison): string {
+export function differenceInWords(comparison: Comparison, sign = ""): string {
   const parts = COMPARED.filter(({ key }) => HEARD.includes(key)).map((row) => {
     const amount = more(row, comparison);
-    return PLAN.comparedInWords(row.label, Math.sign(amount), row.show(Math.abs(amount)));
+    return PLAN.comparedInWords(row.label, Math.sign(amount), row.show(Math.abs(amount), sign));
   });
   return PLAN.comparedAloud(parts);
 }

@@ -1,5 +1,6 @@
 /** Changes of the sequence: which of the two is shown, and the user's own, which start from what is shown. */
 import { estimate, onCheapestMachines } from "../../../functions/plan/estimate";
+import { signBefore } from "../../../functions/plan/inputs";
 import type { Shelf } from "../../../functions/plan/shelf";
 import { type PlannedStage, toolSize, type Work, workOf } from "../../../functions/plan/stage";
 import { money } from "../numbers";
@@ -70,7 +71,7 @@ export function putOnCheapestMachines(plan: PlanState): Told {
     return { plan, note: PLAN.cheapestMachinesAlready };
   }
   const costOf = (stages: readonly PlannedStage[]) => totalsOf(estimate(inputs, shelf, stages)).cost;
-  const saved = money(costOf(now) - costOf(best));
+  const saved = money(costOf(now) - costOf(best), signBefore(inputs));
   return { plan: { ...plan, source: "mine", ownStages: best }, note: PLAN.cheapestMachines(saved) };
 }
 

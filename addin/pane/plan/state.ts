@@ -5,7 +5,7 @@
 import { shown } from "../../../functions/cell";
 import type { Field, Group, NumberField } from "../../../functions/plan/field";
 import { FIELDS, field, KEYS, type Key } from "../../../functions/plan/fields";
-import { applies, floorOf, type Inputs, inUnits, startInputs } from "../../../functions/plan/inputs";
+import { applies, floorOf, type Inputs, inUnits, startInputs, unitOf } from "../../../functions/plan/inputs";
 import { isAgainstOthers, type Problems, problemsOf } from "../../../functions/plan/problems";
 import type { Shelf, Unpriced } from "../../../functions/plan/shelf";
 import type { PlannedStage } from "../../../functions/plan/stage";
@@ -139,9 +139,15 @@ function withValue(plan: PlanState, key: Key, value: unknown): PlanState {
   return { ...plan, inputs: { ...plan.inputs, [key]: value } as Inputs, touched: touch(plan, key) };
 }
 
+/** What a text in a number field stands for, with or without its unit. */
+export function readField({ inputs }: PlanState, key: Key, text: string) {
+  const f = field(key) as NumberField;
+  return readTyped(text, f, { unit: unitOf(key, inputs.units), isMoney: f.money });
+}
+
 /** A keystroke in a number field. */
 export function typeNumber(plan: PlanState, key: Key, text: string): PlanState {
-  const { value } = readTyped(text, field(key) as NumberField);
+  const { value } = readField(plan, key, text);
   const typed = { ...withValue(plan, key, value), typed: { ...plan.typed, [key]: text } };
   return key === "edgeLength" ? { ...typed, edgeFor: value === null ? null : floorOf(typed.inputs).area } : typed;
 }
@@ -155,6 +161,10 @@ export function setChoice(plan: PlanState, key: Key, value: string): Told {
   return { plan: withValue(plan, key, value) };
 }
 
+/** Amounts aren't converted, so once any is the user's own the sign stays too. */
+const hasOwnMoney = ({ touched, links }: PlanState): boolean =>
+  KEYS.some((key) => (touched.includes(key) || links[key]) && (key === "currency" || "money" in FIELDS[key]));
+
 /** Converts what is filled in. A cell of the user's still holds its old unit, so quantities are no longer taken from it. */
 function switchUnits(plan: PlanState, units: System): Told {
   if (units === plan.inputs.units) return { plan };
@@ -163,7 +173,10 @@ function switchUnits(plan: PlanState, units: System): Told {
   return {
     plan: {
       ...plan,
-      inputs: inUnits(plan.inputs, units),
+      inputs: {
+        ...inUnits(plan.inputs, units),
+        ...(hasOwnMoney(plan) ? {} : { currency: FIELDS.currency.start[units] }),
+      },
       links: without(plan.links, ...unlinked),
       typed,
       strip: stripInUnits(plan.strip, plan.inputs.units, units),
@@ -248,7 +261,7 @@ export function textIn(plan: PlanState, key: Key): string {
 
 function problemInText(plan: PlanState, key: Key): string | undefined {
   const text = plan.typed[key];
-  return text === undefined ? undefined : readTyped(text, field(key) as NumberField).problem;
+  return text === undefined ? undefined : readField(plan, key, text).problem;
 }
 
 /** Every problem of the form: texts that are no numbers, then values that do not fit. */

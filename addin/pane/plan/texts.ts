@@ -1,5 +1,6 @@
 /** Every text of the Plan view, to be read through in one go. The fields' own stand with them in `functions/plan/`. */
 import { LEAST_FOR_INTERVAL } from "../../../functions/audit/classes";
+import { grouped } from "../../../functions/plan/field";
 import { counted } from "../../common/count";
 import type { NoCalibration } from "../../sheet";
 import { doing } from "../texts";
@@ -226,7 +227,7 @@ export const PLAN = {
     restore: "Restore previous values",
     writeCut: "Write the cut per pass to the tooling table",
     writeWear: "Write wear and life to the tooling table",
-    outside: (label: string, domain: string, value: number) => `${label} must be ${domain}; got ${value}`,
+    outside: (label: string, domain: string, value: number) => `${label} must be ${domain}; got ${grouped(value)}`,
     fixFields: "Fix the highlighted fields.",
     fixMachine: "Fix the Machine section first.",
     chooseTool: "Choose the tool you measured.",

@@ -1,7 +1,7 @@
 /** The Plan view: the inputs, the shelf, the sequence, and what it comes to. */
 import { html, nothing } from "lit";
 import { GROUPS, type Group } from "../../../functions/plan/field";
-import { unitOf } from "../../../functions/plan/inputs";
+import { signBefore, unitOf } from "../../../functions/plan/inputs";
 import { cautionFor } from "../../sheet";
 import { money } from "../numbers";
 import { button } from "../parts/button";
@@ -143,13 +143,14 @@ export function planFooter(context: PlanContext) {
 function totals({ estimate }: Derived, plan: PlanState) {
   if (!estimate) return nothing;
   const found = usedCalibration(plan) && calibratedOf(plan, estimate);
+  const sign = signBefore(plan.inputs);
   return html`
     <p class="total">
-      <strong>${money(estimate.price)}</strong>
-      <span>${PLAN.perArea(money(estimate.perArea), unitOf("area", plan.inputs.units))}</span>
+      <strong>${money(estimate.price, sign)}</strong>
+      <span>${PLAN.perArea(money(estimate.perArea, sign), unitOf("area", plan.inputs.units))}</span>
       ${
         typeof found === "object"
-          ? html`<span>${PLAN.atConfidence(confidenceIn(plan))} <strong>${money(found.price)}</strong></span>`
+          ? html`<span>${PLAN.atConfidence(confidenceIn(plan))} <strong>${money(found.price, sign)}</strong></span>`
           : nothing
       }
     </p>

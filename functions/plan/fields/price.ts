@@ -5,6 +5,15 @@ import { both, type Field, PERCENT_BELOW_100 } from "../field";
 const PERCENT_FROM_0: Domain = { ...FROM_0, words: "0% or more" };
 
 export const PRICE_FIELDS = {
+  currency: {
+    kind: "text",
+    name: "Price_Currency",
+    group: "price",
+    label: "Currency sign",
+    note: "Stands before every amount; amounts aren't converted",
+    start: { us: "$", metric: "€" },
+    longest: 4,
+  },
   overhead: {
     kind: "number",
     name: "Price_Overhead",

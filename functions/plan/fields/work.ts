@@ -1,10 +1,15 @@
 /** What a plan asks about the machine, the edges and the crew. */
 import { ABOVE_0, type Domain, FROM_0, SHARE } from "../../domain";
-import { both, type Field, from0To, PERCENT_BELOW_100, upTo } from "../field";
+import { both, type Field, from0To, grouped, PERCENT_BELOW_100, upTo } from "../field";
 
 const PERCENT_TO_100: Domain = { ...SHARE, words: "above 0% and at most 100%" };
 const BURDEN_PERCENT: Domain = { words: "from 0% to 500%", least: 0, most: 5 };
-const wholeTo = (most: number): Domain => ({ words: `a whole number from 1 to ${most}`, least: 1, most, whole: true });
+const wholeTo = (most: number): Domain => ({
+  words: `a whole number from 1 to ${grouped(most)}`,
+  least: 1,
+  most,
+  whole: true,
+});
 const HOURS_A_DAY: Domain = { words: "above 0 and at most 24", least: ABOVE_0.least, most: 24 };
 
 export const WORK_FIELDS = {

@@ -1,6 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import {
+  type Around,
   briefly,
   figureText,
   hours,
@@ -107,6 +108,42 @@ describe("a field's text", () => {
     expect(readTyped("a fifth", overlap).problem).toBe(
       'Overlap must be a number, typed like 20 or 7.5; got the text "a fifth"',
     );
+  });
+
+  // Each means the number alone, to anybody: the sign or unit is the field's own.
+  it.each<[string, number, Around]>([
+    ["$45", 45, { unit: "/h", isMoney: true }],
+    ["$ 45.50", 45.5, { unit: "/h", isMoney: true }],
+    ["€1,250", 1250, { isMoney: true }],
+    ["45/h", 45, { unit: "/h", isMoney: true }],
+    ["60'", 60, { unit: "ft" }],
+    ["60 ft", 60, { unit: "ft" }],
+    ["4,200 ft²", 4200, { unit: "ft²" }],
+    ["4,200 sq ft", 4200, { unit: "ft²" }],
+    ["4200 SF", 4200, { unit: "ft²" }],
+    ['28"', 28, { unit: "in" }],
+    ["28 in.", 28, { unit: "in" }],
+    ["390 m2", 390, { unit: "m²" }],
+    ["15 ft/min", 15, { unit: "ft/min" }],
+    ["8 hrs", 8, { unit: "h" }],
+    ["12 mils", 12, { unit: "mil" }],
+  ])("takes %j as %d", (text, value, around) => {
+    expect(readTyped(text, area, around)).toEqual({ value });
+  });
+
+  it.each<[string, string, Around]>([
+    ["18 m", "Floor area is in ft², not m; type it in ft²", { unit: "ft²" }],
+    ["390 m²", "Floor area is in ft², not m²; type it in ft²", { unit: "ft²" }],
+    ["5' 6\"", 'Floor area takes feet with decimals: 5\' 6" is 5.5; got the text "5\' 6""', { unit: "ft" }],
+    ["$45", 'Floor area must be a number, typed like 5000, 5,000 or 12.5; got the text "$45"', { unit: "ft" }],
+    ["1,5 ft", 'Floor area must be a number, typed like 5000, 5,000 or 12.5; got the text "1,5 ft"', { unit: "ft" }],
+    [
+      "12 apples",
+      'Floor area must be a number, typed like 5000, 5,000 or 12.5; got the text "12 apples"',
+      { unit: "ft" },
+    ],
+  ])("refuses %j with words", (text, problem, around) => {
+    expect(readTyped(text, area, around)).toEqual({ value: null, problem });
   });
 
   it("shows quantities with commas, money with decimals, percentages as percent, and grits plainly", () => {

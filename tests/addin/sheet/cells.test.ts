@@ -101,7 +101,7 @@ describe("the shelf", () => {
     const read = await readShelf("us");
     expect(read.from).toBe("tables My_tools, My_liquids and My_machines on “Tools”, “Liquids” and “Machines”");
     expect(read.problems).toEqual([
-      "My_machines, row 2: Working width must be above 0 and at most 10000; got 0; the row is left out",
+      "My_machines, row 2: Working width must be above 0 and at most 10,000; got 0; the row is left out",
     ]);
     expect(read.shelf.machines).toEqual([own]);
   });

@@ -230,7 +230,7 @@ describe("the check cell", () => {
     const width = cells.find(({ formula }) => formula === inputs.machineWidth)!;
     const told = async () =>
       (await cellsOf(PLAN)).map(({ value }) => value).find((value) => String(value).startsWith(FIX));
-    const words = `${FIX}Working width, ${width.address.replaceAll("$", "")}, must be above 0 and at most 10000`;
+    const words = `${FIX}Working width, ${width.address.replaceAll("$", "")}, must be above 0 and at most 10,000`;
     for (const wrong of ["=NA()", "wide"]) {
       await put(PLAN, [[width.address, wrong]]);
       expect(await told()).toBe(words);

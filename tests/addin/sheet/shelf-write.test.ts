@@ -103,7 +103,7 @@ describe("what was measured of a tool", () => {
     const asked = await writeMeasured(TOOL, { wear: 0.25, life: 24000 }, "us").catch((error) => error);
     expect(asked).toBeInstanceOf(NeedsAnswer);
     expect(asked.message).toBe(
-      `${TOOL} in the table Tooling: Life of a set ft² ${LIFE} → 24000, Wear mm per 1000 ft² 0.25.`,
+      `${TOOL} in the table Tooling: Life of a set ft² ${LIFE.toLocaleString("en-US")} → 24,000, Wear mm per 1000 ft² 0.25.`,
     );
     expect(await snapshot()).toEqual(before);
     const inserted = await writeMeasured(TOOL, { wear: 0.25, life: 24000 }, "us", true);

@@ -22,15 +22,15 @@ describe("the inputs of a plan", () => {
     expect(problemsOf({ ...filled, hardness: 11 }).hardness).toBe(
       "Slab hardness must be from 1 to 10 on the Mohs scale; got 11",
     );
-    expect(problemsOf({ ...filled, crew: 1.5 }).crew).toBe("Crew size must be a whole number from 1 to 1000; got 1.5");
+    expect(problemsOf({ ...filled, crew: 1.5 }).crew).toBe("Crew size must be a whole number from 1 to 1,000; got 1.5");
     expect(problemsOf({ ...filled, speed: 99_999_999_999 }).speed).toBe(
-      "Travel speed must be above 0 and at most 1000; got 99999999999",
+      "Travel speed must be above 0 and at most 1,000; got 99,999,999,999",
     );
     expect(problemsOf({ ...filled, slideSpeed: 99_999_999_999 }).slideSpeed).toBe(
-      "Sliding speed must be above 0 and at most 100000; got 99999999999",
+      "Sliding speed must be above 0 and at most 100,000; got 99,999,999,999",
     );
     expect(problemsOf({ ...filled, speed: null }).speed).toBe(
-      "Travel speed is missing; it must be above 0 and at most 1000",
+      "Travel speed is missing; it must be above 0 and at most 1,000",
     );
     expect(problemsOf({ ...filled, surface: "wooden" as any }).surface).toBe(
       'Starting surface must be one of bare, coated, ground; got the text "wooden"',
@@ -57,19 +57,19 @@ describe("the inputs of a plan", () => {
     });
     expect(problemsOf({ ...filled, cutCoefficient: 200, stripSize: 600, slideSpeed: 2000 })).toEqual({});
     expect(problemsOf({ ...filled, cutCoefficient: 0 }).cutCoefficient).toBe(
-      "Cutting coefficient must be above 0 and at most 1000000; got 0",
+      "Cutting coefficient must be above 0 and at most 1,000,000; got 0",
     );
   });
 
   it("want a depth and a tool change of 0 or more, and a way to count passes that there is", () => {
     expect(problemsOf({ ...filled, depth: -1, changeHours: -0.5, passesFrom: "guess" as any })).toEqual({
-      depth: "Depth to remove must be from 0 to 50000; got -1",
-      changeHours: "Tool change must be from 0 to 1000; got -0.5",
+      depth: "Depth to remove must be from 0 to 50,000; got -1",
+      changeHours: "Tool change must be from 0 to 1,000; got -0.5",
       passesFrom: 'Passes must be one of larger, scratch, shelf; got the text "guess"',
     });
     expect(problemsOf({ ...filled, depth: 0, changeHours: 0, passesFrom: "scratch" })).toEqual({});
     expect(problemsOf({ ...filled, changeHours: null }).changeHours).toBe(
-      "Tool change is missing; it must be from 0 to 1000",
+      "Tool change is missing; it must be from 0 to 1,000",
     );
   });
 

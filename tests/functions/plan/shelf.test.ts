@@ -54,8 +54,8 @@ describe("a shelf read from its tables", () => {
     const { shelf, badMachines } = shelfOf([], [], [machine, machine.with(4, 4.5), machine.with(1, "wide")]);
     expect(shelf.machines).toEqual([{ name: "Walk-behind", width: 24, speed: 15, load: 500, toolsASet: 9, cost: 25 }]);
     expect(badMachines).toEqual([
-      { row: 2, reason: "Tools in a set must be a whole number from 1 to 1000; got 4.5" },
-      { row: 3, reason: 'Working width must be above 0 and at most 10000; got the text "wide"' },
+      { row: 2, reason: "Tools in a set must be a whole number from 1 to 1,000; got 4.5" },
+      { row: 3, reason: 'Working width must be above 0 and at most 10,000; got the text "wide"' },
     ]);
   });
 
@@ -70,7 +70,7 @@ describe("a shelf read from its tables", () => {
     [5, 0, "Life of a set must be above 0; got 0"],
     [0, "", "Tool must be a name; got a blank"],
     [8, "", "Speed factor must be above 0; got a blank"],
-    [10, 0, "Cut per pass µm must be above 0 and at most 10000; got 0"],
+    [10, 0, "Cut per pass µm must be above 0 and at most 10,000; got 0"],
     [11, "much", 'Wear must be above 0; got the text "much"'],
   ])("tells a row it cannot use: column %i with %j", (column, value, reason) => {
     const { shelf, badTools } = shelfOf([row, row.with(column, value)], []);

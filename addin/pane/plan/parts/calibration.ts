@@ -1,6 +1,7 @@
 /** What past jobs say of the plan, beside the standard estimate. */
 import { html, nothing } from "lit";
 import type { Estimate } from "../../../../functions/plan/estimate";
+import { signBefore } from "../../../../functions/plan/inputs";
 import type { Pane } from "../../commands";
 import { hours, money } from "../../numbers";
 import { button } from "../../parts/button";
@@ -25,12 +26,13 @@ function figures({ plan }: PlanContext, estimate: Estimate) {
   const found = calibratedOf(plan.state, estimate);
   if (typeof found === "string") return html`<p class="trouble">${found}</p>`;
   const { hours: within, days, price, low, high } = found;
+  const sign = signBefore(plan.state.inputs);
   return html`
     <p class="calibration-main">
       ${PLAN.atConfidence(confidenceIn(plan.state))} <strong>${hours(within)} h</strong> ${PLAN.calibrated(days)}
-      <strong>${money(price)}</strong>
+      <strong>${money(price, sign)}</strong>
     </p>
-    <p class="note">${PLAN.likelyRange(money(low), money(high))}</p>
+    <p class="note">${PLAN.likelyRange(money(low, sign), money(high, sign))}</p>
   `;
 }
 

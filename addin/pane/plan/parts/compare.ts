@@ -1,6 +1,7 @@
 /** The user's sequence beside the cheapest from the shelf, and the choice between the two. */
 import { html, nothing } from "lit";
 import { live } from "lit/directives/live.js";
+import { signBefore } from "../../../../functions/plan/inputs";
 import type { PlanContext } from "../context";
 import type { Derived } from "../derived";
 import { COMPARED, type Comparison, difference, differenceInWords, SOURCES } from "../sequences";
@@ -8,7 +9,7 @@ import { chooseSource } from "../stages";
 import { PLAN } from "../texts";
 
 export function compareView({ plan }: PlanContext, { comparison, noComparison }: Derived) {
-  const { source } = plan.state;
+  const { source, inputs } = plan.state;
   return html`
     <fieldset class="place sources">
       <legend>${PLAN.planWith}</legend>
@@ -26,12 +27,12 @@ export function compareView({ plan }: PlanContext, { comparison, noComparison }:
         `,
       )}
     </fieldset>
-    ${comparison ? compared(comparison) : nothing}
+    ${comparison ? compared(comparison, signBefore(inputs)) : nothing}
     ${noComparison ? html`<p class="remark">${noComparison}</p>` : nothing}
   `;
 }
 
-function compared(comparison: Comparison) {
+function compared(comparison: Comparison, sign: string) {
   return html`
     <table class="compared">
       <thead>
@@ -47,15 +48,15 @@ function compared(comparison: Comparison) {
           (row) => html`
             <tr>
               <th scope="row">${row.label}</th>
-              <td>${row.show(comparison.mine[row.key])}</td>
-              <td>${row.show(comparison.cheapest[row.key])}</td>
-              <td>${difference(row, comparison)}</td>
+              <td>${row.show(comparison.mine[row.key], sign)}</td>
+              <td>${row.show(comparison.cheapest[row.key], sign)}</td>
+              <td>${difference(row, comparison, sign)}</td>
             </tr>
           `,
         )}
       </tbody>
     </table>
-    <p class="visually-hidden">${differenceInWords(comparison)}</p>
+    <p class="visually-hidden">${differenceInWords(comparison, sign)}</p>
     ${comparison.remarks.map((remark) => html`<p class="remark">${remark}</p>`)}
   `;
 }

@@ -81,7 +81,7 @@ function numberControl(key: Key, f: NumberField, context: PlanContext, said: Sai
       @input=${(event: Event) => change((plan) => typeNumber(plan, key, textOf(event)))}
       @change=${() => change((plan) => settle(plan, key))}
     >
-    <span class="unit" id="unit-${key}">${unitOf(key, state.inputs.units)}</span>
+    <span class="unit" id="unit-${key}">${f.money ? state.inputs.currency.trim() : ""}${unitOf(key, state.inputs.units)}</span>
     ${cellButton(key, f, context)}
   `;
 }

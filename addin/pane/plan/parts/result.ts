@@ -1,7 +1,7 @@
 /** What the plan comes to, live, and where the cost lies. */
 import { html, nothing, svg } from "lit";
 import type { Estimate } from "../../../../functions/plan/estimate";
-import { minimumOf, unitOf } from "../../../../functions/plan/inputs";
+import { minimumOf, signBefore, unitOf } from "../../../../functions/plan/inputs";
 import { hours, money, share } from "../../numbers";
 import type { PlanContext } from "../context";
 import { allDoubts } from "../doubts";
@@ -12,11 +12,12 @@ export function resultView(context: PlanContext, estimate: Estimate, leftOut: re
   const { state } = context.plan;
   const { inputs } = state;
   const { price, perArea, cost, hours: stageHours, crewHours, days } = estimate;
+  const sign = signBefore(inputs);
   return html`
     <dl class="figures-list">
-      ${figure(PLAN.price, money(price), "main")}
-      ${figure(PLAN.pricePer(unitOf("area", inputs.units)), money(perArea), "main")}
-      ${figure(PLAN.cost, money(cost))}
+      ${figure(PLAN.price, money(price, sign), "main")}
+      ${figure(PLAN.pricePer(unitOf("area", inputs.units)), money(perArea, sign), "main")}
+      ${figure(PLAN.cost, money(cost, sign))}
       ${figure(PLAN.stageHours, `${hours(stageHours)} h`)}
       ${figure(PLAN.crewHours, `${hours(crewHours)} h`)}
       ${figure(PLAN.days, String(days))}
@@ -24,7 +25,7 @@ export function resultView(context: PlanContext, estimate: Estimate, leftOut: re
     ${price === minimumOf(inputs) ? html`<p class="remark">${PLAN.isMinimum(inputs.minimum === null)}</p>` : nothing}
     ${leftOut.map((name) => html`<p class="trouble">${PLAN.noPrice(name)}</p>`)}
     ${allDoubts(state).map((doubt) => html`<p class="remark">${doubt}</p>`)}
-    ${calibrationView(context, estimate)} ${costPicture(estimate)}
+    ${calibrationView(context, estimate)} ${costPicture(estimate, sign)}
   `;
 }
 
@@ -36,7 +37,7 @@ const figure = (name: string, value: string, kind = "") => html`
 `;
 
 /** A bar a stage. The words and numbers beside the bars say the same, so the bars need no text of their own. */
-function costPicture({ rows, directCost }: Estimate) {
+function costPicture({ rows, directCost }: Estimate, sign: string) {
   const stages = rows.map(({ tool, cost }, i) => ({ name: `${i + 1} ${tool}`, cost }));
   const ofStages = rows.reduce((sum, row) => sum + row.cost, 0);
   const setup = directCost - ofStages;
@@ -52,7 +53,7 @@ function costPicture({ rows, directCost }: Estimate) {
           ({ name, cost }, i) => html`
             <li>
               <span class="name">${name}</span>
-              <span class="cost">${money(cost)} <span class="share">${shares[i] ?? nothing}</span></span>
+              <span class="cost">${money(cost, sign)} <span class="share">${shares[i] ?? nothing}</span></span>
               ${bar(largest > 0 ? cost / largest : 0)}
             </li>
           `,

@@ -2,6 +2,7 @@
 import { html, nothing } from "lit";
 import { live } from "lit/directives/live.js";
 import type { StageEstimate } from "../../../../functions/plan/estimate";
+import { signBefore } from "../../../../functions/plan/inputs";
 import type { PlannedStage, Work } from "../../../../functions/plan/stage";
 import { toolbarKeys } from "../../keys";
 import { hours, money } from "../../numbers";
@@ -135,7 +136,7 @@ function stageView(
         }
         <div class="stage-why">
           <p>${verdictOf(row)} ${stage.reason ?? nothing}</p>
-          ${row ? html`<p class="figures">${figures(row)}</p>` : nothing}
+          ${row ? html`<p class="figures">${figures(row, signBefore(state.inputs))}</p>` : nothing}
         </div>
         <div class="stage-moves">
           ${at > 0 ? moveButton(context, at, -1) : nothing} ${at < count - 1 ? moveButton(context, at, 1) : nothing}
@@ -165,8 +166,8 @@ function verdictOf(row: StageEstimate | undefined) {
   return html`<span class="verdict ${amiss ? "amiss" : ""}">${amiss ? PLAN.check : ""}${row.verdict}</span>`;
 }
 
-const figures = ({ passes, hours: time, cost, grit }: StageEstimate): string =>
-  `${grit === null ? PLAN.coats(passes) : PLAN.passes(passes)} · ${hours(time)} h · ${money(cost)}`;
+const figures = ({ passes, hours: time, cost, grit }: StageEstimate, sign: string): string =>
+  `${grit === null ? PLAN.coats(passes) : PLAN.passes(passes)} · ${hours(time)} h · ${money(cost, sign)}`;
 
 function add(context: PlanContext, select: HTMLSelectElement): void {
   const { value } = select;

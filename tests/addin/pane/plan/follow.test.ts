@@ -65,7 +65,7 @@ describe("a change of the workbook, while the plan is looked at", () => {
     await changePrices(3);
     await vi.waitFor(() => expect(priceIn(store)).toBeGreaterThan(before), { timeout: 5000 });
     await pricesAgree(store);
-    expect(store.state.announcement).toMatch(/^The workbook has changed: the price is now [\d,]+\.\d\d\.$/);
+    expect(store.state.announcement).toMatch(/^The workbook has changed: the price is now \$[\d,]+\.\d\d\.$/);
   });
 
   it("of a cell that an input is taken from does, too", async () => {
@@ -125,7 +125,7 @@ it("a price that turns out another just before the plan is written is told with 
   await commands.takeFromCell("area");
   await write("Sheet1!B2", [[400]]);
   await commands.insertTable("new sheet");
-  expect(store.state.message?.text).toMatch(/The workbook had changed: the price is [\d,.]+, not [\d,.]+\.$/);
+  expect(store.state.message?.text).toMatch(/The workbook had changed: the price is \$[\d,.]+, not \$[\d,.]+\.$/);
   await pricesAgree(store);
 });
 

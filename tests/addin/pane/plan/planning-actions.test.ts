@@ -121,7 +121,7 @@ describe("what was measured", () => {
     const before = await snapshot();
     await commands.writeMeasured(wearOf(store.state.plan));
     expect(store.state.question).toMatchObject({
-      what: `${TOOL} in the table Tooling: Life of a set ft² ${LIFE} → 24000, Wear mm per 1000 ft² 0.25.`,
+      what: `${TOOL} in the table Tooling: Life of a set ft² ${LIFE.toLocaleString("en-US")} → 24,000, Wear mm per 1000 ft² 0.25.`,
       question: "Write this?",
     });
     commands.answer(false);

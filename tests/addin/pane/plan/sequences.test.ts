@@ -185,7 +185,7 @@ describe("a machine for a stage", () => {
     () => {
       const put = putOnCheapestMachines(state);
       expect(derive(put).stages).toMatchObject([{ tool: "M60", machine: "Wide" }]);
-      expect(put.note).toBe("Each stage is now on its cheapest machine: 585.00 less for the stages.");
+      expect(put.note).toBe("Each stage is now on its cheapest machine: $585.00 less for the stages.");
     },
   );
 

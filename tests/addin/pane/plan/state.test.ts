@@ -96,7 +96,7 @@ describe("a number larger than jobs have", () => {
 
   it("is refused where no job could have it", () => {
     expect(allProblems(typeNumber(startPlan(), "load", "1000000000")).load).toBe(
-      "Load on the tools must be above 0 and at most 100000; got 1000000000",
+      "Load on the tools must be above 0 and at most 100,000; got 1,000,000,000",
     );
   });
 

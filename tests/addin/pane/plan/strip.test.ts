@@ -83,7 +83,9 @@ describe("one measured pass", () => {
 
   it("says in words what is wrong with an entry", () => {
     const { strip } = filled(METRIC, { cut: "-3", headSpeed: "fast" });
-    expect(readEntry(strip, "cut").problem).toBe("Depth removed in one pass must be above 0 and at most 10000; got -3");
+    expect(readEntry(strip, "cut").problem).toBe(
+      "Depth removed in one pass must be above 0 and at most 10,000; got -3",
+    );
     expect(readEntry(strip, "headSpeed").problem).toContain('got the text "fast"');
   });
 });
