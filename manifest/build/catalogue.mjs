@@ -6,8 +6,8 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { basename, dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
+import ts from "@typescript/typescript6";
 import { buildSync } from "esbuild";
-import ts from "typescript";
 import { problemsInExamples } from "./examples.mjs";
 
 /**

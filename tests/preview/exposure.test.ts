@@ -1,9 +1,9 @@
 import { afterAll, afterEach, describe, expect, it } from "vitest";
-import { closeBrowser, openPreview, type Preview } from "./browser";
+import { expectNoProblems, openPreview, type Preview } from "./browser";
 
 let preview: Preview;
 afterEach(() => preview.close());
-afterAll(closeBrowser);
+afterAll(expectNoProblems);
 
 const field = (key: string) => preview.pane().locator(`#field-${key}`);
 const exposure = () => preview.pane().locator(".exposure");

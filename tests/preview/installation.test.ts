@@ -2,11 +2,11 @@
 import { mkdirSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { afterAll, afterEach, expect, it, vi } from "vitest";
-import { closeBrowser, eventually, openPreview, type Preview } from "./browser";
+import { eventually, expectNoProblems, openPreview, type Preview } from "./browser";
 
 let preview: Preview;
 afterEach(() => preview.close());
-afterAll(closeBrowser);
+afterAll(expectNoProblems);
 vi.setConfig({ testTimeout: 240_000 });
 
 /** The grid beside the pane calls the functions, and what only a person can bring about. */

@@ -1,5 +1,5 @@
 import { afterAll, afterEach, describe, expect, it, vi } from "vitest";
-import { closeBrowser, eventually, openPreview, type Preview } from "./browser";
+import { eventually, expectNoProblems, openPreview, type Preview } from "./browser";
 
 /** For the grid to be drawn before its picture is taken. */
 const DRAWN_MS = 1500;
@@ -7,7 +7,7 @@ const SHOTS = process.env.SHOTS ?? "/tmp/gritledger-shots";
 
 let preview: Preview;
 afterEach(() => preview.close());
-afterAll(closeBrowser);
+afterAll(expectNoProblems);
 vi.setConfig({ testTimeout: 180_000 });
 
 /*

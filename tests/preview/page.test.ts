@@ -1,14 +1,14 @@
 import type axe from "axe-core";
 import type { Locator } from "playwright-core";
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from "vitest";
-import { AXE, closeBrowser, eventually, GRID, openPreview, type Preview, type PreviewOptions } from "./browser";
+import { AXE, eventually, expectNoProblems, GRID, openPreview, type Preview, type PreviewOptions } from "./browser";
 
 let preview: Preview;
 let sheets = 0;
 /** The sheet of this test alone. */
 let sheet = "";
 
-afterAll(closeBrowser);
+afterAll(expectNoProblems);
 
 /** One page for the tests of a group; closing it checks that nothing was logged as an error or asked of another origin. */
 function onePage(options?: PreviewOptions): void {

@@ -3,11 +3,11 @@ import { estimate } from "../../functions/plan/estimate";
 import { type Inputs, startInputs } from "../../functions/plan/inputs";
 import { propose } from "../../functions/plan/proposal";
 import { starterShelf } from "../../functions/plan/starter-shelf";
-import { closeBrowser, openPreview, type Preview } from "./browser";
+import { expectNoProblems, openPreview, type Preview } from "./browser";
 
 let preview: Preview;
 afterEach(() => preview.close());
-afterAll(closeBrowser);
+afterAll(expectNoProblems);
 
 // The demo's job and the pane's own example, written out: what the sheet shows is held to these.
 const DEMO: Inputs = { ...startInputs("us"), length: 84, width: 50, area: 4200 };
@@ -69,7 +69,7 @@ describe("the demo workbook", () => {
   });
 
   it("changes the price when the floor area in the quote is changed by hand", async () => {
-    preview = await openPreview({ fresh: true });
+    preview = await openPreview();
     await preview.type("Quote", "C6", "6000");
     const { price } = estimateOf({ ...DEMO, area: 6000 });
     await expect.poll(async () => Math.abs(((await named("Stages_Price")) ?? 0) - price)).toBeLessThan(1e-6);
@@ -78,7 +78,7 @@ describe("the demo workbook", () => {
 
 describe("a stage table from the pane", () => {
   it("is made by mouse, agrees with the functions, and is undone", async () => {
-    preview = await openPreview({ fresh: true });
+    preview = await openPreview();
     await press("Fill in an example");
     await preview.pane().locator("#insert").click();
     await message().waitFor();
@@ -91,7 +91,7 @@ describe("a stage table from the pane", () => {
   });
 
   it("is made by keyboard alone", async () => {
-    preview = await openPreview({ fresh: true });
+    preview = await openPreview();
     const { page } = preview;
     await field("length").focus();
     await page.keyboard.type("80");
@@ -112,7 +112,7 @@ describe("a stage table from the pane", () => {
   });
 
   it("asks before it covers filled cells, and leaves them on a no", async () => {
-    preview = await openPreview({ fresh: true });
+    preview = await openPreview();
     await press("Fill in an example");
     await preview.select("Quote", "A3");
     const before = await preview.cells("Quote", "A1:C13");
@@ -133,7 +133,7 @@ describe("a stage table from the pane", () => {
   });
 
   it("takes an input from the selected cell of the quote", async () => {
-    preview = await openPreview({ fresh: true });
+    preview = await openPreview();
     await preview.select("Quote", "C6");
     await preview.pane().getByLabel("Take floor area from the selected cell").click();
     await expect.poll(() => field("area").inputValue()).toBe("4,200");
@@ -147,7 +147,7 @@ describe("a stage table from the pane", () => {
 
 describe("wrong input", () => {
   it("is told next to its field, and stops the writing", async () => {
-    preview = await openPreview({ fresh: true });
+    preview = await openPreview();
     await press("Fill in an example");
     await preview
       .pane()
@@ -168,7 +168,7 @@ describe("wrong input", () => {
   });
 
   it("of units is converted, not lost", async () => {
-    preview = await openPreview({ fresh: true });
+    preview = await openPreview();
     await press("Fill in an example");
     await field("units").selectOption("metric");
     expect(await field("length").inputValue()).toBe("24.384");
@@ -179,7 +179,7 @@ describe("wrong input", () => {
 
 describe("the Functions view", () => {
   it("finds a function by a trade word and puts it into the selected cell", async () => {
-    preview = await openPreview({ fresh: true });
+    preview = await openPreview();
     await preview.select("Quote", "E3");
     await preview.pane().locator("fluent-tab", { hasText: "Functions" }).click();
     await preview.pane().locator("#search").fill("edge");
@@ -198,7 +198,7 @@ describe.each([
   ["dark", 320],
 ] as const)("the pane, %s and %i px wide", (theme, paneWidth) => {
   it("has no accessibility violation and no sideways scroll, empty, filled in and with a question", async () => {
-    preview = await openPreview({ theme, paneWidth, fresh: true });
+    preview = await openPreview({ theme, paneWidth });
     const overflow = () =>
       preview
         .pane()

@@ -4,13 +4,13 @@ import { estimate, onCheapestMachines } from "../../functions/plan/estimate";
 import { type Inputs, startInputs } from "../../functions/plan/inputs";
 import { propose } from "../../functions/plan/proposal";
 import { starterMachines, starterShelf } from "../../functions/plan/starter-shelf";
-import { closeBrowser, openPreview, type Preview } from "./browser";
+import { expectNoProblems, openPreview, type Preview } from "./browser";
 
 const { SHOTS } = process.env;
 
 let preview: Preview;
 afterEach(() => preview.close());
-afterAll(closeBrowser);
+afterAll(expectNoProblems);
 
 // The pane's own example, written out: what the sheet shows is held to it.
 const EXAMPLE: Inputs = { ...startInputs("us"), length: 80, width: 50 };

@@ -1,9 +1,9 @@
 import { afterAll, afterEach, describe, expect, it, vi } from "vitest";
-import { closeBrowser, eventually, openPreview, type Preview } from "./browser";
+import { eventually, expectNoProblems, openPreview, type Preview } from "./browser";
 
 let preview: Preview;
 afterEach(() => preview.close());
-afterAll(closeBrowser);
+afterAll(expectNoProblems);
 vi.setConfig({ testTimeout: 180_000 });
 
 const section = () => preview.pane().locator(".repair");

@@ -6,7 +6,7 @@
 import type { BrowserContext, Frame } from "playwright-core";
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from "vitest";
 import { serve } from "../../manifest/build/serve.mjs";
-import { closeBrowser, eventually, openPreview, theBrowser } from "./browser";
+import { eventually, expectNoProblems, openPreview, theBrowser } from "./browser";
 
 const ELSEWHERE = "https://elsewhere.example";
 
@@ -103,7 +103,7 @@ beforeAll(async () => {
 });
 afterAll(async () => {
   await served.close();
-  await closeBrowser();
+  expectNoProblems();
 });
 beforeEach(async () => {
   asked = [];

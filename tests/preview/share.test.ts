@@ -3,14 +3,14 @@ import { readFileSync } from "node:fs";
 import { read as readBook, type WorkBook } from "@e965/xlsx";
 import { afterAll, afterEach, describe, expect, it, vi } from "vitest";
 import { type Parts, unzipped } from "../addin/share/copy-files";
-import { type CellValue, closeBrowser, eventually, openPreview, type Preview } from "./browser";
+import { type CellValue, eventually, expectNoProblems, openPreview, type Preview } from "./browser";
 
 const SHOTS = process.env.SHOTS ?? "/tmp/gritledger-shots";
 vi.setConfig({ testTimeout: 240_000 });
 
 let preview: Preview;
 afterEach(() => preview.close());
-afterAll(closeBrowser);
+afterAll(expectNoProblems);
 
 const pane = () => preview.pane();
 const tab = (name: string) => pane().locator("fluent-tab", { hasText: name }).click();

@@ -1,6 +1,6 @@
 /** The math of a cell in the pane, on the demo workbook and on a sheet of its own. */
 import { afterAll, afterEach, expect, it, vi } from "vitest";
-import { closeBrowser, eventually, openPreview, type Preview } from "./browser";
+import { eventually, expectNoProblems, openPreview, type Preview } from "./browser";
 
 vi.setConfig({ testTimeout: 180_000 });
 
@@ -8,7 +8,7 @@ const DRAWN_MS = 1000;
 
 let preview: Preview;
 afterEach(() => preview.close());
-afterAll(closeBrowser);
+afterAll(expectNoProblems);
 
 const pane = () => preview.pane();
 const card = () => pane().locator(".math");

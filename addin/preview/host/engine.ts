@@ -438,14 +438,19 @@ export class Engine {
       if (inside) used = used ? bounding(used, inside) : inside;
     };
     const counts = (cell: Nullable<ICellData>) => !isBlank(cell) || (!valuesOnly && Boolean(cell?.s));
-    const cells = this.sheet(sheetId).getCellMatrix();
-    const block = this.onSheet(sheetId, within);
-    for (let row = block.row; row <= endRow(block); row++) {
-      const line = cells.getRow(row);
-      if (!line) continue;
-      let [first, last] = [block.column, endColumn(block)];
-      while (first <= last && !counts(line[first])) first++;
-      while (last >= first && !counts(line[last])) last--;
+    const matrix = this.sheet(sheetId).getCellMatrix().getMatrix();
+    // Only what is there is looked at, in ascending order: most of a sheet is empty.
+    for (const rowKey in matrix) {
+      const row = Number(rowKey);
+      if (row < within.row || row > endRow(within)) continue;
+      const line = matrix[row]!;
+      let [first, last] = [Number.POSITIVE_INFINITY, -1];
+      for (const columnKey in line) {
+        const column = Number(columnKey);
+        if (column < within.column || column > endColumn(within) || !counts(line[column])) continue;
+        first = Math.min(first, column);
+        last = column;
+      }
       if (first <= last) grow(rectBetween(row, first, row, last));
     }
     for (const rect of this.spills(sheetId)) grow(rect);
