@@ -1,4 +1,5 @@
 /** In a spreadsheet where 1,5 and =SUM(1;2) are right: the add-in writes and reads the same cells as in one of English notation. */
+import { readdirSync, readFileSync } from "node:fs";
 import { afterEach, describe, expect, it, vi } from "vitest";
 import { ENGLISH, GERMAN, type Separators } from "../../../addin/preview/host/local";
 import {
@@ -152,4 +153,16 @@ it("where Excel is too old to tell, the language of the document does", async ()
     expect(await hasDecimalComma(), contentLanguage).toBe(comma);
   }
   vi.unstubAllGlobals();
+});
+
+it("nothing of the add-in reads or writes cells in the language of the user's Excel, where = SUM(1;2) and 1,5 are right", () => {
+  // Excel's documentation: formulas, values and numberFormat are in English notation whatever the locale; these are not.
+  const local = /\b(?:formulasLocal|numberFormatLocal|addressLocal|nameLocal|refersToLocal)\b/;
+  const files = ["sheet", "pane"].flatMap((layer) =>
+    readdirSync(`addin/${layer}`, { recursive: true, encoding: "utf8" }).map((name) => `addin/${layer}/${name}`),
+  );
+  const read = files.filter((name) => name.endsWith(".ts")).map((name) => [name, readFileSync(name, "utf8")] as const);
+  expect(read.length).toBeGreaterThan(40);
+  expect(read.some(([, text]) => text.includes(".formulas"))).toBe(true);
+  expect(read.filter(([, text]) => local.test(text)).map(([name]) => name)).toEqual([]);
 });
