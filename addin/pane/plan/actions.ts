@@ -36,7 +36,7 @@ import {
   takeLinked,
 } from "./state";
 import { type MeasuredCut, type MeasuredWear, measuredOf } from "./strip";
-import { PLAN, PLAN_COMMANDS } from "./texts";
+import { PLAN, PLAN_COMMANDS, troubleWords } from "./texts";
 
 export interface PlanCommands {
   /** A change of the plan that may have something to say. */
@@ -61,6 +61,13 @@ const ask = questionsOf({
   exampleOver: () => PLAN.exampleOver,
   insertWithout: ({ names }: { names: string }) => PLAN.insertWithout(names),
 });
+
+/** Why there are no hours of past jobs any more; empty where there are, or where none were asked for. */
+function noHoursIn({ calibration, noCalibration }: PlanState): string {
+  return calibration && noCalibration
+    ? PLAN.noHours({ kind: "auditGone", label: calibration.label, why: noCalibration })
+    : "";
+}
 
 /** The price as the plan shows it; empty where it shows none. */
 function priceIn(plan: PlanState): string {
@@ -158,7 +165,7 @@ export function planCommands(pane: Pane): PlanCommands {
     async insertTable(place) {
       if (pane.isTaken()) return pane.idle();
       const { firstProblem, problems, trouble } = derive(plan.state);
-      const stopped = unavailable(store.state) || trouble;
+      const stopped = unavailable(store.state) || troubleWords(trouble);
       if (stopped) {
         plan.change(showAllProblems);
         const why = firstProblem ? PLAN.sentence(problems[firstProblem]!) : stopped;
@@ -169,7 +176,7 @@ export function planCommands(pane: Pane): PlanCommands {
         await takeShelf();
         await needLinks();
         await takeCalibration();
-        const why = plan.state.calibrationTrouble || derive(plan.state).trouble;
+        const why = noHoursIn(plan.state) || troubleWords(derive(plan.state).trouble);
         if (why) throw new Refusal(PLAN.notInserted(why));
         const { leftOut } = derive(plan.state);
         // Any other yes is to a question that came after this one.

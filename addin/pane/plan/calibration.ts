@@ -19,38 +19,46 @@ export const useCalibration = (plan: PlanState, calibration: Calibration): PlanS
   inputs: { ...plan.inputs, pastJobs: calibration.label },
   openGroups: [...new Set([...plan.openGroups, "pastJobs" as const])],
   calibration,
-  calibrationTrouble: "",
+  noCalibration: null,
 });
 
 export const dropCalibration = (plan: PlanState): PlanState => ({
   ...plan,
   inputs: { ...plan.inputs, pastJobs: "" },
   calibration: null,
-  calibrationTrouble: "",
+  noCalibration: null,
 });
 
 /** What the audit says now, or why it says nothing; passed over where the plan has gone on to other jobs. */
 export function takeReading(plan: PlanState, asked: Calibration, read: ReadCalibration | NoCalibration): PlanState {
   const calibration = usedCalibration(plan);
   if (calibration?.line !== asked.line) return plan;
-  if ("kind" in read) return { ...plan, calibrationTrouble: PLAN.calibrationGone(calibration.label, read) };
+  if ("kind" in read) return { ...plan, noCalibration: read };
   const known = { factor: read.factor, spread: spreadBehind(read, INTERVAL_CONFIDENCE), jobs: read.jobs };
   const label = labelOf(calibration, read.jobs);
   const now = { ...calibration, label, known };
-  return { ...plan, inputs: { ...plan.inputs, pastJobs: label }, calibration: now, calibrationTrouble: "" };
+  return { ...plan, inputs: { ...plan.inputs, pastJobs: label }, calibration: now, noCalibration: null };
 }
 
+/** Why a plan has no hours of past jobs. */
+export type NoHours =
+  | { readonly kind: "auditGone"; readonly label: string; readonly why: NoCalibration }
+  /** The arithmetic's own words. */
+  | { readonly kind: "refused"; readonly why: string };
+
 /** The plan with past jobs' hours, or why there are none. */
-export function calibratedOf(plan: PlanState, estimate: Estimate): Calibrated | string {
-  const { inputs, calibration, calibrationTrouble } = plan;
-  if (calibrationTrouble || !calibration) return calibrationTrouble;
+export function calibratedOf(plan: PlanState, calibration: Calibration, estimate: Estimate): Calibrated | NoHours {
+  const { inputs, noCalibration } = plan;
+  if (noCalibration) return { kind: "auditGone", label: calibration.label, why: noCalibration };
   try {
     return calibrated(estimate, inputs, calibration.known);
   } catch (failure) {
-    if (failure instanceof CellFailure) return PLAN.noHoursAtConfidence(failure.message);
+    if (failure instanceof CellFailure) return { kind: "refused", why: failure.message };
     throw failure;
   }
 }
+
+export const isCalibrated = (found: Calibrated | NoHours): found is Calibrated => !("kind" in found);
 
 /** "80%". */
 export const confidenceIn = ({ inputs }: PlanState) => `${briefly(inputs.confidence!, FIELDS.confidence)}%`;

@@ -12,7 +12,7 @@ import type { Plan } from "../../sheet";
 import { briefly, withUnit } from "../numbers";
 import { usedCalibration } from "./calibration";
 import { allDoubts } from "./doubts";
-import { type Comparison, cheapestFor, compare, proposalFor, wantedUnpriced } from "./sequences";
+import { type Comparison, cheapestFor, compare, proposalFor, type Source, wantedUnpriced } from "./sequences";
 import { allProblems, fieldsIn, type PlanState } from "./state";
 import { PLAN } from "./texts";
 
@@ -24,12 +24,35 @@ export interface Derived {
   /** What the plan leaves out because the shelf has no price for it. */
   readonly leftOut: readonly string[];
   readonly estimate: Estimate | null;
-  /** Why nothing can be written, in words; empty where it can. There may be a price all the same. */
-  readonly trouble: string;
+  /** Why nothing can be written; null where it can. There may be a price all the same. */
+  readonly trouble: Trouble | null;
   /** The user's sequence beside the cheapest from the shelf. */
   readonly comparison: Comparison | null;
-  /** Why they are not side by side, in words; empty where they are. */
-  readonly noComparison: string;
+  /** Why they are not side by side; null where they are. */
+  readonly noComparison: NoComparison | null;
+}
+
+/** Why nothing can be written. */
+export type Trouble =
+  | { readonly kind: "fields"; readonly count: number; readonly groups: readonly Group[] }
+  | { readonly kind: "shelfInOtherUnits" }
+  | { readonly kind: "shelfUnfit"; readonly why: string }
+  | { readonly kind: "noStages"; readonly source: Source }
+  | { readonly kind: "exposure"; readonly problem: string }
+  | Refused;
+
+/** Why the two sequences are not side by side. */
+export type NoComparison =
+  | { readonly kind: "noOwnStages" }
+  | { readonly kind: "noCheapest"; readonly notes: readonly string[] }
+  /** Mine costs less, by leaving out what the cheapest must have. */
+  | { readonly kind: "mineSkips" }
+  | Refused;
+
+/** The arithmetic has no answer, for a reason in its own words. */
+interface Refused {
+  readonly kind: "refused";
+  readonly why: string;
 }
 
 export function derive(plan: PlanState): Derived {
@@ -46,64 +69,63 @@ export function derive(plan: PlanState): Derived {
     leftOut: [],
     estimate: null,
     comparison: null,
-    noComparison: "",
+    noComparison: null,
   };
-  if (KEYS.some((key) => problems[key] && !isOfExposure(key))) return { ...nothing, trouble: countOf(problems) };
-  if (units !== inputs.units) return { ...nothing, trouble: PLAN.readingShelfInUnits };
-  if (plan.shelf.unfit) return { ...nothing, trouble: `${plan.shelf.unfit}.` };
+  if (KEYS.some((key) => problems[key] && !isOfExposure(key))) return { ...nothing, trouble: fieldsToFix(problems) };
+  if (units !== inputs.units) return { ...nothing, trouble: { kind: "shelfInOtherUnits" } };
+  if (plan.shelf.unfit) return { ...nothing, trouble: { kind: "shelfUnfit", why: plan.shelf.unfit } };
   try {
     const mine = ownStages ? { stages: ownStages, notes: [] } : proposalFor(inputs, shelf);
     const cheapest = cheapestFor(inputs, shelf);
     const shown = source === "mine" ? mine : cheapest;
     const leftOut = wantedUnpriced(inputs, shelf, plan.shelf.unpriced);
     const known = { ...nothing, ...shown, leftOut, ...comparisonOf(inputs, shelf, mine.stages, cheapest) };
-    if (shown.stages.length === 0) return { ...known, trouble: PLAN.noStages[source] };
+    if (shown.stages.length === 0) return { ...known, trouble: { kind: "noStages", source } };
     const priced = { ...known, ...estimateOf(inputs, shelf, shown.stages) };
-    return { ...priced, trouble: priced.trouble || troubleOfExposure(problems) };
+    return { ...priced, trouble: priced.trouble ?? troubleOfExposure(problems) };
   } catch (error) {
-    return { ...nothing, trouble: messageOf(error) };
+    return { ...nothing, trouble: refused(error) };
   }
 }
 
 const isOfExposure = (key: Key) => FIELDS[key].group === "exposure";
 
 /** The price does without the crew's exposure, but nothing is written with a wrong one in it. */
-function troubleOfExposure(problems: Problems): string {
+function troubleOfExposure(problems: Problems): Trouble | null {
   const bad = KEYS.find((key) => problems[key] && isOfExposure(key));
-  return bad ? `${GROUPS.exposure}: ${problems[bad]}.` : "";
+  return bad ? { kind: "exposure", problem: problems[bad]! } : null;
 }
 
 function comparisonOf(inputs: Inputs, shelf: Shelf, mine: readonly PlannedStage[], cheapest: Proposal) {
-  const none = (noComparison: string) => ({ comparison: null, noComparison });
-  if (mine.length === 0) return none(PLAN.nothingToCompare);
-  if (cheapest.stages.length === 0) return none(cheapest.notes.join(" "));
+  const none = (noComparison: NoComparison) => ({ comparison: null, noComparison });
+  if (mine.length === 0) return none({ kind: "noOwnStages" });
+  if (cheapest.stages.length === 0) return none({ kind: "noCheapest", notes: cheapest.notes });
   try {
     const comparison = compare(inputs, shelf, mine, cheapest.stages);
-    return comparison ? { comparison, noComparison: "" } : none(PLAN.notComparable);
+    return comparison ? { comparison, noComparison: null } : none({ kind: "mineSkips" });
   } catch (error) {
-    return none(messageOf(error));
+    return none(refused(error));
   }
 }
 
 function estimateOf(inputs: Inputs, shelf: Shelf, stages: readonly PlannedStage[]) {
   try {
-    return { estimate: estimate(inputs, shelf, stages), trouble: "" };
+    return { estimate: estimate(inputs, shelf, stages), trouble: null };
   } catch (error) {
-    return { estimate: null, trouble: messageOf(error) };
+    return { estimate: null, trouble: refused(error) };
   }
 }
 
 /** The functions' own refusals are messages for the user; anything else is a fault of ours. */
-function messageOf(error: unknown): string {
-  if (error instanceof CellFailure) return error.message;
+function refused(error: unknown): Refused {
+  if (error instanceof CellFailure) return { kind: "refused", why: error.message };
   throw error;
 }
 
-function countOf(problems: Problems): string {
-  const sections = Object.keys(GROUPS) as Group[];
+function fieldsToFix(problems: Problems): Trouble {
   const bad = Object.keys(problems) as Key[];
-  const where = sections.filter((group) => bad.some((key) => FIELDS[key].group === group)).map((g) => GROUPS[g]);
-  return PLAN.fieldsToFix(bad.length, where);
+  const groups = (Object.keys(GROUPS) as Group[]).filter((group) => bad.some((key) => FIELDS[key].group === group));
+  return { kind: "fields", count: bad.length, groups };
 }
 
 /** What is written into the workbook. */

@@ -12,7 +12,7 @@ import type { PlannedStage } from "../../../functions/plan/stage";
 import { starterShelf } from "../../../functions/plan/starter-shelf";
 import type { System } from "../../../functions/units";
 import { isDeleted } from "../../common/a1";
-import type { FoundCell, LinkedCell, Links } from "../../sheet";
+import type { FoundCell, LinkedCell, Links, NoCalibration } from "../../sheet";
 import type { Calibration } from "../calibration";
 import { readTyped, typedAs } from "../numbers";
 import type { Source } from "./sequences";
@@ -68,8 +68,8 @@ export interface PlanState {
   readonly beforeStrip: BeforeStrip | null;
   /** Of past jobs; used where the input `pastJobs` names it. */
   readonly calibration: Calibration | null;
-  /** Why its audit gives no calibration any more; else empty. */
-  readonly calibrationTrouble: string;
+  /** Why its audit gives no calibration any more; null where it does. */
+  readonly noCalibration: NoCalibration | null;
 }
 
 const startSequence = () => ({ source: "mine", ownStages: null }) as const;
@@ -98,7 +98,7 @@ export const startPlan = (units: System = "us"): PlanState => ({
   strip: startStrip(),
   beforeStrip: null,
   calibration: null,
-  calibrationTrouble: "",
+  noCalibration: null,
 });
 
 /** An invented job, so that a first look shows a whole plan. */

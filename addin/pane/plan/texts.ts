@@ -1,9 +1,11 @@
 /** Every text of the Plan view, to be read through in one go. The fields' own stand with them in `functions/plan/`. */
 import { LEAST_FOR_INTERVAL } from "../../../functions/audit/classes";
-import { grouped } from "../../../functions/plan/field";
+import { GROUPS, grouped } from "../../../functions/plan/field";
 import { counted } from "../../common/count";
 import type { NoCalibration } from "../../sheet";
 import { doing } from "../texts";
+import type { NoHours } from "./calibration";
+import type { NoComparison, Trouble } from "./derived";
 
 export const PLAN_COMMANDS = {
   insertTable: doing("inserting the stage table", "insert the stage table"),
@@ -25,6 +27,42 @@ function noCalibration(why: NoCalibration): string {
       return `has fewer than ${LEAST_FOR_INTERVAL} of these jobs with hours now`;
     case "noFactor":
       return `shows no factor for them any more, in ${why.at}`;
+  }
+}
+
+/** Empty where nothing is in the way. */
+export function troubleWords(trouble: Trouble | null): string {
+  switch (trouble?.kind) {
+    case undefined:
+      return "";
+    case "fields":
+      return PLAN.fieldsToFix(
+        trouble.count,
+        trouble.groups.map((group) => GROUPS[group]),
+      );
+    case "shelfInOtherUnits":
+      return PLAN.readingShelfInUnits;
+    case "shelfUnfit":
+      return `${trouble.why}.`;
+    case "noStages":
+      return PLAN.noStages[trouble.source];
+    case "exposure":
+      return `${GROUPS.exposure}: ${trouble.problem}.`;
+    case "refused":
+      return trouble.why;
+  }
+}
+
+export function noComparisonWords(none: NoComparison): string {
+  switch (none.kind) {
+    case "noOwnStages":
+      return PLAN.nothingToCompare;
+    case "noCheapest":
+      return none.notes.join(" ");
+    case "mineSkips":
+      return PLAN.notComparable;
+    case "refused":
+      return none.why;
   }
 }
 
@@ -169,9 +207,10 @@ export const PLAN = {
   likelyRange: (low: string, high: string) => `Likely price range: ${low} to ${high}, two jobs in three.`,
   removeCalibration: "Remove past jobs",
   calibrationRemoved: "Past jobs removed; using the standard estimate.",
-  calibrationGone: (label: string, why: NoCalibration) =>
-    `The audit sheet for these past jobs (${label}) ${noCalibration(why)}. Remove past jobs, or write the audit again and use it.`,
-  noHoursAtConfidence: (why: string) => `No hours at this confidence: ${why}.`,
+  noHours: (none: NoHours) =>
+    none.kind === "auditGone"
+      ? `The audit sheet for these past jobs (${none.label}) ${noCalibration(none.why)}. Remove past jobs, or write the audit again and use it.`
+      : `No hours at this confidence: ${none.why}.`,
   otherSlab: (calibrated: string, slab: string, hardness: number) =>
     `These past jobs were on ${calibrated}s; this is a ${slab} (${hardness} Mohs).`,
   noJobsOn: (slab: string) => `No past jobs on ${slab}s: see the Jobs view.`,

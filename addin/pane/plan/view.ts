@@ -6,7 +6,7 @@ import { cautionFor } from "../../sheet";
 import { money } from "../numbers";
 import { button } from "../parts/button";
 import { unavailable } from "../state";
-import { calibratedOf, confidenceIn, usedCalibration } from "./calibration";
+import { calibratedOf, confidenceIn, isCalibrated, usedCalibration } from "./calibration";
 import type { PlanContext } from "./context";
 import { type Derived, derive, digest } from "./derived";
 import { dismissWelcome } from "./draft";
@@ -18,7 +18,7 @@ import { sequenceView } from "./parts/sequence";
 import { stripView } from "./parts/strip";
 import { shortStages } from "./sequences";
 import { fieldsIn, isShown, PLACES, type PlanState, toggleGroup } from "./state";
-import { PLAN } from "./texts";
+import { PLAN, troubleWords } from "./texts";
 
 export function planView(context: PlanContext) {
   const { state } = context.plan;
@@ -109,7 +109,7 @@ function shelfView({ pane, plan, commands }: PlanContext) {
 export function planFooter(context: PlanContext) {
   const { pane, plan } = context;
   const derived = derive(plan.state);
-  const stopped = unavailable(pane.store.state) || derived.trouble;
+  const stopped = unavailable(pane.store.state) || troubleWords(derived.trouble);
   return html`
     <fieldset class="place">
       <legend>${PLAN.insertAt}</legend>
@@ -142,14 +142,15 @@ export function planFooter(context: PlanContext) {
 
 function totals({ estimate }: Derived, plan: PlanState) {
   if (!estimate) return nothing;
-  const found = usedCalibration(plan) && calibratedOf(plan, estimate);
+  const calibration = usedCalibration(plan);
+  const found = calibration && calibratedOf(plan, calibration, estimate);
   const sign = signBefore(plan.inputs);
   return html`
     <p class="total">
       <strong>${money(estimate.price, sign)}</strong>
       <span>${PLAN.perArea(money(estimate.perArea, sign), unitOf("area", plan.inputs.units))}</span>
       ${
-        typeof found === "object"
+        found && isCalibrated(found)
           ? html`<span>${PLAN.atConfidence(confidenceIn(plan))} <strong>${money(found.price, sign)}</strong></span>`
           : nothing
       }

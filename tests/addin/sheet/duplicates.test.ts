@@ -39,7 +39,11 @@ describe("two rows of the shelf with one name", () => {
       expect(shelf.machines).toEqual([]);
       const { store, commands } = openPane();
       await commands.readShelf();
-      expect(derive(store.state.plan)).toMatchObject({ estimate: null, comparison: null, trouble: `${unfit}.` });
+      expect(derive(store.state.plan)).toMatchObject({
+        estimate: null,
+        comparison: null,
+        trouble: { kind: "shelfUnfit", why: unfit },
+      });
     },
   );
 

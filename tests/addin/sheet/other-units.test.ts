@@ -129,7 +129,7 @@ it("the pane prices it at once, and inserts what it shows", async () => {
   commands.change((plan) => setChoice(plan, "units", "metric"));
   await commands.readShelf();
   const { estimate: shown, trouble } = derive(store.state.plan);
-  expect(trouble).toBe("");
+  expect(trouble).toBeNull();
   await commands.insertTable("new sheet");
   close(await named("Stages_Price"), shown!.price);
 });

@@ -2,11 +2,20 @@
 import { html, nothing } from "lit";
 import type { Estimate } from "../../../../functions/plan/estimate";
 import { signBefore } from "../../../../functions/plan/inputs";
+import type { Calibration } from "../../calibration";
 import type { Pane } from "../../commands";
 import { hours, money } from "../../numbers";
 import { button } from "../../parts/button";
 import { useInPlan } from "../../use-calibration";
-import { calibratedOf, confidenceIn, dropCalibration, insteadWords, otherSlab, usedCalibration } from "../calibration";
+import {
+  calibratedOf,
+  confidenceIn,
+  dropCalibration,
+  insteadWords,
+  isCalibrated,
+  otherSlab,
+  usedCalibration,
+} from "../calibration";
 import type { PlanContext } from "../context";
 import { PLAN } from "../texts";
 
@@ -16,15 +25,15 @@ export function calibrationView(context: PlanContext, estimate: Estimate) {
   return html`
     <div class="calibration" id="calibration" tabindex="-1" role="group" aria-labelledby="calibration-title">
       <h3 id="calibration-title">${PLAN.calibratedBy(calibration.label)}</h3>
-      ${figures(context, estimate)} ${slabView(context)}
+      ${figures(context, calibration, estimate)} ${slabView(context)}
       ${button(PLAN.removeCalibration, () => removeCalibration(context.pane), { size: "small" })}
     </div>
   `;
 }
 
-function figures({ plan }: PlanContext, estimate: Estimate) {
-  const found = calibratedOf(plan.state, estimate);
-  if (typeof found === "string") return html`<p class="trouble">${found}</p>`;
+function figures({ plan }: PlanContext, calibration: Calibration, estimate: Estimate) {
+  const found = calibratedOf(plan.state, calibration, estimate);
+  if (!isCalibrated(found)) return html`<p class="trouble">${PLAN.noHours(found)}</p>`;
   const { hours: within, days, price, low, high } = found;
   const sign = signBefore(plan.state.inputs);
   return html`

@@ -6,7 +6,7 @@ import type { PlanContext } from "../context";
 import type { Derived } from "../derived";
 import { COMPARED, type Comparison, difference, differenceInWords, SOURCES } from "../sequences";
 import { chooseSource } from "../stages";
-import { PLAN } from "../texts";
+import { noComparisonWords, PLAN } from "../texts";
 
 export function compareView({ plan }: PlanContext, { comparison, noComparison }: Derived) {
   const { source, inputs } = plan.state;
@@ -28,7 +28,7 @@ export function compareView({ plan }: PlanContext, { comparison, noComparison }:
       )}
     </fieldset>
     ${comparison ? compared(comparison, signBefore(inputs)) : nothing}
-    ${noComparison ? html`<p class="remark">${noComparison}</p>` : nothing}
+    ${noComparison ? html`<p class="remark">${noComparisonWords(noComparison)}</p>` : nothing}
   `;
 }
 

@@ -23,7 +23,7 @@ import {
   worksFor,
 } from "../stages";
 import type { PlanState } from "../state";
-import { PLAN } from "../texts";
+import { PLAN, troubleWords } from "../texts";
 import { machineOptions, shelfOptions } from "./options";
 
 export function sequenceView(context: PlanContext, derived: Derived) {
@@ -34,7 +34,7 @@ export function sequenceView(context: PlanContext, derived: Derived) {
       ${stages.map((stage, at) => stageView(context, stage, at, stages.length, estimate?.rows[at]))}
     </ol>
     ${stages.length > 0 ? html`<p class="note" id="stage-keys">${PLAN.stageKeys}</p>` : nothing}
-    ${trouble ? html`<p class="trouble">${trouble}</p>` : nothing}
+    ${trouble ? html`<p class="trouble">${troubleWords(trouble)}</p>` : nothing}
     ${notes.map((note) => html`<p class="remark">${note}</p>`)}
     <div class="row">
       <label class="visually-hidden" for="add-stage">${PLAN.addStageWith}</label>

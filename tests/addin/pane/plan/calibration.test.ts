@@ -1,9 +1,10 @@
 import { beforeEach, describe, expect, it, vi } from "vitest";
 import { calibrationOf } from "../../../../addin/pane/calibration";
 import { setHeading } from "../../../../addin/pane/jobs/list";
-import { calibratedOf, otherSlab } from "../../../../addin/pane/plan/calibration";
+import { calibratedOf, type NoHours, otherSlab, usedCalibration } from "../../../../addin/pane/plan/calibration";
 import { derive } from "../../../../addin/pane/plan/derived";
 import { typeNumber } from "../../../../addin/pane/plan/state";
+import { PLAN } from "../../../../addin/pane/plan/texts";
 import { goToView, type State } from "../../../../addin/pane/state";
 import type { Store } from "../../../../addin/pane/store";
 import { useInPlan } from "../../../../addin/pane/use-calibration";
@@ -53,7 +54,9 @@ async function learning(value = "medium slab") {
   return { ...opened, store, commands };
 }
 
-const shown = ({ state }: Store<State>) => calibratedOf(state.plan, derive(state.plan).estimate!);
+const shown = ({ state }: Store<State>) =>
+  calibratedOf(state.plan, usedCalibration(state.plan)!, derive(state.plan).estimate!);
+const noHours = (store: Store<State>) => PLAN.noHours(shown(store) as NoHours);
 const hoursOf = (store: Store<State>) => (shown(store) as Calibrated).hours / derive(store.state.plan).estimate!.hours;
 
 /** C2 now took 10 of its 20 hours: log ratios ln 1.25, ln 0.5 and ln 0.8; their mean is ln 0.5 / 3. */
@@ -113,7 +116,7 @@ describe("what a plan learned", () => {
     const { store, commands } = await learning();
     await write("Old jobs!H4", [["?"]]);
     await commands.read();
-    expect(shown(store)).toContain("(medium slab, 3 jobs) has fewer than 3 of these jobs with hours now.");
+    expect(noHours(store)).toContain("(medium slab, 3 jobs) has fewer than 3 of these jobs with hours now.");
   });
 
   it("is told instead of priced when the audit is gone, and priced again with another", async () => {
@@ -126,7 +129,7 @@ describe("what a plan learned", () => {
       context.workbook.worksheets.getItem("Audit").delete();
       await context.sync();
     });
-    await vi.waitFor(() => expect(shown(store)).toContain("is gone or has another name."), { timeout: 5000 });
+    await vi.waitFor(() => expect(noHours(store)).toContain("is gone or has another name."), { timeout: 5000 });
     await commands.jobs.writeAudit();
     const { jobs } = store.state;
     const group = jobs.checked!.audit.groups.find(({ value }) => value === "medium slab")!;
@@ -140,7 +143,7 @@ describe("what a plan learned", () => {
     const cell = line.split("!")[1]!.split(":")[0]!.replaceAll("$", "");
     await write(`Audit!${cell}`, [["something else"]]);
     await commands.read();
-    expect(shown(store)).toContain("holds “something else” where “medium slab” was");
+    expect(noHours(store)).toContain("holds “something else” where “medium slab” was");
   });
 
   it("takes no answer about jobs that the plan has gone on from", async () => {
