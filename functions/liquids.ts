@@ -50,6 +50,9 @@ export const CONTAINERS = define(
   () => wholeContainers,
 );
 
+/** Coverage that leaves a dry film; the same arithmetic gives the film that a coverage leaves. */
+export const coverageOf = (film: number, solids: number, units: System) => filmOrCoverage(units)(film, solids);
+
 /** Dry film and coverage are each the volume that stays over the other. */
 function filmOrCoverage(units: System) {
   const atOne = 1 / si("coverage", units) / si("filmThickness", units);

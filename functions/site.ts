@@ -18,6 +18,22 @@ const MASS_OF_ONE = forEachSystem(
 /** Volume in gal | L of one floor area, 1 µm deep. */
 const VOLUME_OF_ONE = forEachSystem((system) => (1e-6 * si("floorArea", system)) / si("volume", system));
 
+interface Ground {
+  readonly area: number;
+  /** µm. */
+  readonly depth: number;
+}
+
+/** Mass of concrete that is ground off. */
+export const dustMass = ({ area, depth }: Ground, units: System, density = CONCRETE[units]) =>
+  area * depth * density * MASS_OF_ONE[units];
+
+/** Volume of water and of what is ground off. */
+export const slurryVolume = (
+  { area, depth, waterRate, hours }: Ground & { readonly waterRate: number; readonly hours: number },
+  units: System,
+) => waterRate * 60 * hours + area * depth * VOLUME_OF_ONE[units];
+
 /**
  * Mass of the floor that is ground off: the dust or the solids in the slurry.
  * @example =GRIT.DUSTMASS(4200,1587.5) → 3171.875 | hand: 1/16 in is 1587.5 µm and 1/192 ft; 4200 / 192 = 21.875 ft³ × 145
@@ -38,9 +54,7 @@ export const DUSTMASS = define(
     ),
     UNITS,
   ],
-  (units) =>
-    (area, depth, density = CONCRETE[units]) =>
-      area * depth * density * MASS_OF_ONE[units],
+  (units) => (area, depth, density) => dustMass({ area, depth }, units, density),
 );
 
 /**
@@ -62,7 +76,7 @@ export const SLURRY = define(
     amount("hours", "Hours of grinding", "hours", ABOVE_0),
     UNITS,
   ],
-  (units) => (area, depth, waterRate, hours) => waterRate * 60 * hours + area * depth * VOLUME_OF_ONE[units],
+  (units) => (area, depth, waterRate, hours) => slurryVolume({ area, depth, waterRate, hours }, units),
 );
 
 /** Power in kW of a pass of all ones at 1 J/mm³: µm × width × speed in m³/s, and 1 J/mm³ is 1e9 J/m³. */

@@ -53,7 +53,7 @@ export function inputsFigure(
     ofWords(typed.map(stages)),
     ofFigures(stages("passes")),
     ...shelf("tooling", TOOL_COLUMNS, names.toolingLacks),
-    ...shelf("liquids", LIQUID_COLUMNS),
+    ...shelf("liquids", LIQUID_COLUMNS, names.liquidsLacks),
     ...(names.machines ? shelf("machines", MACHINE_COLUMNS) : []),
   ].join("+");
 }

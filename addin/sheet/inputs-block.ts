@@ -21,11 +21,14 @@ export function inputGroups({ inputs }: Plan): { title: string; keys: Key[] }[] 
     .filter(({ keys }) => keys.length > 0);
 }
 
-/** Length and width are only rows of the sheet where they were given, the crew's exposure where any of it was. */
+/** Rows of the sheet only where they are more than a blank, a 0 or a "no". */
+const IF_GIVEN: readonly Key[] = ["length", "width", "jointLength", "crackLength", "grout", "coats"];
+
+/** The crew's exposure has rows where any of it was given. */
 const isSpare = (key: Key, inputs: Plan["inputs"]) =>
   // The sign is in the number formats: no cell could change it.
   key === "currency" ||
-  ((key === "length" || key === "width") && inputs[key] === null) ||
+  (IF_GIVEN.includes(key) && [null, 0, "no"].includes(inputs[key])) ||
   (FIELDS[key].group === "exposure" && !tellsExposure(inputs));
 
 /**

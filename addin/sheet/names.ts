@@ -28,7 +28,10 @@ export function freeTogether<K extends string>(wanted: Record<K, string>, taken:
   }
 }
 
-export type ShelfNames = Pick<PlanNames, "tooling" | "liquids" | "machines" | "toolingLacks" | "shelfUnits">;
+export type ShelfNames = Pick<
+  PlanNames,
+  "tooling" | "liquids" | "machines" | "toolingLacks" | "liquidsLacks" | "shelfUnits"
+>;
 
 export function freePlanNames({ names }: Taken, shelf: ShelfNames | undefined): PlanNames {
   const plan = freeTogether(
@@ -50,6 +53,7 @@ export function freePlanNames({ names }: Taken, shelf: ShelfNames | undefined): 
     ...freeTogether({ tooling: "Tooling", liquids: "Liquids" }, names),
     machines: undefined,
     toolingLacks: [],
+    liquidsLacks: [],
     shelfUnits: undefined,
   };
 }

@@ -31,6 +31,8 @@ export const STAGE_CHOOSERS: readonly Key[] = [
   "film",
   "lastGrit",
   "exposure",
+  "coats",
+  "grout",
 ];
 
 /** A test that never shows an error, and what to say where it fails; with a cell, the words go around its address. */

@@ -18,18 +18,22 @@ const shelfUnitsOf = ({ shelfUnits }: PlanNames, units: System): ShelfUnits =>
   shelfUnits ?? { tooling: units, liquids: units, machines: units };
 
 export function stagePlace(
-  { inputs }: Plan,
+  plan: Plan,
   names: PlanNames,
   at: Pick<StagePlace, "columns" | "top" | "left" | "input">,
 ): StagePlace {
+  const { inputs } = plan;
+  const given = inputGroups(plan).flatMap(({ keys }) => keys);
   return {
     ...at,
+    has: (key) => given.includes(key),
     columns: at.columns.filter((key) => key !== "machineName" || names.machines),
     table: names.stages,
     units: inputs.units,
     toolingTable: names.tooling,
     toolingLacks: names.toolingLacks,
     liquidsTable: names.liquids,
+    liquidsLacks: names.liquidsLacks,
     machinesTable: names.machines,
     shelfUnits: shelfUnitsOf(names, inputs.units),
     address: cellAddress,

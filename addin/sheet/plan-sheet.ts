@@ -59,6 +59,10 @@ const MATH: readonly StageColumnKey[] = [
   "edgeHours",
   "setsUsed",
   "extra",
+  "wait",
+  "start",
+  "done",
+  "volume",
 ];
 
 const CAUTION_ROW = 1;
@@ -78,6 +82,7 @@ const PRINT_SCALE = 74;
 /** Price lines that stand beside the others. */
 const TIME_LINES: readonly LineKey[] = [
   "hours",
+  "waits",
   "jobsFactor",
   "hoursAt",
   "hoursLow",
@@ -88,6 +93,8 @@ const TIME_LINES: readonly LineKey[] = [
   "setsToBuy",
   "matrix",
   "loadPerTool",
+  "dust",
+  "slurry",
 ];
 const CHECKED_LINES: readonly LineKey[] = ["sequence", "jobsSlab", ...CHECK_LINES];
 

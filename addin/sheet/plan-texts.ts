@@ -42,6 +42,7 @@ export const LINE_LABELS = {
   margin: "Margin at this price",
   markup: "Equivalent markup",
   hours: "Hours of all stages",
+  waits: "Working hours waiting for cures",
   jobsFactor: "Past jobs: actual ÷ estimated hours",
   hoursAt: "Hours",
   priceAt: "Price",
@@ -57,6 +58,8 @@ export const LINE_LABELS = {
   sequence: "Sequence",
   matrix: "Matrix for this slab",
   loadPerTool: "Load per tool",
+  dust: "Concrete ground off",
+  slurry: "Slurry to collect",
   passesEnough: "Enough passes for this floor?",
   upToDate: KEY_LABELS.upToDate,
   inputsPossible: "Inputs complete and valid?",
@@ -66,6 +69,14 @@ export const LINE_LABELS = {
   edgesFit: "Edge length fits the area?",
   inputsFigure: "Checksum of all inputs",
   figureBack: "Checksum via Gritledger",
+} as const;
+
+/** What stands behind a unit, with the care that the amount needs. */
+export const WASTE_WORDS = {
+  waits: "h, not in the cost",
+  dust: ": sealed bags, no dry sweeping",
+  solids: " of solids in the slurry",
+  slurry: ": caustic, keep out of drains",
 } as const;
 
 export const CHECK_WORDS = {
@@ -107,7 +118,7 @@ export const SEQUENCE_FINE = "in order";
 
 export const RULES = {
   work: (works: readonly string[]) => `Work must be one of: ${works.join(", ")}.`,
-  tool: "Pick a tool from the shelf. For densify and guard, type the liquid's name as listed on the shelf.",
+  tool: "Pick a tool from the shelf. For liquids and other work, type the name as listed on the shelf.",
   machine: "Pick a machine from the machines table. Leave blank for the machine entered in the inputs.",
   oneOf: (label: string, values: readonly string[]) => `${label} must be one of: ${values.join(", ")}.`,
   within: (label: string, domain: string) => `${label} must be ${domain}.`,

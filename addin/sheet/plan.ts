@@ -1,7 +1,7 @@
 /** A stage plan as the pane hands it over to be written. */
 import type { Key } from "../../functions/plan/fields";
 import type { Inputs } from "../../functions/plan/inputs";
-import type { Shelf, Tool } from "../../functions/plan/shelf";
+import type { Liquid, Shelf, Tool } from "../../functions/plan/shelf";
 import type { PlannedStage } from "../../functions/plan/stage";
 import type { System } from "../../functions/units";
 
@@ -44,6 +44,8 @@ export interface PlanNames {
   machines: string | undefined;
   /** Optional columns that the tooling table does not have. */
   toolingLacks: readonly (keyof Tool)[];
+  /** The same of the liquids table. */
+  liquidsLacks: readonly (keyof Liquid)[];
   /** The units of each table of the shelf, where the workbook has one; a new one is in the plan's. */
   shelfUnits: ShelfUnits | undefined;
   cost: string;

@@ -8,7 +8,7 @@ import type { PlacedCell } from "./block";
 import { answerFormula, handedBack } from "./check-cell";
 import type { PastJobs, Plan, PlanNames } from "./plan";
 import type { Check } from "./plan-checks";
-import { COMPLAINTS, LINE_LABELS } from "./plan-texts";
+import { COMPLAINTS, LINE_LABELS, WASTE_WORDS } from "./plan-texts";
 import type { StageColumnKey } from "./stage-row";
 import type { NumberFormat } from "./styles";
 
@@ -80,6 +80,7 @@ const PRICE_LINES = [
   "margin",
   "markup",
   "hours",
+  "waits",
   ...CALIBRATED_FIGURES,
   "jobsSlab",
   "crewHours",
@@ -89,13 +90,19 @@ const PRICE_LINES = [
   "sequence",
   "matrix",
   "loadPerTool",
+  "dust",
+  "slurry",
   ...CHECK_LINES,
 ] as const;
 export type LineKey = (typeof PRICE_LINES)[number];
 
-/** The lines that a plan has: those of past jobs only where there are some, on their slab only where they share one. */
-export const priceLineKeys = ({ pastJobs }: Plan): LineKey[] =>
-  PRICE_LINES.filter((key) => (key === "jobsSlab" ? pastJobs?.slab : pastJobs || !CALIBRATED_LINES.includes(key)));
+/** The lines that a plan has: past jobs only where there are some, their slab where they share one, slurry in wet work. */
+export const priceLineKeys = ({ pastJobs, inputs }: Plan): LineKey[] =>
+  PRICE_LINES.filter((key) => {
+    if (key === "jobsSlab") return pastJobs?.slab;
+    if (key === "slurry") return inputs.grinding === "wet";
+    return pastJobs || !CALIBRATED_LINES.includes(key);
+  });
 
 /** Lines whose figures have names in the workbook, so that a quote of the user's can refer to them. */
 export const NAMED_LINES = [
@@ -141,7 +148,11 @@ export function priceLines(
   };
   const wages = `${input("crew")},${input("rate")},${input("burden")}`;
   const siteHours = (hours: LineKey) => `(${of(hours)}+${input("setup")})`;
-  const daysFor = (hours: LineKey) => `=ROUNDUP(ROUND(${siteHours(hours)}/${input("hoursADay")},9),0)`;
+  /** Working hours until the last stage is done, cures included; past jobs change the work, not the cures. */
+  const lastDone = `MAX(${input("setup")},${column("done")})`;
+  const daysFor = (until: string) => `=ROUNDUP(ROUND(${until}/${input("hoursADay")},9),0)`;
+  const ground = `${input("area")}-${input("obstacles")},MAX(${input("depth")},SUMPRODUCT(${column("passes")},${column("cut")}))`;
+  const isWet = `${input("grinding")}="wet"`;
   const confidence = confidenceOf(input("confidence"));
   const check = (key: LineKey, { code, words: inWords }: Check) => ({
     formula: `=${code}`,
@@ -234,8 +245,13 @@ export function priceLines(
       code: `IF(GRIT.BOND(${input("hardness")})="${MATRIX_ON[slab]}",0,1)`,
       words: (code) => `IF(${code}=0,"","${COMPLAINTS.slab(slab)}")`,
     }),
-    days: { formula: daysFor("hours"), unit: "days", format: "count" },
-    daysAt: { formula: daysFor("hoursAt"), unit: "days", format: "count" },
+    waits: { formula: `=ROUND(${lastDone}-${siteHours("hours")},9)`, unit: WASTE_WORDS.waits, format: "hours" },
+    days: { formula: daysFor(lastDone), unit: "days", format: "count" },
+    daysAt: {
+      formula: daysFor(`(${lastDone}+${of("hoursAt")}-${of("hours")})`),
+      unit: "days",
+      format: "count",
+    },
     setsToBuy: { formula: `=SUM(${column("setsToBuy")})`, unit: "sets", format: "count" },
     sequence: { formula: `=${verdict}`, unit: "", isText: true },
     matrix: { formula: `=GRIT.BOND(${input("hardness")})`, unit: "" },
@@ -243,6 +259,17 @@ export function priceLines(
       formula: `=${input("load")}/${input("toolsASet")}`,
       unit: symbol("load", units),
       format: "hours",
+    },
+    dust: {
+      formula: `=GRIT.DUSTMASS(${ground},,${input("units")})`,
+      unit: "",
+      format: "whole",
+      words: { formula: `="${symbol("mass", units)}"&IF(${isWet},"${WASTE_WORDS.solids}","${WASTE_WORDS.dust}")` },
+    },
+    slurry: {
+      formula: `=IF(${isWet},GRIT.SLURRY(${ground},${input("waterRate")},SUM(${column("machineHours")}),${input("units")}),0)`,
+      unit: `${symbol("volume", units)}${WASTE_WORDS.slurry}`,
+      format: "whole",
     },
     upToDate: {
       formula: `=${answerFormula({

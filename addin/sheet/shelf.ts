@@ -51,11 +51,13 @@ export const shelfNames = ({ tooling, liquids, machines }: FoundShelf): ShelfNam
   tooling: tooling.name,
   liquids: liquids.name,
   machines: machines?.name,
-  toolingLacks: TOOL_COLUMNS.filter((column) => !tooling.headers.includes(header(column, tooling.units))).map(
-    ({ key }) => key,
-  ),
+  toolingLacks: lacking(tooling, TOOL_COLUMNS),
+  liquidsLacks: lacking(liquids, LIQUID_COLUMNS),
   shelfUnits: { tooling: tooling.units, liquids: liquids.units, machines: (machines ?? tooling).units },
 });
+
+const lacking = <Row>({ headers, units }: FoundTable, columns: readonly Column<Row>[]): (keyof Row & string)[] =>
+  columns.filter((column) => !headers.includes(header(column, units))).map(({ key }) => key);
 
 /** Asks for what a shelf is known by. */
 export const askTables = (context: Excel.RequestContext): Excel.TableCollection =>

@@ -4,23 +4,33 @@
  */
 import { type System, symbol } from "../../functions/units";
 import {
+  afterWait,
+  amount,
   BEYOND,
   byKind,
   checkOf,
   crewCost,
+  doneAt,
   edgeTooling,
   hoursOfOneMore,
   isDuplicateRun,
   isLiquid,
-  isSized,
-  lastAbove,
+  isStrip,
+  leftBefore,
   life,
   liquidCost,
+  liquidRate,
+  liquidVolume,
   ofPasses,
   onHand,
+  passHours,
+  scratchLeft,
   setLife,
+  sizeOf,
   speed,
+  toolRate,
   unlessDuplicate,
+  unlessGrouted,
 } from "./stage-formulas";
 import type { Row, StageColumnKey } from "./stage-row";
 import type { NumberFormat } from "./styles";
@@ -55,14 +65,7 @@ const STAGE_COLUMNS: readonly StageColumn[] = [
     width: 48,
     format: "size",
     formula: (row) =>
-      byKind(
-        row,
-        '""',
-        unlessDuplicate(
-          row.isDuplicate("tool"),
-          `IF(${isSized(row)},${row.tool("size")},GRIT.SIZE(${row.here("grit")},${row.input("scale")}))`,
-        ),
-      ),
+      byKind(row, '""', `IF(${isStrip(row)},"",${unlessDuplicate(row.isDuplicate("tool"), sizeOf(row))})`),
   },
   {
     key: "ratio",
@@ -70,7 +73,7 @@ const STAGE_COLUMNS: readonly StageColumn[] = [
     width: 48,
     format: "ratio",
     formula: (row) =>
-      `IF(OR(${isLiquid(row)},COUNT(${row.above("size")})=0),"",GRIT.STEPRATIO(LOOKUP(${BEYOND},${row.above("size")}),${row.here("size")},"um"))`,
+      `IF(OR(${isLiquid(row)},${isStrip(row)},COUNT(${row.above("size")})=0),"",GRIT.STEPRATIO(LOOKUP(${BEYOND},${row.above("size")}),${row.here("size")},"um"))`,
   },
   {
     key: "check",
@@ -79,7 +82,10 @@ const STAGE_COLUMNS: readonly StageColumn[] = [
     formula: (row) =>
       checkOf(
         row,
-        `IF(${isLiquid(row)},"",IF(COUNT(${row.above("size")})=0,"start",GRIT.STEPCHECK(LOOKUP(${BEYOND},${row.above("size")}),${row.here("size")},INDEX(${row.above("bond")},MATCH(${BEYOND},${row.above("size")})),${row.here("bond")},${row.input("maxRatio")},"um")))`,
+        `IF(OR(${isLiquid(row)},${isStrip(row)}),"",IF(COUNT(${row.above("size")})=0,"start",${unlessGrouted(
+          row,
+          `GRIT.STEPCHECK(LOOKUP(${BEYOND},${row.above("size")}),${row.here("size")},INDEX(${row.above("bond")},MATCH(${BEYOND},${row.above("size")})),${row.here("bond")},${row.input("maxRatio")},"um")`,
+        )}))`,
       ),
   },
   {
@@ -87,7 +93,7 @@ const STAGE_COLUMNS: readonly StageColumn[] = [
     title: () => "Scratch µm",
     width: 50,
     format: "size",
-    formula: (row) => byKind(row, '""', `GRIT.SCRATCH(${row.here("size")},${row.here("bond")},"um")`),
+    formula: (row) => byKind(row, '""', scratchLeft(row)),
   },
   {
     key: "cut",
@@ -98,7 +104,7 @@ const STAGE_COLUMNS: readonly StageColumn[] = [
       byKind(
         row,
         '""',
-        `IF(N(${row.input("cutCoefficient")})>0,GRIT.CUTPERPASS(${row.input("cutCoefficient")},${row.machine("load")},${row.input("slideSpeed")},${row.machine("width")},${speed(row)},${row.input("overlap")},${row.input("units")})*${row.here("size")}/${row.input("stripSize")},IF(N(${row.tool("cut")})>0,${row.tool("cut")},""))`,
+        `IF(${isStrip(row)},"",IF(N(${row.input("cutCoefficient")})>0,GRIT.CUTPERPASS(${row.input("cutCoefficient")},${row.machine("load")},${row.input("slideSpeed")},${row.machine("width")},${speed(row)},${row.input("overlap")},${row.input("units")})*${row.here("size")}/${row.input("stripSize")},IF(N(${row.tool("cut")})>0,${row.tool("cut")},"")))`,
       ),
   },
   {
@@ -110,7 +116,7 @@ const STAGE_COLUMNS: readonly StageColumn[] = [
       byKind(
         row,
         '""',
-        `IF(N(${row.here("cut")})>0,GRIT.PASSESTOCLEAR(${lastAbove(row, "scratch", row.input("depth"))},${row.here("scratch")},${row.here("cut")}),"")`,
+        `IF(N(${row.here("cut")})>0,GRIT.PASSESTOCLEAR(${leftBefore(row)},${row.here("scratch")},${row.here("cut")}),"")`,
       ),
   },
   {
@@ -130,12 +136,7 @@ const STAGE_COLUMNS: readonly StageColumn[] = [
     title: (units) => `Area rate ${symbol("areaRate", units)}`,
     width: 56,
     format: "whole",
-    formula: (row) =>
-      byKind(
-        row,
-        row.liquid("rate"),
-        `GRIT.AREARATE(${row.machine("width")},${speed(row)},${row.input("overlap")},${row.input("efficiency")},${row.input("units")})`,
-      ),
+    formula: (row) => byKind(row, liquidRate(row), toolRate(row)),
   },
   {
     key: "machineHours",
@@ -143,18 +144,7 @@ const STAGE_COLUMNS: readonly StageColumn[] = [
     width: 54,
     format: "hours",
     summed: true,
-    formula: (row) =>
-      byKind(
-        row,
-        "0",
-        unlessDuplicate(
-          isDuplicateRun(row),
-          ofPasses(
-            row,
-            `GRIT.PASSTIME(${row.input("machineArea")},${row.machine("width")},${speed(row)},${row.here("passes")},${row.input("overlap")},${row.input("efficiency")},${row.input("units")})`,
-          ),
-        ),
-      ),
+    formula: (row) => byKind(row, "0", unlessDuplicate(isDuplicateRun(row), ofPasses(row, passHours(row)))),
   },
   {
     key: "edgeHours",
@@ -182,10 +172,28 @@ const STAGE_COLUMNS: readonly StageColumn[] = [
     formula: (row) =>
       byKind(
         row,
-        unlessDuplicate(row.isDuplicate("liquid"), `${row.input("area")}*${row.here("passes")}/${row.liquid("rate")}`),
+        unlessDuplicate(row.isDuplicate("liquid"), `${amount(row)}*${row.here("passes")}/${liquidRate(row)}`),
         `IF(${row.input("edgeWork")}="alongside",MAX(${row.here("machineHours")},${row.here("edgeHours")}),${row.here("machineHours")}+${row.here("edgeHours")})+${row.input("changeHours")}`,
       ),
   },
+  {
+    key: "wait",
+    title: () => "Wait h",
+    width: 44,
+    format: "hours",
+    formula: (row) => (row.lacksOfLiquid("wait") ? "0" : byKind(row, `N(${row.liquid("wait")})`, "0")),
+  },
+  {
+    key: "start",
+    title: () => "Starts at work h",
+    width: 54,
+    format: "oneDecimal",
+    formula: (row) => {
+      const last = (key: "done" | "wait") => `LOOKUP(${BEYOND},${row.above(key)})`;
+      return `IF(COUNT(${row.above("done")})=0,${row.input("setup")},${afterWait(row, last("done"), last("wait"))})`;
+    },
+  },
+  { key: "done", title: () => "Done at work h", width: 54, format: "oneDecimal", formula: doneAt },
   {
     key: "setsUsed",
     title: () => "Sets used",
@@ -213,6 +221,13 @@ const STAGE_COLUMNS: readonly StageColumn[] = [
           `GRIT.TOOLSTOBUY(${row.input("machineArea")},${setLife(row)},${row.here("passes")},${onHand(row)})`,
         ),
       ),
+  },
+  {
+    key: "volume",
+    title: (units) => `Liquid ${symbol("volume", units)}`,
+    width: 48,
+    format: "hours",
+    formula: (row) => byKind(row, ofPasses(row, liquidVolume(row)), "0"),
   },
   {
     key: "tooling",
@@ -252,7 +267,7 @@ const STAGE_COLUMNS: readonly StageColumn[] = [
     width: 62,
     format: "money",
     summed: true,
-    formula: (row) => byKind(row, ofPasses(row, liquidCost(row, row.here("passes"))), "0"),
+    formula: (row) => byKind(row, ofPasses(row, liquidCost(row, row.here("volume"), row.here("passes"))), "0"),
   },
   {
     key: "cost",
@@ -277,7 +292,7 @@ const STAGE_COLUMNS: readonly StageColumn[] = [
     formula: (row) =>
       `IF(${row.here("passes")}=0,"",${byKind(
         row,
-        `${liquidCost(row, `${row.here("passes")}+1`)}-${row.here("liquids")}+${row.here("crew")}/${row.here("passes")}`,
+        `${liquidCost(row, `${row.here("volume")}*(1+1/${row.here("passes")})`, `(${row.here("passes")}+1)`)}-${row.here("liquids")}+${row.here("crew")}/${row.here("passes")}`,
         `(${row.here("tooling")}-${edgeTooling(row)}+${row.here("machine")})/${row.here("passes")}+${crewCost(row, hoursOfOneMore(row))}`,
       )})`,
   },

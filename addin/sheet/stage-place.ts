@@ -5,6 +5,7 @@ import {
   factorOf,
   header,
   LIQUID_COLUMNS,
+  type Liquid,
   MACHINE_COLUMNS,
   TOOL_COLUMNS,
   type Tool,
@@ -23,10 +24,13 @@ export interface StagePlace {
   table: string;
   units: System;
   input(key: Key): string;
+  /** Whether this plan has a cell for it. */
+  has(key: Key): boolean;
   toolingTable: string;
   /** Optional columns that the user's tooling table does not have. */
   toolingLacks: readonly (keyof Tool)[];
   liquidsTable: string;
+  liquidsLacks: readonly (keyof Liquid)[];
   /** Where there is one, the stage table has a column for it. */
   machinesTable: string | undefined;
   shelfUnits: ShelfUnits;
@@ -61,7 +65,9 @@ export function rowAt(place: StagePlace, index: number): Row {
   };
   const lookUp = lookUpIn(place);
   const row: Row = {
-    input: place.input,
+    units: place.units,
+    has: place.has,
+    input: (key) => (place.has(key) ? place.input(key) : "NA()"),
     get setSize() {
       return place.machinesTable && `(${row.machine("toolsASet")}/${place.input("toolsASet")})`;
     },
@@ -77,11 +83,15 @@ export function rowAt(place: StagePlace, index: number): Row {
     },
     whole: (key) => `${place.table}[${stageColumn(key).title(place.units)}]`,
     lacks: (key) => place.toolingLacks.includes(key),
+    lacksOfLiquid: (key) => place.liquidsLacks.includes(key),
     tool: (key) => {
       if (place.toolingLacks.includes(key)) return "0";
       return lookUp("tooling", place.toolingTable, TOOL_COLUMNS, key, row.here("tool"));
     },
-    liquid: (key) => lookUp("liquids", place.liquidsTable, LIQUID_COLUMNS, key, row.here("tool")),
+    liquid: (key) => {
+      if (place.liquidsLacks.includes(key)) return "0";
+      return lookUp("liquids", place.liquidsTable, LIQUID_COLUMNS, key, row.here("tool"));
+    },
     machine: (key) => {
       const ofInputs = place.input(MACHINE_INPUTS[key]);
       if (!place.machinesTable) return ofInputs;

@@ -1,6 +1,7 @@
 /** What the formulas of a row of the stage table may refer to. */
 import type { Key } from "../../functions/plan/fields";
 import type { Liquid, Machine, Tool } from "../../functions/plan/shelf";
+import type { System } from "../../functions/units";
 
 export type StageColumnKey =
   | "no"
@@ -20,8 +21,12 @@ export type StageColumnKey =
   | "machineHours"
   | "edgeHours"
   | "hours"
+  | "wait"
+  | "start"
+  | "done"
   | "setsUsed"
   | "setsToBuy"
+  | "volume"
   | "tooling"
   | "crew"
   | "machine"
@@ -32,8 +37,10 @@ export type StageColumnKey =
 
 /** What a row's formulas may refer to. */
 export interface Row {
-  /** The cell of an input. */
+  /** The cell of an input; #N/A where the plan has none. */
   input(key: Key): string;
+  /** Whether the plan has a cell for it. */
+  has(key: Key): boolean;
   /** A column's cell in this row; where the layout leaves that column out, its formula in brackets. */
   here(key: StageColumnKey): string;
   /** The column's cells from the header down to the row above. */
@@ -45,6 +52,8 @@ export interface Row {
   /** Whether the tooling table has no such column. */
   lacks(key: keyof Tool): boolean;
   liquid(key: keyof Liquid): string;
+  /** Whether the liquids table has no such column. */
+  lacksOfLiquid(key: keyof Liquid): boolean;
   /** What the row's machine has: in the machines table, or in the inputs where the row names none. */
   machine(key: keyof typeof MACHINE_INPUTS): string;
   /** Tools that the row's machine carries, over those of a set on the shelf; undefined where they are the same machine's. */
@@ -54,6 +63,7 @@ export interface Row {
   /** The same of the row's machine; undefined where there is no machines table. */
   readonly isDuplicateMachine: string | undefined;
   headerCell: string;
+  readonly units: System;
 }
 
 /** The inputs that describe the machine which a stage runs on when it names none. */

@@ -1,5 +1,5 @@
 /** The stage table with its totals row, in any of its layouts. */
-import { WORKS } from "../../functions/plan/stage";
+import { WORKS } from "../../functions/plan/works";
 import type { Block } from "./block";
 import type { Plan } from "./plan";
 import { HEADINGS, RULES, SEQUENCE_FINE } from "./plan-texts";

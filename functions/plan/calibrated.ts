@@ -43,7 +43,8 @@ export function calibrated(estimate: Estimate, inputs: Inputs, { factor, spread,
   const hours = hoursAt(estimate.hours, confidence!);
   return {
     hours,
-    days: roundUp((hours + setup!) / hoursADay!),
+    // Cures take the working hours that they take in the plan.
+    days: roundUp((hours + setup! + estimate.waits) / hoursADay!),
     price: priceFor(hours),
     low: priceFor(hoursAt(estimate.hours, ONE_IN_SIX)),
     high: priceFor(hoursAt(estimate.hours, 1 - ONE_IN_SIX)),

@@ -2,18 +2,21 @@
 import { badValue } from "../answer";
 import { areaPerHour } from "../coverage";
 import { cutPerCoefficient, passesNeeded } from "../cutting";
-import { scratchDepth, stepVerdict } from "../grit";
-import { liquidVolume, wholeContainers } from "../liquids";
+import { stepVerdict } from "../grit";
+import { coverageOf, fillerVolume, liquidVolume, wholeContainers } from "../liquids";
 import { crewCostOf } from "../price";
 import { roundUp } from "../round-up";
+import { dustMass, slurryVolume } from "../site";
 import { setsToBuy, setsUsed } from "../tooling";
 import { TOOL_SIZES_PER_LENGTH } from "../units";
-import type { Key } from "./fields";
+import { FIELDS, type Key } from "./fields";
 import { floorOf, type Inputs, needed, orStart } from "./inputs";
 import { costOf, priceOf } from "./price-chain";
+import { afterWait, doneAt } from "./schedule";
 import type { Liquid, Machine, Shelf, Tool } from "./shelf";
-import { type PlannedStage, toolSize, type Work } from "./stage";
+import { type PlannedStage, scratchLeft, scratchOf, toolSize } from "./stage";
 import { usualDepth } from "./usual";
+import { isByLength, isLiquidWork, type LiquidWork, type Work } from "./works";
 
 export interface StageCost {
   tooling: number;
@@ -40,6 +43,10 @@ export interface StageEstimate {
   hours: number;
   setsUsed: number;
   setsToBuy: number;
+  /** Of liquid, gal | L. */
+  volume: number;
+  /** Cure after each coat, h. */
+  wait: number;
   parts: StageCost;
   cost: number;
 }
@@ -47,6 +54,8 @@ export interface StageEstimate {
 export interface Estimate {
   rows: StageEstimate[];
   hours: number;
+  /** Working hours in which the crew waits for a cure. */
+  waits: number;
   crewHours: number;
   days: number;
   /** Stages, setup and cleanup. */
@@ -55,6 +64,10 @@ export interface Estimate {
   cost: number;
   price: number;
   perArea: number;
+  /** Concrete that is ground off, lb | kg. */
+  dust: number;
+  /** To collect in wet work, gal | L; 0 in dry work. */
+  slurry: number;
 }
 
 /** The machine that the inputs describe. */
@@ -109,31 +122,46 @@ export function passesFor(
 export function estimate(inputs: Inputs, shelf: Shelf, stages: readonly PlannedStage[]): Estimate {
   const need = (key: Key) => needed(inputs, key);
   const { area } = floorOf(inputs);
+  const depth = inputs.depth ?? usualDepth(inputs);
   let sizeBefore: number | undefined;
   let bondBefore: Tool["bond"] | undefined;
   let scratchBefore: number | undefined;
+  let isGrouted = false;
+  /** Depth that all passes take off. */
+  let cutOff = 0;
   const rows = stages.map(({ work, tool: name, machine: machineName = "" }) => {
     const liquid = shelf.liquids.find((l) => l.name === name);
-    if (liquid && (work === "densify" || work === "guard")) return liquidStage(work, liquid, inputs, area);
+    if (liquid && isLiquidWork(work)) {
+      isGrouted ||= work === "grout";
+      return liquidStage(work, liquid, inputs);
+    }
     const tool = shelf.tools.find((t) => t.name === name);
     if (!tool) throw badValue(`The shelf has no ${name}`);
-    const size = toolSize(tool, inputs);
-    const verdict =
-      sizeBefore === undefined
-        ? "start"
-        : stepVerdict(sizeBefore, size, bondBefore, tool.bond, orStart(inputs, "maxRatio"));
     const machine = machineCalled(machineName, inputs, shelf);
-    const scratch = scratchDepth(size, tool.bond);
+    if (work === "strip") {
+      scratchBefore = scratchLeft(tool, inputs);
+      const row = toolStage(tool, machine, tool.passes, inputs, tool.stripRate ?? undefined);
+      return { ...row, work, size: null, verdict: "", needed: undefined };
+    }
+    const size = toolSize(tool, inputs);
+    const verdict = verdictOf(sizeBefore, size, bondBefore, tool.bond, isGrouted, inputs);
+    const scratch = scratchOf(tool, size);
     const cut = cutOf(tool, size, machine, inputs);
-    const from = scratchBefore ?? inputs.depth ?? usualDepth(inputs);
+    // What stripping has left comes off with the depth.
+    const from = sizeBefore === undefined ? Math.max(depth, scratchBefore ?? 0) : scratchBefore!;
     const { passes, needed } = passesFor(tool, from, scratch, cut, inputs);
     sizeBefore = size;
     bondBefore = tool.bond;
     scratchBefore = scratch;
+    isGrouted = false;
+    cutOff += passes * (cut ?? 0);
     return { ...toolStage(tool, machine, passes, inputs), work, size, verdict, needed };
   });
   const hours = sum(rows, (row) => row.hours);
   const siteHours = hours + need("setup");
+  const waits = waitsIn(rows, need("setup"), need("hoursADay"));
+  const ground = { area: area - (inputs.obstacles ?? 0), depth: Math.max(depth, cutOff) };
+  const machineHours = sum(rows, (row) => row.machineHours);
   const setup = crewCostOf(need("setup"), need("crew"), need("rate"), need("burden"));
   const directCost = sum(rows, (row) => row.cost) + setup;
   const cost = costOf(directCost, inputs);
@@ -141,23 +169,55 @@ export function estimate(inputs: Inputs, shelf: Shelf, stages: readonly PlannedS
   return {
     rows,
     hours,
+    waits,
     crewHours: siteHours * need("crew"),
-    days: roundUp(siteHours / need("hoursADay")),
+    days: roundUp((siteHours + waits) / need("hoursADay")),
     directCost,
     cost,
     price,
     perArea: price / area,
+    dust: dustMass(ground, inputs.units),
+    slurry:
+      inputs.grinding === "wet"
+        ? slurryVolume({ ...ground, waterRate: need("waterRate"), hours: machineHours }, inputs.units)
+        : 0,
   };
 }
 
-/** A stage with a tool, as far as the tool, the machine and the passes decide it. */
-export function toolStage(tool: Tool, machine: Machine, passes: number, inputs: Inputs) {
+/** The same grit again is in order where grout has gone on in between. */
+function verdictOf(
+  sizeBefore: number | undefined,
+  size: number,
+  bondBefore: Tool["bond"] | undefined,
+  bond: Tool["bond"],
+  isGrouted: boolean,
+  inputs: Inputs,
+): string {
+  if (sizeBefore === undefined) return "start";
+  const verdict = stepVerdict(sizeBefore, size, bondBefore, bond, orStart(inputs, "maxRatio"));
+  return verdict === "repeat" && isGrouted ? "ok" : verdict;
+}
+
+/** Working hours that pass in waits before the last stage is done; the crew goes home during the last cure. */
+function waitsIn(rows: readonly StageEstimate[], setup: number, hoursADay: number): number {
+  let worked = setup;
+  let wait = 0;
+  for (const row of rows) {
+    worked = doneAt(afterWait(worked, wait, hoursADay), { ...row, coats: row.passes }, hoursADay);
+    wait = row.wait;
+  }
+  // Hours that a sum is off by are no wait.
+  return Number((worked - setup - sum(rows, ({ hours }) => hours)).toFixed(9));
+}
+
+/** A stage with a tool, as far as the tool, the machine and the passes decide it; a rate of its own goes before the machine's. */
+export function toolStage(tool: Tool, machine: Machine, passes: number, inputs: Inputs, ownRate?: number) {
   const need = (key: Key) => needed(inputs, key);
   const { machineArea: area, edge } = floorOf(inputs);
   const perLength = TOOL_SIZES_PER_LENGTH[inputs.units];
   const speed = machine.speed * speedShare(tool, inputs);
   const life = lifeOf(tool, inputs);
-  const rate = areaPerHour(machine.width, speed, need("overlap"), need("efficiency"), perLength);
+  const rate = ownRate ?? areaPerHour(machine.width, speed, need("overlap"), need("efficiency"), perLength);
   const machineHours = (area * passes) / rate;
   // However often the machine passes, the edges are worked so many times at each step.
   const alongEdges = edge * need("edgePasses");
@@ -184,6 +244,8 @@ export function toolStage(tool: Tool, machine: Machine, passes: number, inputs: 
     hours,
     setsUsed: used,
     setsToBuy: setsToBuy(used, tool.onHand / setSize),
+    volume: 0,
+    wait: 0,
     parts,
     cost: total(parts),
   };
@@ -193,15 +255,47 @@ export function toolStage(tool: Tool, machine: Machine, passes: number, inputs: 
 const edgeToolCost = ({ edgeLife, edgePrice }: Tool, length: number) =>
   edgeLife === null || edgePrice === null ? 0 : (length / edgeLife) * edgePrice;
 
-function liquidStage(work: Work, liquid: Liquid, inputs: Inputs, area: number): StageEstimate {
+/** Area or length that a stage works. */
+function amountOf(work: LiquidWork, inputs: Inputs): number {
+  if (!isByLength(work)) return floorOf(inputs).area;
+  const { length } = grooveOf(work, inputs);
+  if (!length)
+    throw badValue(`${FIELDS[work === "joints" ? "jointLength" : "crackLength"].label} is missing; a stage needs it`);
+  return length;
+}
+
+const grooveOf = (work: "joints" | "cracks", inputs: Inputs) =>
+  work === "joints"
+    ? { length: inputs.jointLength, width: orStart(inputs, "jointWidth"), depth: orStart(inputs, "jointDepth") }
+    : { length: inputs.crackLength, width: orStart(inputs, "crackWidth"), depth: orStart(inputs, "crackDepth") };
+
+function volumeOf(work: LiquidWork, liquid: Liquid, inputs: Inputs): number {
+  const { coats, waste, container, coverage, film, solids } = liquid;
+  if (container === null) return 0;
+  const amount = amountOf(work, inputs);
+  if (isByLength(work)) {
+    const { width, depth } = grooveOf(work, inputs);
+    return coats * fillerVolume(amount, width, depth, waste, inputs.units);
+  }
+  const ofPlan = inputs.finish === "coating" ? (inputs.film ?? 0) / coats : 0;
+  const dry = film ?? ofPlan;
+  if (coverage === null && !(dry > 0)) throw badValue(`${liquid.name} has no coverage and no dry film on the shelf`);
+  return liquidVolume(amount, coverage ?? coverageOf(dry, solids ?? 1, inputs.units), coats, waste);
+}
+
+function liquidStage(work: LiquidWork, liquid: Liquid, inputs: Inputs): StageEstimate {
   const need = (key: Key) => needed(inputs, key);
-  const hours = (area * liquid.coats) / liquid.rate;
-  const volume = liquidVolume(area, liquid.coverage, liquid.coats, liquid.waste);
+  const rate = isByLength(work) ? liquid.fillRate : liquid.rate;
+  if (rate === null) throw badValue(`${liquid.name} has no rate for this work on the shelf`);
+  const done = amountOf(work, inputs) * liquid.coats;
+  const hours = done / rate;
+  const volume = volumeOf(work, liquid, inputs);
+  const bought = liquid.container === null ? 0 : wholeContainers(volume, liquid.container) * liquid.price;
   const parts = {
     tooling: 0,
     crew: crewCostOf(hours, need("crew"), need("rate"), need("burden")),
     machine: 0,
-    liquids: wholeContainers(volume, liquid.container) * liquid.price,
+    liquids: bought + done * (liquid.areaCost ?? 0),
   };
   return {
     work,
@@ -218,6 +312,8 @@ function liquidStage(work: Work, liquid: Liquid, inputs: Inputs, area: number): 
     hours,
     setsUsed: 0,
     setsToBuy: 0,
+    volume,
+    wait: liquid.wait ?? 0,
     parts,
     cost: total(parts),
   };

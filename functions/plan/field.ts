@@ -53,6 +53,7 @@ export type Field = NumberField | ChoiceField | TextField;
 export const GROUPS = {
   job: "Job",
   floor: "Floor",
+  joints: "Joints and cracks",
   finish: "Finish",
   machine: "Machine",
   edges: "Edges",

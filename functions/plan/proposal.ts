@@ -7,10 +7,11 @@ import { GRINDING_PROFILES, grindingSuits } from "../tables/surface-profile";
 import { DENSIFY_BELOW } from "../tables/usual-grits";
 import { matrixFor } from "../tooling";
 import { type Inputs, orStart, sizeOrFailure } from "./inputs";
-import { type Candidate, type Fault, type Found, firstVerdict, ownMachine, search, verdictOn } from "./search";
+import { type Candidate, depthOf, type Fault, type Found, firstVerdict, ownMachine, search, verdictOn } from "./search";
 import { BONDS, type Shelf } from "./shelf";
-import { type PlannedStage, toolSize, workOf } from "./stage";
+import { type PlannedStage, scratchLeft, toolSize, workOf } from "./stage";
 import { coatingOf, goesOnFromGrit, isThinFilm, lastSize } from "./usual";
+import type { LiquidWork } from "./works";
 
 /** One row of the stage table, and why it is there. */
 export interface Stage extends PlannedStage {
@@ -32,15 +33,26 @@ export function propose(inputs: Inputs, shelf: Shelf): Proposal {
   const last = lastTool(candidates, inputs);
   if (typeof last === "string") return { stages: [], notes: [...notes, last] };
   const task = { machines: ownMachine(inputs, shelf), startsAsUsual: true, isLast: endsOn(last, inputs) };
-  const found = search(candidates, task, inputs)!;
+  const found = search(candidates, task, onceStripped(inputs, shelf))!;
   notes.push(...troubles(found, inputs));
-  return { stages: withLiquids(found.path, inputs, shelf, notes), notes };
+  return { stages: withOthers(found.path, inputs, shelf, notes), notes };
+}
+
+/** The tool that takes a coating or adhesive off before the floor is ground; without one, coarse metal does both. */
+const stripper = ({ surface }: Inputs, { tools }: Shelf) =>
+  surface === "coated" ? tools.find(({ stripRate }) => stripRate !== null) : undefined;
+
+/** The floor as the first grinding tool finds it. */
+export function onceStripped(inputs: Inputs, shelf: Shelf): Inputs {
+  const tool = stripper(inputs, shelf);
+  return tool ? { ...inputs, depth: Math.max(depthOf(inputs), scratchLeft(tool, inputs)) } : inputs;
 }
 
 /** The tools that may be used, with their sizes; one whose grit the scale does not know is told and left out. */
 export function candidatesOf(inputs: Inputs, shelf: Shelf, notes: string[]): Candidate[] {
   const candidates: Candidate[] = [];
   for (const tool of shelf.tools) {
+    if (tool.stripRate !== null) continue;
     if (needsMetalOnly(inputs) && tool.bond !== "metal") continue;
     const size = sizeOrFailure(() => toolSize(tool, inputs));
     if (size instanceof CellFailure) notes.push(`${tool.name} is left out: ${size.message}.`);
@@ -152,30 +164,61 @@ export function troubles({ path, faults }: Found, inputs: Inputs): string[] {
 const opener = (inputs: Inputs) =>
   inputs.exposure === "A" || goesOnFromGrit(inputs) ? "metal or a transitional" : "metal";
 
-/** The stages of a path, with densifier in the honing and a guard at the end for floors that stay visible. */
-export function withLiquids(
+/** A path's stages with all that goes before, between and after them: stripping, fillers, grout, densifier, coats, guard. */
+export function withOthers(
   path: readonly (Candidate & { readonly machine: { readonly name: string } })[],
   inputs: Inputs,
   shelf: Shelf,
   notes: string[],
 ): Stage[] {
-  const stages = path.map((at, i): Stage => {
+  const ground = path.map((at, i): Stage => {
     const { tool, size, machine } = at;
     const reason = reasonFor(at, path[i - 1], i === path.length - 1, inputs);
     return { work: workOf(tool, size), tool: tool.name, machine: machine.name, reason };
   });
-  if (!["satin", "polished", "highly polished"].includes(inputs.finish)) return stages;
-  const densifier = shelf.liquids.find((liquid) => liquid.work === "densify");
-  const guard = shelf.liquids.find((liquid) => liquid.work === "guard");
-  if (!densifier) notes.push("The shelf has no densifier, so the sequence has none.");
-  if (!guard) notes.push("The shelf has no guard, so the sequence has none.");
-  const protect: Stage[] = guard ? [{ work: "guard", tool: guard.name, reason: "Protects the finished floor." }] : [];
-  if (!densifier) return [...stages, ...protect];
-  const places = densifyAfter(path, inputs);
-  const densify = (i: number): Stage[] =>
-    places.includes(i) ? [{ work: "densify", tool: densifier.name, reason: densifyReason(places.indexOf(i)) }] : [];
-  return [...stages.flatMap((stage, i) => [stage, ...densify(i)]), ...protect];
+  const liquid = (work: keyof typeof LIQUID_NAMES, reason: string, isWanted: boolean): Stage[] => {
+    if (!isWanted) return [];
+    const found = shelf.liquids.find((row) => row.work === work);
+    if (found) return [{ work, tool: found.name, reason }];
+    notes.push(`The shelf has no ${LIQUID_NAMES[work]}, so the sequence has none.`);
+    return [];
+  };
+  const strip = stripper(inputs, shelf);
+  const bonds = path.map(({ tool }) => tool.bond);
+  const lastMetal = Math.max(0, bonds.lastIndexOf("metal"));
+  const isCoating = inputs.finish === "coating";
+  const isSeen = ["satin", "polished", "highly polished"].includes(inputs.finish);
+  const places = isSeen ? densifyAfter(path, inputs) : [];
+  const densifier = liquid("densify", "", isSeen);
+  const densify = (i: number) =>
+    places.includes(i) ? densifier.map((stage) => ({ ...stage, reason: densifyReason(places.indexOf(i)) })) : [];
+  const fillers = [
+    ...liquid("cracks", FILLED, (inputs.crackLength ?? 0) > 0),
+    ...liquid("joints", FILLED, (inputs.jointLength ?? 0) > 0),
+  ];
+  const grout = liquid("grout", "Fills pinholes once the floor is open.", !isCoating && inputs.grout === "yes");
+  const regrind = grout.map(() => ({ ...ground[lastMetal]!, reason: "The same grit again takes off surplus grout." }));
+  return [
+    ...(strip ? [{ work: "strip", tool: strip.name, reason: "Takes off the coating or adhesive." } as const] : []),
+    ...ground.flatMap((stage, i) =>
+      i === lastMetal ? [...fillers, stage, ...grout, ...regrind, ...densify(i)] : [stage, ...densify(i)],
+    ),
+    ...liquid("coat", "The coating that this profile is for.", isCoating && inputs.coats === "yes"),
+    ...liquid("guard", "Protects the finished floor.", isSeen),
+  ];
 }
+
+/** What a row of the liquids table is called that does this work. */
+const LIQUID_NAMES = {
+  densify: "densifier",
+  guard: "guard",
+  grout: "grout",
+  coat: "coating",
+  joints: "joint filler",
+  cracks: "crack filler",
+} as const satisfies Partial<Record<LiquidWork, string>>;
+
+const FILLED = "Filled before the last metal tool, which grinds it flush.";
 
 /** The stages after which densifier goes on: where the slab is open, and still takes it. */
 function densifyAfter(path: readonly Candidate[], inputs: Inputs): number[] {

@@ -2,7 +2,7 @@
  * The search behind both sequences, the proposed and the cheapest: of all sequences over the shelf the one that breaks the
  * fewest rules of the trade, and of those the one of least cost. What a stage costs is what `estimate` prices it at.
  */
-import { type Bond, scratchDepth, stepVerdict, type Verdict } from "../grit";
+import { type Bond, stepVerdict, type Verdict } from "../grit";
 import { leastPath } from "../planning";
 import { MESH, sizeOf } from "../scale";
 import { LEFT_BY_METAL } from "../tables/usual-grits";
@@ -10,6 +10,7 @@ import { matrixFor } from "../tooling";
 import { cutOf, machinesFor, passesFor, toolStage } from "./estimate";
 import { type Inputs, orStart } from "./inputs";
 import type { Machine, Shelf, Tool } from "./shelf";
+import { scratchOf } from "./stage";
 import { goesOnFromGrit, needsMetalFirst, sizeLeft, usualDepth, usualFirstGrit } from "./usual";
 
 /** A tool of the shelf with its size, µm. */
@@ -61,7 +62,7 @@ export function optionsOf(found: readonly Candidate[], machines: readonly Machin
       tool,
       size,
       bond: tool.bond,
-      scratch: scratchDepth(size, tool.bond),
+      scratch: scratchOf(tool, size),
       machine,
       cut: cutOf(tool, size, machine, inputs),
     })),

@@ -2,14 +2,14 @@
  * The shelf: the tools, liquids and machines a contractor owns, as rows of spreadsheet tables that the user keeps.
  */
 import { shown } from "../cell";
-import { ABOVE_0, BELOW_1, type Domain, FROM_0, isWithin } from "../domain";
+import { ABOVE_0, BELOW_1, type Domain, FROM_0, isWithin, SHARE } from "../domain";
 import { convert, type Quantity, type System, si } from "../units";
-import { grouped, upTo } from "./field";
+import { from0To, grouped, upTo } from "./field";
 import { FIELDS } from "./fields";
+import { isByLength, isLaborWork, LIQUID_WORKS, type LiquidWork } from "./works";
 
 export const BONDS = ["metal", "transitional", "resin"] as const;
 const MATRICES = ["soft", "medium", "hard"] as const;
-const LIQUID_WORKS = ["densify", "guard"] as const;
 
 export interface Tool {
   name: string;
@@ -38,22 +38,36 @@ export interface Tool {
   /** Travel speed and life of a set in wet work, as shares of those in dry work; null for the same. */
   wetSpeed: number | null;
   wetLife: number | null;
+  /** Floor that it strips in an hour, ft²/h | m²/h: a tool for coatings and adhesive, which grinds nothing; else null. */
+  stripRate: number | null;
+  /** Depth of the scratch that it leaves, µm; null works it out from size and bond. */
+  scratch: number | null;
 }
 
 export interface Liquid {
   name: string;
-  work: (typeof LIQUID_WORKS)[number];
-  /** ft²/gal | m²/L. */
-  coverage: number;
+  work: LiquidWork;
+  /** ft²/gal | m²/L; null takes it from the dry film and the solids. */
+  coverage: number | null;
   coats: number;
   /** Share lost, a fraction. */
   waste: number;
-  /** Container size, gal | L. */
-  container: number;
+  /** Container size, gal | L; null for work that needs no liquid. */
+  container: number | null;
   /** Price of a container. */
   price: number;
-  /** Floor that the crew spreads in an hour, ft²/h | m²/h. */
-  rate: number;
+  /** Floor that the crew does in an hour, ft²/h | m²/h; null for what goes by length. */
+  rate: number | null;
+  /** Cure or recoat time after each coat, h; null for none. */
+  wait: number | null;
+  /** Dry film of one coat, mil | µm; null shares the plan's coating thickness among the coats. */
+  film: number | null;
+  /** Share that stays when dry, by volume; null for all of it. */
+  solids: number | null;
+  /** Length of joints or cracks that the crew fills in an hour, ft/h | m/h. */
+  fillRate: number | null;
+  /** What else a coat costs by area: pads, cover, rental; money per ft² | m². */
+  areaCost: number | null;
 }
 
 /** A machine beside the one in the inputs. */
@@ -99,6 +113,16 @@ const orBlank =
   (cell, row) =>
     cell === null ? undefined : check(cell, row);
 
+type LiquidRow = Readonly<Record<keyof Liquid, unknown>>;
+/** Blank only in rows that can do without. */
+const orBlankIf =
+  (mayBeBlank: (work: string, row: LiquidRow) => boolean, check: Check<Liquid>): Check<Liquid> =>
+  (cell, row) =>
+    cell === null && mayBeBlank(String(row.work), row) ? undefined : check(cell, row);
+
+/** A month: no coat takes longer to cure (common practice, no source). */
+const HOURS_OF_WAIT = 720;
+
 export interface Column<Row> {
   readonly key: keyof Row & string;
   /** The header without its unit. No "/" in either: in a structured reference it would need a second pair of brackets. */
@@ -106,6 +130,8 @@ export interface Column<Row> {
   readonly unit?: Readonly<Record<System, string>>;
   /** What the unit measures: a table in the other system is converted by it. */
   readonly quantity?: Quantity;
+  /** Its number is for one of that unit, and not an amount of it. */
+  readonly isRate?: true;
   readonly format?: "money" | "percent" | "number";
   /** A table without this column is still a shelf. */
   readonly optional?: true;
@@ -157,6 +183,16 @@ export const TOOL_COLUMNS: readonly Column<Tool>[] = [
   },
   { key: "wetSpeed", title: "Wet speed factor", format: "percent", optional: true, check: orBlank(amount(ABOVE_0)) },
   { key: "wetLife", title: "Wet life factor", format: "percent", optional: true, check: orBlank(amount(ABOVE_0)) },
+  {
+    key: "stripRate",
+    title: "Strip rate",
+    unit: { us: "ft² per h", metric: "m² per h" },
+    quantity: "areaRate",
+    format: "number",
+    optional: true,
+    check: orBlank(amount(ABOVE_0)),
+  },
+  { key: "scratch", title: "Scratch left µm", optional: true, check: orBlank(amount(upTo(10_000))) },
 ];
 
 export const LIQUID_COLUMNS: readonly Column<Liquid>[] = [
@@ -168,7 +204,11 @@ export const LIQUID_COLUMNS: readonly Column<Liquid>[] = [
     unit: { us: "ft² per gal", metric: "m² per L" },
     quantity: "coverage",
     format: "number",
-    check: amount(ABOVE_0),
+    // A coating's follows from its film.
+    check: orBlankIf(
+      (work, { container }) => work === "coat" || isByLength(work) || (isLaborWork(work) && container === null),
+      amount(ABOVE_0),
+    ),
   },
   { key: "coats", title: "Coats", check: amount(ABOVE_0) },
   { key: "waste", title: "Waste", format: "percent", check: amount(BELOW_1) },
@@ -177,7 +217,7 @@ export const LIQUID_COLUMNS: readonly Column<Liquid>[] = [
     title: "Container",
     unit: { us: "gal", metric: "L" },
     quantity: "volume",
-    check: amount(ABOVE_0),
+    check: orBlankIf(isLaborWork, amount(ABOVE_0)),
   },
   { key: "price", title: "Price of a container", format: "money", check: amount(FROM_0) },
   {
@@ -186,7 +226,36 @@ export const LIQUID_COLUMNS: readonly Column<Liquid>[] = [
     unit: { us: "ft² per h", metric: "m² per h" },
     quantity: "areaRate",
     format: "number",
-    check: amount(ABOVE_0),
+    check: orBlankIf(isByLength, amount(ABOVE_0)),
+  },
+  { key: "wait", title: "Wait after a coat h", optional: true, check: orBlank(amount(from0To(HOURS_OF_WAIT))) },
+  {
+    key: "film",
+    title: "Dry film of a coat",
+    unit: { us: "mil", metric: "µm" },
+    quantity: "filmThickness",
+    optional: true,
+    check: orBlank(amount(ABOVE_0)),
+  },
+  { key: "solids", title: "Solids", format: "percent", optional: true, check: orBlank(amount(SHARE)) },
+  {
+    key: "fillRate",
+    title: "Fill rate",
+    unit: { us: "ft per h", metric: "m per h" },
+    quantity: "edgeRate",
+    format: "number",
+    optional: true,
+    check: orBlankIf((work) => !isByLength(work), amount(ABOVE_0)),
+  },
+  {
+    key: "areaCost",
+    title: "Other cost",
+    unit: { us: "per ft²", metric: "per m²" },
+    quantity: "floorArea",
+    isRate: true,
+    format: "money",
+    optional: true,
+    check: orBlank(amount(FROM_0)),
   },
 ];
 
@@ -218,8 +287,10 @@ export const header = (column: Column<any>, units: System) =>
   column.unit ? `${column.title} ${column.unit[units]}` : column.title;
 
 /** What a number of a column in one system is multiplied by in the other. */
-export const factorOf = ({ quantity }: Column<any>, from: System, to: System): number =>
-  quantity && from !== to ? si(quantity, from) / si(quantity, to) : 1;
+export function factorOf({ quantity, isRate }: Column<any>, from: System, to: System): number {
+  if (!quantity || from === to) return 1;
+  return isRate ? si(quantity, to) / si(quantity, from) : si(quantity, from) / si(quantity, to);
+}
 
 /** The same rows in the units of a plan. */
 export function inPlanUnits<Row extends object>(
@@ -230,9 +301,11 @@ export function inPlanUnits<Row extends object>(
 ): Row[] {
   if (from === to) return [...rows];
   const converted = (row: Row) =>
-    columns.flatMap(({ key, quantity }) => {
+    columns.flatMap(({ key, quantity, isRate }) => {
       const value = row[key];
-      return quantity && typeof value === "number" ? [[key, convert(value, quantity, from, to)]] : [];
+      if (!quantity || typeof value !== "number") return [];
+      // Money for one foot is more for a meter.
+      return [[key, isRate ? convert(value, quantity, to, from) : convert(value, quantity, from, to)]];
     });
   return rows.map((row) => ({ ...row, ...Object.fromEntries(converted(row)) }));
 }

@@ -1,6 +1,7 @@
 /** Sample tools, liquids and machines to start from; the user replaces them with what is on the shelf. */
 import { convert, type System, symbol } from "../units";
-import type { Machine, Shelf, Tool } from "./shelf";
+import type { Liquid, Machine, Shelf, Tool } from "./shelf";
+import type { LiquidWork } from "./works";
 
 /** Of the hand grinder, by bond: ft of edge that a tool lasts, and its price. */
 const EDGE_TOOLS = {
@@ -24,6 +25,14 @@ const tool = (
   ...EDGE_TOOLS[bond],
   wetSpeed: null,
   wetLife: null,
+  stripRate: null,
+  scratch: null,
+});
+
+const liquid = (name: string, work: LiquidWork, over: Partial<Liquid>): Liquid => ({
+  ...{ name, work, coverage: null, coats: 1, waste: 0.1, container: null, price: 0, rate: null },
+  ...{ wait: null, film: null, solids: null, fillRate: null, areaCost: null },
+  ...over,
 });
 
 /**
@@ -32,6 +41,8 @@ const tool = (
  */
 const STARTER: Shelf = {
   tools: [
+    // Of a few segments of polycrystalline diamond, which lift a coating off; its grit is only a label.
+    { ...tool("PCD", "metal", 6, null, 15_000, 600, 1, 0, 0), passes: 1, cut: null, stripRate: 500, scratch: 400 },
     tool("Metal 16 soft", "metal", 16, "soft", 6000, 540, 0.8, 0, 350),
     tool("Metal 16 medium", "metal", 16, "medium", 8000, 540, 0.8, 1, 350),
     tool("Metal 16 hard", "metal", 16, "hard", 9500, 540, 0.8, 0, 350),
@@ -54,9 +65,19 @@ const STARTER: Shelf = {
     tool("Resin 3000", "resin", 3000, null, 11000, 260, 1.1, 0, 0.8),
   ],
   liquids: [
-    { name: "Densifier", work: "densify", coverage: 200, coats: 1, waste: 0.1, container: 5, price: 165, rate: 1500 },
+    liquid("Densifier", "densify", { coverage: 200, container: 5, price: 165, rate: 1500 }),
     // Thin guards spread 800 to 1500 (common practice, no source).
-    { name: "Guard", work: "guard", coverage: 1000, coats: 2, waste: 0.1, container: 5, price: 310, rate: 1800 },
+    liquid("Guard", "guard", { coverage: 1000, coats: 2, container: 5, price: 310, rate: 1800, wait: 1 }),
+    liquid("Pinhole grout", "grout", { coverage: 400, container: 5, price: 230, rate: 500, wait: 2 }),
+    liquid("Dye", "stain", { coverage: 300, container: 5, price: 260, rate: 1000, wait: 1 }),
+    // Its film is the plan's coating thickness, shared among the coats.
+    liquid("Epoxy", "coat", { coats: 2, container: 3, price: 190, rate: 400, wait: 12, solids: 1 }),
+    liquid("Joint filler", "joints", { container: 10, price: 620, fillRate: 80, wait: 1 }),
+    liquid("Crack filler", "cracks", { container: 2, price: 150, fillRate: 40, wait: 1 }),
+    liquid("Burnish", "burnish", { waste: 0, rate: 5000, areaCost: 0.01 }),
+    liquid("Scrub and vacuum", "clean", { waste: 0, rate: 6000, areaCost: 0.01 }),
+    liquid("Drying", "dry", { waste: 0, rate: 20_000, wait: 12 }),
+    liquid("Floor cover", "protect", { waste: 0, rate: 2000, areaCost: 0.14 }),
   ],
   machines: [],
 };
@@ -80,13 +101,17 @@ export function starterShelf(units: System): Shelf {
     tools: STARTER.tools.map((t) => ({
       ...t,
       life: rounded(convert(t.life, "floorArea", "us", "metric")),
+      stripRate: t.stripRate && rounded(convert(t.stripRate, "areaRate", "us", "metric")),
       edgeLife: t.edgeLife && rounded(convert(t.edgeLife, "length", "us", "metric")),
     })),
     liquids: STARTER.liquids.map((l) => ({
       ...l,
-      coverage: rounded(convert(l.coverage, "coverage", "us", "metric")),
-      container: rounded(convert(l.container, "volume", "us", "metric")),
-      rate: rounded(convert(l.rate, "areaRate", "us", "metric")),
+      coverage: l.coverage && rounded(convert(l.coverage, "coverage", "us", "metric")),
+      container: l.container && rounded(convert(l.container, "volume", "us", "metric")),
+      rate: l.rate && rounded(convert(l.rate, "areaRate", "us", "metric")),
+      fillRate: l.fillRate && rounded(convert(l.fillRate, "edgeRate", "us", "metric")),
+      // Money for an area: more for the larger unit.
+      areaCost: l.areaCost && Number((l.areaCost / convert(1, "floorArea", "us", "metric")).toFixed(2)),
     })),
     machines: [],
   };

@@ -2,7 +2,7 @@
 import type { Field } from "../../../functions/plan/field";
 import { field, KEYS } from "../../../functions/plan/fields";
 import type { Inputs } from "../../../functions/plan/inputs";
-import { WORKS } from "../../../functions/plan/stage";
+import { WORKS } from "../../../functions/plan/works";
 import { SOURCES } from "./sequences";
 import { PLACES, type PlanState, type Told } from "./state";
 import { ENTRIES } from "./strip";

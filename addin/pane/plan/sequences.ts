@@ -79,8 +79,8 @@ export function wantedUnpriced(inputs: Inputs, shelf: Shelf, unpriced: Unpriced 
 
 /** Stages of which nobody knows whether their passes are enough. */
 const unmeasured = ({ rows }: Estimate): string[] =>
-  rows.flatMap(({ tool, grit, passes, needed }, i) =>
-    grit === null || needed !== undefined ? [] : [PLAN.cutNotMeasured(i + 1, tool, passes)],
+  rows.flatMap(({ tool, size, passes, needed }, i) =>
+    size === null || needed !== undefined ? [] : [PLAN.cutNotMeasured(i + 1, tool, passes)],
   );
 
 export interface ComparedRow {

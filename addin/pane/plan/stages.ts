@@ -2,7 +2,8 @@
 import { estimate, onCheapestMachines } from "../../../functions/plan/estimate";
 import { signBefore } from "../../../functions/plan/inputs";
 import type { Shelf } from "../../../functions/plan/shelf";
-import { type PlannedStage, toolSize, type Work, workOf } from "../../../functions/plan/stage";
+import { type PlannedStage, toolSize, workOf } from "../../../functions/plan/stage";
+import type { Work } from "../../../functions/plan/works";
 import { money } from "../numbers";
 import { derive } from "./derived";
 import { type Source, totalsOf } from "./sequences";

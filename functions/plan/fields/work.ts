@@ -90,6 +90,19 @@ export const WORK_FIELDS = {
     ],
     start: "dry",
   },
+  waterRate: {
+    kind: "number",
+    name: "Machine_Water",
+    group: "machine",
+    label: "Water",
+    note: "Sets how much slurry there is to collect",
+    domain: upTo(1000),
+    usualMost: { us: 5, metric: 20 },
+    quantity: "waterRate",
+    // Common practice, no source.
+    start: { us: 1, metric: 4 },
+    when: (given) => given.grinding === "wet",
+  },
   machineCost: {
     kind: "number",
     name: "Machine_Cost",

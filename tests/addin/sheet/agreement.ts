@@ -54,8 +54,15 @@ export function close(actual: unknown, expected: number): void {
   );
 }
 
-const FIRST = { table: "Stages", price: "Stages_Price", cost: "Stages_Cost", hours: "Stages_Hours" };
-export const SECOND = { table: "Stages_2", price: "Stages_Price_2", cost: "Stages_Cost_2", hours: "Stages_Hours_2" };
+const namesOf = (suffix: string) => ({
+  table: `Stages${suffix}`,
+  price: `Stages_Price${suffix}`,
+  cost: `Stages_Cost${suffix}`,
+  hours: `Stages_Hours${suffix}`,
+  days: `Stages_Days${suffix}`,
+});
+const FIRST = namesOf("");
+export const SECOND = namesOf("_2");
 
 /** Every number of the sheet against the functions' own arithmetic. */
 export async function expectSheetAgrees(plan: Plan, names = FIRST): Promise<Estimate> {
@@ -74,6 +81,7 @@ export async function expectSheetAgrees(plan: Plan, names = FIRST): Promise<Esti
     close(cells["Machine cost"], row.parts.machine);
     close(cells["Liquids cost"], row.parts.liquids);
     close(cells["Stage cost"], row.cost);
+    close(cells["Wait h"], row.wait);
     if (row.size !== null) close(cells["Size µm"], row.size);
     if ("Run on" in cells) expect(cells["Run on"]).toBe(row.machine);
     if ("Sets used" in cells) {
@@ -81,11 +89,13 @@ export async function expectSheetAgrees(plan: Plan, names = FIRST): Promise<Esti
       close(cells["Edge h"], row.edgeHours);
       close(cells["Sets used"], row.setsUsed);
       close(cells["Sets to buy"], row.setsToBuy);
+      close(cells["Liquid gal"] ?? cells["Liquid L"], row.volume);
       close(cells["Share of total"], row.cost / wanted.rows.reduce((sum, r) => sum + r.cost, 0));
     }
   });
   close(await named(names.cost), wanted.cost);
   close(await named(names.price), wanted.price);
   close(await named(names.hours), wanted.hours);
+  close(await named(names.days), wanted.days);
   return wanted;
 }

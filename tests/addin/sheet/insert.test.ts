@@ -124,8 +124,8 @@ describe("a stage plan at the selected cell", () => {
     const before = await snapshot();
     const asked = await insertPlan(planFor(floor()), "selected cell").catch((error) => error);
     expect(asked).toBeInstanceOf(NeedsAnswer);
-    // 17 columns from C on, the last for the names of the totals: all of the block's but the machine's, as the workbook has no machines table.
-    expect(asked.message).toMatch(/^The stage table needs Sheet1!C6:S\d+, which has 2 filled cells\.$/);
+    // 20 columns from C on, the last for the names of the totals: all of the block's but the machine's, as the workbook has no machines table.
+    expect(asked.message).toMatch(/^The stage table needs Sheet1!C6:V\d+, which has 2 filled cells\.$/);
     expect(await snapshot()).toEqual(before);
   });
 

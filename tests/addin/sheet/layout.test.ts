@@ -237,6 +237,7 @@ describe("free names", () => {
       liquids: "My_liquids",
       machines: "My_machines",
       toolingLacks: ["wear"] as const,
+      liquidsLacks: [],
       shelfUnits: { tooling: "us", liquids: "us", machines: "us" },
     } as const;
     expect(freePlanNames({ sheets: [], names: ["My_tools"] }, shelfNames)).toMatchObject(shelfNames);

@@ -7,6 +7,7 @@ export const names: PlanNames = {
   liquids: "Liquids",
   machines: undefined,
   toolingLacks: [],
+  liquidsLacks: [],
   shelfUnits: undefined,
   cost: "Stages_Cost",
   hours: "Stages_Hours",

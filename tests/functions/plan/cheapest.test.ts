@@ -220,10 +220,12 @@ describe("the cheapest sequence from the starter shelf", () => {
     expect(works.at(-1)).toBe("guard");
   });
 
-  it("for a coating is metal only, with neither densifier nor guard", () => {
+  it("for a coating strips the old one, then is metal only, with neither densifier nor guard", () => {
     const { stages } = cheapest(floor({ finish: "coating", film: 12, surface: "coated" }), shelf);
-    expect(stages.length).toBeGreaterThan(0);
-    expect(stages.map((stage) => stage.work)).toEqual(stages.map(() => "grind"));
+    const [strip, ...ground] = stages.map((stage) => stage.work);
+    expect(strip).toBe("strip");
+    expect(ground.length).toBeGreaterThan(0);
+    expect(ground).toEqual(ground.map(() => "grind"));
   });
 
   it("goes on from what a ground floor was left at, with tools that scratch no deeper", () => {

@@ -19,6 +19,8 @@ export const tool = (name: string, over: Partial<Tool> = {}): Tool => ({
   wetSpeed: null,
   wetLife: null,
   edgePrice: null,
+  stripRate: null,
+  scratch: null,
   ...over,
 });
 
@@ -31,6 +33,11 @@ export const densifier: Liquid = {
   container: 5,
   price: 165,
   rate: 1600,
+  wait: null,
+  film: null,
+  solids: null,
+  fillRate: null,
+  areaCost: null,
 };
 
 export const machine = (name: string, over: Partial<Machine> = {}): Machine => ({

@@ -13,7 +13,10 @@ import { LAST_GRIT_BY_FINISH } from "../../../functions/tables/usual-grits";
 const floor = (given: Partial<Inputs> = {}): Inputs => ({ ...startInputs("us"), area: 4000, ...given });
 const shelf = starterShelf("us");
 const toolsOf = (inputs: Inputs, from: Shelf = shelf): Tool[] =>
-  propose(inputs, from).stages.flatMap((stage) => from.tools.find((tool) => tool.name === stage.tool) ?? []);
+  propose(inputs, from)
+    // What strips takes no step of grit.
+    .stages.filter(({ work }) => work !== "strip")
+    .flatMap((stage) => from.tools.find((tool) => tool.name === stage.tool) ?? []);
 const ORDER = ["metal", "transitional", "resin"];
 const inBondOrder = (tools: Tool[]) => tools.map((t) => t.bond).sort((a, b) => ORDER.indexOf(a) - ORDER.indexOf(b));
 const verdicts = (inputs: Inputs, tools: Tool[]) =>
@@ -69,8 +72,10 @@ describe("a proposed sequence", () => {
 
   it("for a coating is metal only and has neither densifier nor guard", () => {
     const { stages } = propose(floor({ finish: "coating", film: 12, surface: "coated" }), shelf);
-    expect(stages.every((stage) => stage.work === "grind")).toBe(true);
-    expect(stages.length).toBeGreaterThan(0);
+    // The old coating comes off first.
+    expect(stages[0]!.work).toBe("strip");
+    expect(stages.slice(1).every((stage) => stage.work === "grind")).toBe(true);
+    expect(stages.length).toBeGreaterThan(1);
   });
 
   it("densifies once the floor is open and before the last tool, and guards at the end", () => {
@@ -190,6 +195,8 @@ it("no shelf whatever makes a sequence that repeats a tool or goes back to a har
     wetSpeed: fc.constant(null),
     wetLife: fc.constant(null),
     edgePrice: fc.constant(null),
+    stripRate: fc.constant(null),
+    scratch: fc.constant(null),
   });
   fc.assert(
     fc.property(

@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import { header, LIQUID_COLUMNS, MACHINE_COLUMNS, shelfOf, TOOL_COLUMNS } from "../../../functions/plan/shelf";
 import { starterMachines, starterShelf } from "../../../functions/plan/starter-shelf";
 
-const row = ["Metal 30", "metal", 30, "", "medium", 10000, 520, 1, 0.9, 1, 150, 2.5, 1200, 75, 0.8, 1.25];
+const row = ["Metal 30", "metal", 30, "", "medium", 10000, 520, 1, 0.9, 1, 150, 2.5, 1200, 75, 0.8, 1.25, 500, 400];
 const withoutMeasured = row.slice(0, 10);
 
 describe("a shelf read from its tables", () => {
@@ -27,6 +27,8 @@ describe("a shelf read from its tables", () => {
         edgePrice: 75,
         wetSpeed: 0.8,
         wetLife: 1.25,
+        stripRate: 500,
+        scratch: 400,
       },
     ]);
   });
@@ -80,7 +82,44 @@ describe("a shelf read from its tables", () => {
 
   it("tells a liquid it cannot use", () => {
     const { badLiquids } = shelfOf([], [["Guard", "wax", 450, 2, 0.1, 5, 310, 1800]]);
-    expect(badLiquids).toEqual([{ row: 1, reason: 'Work must be one of densify, guard; got the text "wax"' }]);
+    expect(badLiquids).toEqual([
+      {
+        row: 1,
+        reason:
+          'Work must be one of densify, guard, grout, stain, coat, joints, cracks, burnish, clean, dry, protect; got the text "wax"',
+      },
+    ]);
+  });
+});
+
+describe("a liquid", () => {
+  const guard = ["Guard", "guard", 450, 2, 0.1, 5, 310, 1800];
+  const read = (row: readonly unknown[]) => shelfOf([], [row]);
+
+  it("of a table without the newer columns is as it was", () => {
+    const { shelf, badLiquids } = read(guard);
+    expect(badLiquids).toEqual([]);
+    expect(shelf.liquids[0]).toMatchObject({ coverage: 450, wait: null, film: null, solids: null, areaCost: null });
+  });
+
+  it("may leave blank what its work does not need: a coat its coverage, filler its floor rate, labor its container", () => {
+    const rows = [
+      ["Epoxy", "coat", "", 2, 0.1, 3, 190, 400, 12, 8, 0.9, "", ""],
+      ["Filler", "joints", "", 1, 0.1, 10, 620, "", 1, "", "", 80, ""],
+      ["Cover", "protect", "", 1, 0, "", 0, 2000, "", "", "", "", 0.14],
+    ];
+    expect(shelfOf([], rows).badLiquids).toEqual([]);
+  });
+
+  it.each([
+    [guard.with(2, ""), "Coverage must be above 0; got a blank"],
+    [guard.with(5, ""), "Container must be above 0; got a blank"],
+    [guard.with(7, ""), "Spread rate must be above 0; got a blank"],
+    [["Filler", "joints", "", 1, 0.1, 10, 620, 80], "Fill rate must be above 0; got a blank"],
+    [[...guard, 1000], "Wait after a coat h must be from 0 to 720; got 1000"],
+    [[...guard, 1, 3, 60], "Solids must be above 0 and at most 1 (80% is 0.8); got 60"],
+  ])("is told where its work does need it, or where it can't be: %j", (row, reason) => {
+    expect(read(row).badLiquids).toEqual([{ row: 1, reason }]);
   });
 });
 
@@ -90,7 +129,7 @@ describe("the starter shelf", () => {
       const { tools, liquids } = starterShelf(units);
       const machines = starterMachines(units);
       const toolRows = tools.map((tool) => TOOL_COLUMNS.map(({ key }) => tool[key] ?? ""));
-      const liquidRows = liquids.map((liquid) => LIQUID_COLUMNS.map(({ key }) => liquid[key]));
+      const liquidRows = liquids.map((liquid) => LIQUID_COLUMNS.map(({ key }) => liquid[key] ?? ""));
       const machineRows = machines.map((machine) => MACHINE_COLUMNS.map(({ key }) => machine[key]));
       const read = shelfOf(toolRows, liquidRows, machineRows);
       expect([read.badTools, read.badLiquids, read.badMachines]).toEqual([[], [], []]);

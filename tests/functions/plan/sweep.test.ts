@@ -136,7 +136,10 @@ const asRuled = ({ grit, bond, cut, life, price }: Tool): ShelfTool => ({
 function check(job: Job, { stages, notes }: Proposal, shelf: Shelf, isProposal: boolean): void {
   const { inputs, name } = job;
   expect(notes, name).toEqual([]);
-  const rows = estimate(inputs, shelf, stages).rows.filter(({ grit }) => grit !== null);
+  const worked = estimate(inputs, shelf, stages).rows.filter(({ grit }) => grit !== null);
+  // Common practice: PCD takes a coating off before anything grinds; no other floor is stripped.
+  expect(worked.map(({ work }) => work === "strip").indexOf(true), name).toBe(inputs.surface === "coated" ? 0 : -1);
+  const rows = worked.filter(({ work }) => work !== "strip");
   const tools = rows.map((row) => shelf.tools.find((tool) => tool.name === row.tool)!);
   const ruled = tools.map(asRuled);
   const floor = {
@@ -239,7 +242,8 @@ describe("the cheapest sequence from the starter shelf", () => {
     const jobs = jobsIn("us").filter(({ inputs }) => inputs.surface !== "ground" && inputs.finish !== "coating");
     let sequences = 0;
     for (const job of jobs) {
-      const suited = shelf.tools.filter(({ bond, matrix }) => bond !== "metal" || matrix === job.matrix);
+      const grinding = shelf.tools.filter(({ stripRate }) => stripRate === null);
+      const suited = grinding.filter(({ bond, matrix }) => bond !== "metal" || matrix === job.matrix);
       const floor = { area: 1, hourCost: 1, areaRate: 1, changeCost: 0, startScratch: job.depth, maxRatio: 2.5 };
       const ruled = suited.map((tool) => ({ ...asRuled(tool), tool }));
       const { surface, exposure } = job.inputs;
@@ -254,7 +258,8 @@ describe("the cheapest sequence from the starter shelf", () => {
         }, 0),
       );
       const { rows } = estimate(job.inputs, shelf, cheapest(job.inputs, shelf).stages);
-      const found = rows.reduce((sum, row) => sum + (row.grit === null ? 0 : row.cost), 0);
+      const ground = rows.filter(({ grit, work }) => grit !== null && work !== "strip");
+      const found = ground.reduce((sum, row) => sum + row.cost, 0);
       expect(Math.abs(found - Math.min(...costs)), job.name).toBeLessThan(1e-6);
     }
     expect(sequences).toBeGreaterThan(1000);

@@ -21,6 +21,8 @@ const metal = (name: string, grit: number, life: number, price: number, cut: num
   wetSpeed: null,
   wetLife: null,
   edgePrice: null,
+  stripRate: null,
+  scratch: null,
 });
 
 // Metal leaves half its size: 600 µm (ASTM E11 No. 30) scratches 300 µm deep, 250 µm (No. 60) 125 µm.
