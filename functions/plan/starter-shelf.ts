@@ -41,8 +41,6 @@ const liquid = (name: string, work: LiquidWork, over: Partial<Liquid>): Liquid =
  */
 const STARTER: Shelf = {
   tools: [
-    // Of a few segments of polycrystalline diamond, which lift a coating off; its grit is only a label.
-    { ...tool("PCD", "metal", 6, null, 15_000, 600, 1, 0, 0), passes: 1, cut: null, stripRate: 500, scratch: 400 },
     tool("Metal 16 soft", "metal", 16, "soft", 6000, 540, 0.8, 0, 350),
     tool("Metal 16 medium", "metal", 16, "medium", 8000, 540, 0.8, 1, 350),
     tool("Metal 16 hard", "metal", 16, "hard", 9500, 540, 0.8, 0, 350),
@@ -63,6 +61,8 @@ const STARTER: Shelf = {
     tool("Resin 800", "resin", 800, null, 9000, 260, 1, 1, 2.5),
     tool("Resin 1500", "resin", 1500, null, 10000, 260, 1.1, 0, 1.5),
     tool("Resin 3000", "resin", 3000, null, 11000, 260, 1.1, 0, 0.8),
+    // Of a few segments of polycrystalline diamond, which lift a coating off; its grit is only a label.
+    { ...tool("PCD", "metal", 6, null, 15_000, 600, 1, 0, 0), passes: 1, cut: null, stripRate: 500, scratch: 400 },
   ],
   liquids: [
     liquid("Densifier", "densify", { coverage: 200, container: 5, price: 165, rate: 1500 }),
