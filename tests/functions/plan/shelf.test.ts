@@ -116,7 +116,7 @@ describe("a liquid", () => {
     [guard.with(5, ""), "Container must be above 0; got a blank"],
     [guard.with(7, ""), "Spread rate must be above 0; got a blank"],
     [["Filler", "joints", "", 1, 0.1, 10, 620, 80], "Fill rate must be above 0; got a blank"],
-    [[...guard, 1000], "Wait after a coat h must be from 0 to 720; got 1000"],
+    [[...guard, 1000], "Wait after a coat h must be from 0 to 720; got 1,000"],
     [[...guard, 1, 3, 60], "Solids must be above 0 and at most 1 (80% is 0.8); got 60"],
   ])("is told where its work does need it, or where it can't be: %j", (row, reason) => {
     expect(read(row).badLiquids).toEqual([{ row: 1, reason }]);
