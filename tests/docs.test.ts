@@ -51,6 +51,22 @@ describe.each(["README.md", "DEVELOPERS.md"])("%s", (file) => {
   });
 });
 
+describe("Adding a command in DEVELOPERS.md", () => {
+  const [, section = ""] = /^## Adding a command\n(.*?)^## /ms.exec(read("DEVELOPERS.md")) ?? [];
+  // Each block of code is from the file that is named last before it.
+  const blocks = [...section.matchAll(/`([\w./-]+\.ts)`(?:(?!`[\w./-]+\.ts`|```).)*```ts\n(.*?)```/gs)];
+  const oneLine = (code: string) => code.replace(/\s+/g, " ").trim();
+
+  it("has every block of code from a file", () => {
+    expect(blocks).toHaveLength(section.split("```ts").length - 1);
+    expect(blocks.length).toBeGreaterThan(0);
+  });
+
+  it.each(blocks.map(([, file, code]) => [file!, code!]))("shows what stands in %s", (file, code) => {
+    for (const part of code.split("…\n")) expect(oneLine(read(file))).toContain(oneLine(part));
+  });
+});
+
 describe("package.json", () => {
   it("has every dependency explained in DEVELOPERS.md", () => {
     const { dependencies, devDependencies } = JSON.parse(read("package.json"));

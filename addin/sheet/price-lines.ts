@@ -1,8 +1,8 @@
 /** From the stages' cost to the price: the lines of the price block, each a live formula. */
-import { hardnessClass } from "../../functions/audit/classes";
+import { type HardnessClass, MATRIX_ON } from "../../functions/audit/classes";
+import { ONE_IN } from "../../functions/plan/calibrated";
 import type { Key } from "../../functions/plan/fields";
 import { ADDED_TO_COST, costFormula, priceFormula } from "../../functions/plan/price-chain";
-import { matrixFor } from "../../functions/tooling";
 import { type System, symbol } from "../../functions/units";
 import type { PlacedCell } from "./block";
 import { answerFormula, handedBack } from "./check-cell";
@@ -122,9 +122,6 @@ export const lineName = (key: LineKey, names: PlanNames): string | undefined =>
 const confidenceOf = (cell: string) => `IF(N(${cell})=0,NA(),${cell})`;
 export const confidenceWords = (cell: string) => `IF(N(${cell})*(N(${cell})<1)>0,TEXT(${cell},"0%"),"?")`;
 
-/** The matrix to try first on each kind of slab, by which a formula tells the kinds apart. */
-const MATRIX_ON = Object.fromEntries([3, 5, 8].map((mohs) => [hardnessClass(mohs), matrixFor(mohs)]));
-
 /** Lines whose label ends with the confidence. */
 const AT_CONFIDENCE: readonly LineKey[] = ["hoursAt", "priceAt", "daysAt"];
 
@@ -229,8 +226,8 @@ export function priceLines(
       strong: true,
     },
     // In cells of their own: as one formula with the price, a copy without the add-in could not hold it.
-    hoursLow: { formula: `=GRIT.HOURSAT(${of("hours")},${jobs},1/6)`, unit: "h", format: "hours" },
-    hoursHigh: { formula: `=GRIT.HOURSAT(${of("hours")},${jobs},5/6)`, unit: "h", format: "hours" },
+    hoursLow: { formula: `=GRIT.HOURSAT(${of("hours")},${jobs},1/${ONE_IN})`, unit: "h", format: "hours" },
+    hoursHigh: { formula: `=GRIT.HOURSAT(${of("hours")},${jobs},${ONE_IN - 1}/${ONE_IN})`, unit: "h", format: "hours" },
     priceLow: {
       formula: priceOfHours(of("hoursLow")),
       unit: "",
@@ -242,7 +239,7 @@ export function priceLines(
       format: "money",
     },
     jobsSlab: check("jobsSlab", {
-      code: `IF(GRIT.BOND(${input("hardness")})="${MATRIX_ON[slab]}",0,1)`,
+      code: `IF(GRIT.BOND(${input("hardness")})="${MATRIX_ON[slab as HardnessClass]}",0,1)`,
       words: (code) => `IF(${code}=0,"","${COMPLAINTS.slab(slab)}")`,
     }),
     waits: { formula: `=ROUND(${lastDone}-${siteHours("hours")},9)`, unit: WASTE_WORDS.waits, format: "hours" },

@@ -6,10 +6,12 @@ export const LEAST_FOR_INTERVAL = 3;
 /** Confidence of the intervals, that of CALIBRATE. */
 export const INTERVAL_CONFIDENCE = 0.9;
 
-export const HARDNESS_CLASSES = ["soft slab", "medium slab", "hard slab"] as const;
-const CLASS_OF_MATRIX = { hard: "soft slab", medium: "medium slab", soft: "hard slab" } as const;
-export type HardnessClass = (typeof HARDNESS_CLASSES)[number];
+/** The matrix to try first on each class of slab. */
+export const MATRIX_ON = { "soft slab": "hard", "medium slab": "medium", "hard slab": "soft" } as const;
+export type HardnessClass = keyof typeof MATRIX_ON;
+export const HARDNESS_CLASSES = Object.keys(MATRIX_ON) as HardnessClass[];
+const CLASS_OF = new Map(HARDNESS_CLASSES.map((slab) => [MATRIX_ON[slab], slab]));
 
 /** The slab's hardness in three classes, with the limits of the bond to try first on it; Mohs number. */
 export const hardnessClass = (mohs: number | undefined): HardnessClass | "" =>
-  mohs === undefined ? "" : CLASS_OF_MATRIX[matrixFor(mohs)];
+  mohs === undefined ? "" : CLASS_OF.get(matrixFor(mohs))!;

@@ -18,8 +18,8 @@ export interface Calibrated {
   high: number;
 }
 
-/** One job in six takes less than the low hours, one more than the high: about one standard deviation to both sides. */
-const ONE_IN_SIX = 1 / 6;
+/** One job in so many takes less than the low hours, one more than the high: about one standard deviation to both sides. */
+export const ONE_IN = 6;
 
 /** How the hours of past jobs came out against the quoted ones. */
 export type HoursRatio = Pick<Calibration, "factor" | "spread" | "jobs">;
@@ -46,7 +46,7 @@ export function calibrated(estimate: Estimate, inputs: Inputs, { factor, spread,
     // Cures take the working hours that they take in the plan.
     days: roundUp((hours + setup! + estimate.waits) / hoursADay!),
     price: priceFor(hours),
-    low: priceFor(hoursAt(estimate.hours, ONE_IN_SIX)),
-    high: priceFor(hoursAt(estimate.hours, 1 - ONE_IN_SIX)),
+    low: priceFor(hoursAt(estimate.hours, 1 / ONE_IN)),
+    high: priceFor(hoursAt(estimate.hours, 1 - 1 / ONE_IN)),
   };
 }

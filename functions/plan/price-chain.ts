@@ -1,7 +1,4 @@
-/**
- * From direct cost to price. The pane and the calibration work the chain out on numbers, the sheet in formulas: both
- * come from this one declaration.
- */
+/** From direct cost to price: on numbers for the pane and the calibration, in formulas for the sheet, side by side. */
 import { priceAtMargin } from "../price";
 import { type Inputs, minimumOf, needed } from "./inputs";
 

@@ -10,7 +10,7 @@ export const inExcel = (work: (book: Excel.Workbook, context: Excel.RequestConte
   });
 
 /** A workbook that can only be looked at; ends with how often it was asked to change. */
-export function denied(): () => number {
+function denied(): () => number {
   let asked = 0;
   const process = workbook.host.process.bind(workbook.host);
   const WRITES = /^(Add|Clear|Delete|Insert|ConvertToRange|SetCellProperties)$/;
