@@ -29,7 +29,7 @@ export const FRAME = {
   dismiss: "Dismiss the message",
   undo: "Undo",
   undoLast: (what: string) => `Undo: ${what}`,
-  undone: (what: string) => `Undone: ${what}.`,
+  undone: (what: string) => `Undid “${what}”.`,
   yes: "Yes",
   no: "No",
   leftAsItWas: "Nothing was changed.",

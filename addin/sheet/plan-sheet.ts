@@ -40,30 +40,35 @@ const PRINTED: readonly StageColumnKey[] = [
   "check",
   "passes",
   "hours",
+  // Before its parts, so that it is seen without scrolling.
+  "cost",
   "setsToBuy",
   "tooling",
   "crew",
   "machine",
   "liquids",
-  "cost",
   "share",
 ];
 const MATH: readonly StageColumnKey[] = [
   "size",
   "ratio",
   "scratch",
+  "scratchMil",
   "cut",
+  "cutMil",
   "needed",
   "rate",
   "machineHours",
   "edgeHours",
   "setsUsed",
+  "toBuyPrice",
   "extra",
   "wait",
   "start",
   "done",
   "volume",
 ];
+const ONLY_IN_US: readonly StageColumnKey[] = ["scratchMil", "cutMil"];
 
 const CAUTION_ROW = 1;
 const KEY_FIGURES_ROW = 3;
@@ -90,13 +95,18 @@ const TIME_LINES: readonly LineKey[] = [
   "crewHours",
   "days",
   "daysAt",
+  "edgesDecide",
   "setsToBuy",
+  "setsPrice",
   "matrix",
   "loadPerTool",
   "dust",
   "slurry",
 ];
 const CHECKED_LINES: readonly LineKey[] = ["sequence", "jobsSlab", ...CHECK_LINES];
+
+const columnsFor = ({ units }: Plan["inputs"]): StageColumnKey[] =>
+  [...PRINTED, ...MATH].filter((key) => units === "us" || !ONLY_IN_US.includes(key));
 
 export function planSheet(
   plan: Plan,
@@ -117,7 +127,7 @@ export function planSheet(
     style: "caution",
   });
 
-  const place = stagePlace(plan, names, { columns: [...PRINTED, ...MATH], top: TABLE_TOP, left: 0, input });
+  const place = stagePlace(plan, names, { columns: columnsFor(inputs), top: TABLE_TOP, left: 0, input });
   const printed = PRINTED.filter((key) => place.columns.includes(key)).length;
   const heading = (row: number, title: string, from = LABEL, to = printed) => {
     for (let column = from; column < to; column++) {
@@ -277,7 +287,7 @@ const KEY_FIGURES = [
   ["priceAt", "check"],
   ["perArea", "passes"],
   ["days", "hours"],
-  ["hours", "setsToBuy"],
+  ["hours", "cost"],
   ["sequence", "tooling"],
 ] as const satisfies [LineKey, StageColumnKey][];
 

@@ -31,7 +31,7 @@ export const KEY_LABELS = {
 } as const;
 
 export const LINE_LABELS = {
-  stages: "Stages",
+  stages: "Stages: tool wear, whole containers",
   setup: "Setup and cleanup",
   direct: "Direct cost",
   overhead: "Overhead",
@@ -54,7 +54,9 @@ export const LINE_LABELS = {
   crewHours: "Crew hours incl. setup",
   days: "Days on site",
   daysAt: "Days on site",
+  edgesDecide: "Hours set by the edges in",
   setsToBuy: "Tool sets to buy",
+  setsPrice: "Price of the sets to buy",
   sequence: "Sequence",
   matrix: "Matrix for this slab",
   loadPerTool: "Load per tool",

@@ -86,7 +86,9 @@ const PRICE_LINES = [
   "crewHours",
   "days",
   "daysAt",
+  "edgesDecide",
   "setsToBuy",
+  "setsPrice",
   "sequence",
   "matrix",
   "loadPerTool",
@@ -249,7 +251,13 @@ export function priceLines(
       unit: "days",
       format: "count",
     },
+    edgesDecide: {
+      formula: `=IF(${input("edgeWork")}="alongside",SUMPRODUCT((${column("edgeHours")}>${column("machineHours")})*1),0)`,
+      unit: "stages",
+      format: "count",
+    },
     setsToBuy: { formula: `=SUM(${column("setsToBuy")})`, unit: "sets", format: "count" },
+    setsPrice: { formula: `=SUM(${column("toBuyPrice")})`, unit: "cash, whole sets", format: "money" },
     sequence: { formula: `=${verdict}`, unit: "", isText: true },
     matrix: { formula: `=GRIT.BOND(${input("hardness")})`, unit: "" },
     loadPerTool: {

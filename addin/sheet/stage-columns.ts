@@ -2,7 +2,7 @@
  * The columns of the stage table. Every cell of a column holds the same formula, so that a row the user adds or
  * changes keeps working; what a formula needs beyond its row (an input, a tool's data) it gets through `Row`.
  */
-import { type System, symbol } from "../../functions/units";
+import { MICROMETERS_IN_A_MIL, type System, symbol } from "../../functions/units";
 import {
   afterWait,
   amount,
@@ -45,6 +45,9 @@ export interface StageColumn {
   /** Typed by the user, or by us for them; anything else is a formula. */
   readonly formula?: (row: Row) => string;
 }
+
+/** A depth that a US plan shows in mil too; blank where there is none. */
+const inMil = (micrometers: string) => `IF(N(${micrometers})>0,${micrometers}/${MICROMETERS_IN_A_MIL},"")`;
 
 const STAGE_COLUMNS: readonly StageColumn[] = [
   { key: "no", title: () => "No.", width: 30, format: "count", formula: (row) => `ROW()-ROW(${row.headerCell})` },
@@ -96,6 +99,13 @@ const STAGE_COLUMNS: readonly StageColumn[] = [
     formula: (row) => byKind(row, '""', scratchLeft(row)),
   },
   {
+    key: "scratchMil",
+    title: () => "Scratch mil",
+    width: 50,
+    format: "size",
+    formula: (row) => inMil(row.here("scratch")),
+  },
+  {
     key: "cut",
     title: () => "Cut a pass µm",
     width: 54,
@@ -107,6 +117,7 @@ const STAGE_COLUMNS: readonly StageColumn[] = [
         `IF(${isStrip(row)},"",IF(N(${row.input("cutCoefficient")})>0,GRIT.CUTPERPASS(${row.input("cutCoefficient")},${row.machine("load")},${row.input("slideSpeed")},${row.machine("width")},${speed(row)},${row.input("overlap")},${row.input("units")})*${row.here("size")}/${row.input("stripSize")},IF(N(${row.tool("cut")})>0,${row.tool("cut")},"")))`,
       ),
   },
+  { key: "cutMil", title: () => "Cut a pass mil", width: 54, format: "size", formula: (row) => inMil(row.here("cut")) },
   {
     key: "needed",
     title: () => "Passes needed",
@@ -295,6 +306,16 @@ const STAGE_COLUMNS: readonly StageColumn[] = [
         `${liquidCost(row, `${row.here("volume")}*(1+1/${row.here("passes")})`, `(${row.here("passes")}+1)`)}-${row.here("liquids")}+${row.here("crew")}/${row.here("passes")}`,
         `(${row.here("tooling")}-${edgeTooling(row)}+${row.here("machine")})/${row.here("passes")}+${crewCost(row, hoursOfOneMore(row))}`,
       )})`,
+  },
+  {
+    key: "toBuyPrice",
+    title: () => "Price of sets to buy",
+    width: 62,
+    format: "money",
+    summed: true,
+    // A set for another machine has as many tools as that carries.
+    formula: (row) =>
+      byKind(row, "0", `${row.here("setsToBuy")}*${row.tool("price")}${row.setSize ? `*${row.setSize}` : ""}`),
   },
 ];
 

@@ -14,7 +14,9 @@ export type StageColumnKey =
   | "ratio"
   | "check"
   | "scratch"
+  | "scratchMil"
   | "cut"
+  | "cutMil"
   | "needed"
   | "passes"
   | "rate"
@@ -33,7 +35,8 @@ export type StageColumnKey =
   | "liquids"
   | "cost"
   | "share"
-  | "extra";
+  | "extra"
+  | "toBuyPrice";
 
 /** What a row's formulas may refer to. */
 export interface Row {

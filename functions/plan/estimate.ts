@@ -43,6 +43,8 @@ export interface StageEstimate {
   hours: number;
   setsUsed: number;
   setsToBuy: number;
+  /** Price of the whole sets to buy; the stage is charged with what it wears of them. */
+  toBuyPrice: number;
   /** Of liquid, gal | L. */
   volume: number;
   /** Cure after each coat, h. */
@@ -227,6 +229,7 @@ export function toolStage(tool: Tool, machine: Machine, passes: number, inputs: 
   // The shelf's sets are those of the inputs' machine; another machine carries more tools, or fewer.
   const setSize = machine.toolsASet / need("toolsASet");
   const used = setsUsed(area, life * setSize, passes);
+  const toBuy = setsToBuy(used, tool.onHand / setSize);
   const parts = {
     tooling: setsUsed(area, life, passes) * tool.price + edgeToolCost(tool, alongEdges),
     crew: crewCostOf(hours, need("crew"), need("rate"), need("burden")),
@@ -243,7 +246,8 @@ export function toolStage(tool: Tool, machine: Machine, passes: number, inputs: 
     edgeHours,
     hours,
     setsUsed: used,
-    setsToBuy: setsToBuy(used, tool.onHand / setSize),
+    setsToBuy: toBuy,
+    toBuyPrice: toBuy * tool.price * setSize,
     volume: 0,
     wait: 0,
     parts,
@@ -312,6 +316,7 @@ function liquidStage(work: LiquidWork, liquid: Liquid, inputs: Inputs): StageEst
     hours,
     setsUsed: 0,
     setsToBuy: 0,
+    toBuyPrice: 0,
     volume,
     wait: liquid.wait ?? 0,
     parts,

@@ -60,7 +60,7 @@ export const GROUPS = {
   crew: "Crew",
   exposure: "Crew exposure",
   price: "Price",
-  planning: "Passes and test strip",
+  planning: "Passes and depth",
   pastJobs: "Past jobs",
 } as const;
 export type Group = keyof typeof GROUPS;

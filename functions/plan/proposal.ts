@@ -98,7 +98,7 @@ function reasonFor(at: Candidate, before: Candidate | undefined, isLast: boolean
     return `Usual start for exposure class ${inputs.exposure}.`;
   }
   if (isLast && isThinFilm(inputs) && at.tool.bond !== "metal")
-    return "Hones metal scratches that a thin film would show.";
+    return "Hones metal scratches that this thin film would show; a thick one hides them.";
   const ratio = (before.size / at.size).toFixed(1);
   if (before.tool.bond === at.tool.bond) return isLast ? `Last grit, ${ratio}× finer.` : `${ratio}× finer.`;
   if (before.tool.bond === "metal" && at.tool.bond === "transitional") return "Takes out the metal scratches.";

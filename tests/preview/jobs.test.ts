@@ -150,7 +150,7 @@ describe("past jobs from a list of the user's", () => {
     await preview.page.waitForTimeout(DRAWN_MS);
     await preview.shot("jobs-audit");
     await press("Undo");
-    await says(/^Undone/);
+    await says(/^Undid “/);
     expect(await sheets()).toEqual(SHEETS);
     expect(await preview.cells("Old jobs", "B3:K10")).toEqual(before);
 
@@ -229,7 +229,7 @@ describe("past jobs from a list of the user's", () => {
     await says("An empty jobs table was written to the new sheet “Jobs”.");
     expect(await sheets()).toContain("Jobs");
     await press("Undo");
-    await says(/^Undone/);
+    await says(/^Undid “/);
     expect(await sheets()).not.toContain("Jobs");
   });
 });

@@ -86,7 +86,7 @@ describe("a stage table from the pane", () => {
     await expectTable("Stages_2", "Stages_Price_2", EXAMPLE);
     await preview.shot("plan-inserted");
     await press("Undo");
-    await expect.poll(() => message().textContent()).toMatch(/^Undone/);
+    await expect.poll(() => message().textContent()).toMatch(/^Undid “/);
     expect(await sheets()).toEqual(["Quote", "Past jobs", "Shelf", "Stage plan"]);
   });
 
@@ -128,7 +128,7 @@ describe("a stage table from the pane", () => {
     await message().waitFor();
     close(await named("Stages_Price_2"), estimateOf(EXAMPLE).price);
     await press("Undo");
-    await expect.poll(() => message().textContent()).toMatch(/^Undone/);
+    await expect.poll(() => message().textContent()).toMatch(/^Undid “/);
     expect(await preview.cells("Quote", "A1:C13")).toEqual(before);
   });
 

@@ -117,7 +117,7 @@ describe("machines", () => {
     close(await named("Stages_Price_2"), estimate(inputs, withMachines, best).price);
     await preview.shot("planning-1400-machines-inserted");
     await press("Undo");
-    await expect.poll(() => message().textContent()).toMatch(/^Undone/);
+    await expect.poll(() => message().textContent()).toMatch(/^Undid “/);
     expect((await table("Machines")).map((row) => row.Machine)).toEqual(machines.map(({ name }) => name));
   });
 });
@@ -154,7 +154,7 @@ describe("a test strip", () => {
     await message().waitFor();
     expect(await rowNow()).toMatchObject({ "Life of a set ft²": 24000, "Wear mm per 1000 ft²": 0.25 });
     await press("Undo");
-    await expect.poll(() => message().textContent()).toMatch(/^Undone/);
+    await expect.poll(() => message().textContent()).toMatch(/^Undid “/);
     expect(await rowNow()).toMatchObject({ "Life of a set ft²": LIFE, "Wear mm per 1000 ft²": "" });
   });
 });

@@ -192,11 +192,16 @@ export const PLAN = {
   price: "Price",
   pricePer: (unit: string) => `Price per ${unit}`,
   perArea: (price: string, unit: string) => `${price} per ${unit}`,
-  cost: "Cost",
+  cost: "Total cost",
   stageHours: "Stage hours",
   crewHours: "Crew hours incl. setup",
   days: "Days on site",
-  isMinimum: (isDay: boolean) => `This is the minimum charge${isDay ? ": a day of the crew" : ""}.`,
+  isMinimum: (isDay: boolean) =>
+    `This is the minimum charge${isDay ? ": one day's wages and burden for the crew, without machine, tools or margin" : ""}.`,
+  edgesDecide: (some: number, all: number) =>
+    `Edges set the hours of ${some === all ? `all ${all}` : `${some} of ${all}`} tool stages: the hand work takes longer than the machine.`,
+  setsToBuy: (sets: number, price: string) =>
+    `Tools are priced by wear, liquids by whole containers. To buy for this job: ${counted(sets, "tool set")}, ${price}.`,
   costByStage: "Direct cost by stage",
   setup: "Setup and cleanup",
 

@@ -49,7 +49,7 @@ export const PRICE_FIELDS = {
     name: "Price_Minimum",
     group: "price",
     label: "Minimum charge",
-    note: "Never quote below this; default: a day of the crew",
+    note: "Default: one day's wages and burden, nothing else",
     domain: FROM_0,
     money: true,
     start: both(null),

@@ -112,7 +112,7 @@ describe("inserting the stage table", () => {
     expect(store.state.message).toEqual({ kind: "done", text: "Stage table written to Quote!B4.", inserted });
     await commands.undo(inserted);
     expect(workbook.undo).toHaveBeenCalledWith(inserted, false);
-    expect(store.state.message?.text).toContain("Undone");
+    expect(store.state.message?.text).toContain("Undid “");
   });
 
   it("does not reach the workbook while a field has a problem, and tells the problem", async () => {

@@ -117,7 +117,7 @@ it.each(NAMES)(
     }
     expect(await snapshot()).not.toEqual(before);
     await commands.undo(inserted!);
-    expect(store.state.message?.text).toMatch(/^Undone: /);
+    expect(store.state.message?.text).toMatch(/^Undid “.+”\.$/);
     expect(await snapshot()).toEqual(before);
   },
 );
@@ -171,7 +171,7 @@ it("one insertion after the other can be undone, the last first, and one that is
   expect(store.state.message?.text).toContain("is gone, so there is nothing to undo on it");
   expect(undoableBesides({ ...store.state, message: null })).toBe(first);
   await commands.undo(first);
-  expect(store.state.message?.text).toMatch(/^Undone: /);
+  expect(store.state.message?.text).toMatch(/^Undid “.+”\.$/);
   expect(undoableBesides(store.state)).toBeNull();
 });
 

@@ -90,6 +90,7 @@ export async function expectSheetAgrees(plan: Plan, names = FIRST): Promise<Esti
       close(cells["Sets used"], row.setsUsed);
       close(cells["Sets to buy"], row.setsToBuy);
       close(cells["Liquid gal"] ?? cells["Liquid L"], row.volume);
+      close(cells["Price of sets to buy"], row.toBuyPrice);
       close(cells["Share of total"], row.cost / wanted.rows.reduce((sum, r) => sum + r.cost, 0));
     }
   });

@@ -74,7 +74,7 @@ describe("a stage plan on new sheets", () => {
     const rows = await tableRows("Stages");
     expect(rows.map((row) => row.Check)).toContain("too far");
     const bad = rows.findIndex((row) => row.Check === "too far") + 1;
-    expect(await cellValue("Stage plan!J5")).toBe(`row ${bad}: too far`);
+    expect(await cellValue("Stage plan!K5")).toBe(`row ${bad}: too far`);
   });
 
   it("uses the shelf that is there, and other names, the second time", async () => {

@@ -1,7 +1,7 @@
 /** What the plan comes to, live, and where the cost lies. */
 import { html, nothing, svg } from "lit";
 import type { Estimate } from "../../../../functions/plan/estimate";
-import { minimumOf, signBefore, unitOf } from "../../../../functions/plan/inputs";
+import { type Inputs, minimumOf, signBefore, unitOf } from "../../../../functions/plan/inputs";
 import { hours, money, share } from "../../numbers";
 import type { PlanContext } from "../context";
 import { allDoubts } from "../doubts";
@@ -23,10 +23,32 @@ export function resultView(context: PlanContext, estimate: Estimate, leftOut: re
       ${figure(PLAN.days, String(days))}
     </dl>
     ${price === minimumOf(inputs) ? html`<p class="remark">${PLAN.isMinimum(inputs.minimum === null)}</p>` : nothing}
+    <p class="note">${buying(estimate, sign)}</p>
+    ${edgesView(estimate, inputs)}
     ${leftOut.map((name) => html`<p class="trouble">${PLAN.noPrice(name)}</p>`)}
     ${allDoubts(state).map((doubt) => html`<p class="remark">${doubt}</p>`)}
     ${calibrationView(context, estimate)} ${costPicture(estimate, sign)}
   `;
+}
+
+function buying({ rows }: Estimate, sign: string): string {
+  const sum = (of: (row: Estimate["rows"][number]) => number) => rows.reduce((all, row) => all + of(row), 0);
+  const sets = sum((row) => row.setsToBuy);
+  return PLAN.setsToBuy(
+    sets,
+    money(
+      sum((row) => row.toBuyPrice),
+      sign,
+    ),
+  );
+}
+
+/** Where the edges take longer than the machine beside them, a wider one saves nothing. */
+function edgesView({ rows }: Estimate, { edgeWork }: Inputs) {
+  const tools = rows.filter(({ grit }) => grit !== null);
+  const some = tools.filter(({ edgeHours, machineHours }) => edgeHours > machineHours).length;
+  if (edgeWork !== "alongside" || some === 0) return nothing;
+  return html`<p class="note">${PLAN.edgesDecide(some, tools.length)}</p>`;
 }
 
 const figure = (name: string, value: string, kind = "") => html`
