@@ -54,7 +54,7 @@ export function inputsFigure(
     ofFigures(stages("passes")),
     ...shelf("tooling", TOOL_COLUMNS, names.toolingLacks),
     ...shelf("liquids", LIQUID_COLUMNS, names.liquidsLacks),
-    ...(names.machines ? shelf("machines", MACHINE_COLUMNS) : []),
+    ...(names.machines ? shelf("machines", MACHINE_COLUMNS, names.machinesLack) : []),
   ].join("+");
 }
 

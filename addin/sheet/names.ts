@@ -30,7 +30,7 @@ export function freeTogether<K extends string>(wanted: Record<K, string>, taken:
 
 export type ShelfNames = Pick<
   PlanNames,
-  "tooling" | "liquids" | "machines" | "toolingLacks" | "liquidsLacks" | "shelfUnits"
+  "tooling" | "liquids" | "machines" | "toolingLacks" | "liquidsLacks" | "machinesLack" | "shelfUnits"
 >;
 
 export function freePlanNames({ names }: Taken, shelf: ShelfNames | undefined): PlanNames {
@@ -55,5 +55,6 @@ export function freePlanNames({ names }: Taken, shelf: ShelfNames | undefined): 
     toolingLacks: [],
     liquidsLacks: [],
     shelfUnits: undefined,
+    machinesLack: [],
   };
 }

@@ -10,6 +10,7 @@ import type { Plan, PlanNames } from "./plan";
 import { linesOf, placeFigure, stagePlace } from "./plan-parts";
 import { HEADINGS, planNotes, titled } from "./plan-texts";
 import { CHECK_LINES, type LineKey, priceLineKeys } from "./price-lines";
+import { describesPower, describesSpeed } from "./stage-place";
 import type { StageColumnKey } from "./stage-row";
 import { placeStageTable, type ShelfLists, stageColumnIndex } from "./stage-table";
 
@@ -23,6 +24,11 @@ const COLUMNS: readonly StageColumnKey[] = [
   "size",
   "check",
   "scratch",
+  "slide",
+  "fullCut",
+  "power",
+  "powerThere",
+  "cut",
   "needed",
   "passes",
   "hours",
@@ -35,6 +41,11 @@ const COLUMNS: readonly StageColumnKey[] = [
   "liquids",
   "cost",
 ];
+/** The cut is long to work out only where machines are described, and has a cell of its own then. */
+const columnsFor = ({ machines, machinesLack }: PlanNames) => {
+  const table = { machinesTable: machines, machinesLack };
+  return COLUMNS.filter((key) => key !== "cut" || describesSpeed(table) || describesPower(table));
+};
 /** Inputs run in columns of label, value and unit beside one another. */
 const ACROSS = [0, 4, 8] as const;
 const VALUE = 2;
@@ -103,12 +114,12 @@ export function planBlock(
     if (rule) block.rules.push(rule);
   }
 
-  const place = stagePlace(plan, names, { columns: COLUMNS, top: inputsTop + perColumn + 1, left, input });
+  const place = stagePlace(plan, names, { columns: columnsFor(names), top: inputsTop + perColumn + 1, left, input });
   const below = placeStageTable(block, place, plan, lists, "tableInputWrapped");
 
   const valueColumn = stageColumnIndex(place, "cost");
   const labelColumn = stageColumnIndex(place, "tooling");
-  const shown = priceLineKeys(plan).filter((key) => SHOWN.includes(key));
+  const shown = priceLineKeys(plan, place).filter((key) => SHOWN.includes(key));
   const rowOf = (key: LineKey) => below + shown.indexOf(key);
   const lines = linesOf(plan, names, place, shown, inputCells, {
     line: (key) => absoluteAddress(rowOf(key), valueColumn),

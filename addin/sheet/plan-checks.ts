@@ -222,3 +222,21 @@ export function passesEnough({ table, units }: StagePlace): Check {
     words: (code) => `IF(${code}>0,${words(code)},IF(${code}<0,${quoted(COMPLAINTS.noCut)},""))`,
   };
 }
+
+/** Whether every stage's machine has the power for what its tool could cut: 0, or the first row without it. */
+export function powerEnough({ table, units }: StagePlace): Check {
+  const column = (key: StageColumnKey) => `${table}[${stageColumn(key).title(units)}]`;
+  const [taken, there] = [column("power"), column("powerThere")];
+  const isShort = `ISNUMBER(${taken})*ISNUMBER(${there})*(${taken}>${there})`;
+  const of = (key: StageColumnKey, row: string) => `INDEX(${column(key)},${row})`;
+  const words = (row: string) => {
+    const full = `${of("cut", row)}*${of("power", row)}/${of("powerThere", row)}`;
+    const allowed = `${quoted(COMPLAINTS.powerAllows)}&ROUND(${of("cut", row)},0)`;
+    const wanted = `${quoted(COMPLAINTS.powerOf)}&ROUND(${full},0)&${quoted(COMPLAINTS.powerThen)}`;
+    return `${of("tool", row)}&" on "&${of("machineName", row)}&${allowed}&${wanted}`;
+  };
+  return {
+    code: `IFERROR(MATCH(1,INDEX(${isShort},0),0),0)`,
+    words: (code) => `IF(${code}>0,${words(code)},"")`,
+  };
+}

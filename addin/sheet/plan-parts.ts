@@ -6,10 +6,18 @@ import type { Block } from "./block";
 import { inputsFigure } from "./check-cell";
 import { inputGroups } from "./inputs-block";
 import type { Plan, PlanNames, ShelfUnits } from "./plan";
-import { chosenForThese, edgesFit, formulasIntact, inputsPossible, passesEnough, rowsWhole } from "./plan-checks";
+import {
+  chosenForThese,
+  edgesFit,
+  formulasIntact,
+  inputsPossible,
+  passesEnough,
+  powerEnough,
+  rowsWhole,
+} from "./plan-checks";
 import { CHECK_LINES, type LineKey, lineName, type NAMED_LINES, type PriceLine, priceLines } from "./price-lines";
 import { stageColumn } from "./stage-columns";
-import type { StagePlace } from "./stage-place";
+import { describesPower, describesSpeed, type StagePlace } from "./stage-place";
 import type { StageColumnKey } from "./stage-row";
 import { sequenceVerdict } from "./stage-table";
 
@@ -27,7 +35,7 @@ export function stagePlace(
   return {
     ...at,
     has: (key) => given.includes(key),
-    columns: at.columns.filter((key) => key !== "machineName" || names.machines),
+    columns: at.columns.filter((key) => shows(key, names)),
     table: names.stages,
     units: inputs.units,
     toolingTable: names.tooling,
@@ -36,8 +44,19 @@ export function stagePlace(
     liquidsLacks: names.liquidsLacks,
     machinesTable: names.machines,
     shelfUnits: shelfUnitsOf(names, inputs.units),
+    machinesLack: names.machinesLack,
     address: cellAddress,
   };
+}
+
+const OF_POWER: readonly StageColumnKey[] = ["fullCut", "power", "powerThere"];
+
+/** Columns about machines are there as far as the machines table describes them. */
+function shows(key: StageColumnKey, { machines: machinesTable, machinesLack }: PlanNames): boolean {
+  const table = { machinesTable, machinesLack };
+  if (key === "machineName") return machinesTable !== undefined;
+  if (key === "slide") return describesSpeed(table);
+  return !OF_POWER.includes(key) || describesPower(table);
 }
 
 /**
@@ -66,6 +85,7 @@ export function linesOf(
     inputsFigure: inputsFigure(inputCells, names, units, place.shelfUnits),
     checks: {
       passesEnough: passesEnough(place),
+      powerEnough: powerEnough(place),
       inputsPossible: inputsPossible(inputKeys, plan, input),
       rowsWhole: rowsWhole(place, names),
       formulasIntact: formulasIntact(place, formulas),

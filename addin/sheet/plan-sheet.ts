@@ -54,6 +54,10 @@ const MATH: readonly StageColumnKey[] = [
   "ratio",
   "scratch",
   "scratchMil",
+  "slide",
+  "fullCut",
+  "power",
+  "powerThere",
   "cut",
   "cutMil",
   "needed",
@@ -218,7 +222,7 @@ function sectionsOf(
   place: StagePlace,
   top: number,
 ): { price: Section; time: Section; checks: Section; bottom: number } {
-  const all = priceLineKeys(plan);
+  const all = priceLineKeys(plan, place);
   const time = all.filter((key) => TIME_LINES.includes(key));
   const checks = all.filter((key) => CHECKED_LINES.includes(key));
   const price = all.filter((key) => !time.includes(key) && !checks.includes(key));
@@ -250,7 +254,7 @@ function placePrice(
     return { row: top + 1 + keys.indexOf(key), column: value };
   };
   const cell = (key: LineKey, right = 0) => absoluteAddress(spot(key).row, spot(key).column + right);
-  const keys = priceLineKeys(plan);
+  const keys = priceLineKeys(plan, place);
   const lines = linesOf(
     plan,
     names,
@@ -319,7 +323,8 @@ function placeKeyFigures(
   put({ row: STATUS_ROW, column: LABEL, content: KEY_LABELS.upToDate, style: "caution" });
   put({ row: STATUS_ROW, column: VALUE, content: { formula: `=${cell("upToDate")}` }, style: "answer" });
   // The sequence may be in order, and its passes still too few.
-  const content = { formula: `=IF(${cell("passesEnough")}>0,${cell("passesEnough", 1)},"")` };
+  const power = lines.some(({ key }) => key === "powerEnough") ? cell("powerEnough", 1) : '""';
+  const content = { formula: `=IF(${cell("passesEnough")}>0,${cell("passesEnough", 1)},${power})` };
   put({ row: STATUS_ROW + 1, column: LABEL, content, style: "warning" });
   const notes = planNotes(plan.notes);
   // Right of the passes that may be too few, which is a sentence at most.

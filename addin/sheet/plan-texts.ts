@@ -63,6 +63,7 @@ export const LINE_LABELS = {
   dust: "Concrete ground off",
   slurry: "Slurry to collect",
   passesEnough: "Enough passes for this floor?",
+  powerEnough: "Power enough for a full cut?",
   upToDate: KEY_LABELS.upToDate,
   inputsPossible: "Inputs complete and valid?",
   rowsWhole: "All stages calculated?",
@@ -112,6 +113,9 @@ export const COMPLAINTS = {
   planned: " planned, ",
   neededForDepth: " needed for this depth",
   neededForScratches: " needed to remove the scratches before",
+  powerAllows: ": the power there allows a cut of ",
+  powerOf: " µm a pass, not ",
+  powerThen: " µm: more passes at less depth",
   noCut: "the first tool has no cut per pass, or a figure is missing",
   slab: (slab: string) => `the past jobs were on ${slab}s`,
 } as const;

@@ -1,7 +1,7 @@
 /** A stage plan as the pane hands it over to be written. */
 import type { Key } from "../../functions/plan/fields";
 import type { Inputs } from "../../functions/plan/inputs";
-import type { Liquid, Shelf, Tool } from "../../functions/plan/shelf";
+import type { Liquid, Machine, Shelf, Tool } from "../../functions/plan/shelf";
 import type { PlannedStage } from "../../functions/plan/stage";
 import type { System } from "../../functions/units";
 
@@ -46,6 +46,8 @@ export interface PlanNames {
   toolingLacks: readonly (keyof Tool)[];
   /** The same of the liquids table. */
   liquidsLacks: readonly (keyof Liquid)[];
+  /** The same of the machines table. */
+  machinesLack: readonly (keyof Machine)[];
   /** The units of each table of the shelf, where the workbook has one; a new one is in the plan's. */
   shelfUnits: ShelfUnits | undefined;
   cost: string;

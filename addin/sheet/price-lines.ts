@@ -9,6 +9,7 @@ import { answerFormula, handedBack } from "./check-cell";
 import type { PastJobs, Plan, PlanNames } from "./plan";
 import type { Check } from "./plan-checks";
 import { COMPLAINTS, LINE_LABELS, WASTE_WORDS } from "./plan-texts";
+import { type DescribedMachines, describesPower } from "./stage-place";
 import type { StageColumnKey } from "./stage-row";
 import type { NumberFormat } from "./styles";
 
@@ -27,6 +28,7 @@ const CALIBRATED_LINES: readonly LineKey[] = [...CALIBRATED_FIGURES, "jobsSlab",
 /** Whether the numbers belong to the inputs, what else may be wrong with them, and the two checksums that show the first. */
 export const CHECK_LINES = [
   "passesEnough",
+  "powerEnough",
   "upToDate",
   "inputsPossible",
   "rowsWhole",
@@ -63,7 +65,7 @@ interface PricePlace {
   verdict: string;
   /** A figure that changes with every input, as a formula. */
   inputsFigure: string;
-  checks: Record<"passesEnough" | (typeof ANSWERS)[number], Check>;
+  checks: Record<"passesEnough" | "powerEnough" | (typeof ANSWERS)[number], Check>;
   units: System;
   pastJobs: PastJobs | undefined;
 }
@@ -98,11 +100,15 @@ const PRICE_LINES = [
 ] as const;
 export type LineKey = (typeof PRICE_LINES)[number];
 
-/** The lines that a plan has: past jobs only where there are some, their slab where they share one, slurry in wet work. */
-export const priceLineKeys = ({ pastJobs, inputs }: Plan): LineKey[] =>
+/**
+ * The lines that a plan has: past jobs only where there are some, their slab where they share one, slurry in wet work, and
+ * power where the machines table knows of any.
+ */
+export const priceLineKeys = ({ pastJobs, inputs }: Plan, machines: DescribedMachines): LineKey[] =>
   PRICE_LINES.filter((key) => {
     if (key === "jobsSlab") return pastJobs?.slab;
     if (key === "slurry") return inputs.grinding === "wet";
+    if (key === "powerEnough") return describesPower(machines);
     return pastJobs || !CALIBRATED_LINES.includes(key);
   });
 
@@ -293,6 +299,7 @@ export function priceLines(
       isText: true,
     },
     passesEnough: check("passesEnough", checks.passesEnough),
+    powerEnough: check("powerEnough", checks.powerEnough),
     inputsPossible: check("inputsPossible", checks.inputsPossible),
     rowsWhole: check("rowsWhole", checks.rowsWhole),
     formulasIntact: check("formulasIntact", checks.formulasIntact),

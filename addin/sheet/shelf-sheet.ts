@@ -9,6 +9,7 @@ import {
   TOOL_COLUMNS,
 } from "../../functions/plan/shelf";
 import type { System } from "../../functions/units";
+import { cellAddress } from "../common/a1";
 import { type Block, emptyBlock, type SheetSetup, tableSetup } from "./block";
 import type { NumberFormat } from "./styles";
 
@@ -63,6 +64,21 @@ export function machinesSheet(
     style: "caution",
   });
   placeTable(block, name, 0, MACHINE_COLUMNS, machines, units);
+  const cellOf = (row: number, key: keyof Machine) =>
+    cellAddress(
+      row,
+      MACHINE_COLUMNS.findIndex((column) => column.key === key),
+    );
+  machines.forEach((_, i) => {
+    const row = TOP + 1 + i;
+    const [head, tool, rpm, carrier] = (["headRadius", "toolRadius", "headRpm", "carrierRpm"] as const).map((key) =>
+      cellOf(row, key),
+    );
+    const speed = `GRIT.SLIDESPEED(N(${head}),${tool},${rpm},N(${carrier}),"${units}")`;
+    const column = MACHINE_COLUMNS.findIndex(({ key }) => key === "slideSpeed");
+    const content = { formula: `=IF(N(${tool})*N(${rpm})=0,"",${speed})` };
+    block.cells.push({ row, column, content, style: "tableCell", format: "whole" });
+  });
   return {
     block,
     setup: tableSetup(
@@ -83,6 +99,7 @@ function placeTable<Row>(
   columns.forEach((column, i) => {
     block.cells.push({ row: TOP, column: left + i, content: header(column, units), style: "tableHeader" });
     rows.forEach((row, r) => {
+      if (column.key === "slideSpeed") return; // worked out from the heads
       const value = row[column.key] as number | string | null;
       const format = column.format && FORMATS[column.format];
       block.cells.push({ row: TOP + 1 + r, column: left + i, content: value ?? "", style: "tableInput", format });

@@ -53,6 +53,7 @@ export const shelfNames = ({ tooling, liquids, machines }: FoundShelf): ShelfNam
   machines: machines?.name,
   toolingLacks: lacking(tooling, TOOL_COLUMNS),
   liquidsLacks: lacking(liquids, LIQUID_COLUMNS),
+  machinesLack: machines ? lacking(machines, MACHINE_COLUMNS) : [],
   shelfUnits: { tooling: tooling.units, liquids: liquids.units, machines: (machines ?? tooling).units },
 });
 

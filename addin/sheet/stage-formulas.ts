@@ -47,7 +47,12 @@ export const passHours = (row: Row) =>
 const unlessStripping = (row: Row, stripping: string, grinding: string) =>
   row.lacks("stripRate") ? grinding : `IF(AND(${isStrip(row)},N(${row.tool("stripRate")})>0),${stripping},${grinding})`;
 export const speed = (row: Row) => `${row.machine("speed")}*${row.tool("speedFactor")}${inWetWork(row, "wetSpeed")}`;
-export const life = (row: Row) => `${row.tool("life")}${inWetWork(row, "wetLife")}`;
+/** A metal tool that cuts deeper than the cut listed with it wears as much faster. */
+const perDeeperCut = (row: Row) =>
+  row.lacks("cut")
+    ? ""
+    : `/IF((${row.tool("bond")}="metal")*(N(${row.tool("cut")})>0),MAX(1,N(${row.here("cut")})/${row.tool("cut")}),1)`;
+export const life = (row: Row) => `${row.tool("life")}${inWetWork(row, "wetLife")}${perDeeperCut(row)}`;
 export const setLife = (row: Row) => (row.setSize ? `${life(row)}*${row.setSize}` : life(row));
 export const onHand = (row: Row) => (row.setSize ? `${row.tool("onHand")}/${row.setSize}` : row.tool("onHand"));
 /** Larger than any number in a sheet: looked up, it finds the last number. */
@@ -140,4 +145,54 @@ export function unlessGrouted(row: Row, verdict: string): string {
   const works = row.above("work");
   const since = `(ROW(${works})-ROW(${row.headerCell})+1>MATCH(${BEYOND},${row.above("size")}))`;
   return `SUBSTITUTE(${verdict},"repeat",IF(SUMPRODUCT((${works}="grout")*${since})>0,"ok","repeat"))`;
+}
+
+/** Sliding speed of the row's machine, else as the inputs have it; "" where neither says. */
+export function slideOf(row: Row): string {
+  const [own, given] = [row.madeUp("slideSpeed"), row.input("slideSpeed")];
+  return `IF(${own}>0,${own},IF(N(${given})>0,${given},""))`;
+}
+
+/** What the row's machine cuts over what the inputs' machine does; 1 where a make-up is not known. */
+function cutBeside(row: Row): string {
+  if (!row.hasMadeUp("slideSpeed")) return "";
+  const [load, width, speeds] = (["load", "width", "speed"] as const).map(row.machine);
+  const ratio = [
+    `${load}/${row.input("load")}`,
+    `${row.here("slide")}/${row.input("slideSpeed")}`,
+    `${row.input("machineWidth")}/${width}`,
+    `${row.input("speed")}/${speeds}`,
+  ].map((share) => `(${share})`);
+  return `*IF((${row.madeUp("slideSpeed")}>0)*(N(${row.input("slideSpeed")})>0),${ratio.join("*")},1)`;
+}
+
+/** Depth of one pass with power to spare, or "". */
+export function fullCut(row: Row): string {
+  const [coefficient, listed] = [row.input("cutCoefficient"), row.tool("cut")];
+  const slides = row.hasMadeUp("slideSpeed") ? row.here("slide") : row.input("slideSpeed");
+  const pass = [coefficient, row.machine("load"), slides, row.machine("width"), speed(row), row.input("overlap")];
+  const measured = `GRIT.CUTPERPASS(${pass.join(",")},${row.input("units")})*${row.here("size")}/${row.input("stripSize")}`;
+  return `IF(${isStrip(row)},"",IF(N(${coefficient})>0,${measured},IF(N(${listed})>0,${listed}${cutBeside(row)},"")))`;
+}
+
+/** Power that a pass of that depth takes, kW. */
+export function powerTaken(row: Row): string {
+  const pass = [row.machine("width"), speed(row), row.input("overlap"), "1", row.input("units")];
+  return `IF(N(${row.here("fullCut")})>0,GRIT.GRINDPOWER(${row.here("fullCut")},${pass.join(",")}),"")`;
+}
+
+/** Power that the motor or the supply of the row's machine gives, kW, or "". */
+export function powerThere(row: Row): string {
+  const motor = row.madeUp("motor");
+  const [volts, amps, phases] = (["volts", "amps", "phases"] as const).map(row.madeUp);
+  const supply = `GRIT.SUPPLYPOWER(${volts},${amps},MAX(1,${phases}))`;
+  const least = `MIN(IF(${motor}>0,${motor},${BEYOND}),IF(${volts}*${amps}>0,${supply},${BEYOND}))`;
+  return `IF(${motor}+${volts}*${amps}>0,${least},"")`;
+}
+
+/** A machine short of power takes more passes at less depth. */
+export function cutWithPower(row: Row): string {
+  if (!row.hasMadeUp("motor") && !row.hasMadeUp("volts", "amps")) return fullCut(row);
+  const [full, taken, there] = [row.here("fullCut"), row.here("power"), row.here("powerThere")];
+  return `IF((N(${there})>0)*(N(${taken})>N(${there})),${full}*${there}/${taken},${full})`;
 }

@@ -7,13 +7,14 @@ import {
   LIQUID_COLUMNS,
   type Liquid,
   MACHINE_COLUMNS,
+  type Machine,
   TOOL_COLUMNS,
   type Tool,
 } from "../../functions/plan/shelf";
 import type { System } from "../../functions/units";
 import type { ShelfUnits } from "./plan";
 import { stageColumn } from "./stage-columns";
-import { MACHINE_INPUTS, type Row, type StageColumnKey } from "./stage-row";
+import { MACHINE_INPUTS, type MadeUpKey, type Row, type StageColumnKey } from "./stage-row";
 
 /** What the layout decides: where the table stands, which columns it shows, and where inputs and shelf are. */
 export interface StagePlace {
@@ -33,6 +34,8 @@ export interface StagePlace {
   liquidsLacks: readonly (keyof Liquid)[];
   /** Where there is one, the stage table has a column for it. */
   machinesTable: string | undefined;
+  /** Optional columns that the user's machines table does not have. */
+  machinesLack: readonly (keyof Machine)[];
   shelfUnits: ShelfUnits;
   address(row: number, column: number): string;
 }
@@ -50,6 +53,14 @@ const lookUpIn =
 
 /** Blank cells of the table are no duplicates of a row without a name. */
 const isDuplicateIn = (names: string, name: string) => `(SUMPRODUCT(--(${names}=${name}))>1)*(${name}<>"")`;
+
+export type DescribedMachines = Pick<StagePlace, "machinesTable" | "machinesLack">;
+const describes = ({ machinesTable, machinesLack }: DescribedMachines, keys: readonly MadeUpKey[]): boolean =>
+  machinesTable !== undefined && !keys.some((key) => machinesLack.includes(key));
+/** Whether the machines table says how fast tools slide, or what power there is. */
+export const describesSpeed = (table: DescribedMachines) => describes(table, ["slideSpeed"]);
+export const describesPower = (table: DescribedMachines) =>
+  describes(table, ["motor"]) || describes(table, ["volts", "amps"]);
 
 /** The view that one row's formulas have; `index` counts the stages from 0. */
 export function rowAt(place: StagePlace, index: number): Row {
@@ -98,6 +109,12 @@ export function rowAt(place: StagePlace, index: number): Row {
       const name = row.here("machineName");
       return `IF(${name}="",${ofInputs},${lookUp("machines", place.machinesTable, MACHINE_COLUMNS, key, name)})`;
     },
+    madeUp(key) {
+      if (!describes(place, [key])) return "0";
+      const name = row.here("machineName");
+      return `IF(${name}="",0,N(${lookUp("machines", place.machinesTable!, MACHINE_COLUMNS, key, name)}))`;
+    },
+    hasMadeUp: (...keys) => describes(place, keys),
     isDuplicate(kind) {
       const [table, columns] =
         kind === "tool" ? [place.toolingTable, TOOL_COLUMNS] : [place.liquidsTable, LIQUID_COLUMNS];

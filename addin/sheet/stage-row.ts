@@ -17,6 +17,10 @@ export type StageColumnKey =
   | "scratchMil"
   | "cut"
   | "cutMil"
+  | "slide"
+  | "fullCut"
+  | "power"
+  | "powerThere"
   | "needed"
   | "passes"
   | "rate"
@@ -59,6 +63,10 @@ export interface Row {
   lacksOfLiquid(key: keyof Liquid): boolean;
   /** What the row's machine has: in the machines table, or in the inputs where the row names none. */
   machine(key: keyof typeof MACHINE_INPUTS): string;
+  /** What describes the row's machine in the machines table; 0 where the row names none, or the table doesn't say. */
+  madeUp(key: MadeUpKey): string;
+  /** Whether the machines table has all of these columns. */
+  hasMadeUp(...keys: MadeUpKey[]): boolean;
   /** Tools that the row's machine carries, over those of a set on the shelf; undefined where they are the same machine's. */
   setSize: string | undefined;
   /** Whether two rows of the shelf have the name that is looked up: a lookup would take the first for both. */
@@ -77,3 +85,5 @@ export const MACHINE_INPUTS = {
   toolsASet: "toolsASet",
   cost: "machineCost",
 } as const satisfies Partial<Record<keyof Machine, Key>>;
+
+export type MadeUpKey = "slideSpeed" | "motor" | "volts" | "amps" | "phases";

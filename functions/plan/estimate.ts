@@ -11,6 +11,7 @@ import { setsToBuy, setsUsed } from "../tooling";
 import { TOOL_SIZES_PER_LENGTH } from "../units";
 import { FIELDS, type Key } from "./fields";
 import { floorOf, type Inputs, needed, orStart } from "./inputs";
+import { cutBeside, deepestCut, slideSpeedOf } from "./machine";
 import { costOf, priceOf } from "./price-chain";
 import { afterWait, doneAt } from "./schedule";
 import type { Liquid, Machine, Shelf, Tool } from "./shelf";
@@ -38,6 +39,9 @@ export interface StageEstimate {
   passes: number;
   /** Passes that the depth or the scratches before need; undefined where nobody has measured the tool's cut. */
   needed: number | undefined;
+  /** Depth of one pass, and what it would be with power enough, µm; undefined where nobody has measured it. */
+  cut: number | undefined;
+  fullCut: number | undefined;
   machineHours: number;
   edgeHours: number;
   hours: number;
@@ -96,14 +100,26 @@ type ToolSpeed = Pick<Tool, "speedFactor" | "wetSpeed">;
 export const speedShare = ({ speedFactor, wetSpeed }: ToolSpeed, { grinding }: Pick<Inputs, "grinding">): number =>
   speedFactor * (grinding === "wet" ? (wetSpeed ?? 1) : 1);
 
-const lifeOf = ({ life, wetLife }: Tool, { grinding }: Inputs) => life * (grinding === "wet" ? (wetLife ?? 1) : 1);
+/** A metal tool lasts as long as listed at the cut that is listed with it; where it cuts deeper, it wears as much faster. */
+function lifeOf({ bond, life, wetLife, cut: listed }: Tool, cut: number | undefined, { grinding }: Inputs): number {
+  const deeper = bond === "metal" && listed !== null && cut !== undefined ? Math.max(1, cut / listed) : 1;
+  return (life * (grinding === "wet" ? (wetLife ?? 1) : 1)) / deeper;
+}
 
 /** Depth that one pass takes off: by the test strip, else as the shelf has it; undefined where neither says. */
 export function cutOf(tool: Tool, size: number, machine: Machine, inputs: Inputs): number | undefined {
+  const full = fullCut(tool, size, machine, inputs);
+  return full === undefined ? undefined : Math.min(full, deepestCut(machine, speedShare(tool, inputs), inputs));
+}
+
+/** The same with power to spare. A machine short of power takes more passes at less depth. */
+function fullCut(tool: Tool, size: number, machine: Machine, inputs: Inputs): number | undefined {
   const { cutCoefficient, overlap, units } = inputs;
-  if (cutCoefficient === null) return tool.cut ?? undefined;
+  if (cutCoefficient === null) {
+    return tool.cut === null ? undefined : tool.cut * cutBeside(machine, machineOfInputs(inputs), inputs);
+  }
   const { load, width } = machine;
-  const slideSpeed = needed(inputs, "slideSpeed");
+  const slideSpeed = slideSpeedOf(machine, inputs) ?? needed(inputs, "slideSpeed");
   const pass = { load, slideSpeed, width, speed: machine.speed * speedShare(tool, inputs), overlap: overlap ?? 0 };
   return (cutCoefficient * cutPerCoefficient(pass, units) * size) / needed(inputs, "stripSize");
 }
@@ -142,8 +158,9 @@ export function estimate(inputs: Inputs, shelf: Shelf, stages: readonly PlannedS
     const machine = machineCalled(machineName, inputs, shelf);
     if (work === "strip") {
       scratchBefore = scratchLeft(tool, inputs);
-      const row = toolStage(tool, machine, tool.passes, inputs, tool.stripRate ?? undefined);
-      return { ...row, work, size: null, verdict: "", needed: undefined };
+      const own = tool.stripRate === null ? {} : { ownRate: tool.stripRate };
+      const row = toolStage(tool, machine, { passes: tool.passes, cut: undefined, ...own }, inputs);
+      return { ...row, work, size: null, verdict: "", needed: undefined, cut: undefined, fullCut: undefined };
     }
     const size = toolSize(tool, inputs);
     const verdict = verdictOf(sizeBefore, size, bondBefore, tool.bond, isGrouted, inputs);
@@ -157,7 +174,8 @@ export function estimate(inputs: Inputs, shelf: Shelf, stages: readonly PlannedS
     scratchBefore = scratch;
     isGrouted = false;
     cutOff += passes * (cut ?? 0);
-    return { ...toolStage(tool, machine, passes, inputs), work, size, verdict, needed };
+    const ofTool = toolStage(tool, machine, { passes, cut }, inputs);
+    return { ...ofTool, work, size, verdict, needed, cut, fullCut: fullCut(tool, size, machine, inputs) };
   });
   const hours = sum(rows, (row) => row.hours);
   const siteHours = hours + need("setup");
@@ -212,13 +230,21 @@ function waitsIn(rows: readonly StageEstimate[], setup: number, hoursADay: numbe
   return Number((worked - setup - sum(rows, ({ hours }) => hours)).toFixed(9));
 }
 
-/** A stage with a tool, as far as the tool, the machine and the passes decide it; a rate of its own goes before the machine's. */
-export function toolStage(tool: Tool, machine: Machine, passes: number, inputs: Inputs, ownRate?: number) {
+/**
+ * A stage with a tool, as far as the tool, the machine, the passes and their depth decide it; a rate of its own goes before
+ * the machine's.
+ */
+export function toolStage(
+  tool: Tool,
+  machine: Machine,
+  { passes, cut, ownRate }: { readonly passes: number; readonly cut: number | undefined; readonly ownRate?: number },
+  inputs: Inputs,
+) {
   const need = (key: Key) => needed(inputs, key);
   const { machineArea: area, edge } = floorOf(inputs);
   const perLength = TOOL_SIZES_PER_LENGTH[inputs.units];
   const speed = machine.speed * speedShare(tool, inputs);
-  const life = lifeOf(tool, inputs);
+  const life = lifeOf(tool, cut, inputs);
   const rate = ownRate ?? areaPerHour(machine.width, speed, need("overlap"), need("efficiency"), perLength);
   const machineHours = (area * passes) / rate;
   // However often the machine passes, the edges are worked so many times at each step.
@@ -311,6 +337,8 @@ function liquidStage(work: LiquidWork, liquid: Liquid, inputs: Inputs): StageEst
     verdict: "",
     passes: liquid.coats,
     needed: undefined,
+    cut: undefined,
+    fullCut: undefined,
     machineHours: 0,
     edgeHours: 0,
     hours,

@@ -94,7 +94,7 @@ function costsOf(inputs: Inputs) {
   return (to: Option, from: Option | undefined): number => {
     const { passes } = passesFor(to.tool, from?.scratch ?? depth, to.scratch, to.cut, inputs);
     const costs = known.get(to) ?? new Map<number, number>();
-    const cost = costs.get(passes) ?? toolStage(to.tool, to.machine, passes, inputs).cost;
+    const cost = costs.get(passes) ?? toolStage(to.tool, to.machine, { passes, cut: to.cut }, inputs).cost;
     known.set(to, costs.set(passes, cost));
     return cost;
   };

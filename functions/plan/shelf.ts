@@ -2,7 +2,7 @@
  * The shelf: the tools, liquids and machines a contractor owns, as rows of spreadsheet tables that the user keeps.
  */
 import { shown } from "../cell";
-import { ABOVE_0, BELOW_1, type Domain, FROM_0, isWithin, SHARE } from "../domain";
+import { ABOVE_0, ANY_NUMBER, BELOW_1, type Domain, FROM_0, isWithin, SHARE } from "../domain";
 import { convert, type Quantity, type System, si } from "../units";
 import { from0To, grouped, upTo } from "./field";
 import { FIELDS } from "./fields";
@@ -83,6 +83,23 @@ export interface Machine {
   toolsASet: number;
   /** Owning and running, money per hour. */
   cost: number;
+  /** From the machine's axis to a head's axis, in | mm; blank or 0 on a rotary machine. */
+  headRadius?: number;
+  /** From a head's axis to its tools, in | mm. */
+  toolRadius?: number;
+  /** Of a head relative to its carrier, and of the carrier; the other way round below 0. */
+  headRpm?: number;
+  carrierRpm?: number;
+  /** Mean sliding speed of the tools, ft/min | m/s; the sample table works it out from those above. */
+  slideSpeed?: number;
+  /** lb | kg. */
+  weight?: number;
+  /** What the motor gives, kW. */
+  motor?: number;
+  /** Of the supply. */
+  volts?: number;
+  amps?: number;
+  phases?: number;
 }
 
 export interface Shelf {
@@ -261,6 +278,13 @@ export const LIQUID_COLUMNS: readonly Column<Liquid>[] = [
 
 const likeInput = (key: "machineWidth" | "speed" | "load" | "toolsASet") => amount(FIELDS[key].domain);
 
+const madeUp = (domain: Domain) => ({ optional: true, check: orBlank(amount(domain)) }) as const;
+const phases: Check<Machine> = (cell) => (cell === 1 || cell === 3 ? undefined : `must be 1 or 3; got ${shown(cell)}`);
+/** Nothing presses harder than it weighs; what hangs on its handle, its tank or its weights is part of that. */
+const carriesLoad: Check<Machine> = (cell, row) =>
+  amount(ABOVE_0)(cell, row) ??
+  ((cell as number) < (row.load as number) ? `must be no less than the load, ${row.load}; got ${cell}` : undefined);
+
 export const MACHINE_COLUMNS: readonly Column<Machine>[] = [
   { key: "name", title: "Machine", check: called },
   {
@@ -280,6 +304,41 @@ export const MACHINE_COLUMNS: readonly Column<Machine>[] = [
   { key: "load", title: "Load", unit: { us: "lbf", metric: "kgf" }, quantity: "load", check: likeInput("load") },
   { key: "toolsASet", title: "Tools in a set", check: likeInput("toolsASet") },
   { key: "cost", title: "Cost per h", format: "money", check: amount(FROM_0) },
+  {
+    key: "headRadius",
+    title: "Head radius",
+    unit: { us: "in", metric: "mm" },
+    quantity: "toolSize",
+    ...madeUp(FROM_0),
+  },
+  {
+    key: "toolRadius",
+    title: "Tool radius",
+    unit: { us: "in", metric: "mm" },
+    quantity: "toolSize",
+    ...madeUp(ABOVE_0),
+  },
+  { key: "headRpm", title: "Head rpm", ...madeUp(ANY_NUMBER) },
+  { key: "carrierRpm", title: "Carrier rpm", ...madeUp(ANY_NUMBER) },
+  {
+    key: "slideSpeed",
+    title: "Sliding speed",
+    unit: { us: "ft per min", metric: "m per s" },
+    quantity: "slidingSpeed",
+    ...madeUp(ABOVE_0),
+  },
+  {
+    key: "weight",
+    title: "Weight",
+    unit: { us: "lb", metric: "kg" },
+    quantity: "mass",
+    optional: true,
+    check: orBlank(carriesLoad),
+  },
+  { key: "motor", title: "Motor kW", ...madeUp(ABOVE_0) },
+  { key: "volts", title: "Volts", ...madeUp(ABOVE_0) },
+  { key: "amps", title: "Amps", ...madeUp(ABOVE_0) },
+  { key: "phases", title: "Phases", optional: true, check: orBlank(phases) },
 ];
 
 /** The header of a column as the sheet shows it: "Life of a set ft²". */
@@ -389,6 +448,10 @@ function lowered(key: string, cell: unknown): unknown {
   return key === "bond" && word === "hybrid" ? "transitional" : word;
 }
 
+/** A machine that is described as far as its row goes. */
+const withoutBlanks = (machine: Machine): Machine =>
+  Object.fromEntries(Object.entries(machine).filter(([, cell]) => cell !== null)) as unknown as Machine;
+
 /** The shelf in the tables' rows (without headers); rows that cannot be used are listed, not dropped in silence. */
 export function shelfOf(
   toolRows: readonly (readonly unknown[])[],
@@ -399,7 +462,7 @@ export function shelfOf(
   const liquids = parse(liquidRows, LIQUID_COLUMNS);
   const machines = parse(machineRows, MACHINE_COLUMNS);
   return {
-    shelf: { tools: tools.good, liquids: liquids.good, machines: machines.good },
+    shelf: { tools: tools.good, liquids: liquids.good, machines: machines.good.map(withoutBlanks) },
     unpriced: { tools: tools.unpriced, liquids: liquids.unpriced },
     badTools: tools.bad,
     badLiquids: liquids.bad,

@@ -1,5 +1,6 @@
 /** Sample tools, liquids and machines to start from; the user replaces them with what is on the shelf. */
-import { convert, type System, symbol } from "../units";
+import { meanSlideSpeed } from "../cutting";
+import { convert, type Quantity, type System, symbol } from "../units";
 import type { Liquid, Machine, Shelf, Tool } from "./shelf";
 import type { LiquidWork } from "./works";
 
@@ -37,22 +38,23 @@ const liquid = (name: string, work: LiquidWork, over: Partial<Liquid>): Liquid =
 
 /**
  * Sample tools and prices to start from, in us units; the user replaces them with what is on the shelf. Invented and
- * plausible (common practice, no source); a metal tool's cut is that on the slab which its matrix suits.
+ * plausible (common practice, no source); a metal tool's cut is that on the slab which its matrix suits: on a hard slab even
+ * its soft bond cuts about a third less a pass, on a soft slab its hard bond about a third more.
  */
 const STARTER: Shelf = {
   tools: [
-    tool("Metal 16 soft", "metal", 16, "soft", 6000, 540, 0.8, 0, 350),
+    tool("Metal 16 soft", "metal", 16, "soft", 6000, 540, 0.8, 0, 230),
     tool("Metal 16 medium", "metal", 16, "medium", 8000, 540, 0.8, 1, 350),
-    tool("Metal 16 hard", "metal", 16, "hard", 9500, 540, 0.8, 0, 350),
-    tool("Metal 30 soft", "metal", 30, "soft", 7500, 520, 0.9, 1, 275),
+    tool("Metal 16 hard", "metal", 16, "hard", 9500, 540, 0.8, 0, 450),
+    tool("Metal 30 soft", "metal", 30, "soft", 7500, 520, 0.9, 1, 180),
     tool("Metal 30 medium", "metal", 30, "medium", 10000, 520, 0.9, 1, 275),
-    tool("Metal 30 hard", "metal", 30, "hard", 12000, 520, 0.9, 0, 275),
-    tool("Metal 60 soft", "metal", 60, "soft", 9000, 500, 1, 0, 130),
+    tool("Metal 30 hard", "metal", 30, "hard", 12000, 520, 0.9, 0, 350),
+    tool("Metal 60 soft", "metal", 60, "soft", 9000, 500, 1, 0, 85),
     tool("Metal 60 medium", "metal", 60, "medium", 12000, 500, 1, 1, 130),
-    tool("Metal 60 hard", "metal", 60, "hard", 14000, 500, 1, 0, 130),
-    tool("Metal 120 soft", "metal", 120, "soft", 10500, 490, 1, 0, 65),
+    tool("Metal 60 hard", "metal", 60, "hard", 14000, 500, 1, 0, 170),
+    tool("Metal 120 soft", "metal", 120, "soft", 10500, 490, 1, 0, 42),
     tool("Metal 120 medium", "metal", 120, "medium", 14000, 490, 1, 0, 65),
-    tool("Metal 120 hard", "metal", 120, "hard", 16000, 490, 1, 0, 65),
+    tool("Metal 120 hard", "metal", 120, "hard", 16000, 490, 1, 0, 85),
     tool("Transitional 50", "transitional", 50, null, 6000, 330, 1, 1, 110),
     tool("Transitional 100", "transitional", 100, null, 6500, 330, 1, 1, 55),
     tool("Resin 100", "resin", 100, null, 5500, 260, 1, 0, 35),
@@ -83,9 +85,17 @@ const STARTER: Shelf = {
 };
 
 /** Sample machines to start a machines table from, in us units. */
-const STARTER_MACHINES: readonly Omit<Machine, "name">[] = [
-  { width: 20, speed: 15, load: 330, toolsASet: 9, cost: 19 },
-  { width: 32, speed: 15, load: 750, toolsASet: 12, cost: 36 },
+const STARTER_MACHINES = [
+  {
+    ...{ width: 20, speed: 15, load: 330, toolsASet: 9, cost: 19 },
+    ...{ headRadius: 5.5, toolRadius: 3.5, headRpm: 900, carrierRpm: 60, weight: 450 },
+    ...{ motor: 7.5, volts: 230, amps: 40, phases: 1 },
+  },
+  {
+    ...{ width: 32, speed: 15, load: 750, toolsASet: 12, cost: 36 },
+    ...{ headRadius: 10, toolRadius: 4.5, headRpm: 700, carrierRpm: 40, weight: 1000 },
+    ...{ motor: 15, volts: 480, amps: 25, phases: 3 },
+  },
 ];
 
 /** "Machine A, 20 in". */
@@ -118,16 +128,20 @@ export function starterShelf(units: System): Shelf {
 }
 
 export function starterMachines(units: System): readonly Machine[] {
+  const inUnits = (size: number, quantity: Quantity) =>
+    units === "us" ? size : rounded(convert(size, quantity, "us", units));
   return STARTER_MACHINES.map((machine, i) => {
-    const sized =
-      units === "us"
-        ? machine
-        : {
-            ...machine,
-            width: rounded(convert(machine.width, "toolSize", "us", "metric")),
-            speed: rounded(convert(machine.speed, "travelSpeed", "us", "metric")),
-            load: rounded(convert(machine.load, "load", "us", "metric")),
-          };
-    return { name: sampleName(i, sized.width, units), ...sized };
+    const sized = {
+      ...machine,
+      width: inUnits(machine.width, "toolSize"),
+      speed: inUnits(machine.speed, "travelSpeed"),
+      load: inUnits(machine.load, "load"),
+      headRadius: inUnits(machine.headRadius, "toolSize"),
+      toolRadius: inUnits(machine.toolRadius, "toolSize"),
+      weight: inUnits(machine.weight, "mass"),
+    };
+    const { headRadius: toHead, toolRadius: toTool, headRpm: head, carrierRpm: carrier } = sized;
+    const slideSpeed = meanSlideSpeed({ toHead, toTool, head, carrier }, units);
+    return { name: sampleName(i, sized.width, units), ...sized, slideSpeed };
   });
 }

@@ -65,6 +65,14 @@ export const shortStages = ({ rows }: Estimate): string[] =>
     needed === undefined || passes >= needed ? [] : [PLAN.passesShort(tool, passes, needed, verdict === "start")],
   );
 
+/** Stages whose tool could cut deeper than their machine has the power for. */
+export const shortOfPower = ({ rows }: Estimate): string[] =>
+  rows.flatMap(({ tool, machine, cut, fullCut }) =>
+    cut === undefined || fullCut === undefined || fullCut <= cut * (1 + 1e-9)
+      ? []
+      : [PLAN.powerShort(tool, machine, cut.toFixed(0), fullCut.toFixed(0))],
+  );
+
 /** What the proposal would take if the shelf had its price; tools at what others of their bond cost. */
 export function wantedUnpriced(inputs: Inputs, shelf: Shelf, unpriced: Unpriced | undefined): string[] {
   if (!unpriced) return [];

@@ -147,6 +147,8 @@ export const PLAN = {
     [`The plan leaves out what has no price on the shelf: ${names}.`, "Insert it all the same?"] as const,
   passesShort: (tool: string, planned: number, needed: number, isFirst: boolean) =>
     `${tool}: ${passes(planned)} planned, ${needed} needed ${isFirst ? "for this depth" : "to remove the scratches before"}.`,
+  powerShort: (tool: string, machine: string, cut: string, full: string) =>
+    `${tool} on ${machine}: the power there allows a cut of ${cut} µm a pass, not ${full} µm: more passes at less depth.`,
   cutNotMeasured: (stage: number, tool: string, listed: number) =>
     `My stage ${stage}, ${tool}: no cut per pass measured, so ${passes(listed)} as listed.`,
 

@@ -16,7 +16,7 @@ import { fieldId, fieldView } from "./parts/field";
 import { resultView } from "./parts/result";
 import { sequenceView } from "./parts/sequence";
 import { stripView } from "./parts/strip";
-import { shortStages } from "./sequences";
+import { shortOfPower, shortStages } from "./sequences";
 import { fieldsIn, isShown, PLACES, type PlanState, toggleGroup } from "./state";
 import { PLAN, troubleWords } from "./texts";
 
@@ -47,7 +47,7 @@ export function planView(context: PlanContext) {
           <section class="card" aria-labelledby="result-title">
             <h2 id="result-title">${PLAN.resultTitle}</h2>
             ${resultView(context, estimate, derived.leftOut)}
-            ${shortStages(estimate).map((short) => html`<p class="remark">${short}</p>`)}
+            ${[...shortStages(estimate), ...shortOfPower(estimate)].map((short) => html`<p class="remark">${short}</p>`)}
             ${exposureLater(context.pane, state.inputs, derived.problems)}
           </section>`
         : nothing

@@ -83,6 +83,7 @@ export async function expectSheetAgrees(plan: Plan, names = FIRST): Promise<Esti
     close(cells["Stage cost"], row.cost);
     close(cells["Wait h"], row.wait);
     if (row.size !== null) close(cells["Size µm"], row.size);
+    if ("Cut a pass µm" in cells) row.cut === undefined || close(cells["Cut a pass µm"], row.cut);
     if ("Run on" in cells) expect(cells["Run on"]).toBe(row.machine);
     if ("Sets used" in cells) {
       close(cells["Machine h"], row.machineHours);

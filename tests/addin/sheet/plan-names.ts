@@ -9,6 +9,7 @@ export const names: PlanNames = {
   toolingLacks: [],
   liquidsLacks: [],
   shelfUnits: undefined,
+  machinesLack: [],
   cost: "Stages_Cost",
   hours: "Stages_Hours",
   price: "Stages_Price",

@@ -1,0 +1,35 @@
+/** What a machine's make-up decides: what its tools cut beside another machine, and what its power allows. */
+import { cutPerCoefficient } from "../cutting";
+import { CONCRETE_ENERGY, grindPower, supplyPower } from "../site";
+import type { Inputs } from "./inputs";
+import type { Machine } from "./shelf";
+
+/** Sliding speed of a machine's tools; what the inputs say where its row doesn't. */
+export const slideSpeedOf = (machine: Machine, { slideSpeed }: Inputs): number | null =>
+  machine.slideSpeed ?? slideSpeed;
+
+/**
+ * What a machine cuts over what the inputs' machine cuts with the same tool, by Preston's law. 1 where a sliding speed is
+ * not known: the shelf's cut then counts for every machine.
+ */
+export function cutBeside(machine: Machine, own: Machine, { slideSpeed, units }: Inputs): number {
+  if (machine.slideSpeed === undefined || slideSpeed === null) return 1;
+  const of = ({ load, width, speed }: Machine, at: number) =>
+    cutPerCoefficient({ load, slideSpeed: at, width, speed, overlap: 0 }, units);
+  return of(machine, machine.slideSpeed) / of(own, slideSpeed);
+}
+
+/** Power that the motor or the supply gives, whichever is less, kW; null where the table says neither. */
+export function powerThere({ motor, volts, amps, phases }: Machine): number | null {
+  const supply = volts && amps ? supplyPower(volts, amps, phases ?? 1) : null;
+  if (!motor) return supply;
+  return supply === null ? motor : Math.min(motor, supply);
+}
+
+/** The deepest cut that a machine has the power for, at a share of its travel speed, µm; any where its power isn't known. */
+export function deepestCut(machine: Machine, share: number, { overlap, units }: Inputs): number {
+  const power = powerThere(machine);
+  if (power === null) return Number.POSITIVE_INFINITY;
+  const pass = { width: machine.width, speed: machine.speed * share, overlap: overlap ?? 0, energy: CONCRETE_ENERGY };
+  return power / grindPower({ cut: 1, ...pass }, units);
+}
