@@ -213,7 +213,7 @@ describe.each(["us", "metric"] as const)("from the starter shelf in %s units", (
         const { notes, trouble, estimate: priced, comparison, noComparison } = derive({ ...state, source });
         const told = [...notes, trouble, ...shortStages(priced!), noComparison, ...(comparison?.remarks ?? [])];
         expect(
-          [...told, ...allDoubts(state)].filter((text) => text !== ""),
+          [...told, ...allDoubts(state)].filter((text) => text !== "" && text !== null),
           job.name,
         ).toEqual([]);
         const amiss = priced!.rows.filter(({ verdict }) => !["ok", "start", ""].includes(verdict));
