@@ -159,3 +159,18 @@ export function shiftRect(rect: Rect, { area, direction }: Shift): Rect | undefi
     ? { ...rect, row: moved.start, rows: moved.size }
     : { ...rect, column: moved.start, columns: moved.size };
 }
+
+/** What is left of a block without a part of it: up to four blocks. */
+export function subtract(rect: Rect, hole: Rect): Rect[] {
+  const common = intersection(rect, hole);
+  if (!common) return [rect];
+  const bottom = rect.row + rect.rows;
+  const right = rect.column + rect.columns;
+  const parts: Rect[] = [
+    { ...rect, rows: common.row - rect.row },
+    { ...rect, row: common.row + common.rows, rows: bottom - common.row - common.rows },
+    { ...common, column: rect.column, columns: common.column - rect.column },
+    { ...common, column: common.column + common.columns, columns: right - common.column - common.columns },
+  ];
+  return parts.filter(({ rows, columns }) => rows > 0 && columns > 0);
+}

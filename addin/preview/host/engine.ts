@@ -51,6 +51,7 @@ import { NameBook, type TableModel } from "./names";
 import { contentRect, isEmpty, lineOf, type Matrix, PendingWrites } from "./pending";
 import { shiftCells } from "./shift-cells";
 import { DEFAULT_COLUMN_WIDTH, GROWTH, Sizes } from "./sizes";
+import { SPILL_ERROR, Spills } from "./spills";
 import { nameFrom, nameRegister } from "./univer-names";
 import { UNIT, univerRange } from "./univer-range";
 
@@ -75,7 +76,6 @@ export interface FrozenPanes {
   readonly columns: number;
 }
 
-const SPILL_ERROR = "#SPILL!";
 /** One formula may fill a long column: the page, which a calculation shares with the pane, is to hear clicks meanwhile. */
 const FORMULAS_BETWEEN_PAUSES = 5;
 /** Cells that are worth being given a style together. */
@@ -95,6 +95,7 @@ export class Engine {
   private readonly commands: ICommandService;
   private readonly undo: IUndoRedoService;
   private readonly formulas: FormulaDataModel;
+  private readonly spills: Spills;
   private readonly listeners = new Set<(event: EngineEvent) => void>();
   private readonly pending = new Map<string, PendingWrites>();
   private readonly selections = new Map<string, Rect>();
@@ -142,6 +143,10 @@ export class Engine {
       this,
       nameRegister(modules, (id, params) => this.run(id, params)),
     );
+    this.spills = new Spills(this.formulas, {
+      shows: (sheetId, row, column) => this.cell(sheetId, row, column)?.v,
+      isInTable: (sheetId, row, column) => this.book.tableAt({ sheetId, row, column }) !== undefined,
+    });
     const services = {
       commands: this.commands,
       formulas: this.formulas,
@@ -320,12 +325,12 @@ export class Engine {
   valueReader(sheetId: string): (row: number, column: number) => CellValue | null {
     this.flush();
     const cells = this.sheet(sheetId).getCellMatrix();
-    const spills = this.spills(sheetId);
+    const spills = this.spills.on(sheetId);
     const spilled = this.formulas.getArrayFormulaCellData()?.[UNIT]?.[sheetId];
     const { BOOLEAN } = this.modules.CellValueType;
     return (row, column) => {
       const own: ICellData | undefined = cells.getValue(row, column) ?? undefined;
-      if (own?.f && this.spillsInTable(sheetId, row, column)) return SPILL_ERROR;
+      if (own?.f && this.spills.isInTable(sheetId, row, column)) return SPILL_ERROR;
       const isSpilled = isBlank(own) && spills.some((rect) => contains(rect, row, column));
       const shown = isSpilled ? (spilled?.[row]?.[column] as ICellData | undefined) : own;
       if (!shown || shown.v === undefined || shown.v === null) return null;
@@ -453,19 +458,20 @@ export class Engine {
       }
       if (first <= last) grow(rectBetween(row, first, row, last));
     }
-    for (const rect of this.spills(sheetId)) grow(rect);
+    for (const rect of this.spills.on(sheetId)) grow(rect);
     return used;
   }
 
   /** The block a formula in this cell fills, if it fills more than the cell. */
   spillOf(sheetId: string, row: number, column: number): Rect | undefined {
     this.flush();
-    return this.spillsInTable(sheetId, row, column) ? undefined : this.filledBlock(sheetId, row, column);
+    return this.spills.of(sheetId, row, column);
   }
 
   /** The cell whose formula fills this one. */
   spillParent(sheetId: string, row: number, column: number): Rect | undefined {
-    const spill = this.spills(sheetId).find((rect) => contains(rect, row, column));
+    this.flush();
+    const spill = this.spills.on(sheetId).find((rect) => contains(rect, row, column));
     return spill && cellRect(spill.row, spill.column);
   }
 
@@ -577,31 +583,6 @@ export class Engine {
 
   private cell(sheetId: string, row: number, column: number): ICellData | undefined {
     return this.sheet(sheetId).getCellMatrix().getValue(row, column) ?? undefined;
-  }
-
-  private filledBlock(sheetId: string, row: number, column: number): Rect | undefined {
-    const range = this.formulas.getArrayFormulaRange()?.[UNIT]?.[sheetId]?.[row]?.[column];
-    if (!range || this.cell(sheetId, row, column)?.v === SPILL_ERROR) return undefined;
-    return rectBetween(range.startRow, range.startColumn, range.endRow, range.endColumn);
-  }
-
-  /** Excel lets nothing spill inside a table; the engine would. */
-  private spillsInTable(sheetId: string, row: number, column: number): boolean {
-    return (
-      this.filledBlock(sheetId, row, column) !== undefined && this.book.tableAt({ sheetId, row, column }) !== undefined
-    );
-  }
-
-  private spills(sheetId: string): Rect[] {
-    this.flush();
-    const spills: Rect[] = [];
-    for (const [row, columns] of Object.entries(this.formulas.getArrayFormulaRange()?.[UNIT]?.[sheetId] ?? {})) {
-      for (const column of Object.keys(columns ?? {})) {
-        const spill = this.spillOf(sheetId, Number(row), Number(column));
-        if (spill) spills.push(spill);
-      }
-    }
-    return spills;
   }
 
   private onSheet(sheetId: string, rect: Rect): Rect {
@@ -726,8 +707,10 @@ export class Engine {
       },
       calculated: (sheetIds: readonly string[]) => {
         const known = sheetIds.filter((sheetId) => this.hasSheet(sheetId));
-        for (const sheetId of known) for (const rect of this.spills(sheetId)) this.ensureSize(sheetId, rect);
-        if (known.length > 0) this.emit({ kind: "calculated", sheetIds: known });
+        if (known.length === 0) return;
+        this.flush();
+        for (const sheetId of known) for (const rect of this.spills.on(sheetId)) this.ensureSize(sheetId, rect);
+        this.emit({ kind: "calculated", sheetIds: known });
       },
       sheetAdded: (sheetId: string) => {
         this.names.set(sheetId, this.sheetName(sheetId));

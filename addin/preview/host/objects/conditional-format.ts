@@ -1,8 +1,7 @@
 /** ConditionalFormats: kept by the host, not drawn by the grid. */
-import { intersection } from "../a1";
+import { intersection, subtract } from "../a1";
 import { accessDenied, invalidArgument, notImplemented } from "../errors";
 import type { ConditionalFormatData } from "../model";
-import { subtract } from "./data-validation";
 import { HostCollection, HostObject, NULL_OBJECT, type OrNull, ordinal } from "./object";
 import type { Range } from "./range";
 import { color, flag, part, RecordObject, type Schema, type Setting } from "./record";

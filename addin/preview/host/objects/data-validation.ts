@@ -1,5 +1,5 @@
 /** DataValidation: what may be typed into a block of cells. The host keeps the rules; the grid does not enforce them. */
-import { intersection, type Rect, sameRect } from "../a1";
+import { intersection, type Rect, sameRect, subtract } from "../a1";
 import { accessDenied, invalidArgument, notImplemented } from "../errors";
 import type { SheetData, ValidationData } from "../model";
 import { HostObject } from "./object";
@@ -164,18 +164,4 @@ function operand(value: unknown): unknown {
 /** The rules that are left when a block takes its own. */
 function without(entries: readonly ValidationData[], hole: Rect): ValidationData[] {
   return entries.flatMap((entry) => subtract(entry.rect, hole).map((rect) => ({ ...entry, rect })));
-}
-
-export function subtract(rect: Rect, hole: Rect): Rect[] {
-  const common = intersection(rect, hole);
-  if (!common) return [rect];
-  const bottom = rect.row + rect.rows;
-  const right = rect.column + rect.columns;
-  const parts: Rect[] = [
-    { ...rect, rows: common.row - rect.row },
-    { ...rect, row: common.row + common.rows, rows: bottom - common.row - common.rows },
-    { ...common, column: rect.column, columns: common.column - rect.column },
-    { ...common, column: common.column + common.columns, columns: right - common.column - common.columns },
-  ];
-  return parts.filter(({ rows, columns }) => rows > 0 && columns > 0);
 }

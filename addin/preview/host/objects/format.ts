@@ -4,8 +4,8 @@ import { endColumn, endRow, isWholeColumns, isWholeRows, type Rect } from "../a1
 import { accessDenied, invalidArgument, notImplemented } from "../errors";
 import { DEFAULT_FONT_SIZE, WRAP } from "../measure";
 import { POINTS } from "./geometry";
-import { HostCollection, HostObject } from "./object";
-import { type Range, same } from "./range";
+import { HostCollection, HostObject, same } from "./object";
+import type { Range } from "./range";
 import { colorOf } from "./record";
 
 const DEFAULT_FONT = { name: "Calibri", size: DEFAULT_FONT_SIZE, color: "#000000" };

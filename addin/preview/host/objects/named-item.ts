@@ -5,8 +5,8 @@ import { invalidArgument, itemAlreadyExists, notImplemented } from "../errors";
 import { isBalanced } from "../formula";
 import type { Model } from "../model";
 import type { NameModel } from "../names";
-import { HostCollection, HostObject, NULL_OBJECT, type OrNull } from "./object";
-import { present, Range } from "./range";
+import { HostCollection, HostObject, NULL_OBJECT, type OrNull, present } from "./object";
+import { Range } from "./range";
 import { Worksheet } from "./worksheet";
 
 const LONGEST_NAME = 255;

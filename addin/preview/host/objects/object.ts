@@ -9,6 +9,16 @@ import type { Model } from "../model";
 export const NULL_OBJECT = Symbol("null object");
 export type OrNull<T> = T | typeof NULL_OBJECT;
 
+export function present<T>(object: OrNull<T>): T {
+  if (object === NULL_OBJECT) throw itemNotFound();
+  return object as T;
+}
+
+/** The value that all share, or null as Excel says "mixed". */
+export function same<T>(values: readonly T[]): T | null {
+  return values.length > 0 && values.every((value) => value === values[0]) ? values[0]! : null;
+}
+
 export abstract class HostObject {
   /** The class's name in Office.js, for messages. */
   abstract readonly typeName: string;

@@ -2,8 +2,8 @@
 import { formatAddress, isWholeColumns, isWholeRows, type Rect } from "../a1";
 import { invalidArgument } from "../errors";
 import type { Model, PageData } from "../model";
-import { HostObject, NULL_OBJECT, type OrNull } from "./object";
-import { present, Range, rangeAt } from "./range";
+import { HostObject, NULL_OBJECT, type OrNull, present } from "./object";
+import { Range, rangeAt } from "./range";
 import { choice, flag, number, part, RecordObject, type Schema, type Setting } from "./record";
 
 const LONGEST_HEADER = 255;

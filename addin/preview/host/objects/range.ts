@@ -17,13 +17,11 @@ import {
   type Rect,
   ROWS,
   SHEET_RECT,
-  type Shift,
-  sameRect,
   splitSheet,
 } from "../a1";
 import { readCell, writeCell } from "../cell-properties";
 import { GENERAL, isCellError, TEXT_FORMAT } from "../entry";
-import { accessDenied, HostError, invalidArgument, invalidOperation, invalidReference, itemNotFound } from "../errors";
+import { accessDenied, invalidArgument, invalidReference } from "../errors";
 import { fromLocal, shownLocally, toLocal } from "../local";
 import type { Model } from "../model";
 import { uniqueHeaders } from "../names";
@@ -33,8 +31,10 @@ import { DataValidation } from "./data-validation";
 import { hasFilteredRows } from "./filter";
 import { RangeFormat } from "./format";
 import { columnsWidth, POINTS, rowsHeight } from "./geometry";
-import { HostObject, NULL_OBJECT, type OrNull } from "./object";
+import { HostObject, NULL_OBJECT, type OrNull, present, same } from "./object";
 import { RangeAreas } from "./range-areas";
+import { mergeCells, mergesIn, refuseCutMerges, unmergeCells } from "./range-merges";
+import { shiftCellsBeside } from "./range-shift";
 import { TableScopedCollection } from "./table";
 import { Worksheet } from "./worksheet";
 
@@ -336,37 +336,18 @@ export class Range extends HostObject {
     return present(this.getSpillParentOrNullObject());
   }
 
-  /** Only the first cell keeps what it holds; with `across`, that of each row. */
   merge(across: unknown = false) {
     this._guardFormat();
-    const { engine } = this.model;
-    const { sheetId } = this.place;
-    const block = this._rect();
-    const inTable = engine.book.tables.some((table) => table.sheetId === sheetId && intersection(table.rect, block));
-    if (inTable) throw invalidOperation();
-    const rows =
-      across === true
-        ? Array.from({ length: block.rows }, (_, i) => ({ ...block, row: block.row + i, rows: 1 }))
-        : [block];
-    const merged = rows.filter((rect) => !isOneCell(rect));
-    this.unmerge();
-    for (const rect of merged) {
-      engine.forEachKnown(sheetId, rect, (row, column) => {
-        if (row !== rect.row || column !== rect.column) engine.write(sheetId, row, column, { value: null });
-      });
-    }
-    engine.flush();
-    if (merged.length > 0) engine.merge(sheetId, merged);
+    mergeCells(this, across === true);
   }
 
   unmerge() {
     this._guardFormat();
-    const touched = this._merges();
-    if (touched.length > 0) this.model.engine.unmerge(this.place.sheetId, touched);
+    unmergeCells(this);
   }
 
   getMergedAreasOrNullObject(): OrNull<RangeAreas> {
-    const touched = this._merges();
+    const touched = mergesIn(this);
     return touched.length > 0
       ? new RangeAreas(
           this.model,
@@ -412,10 +393,10 @@ export class Range extends HostObject {
   clear(what: unknown = "All") {
     if (!["All", "Contents", "Formats"].includes(String(what))) throw invalidArgument();
     this._guardContents();
-    this._refuseCutMerges();
+    refuseCutMerges(this);
     const { engine } = this.model;
     const { sheetId } = this.place;
-    if (what !== "Contents") this._dropMerges();
+    if (what !== "Contents") unmergeCells(this);
     if (what !== "Formats") {
       engine.forEachKnown(sheetId, this._rect(), (row, column) => engine.write(sheetId, row, column, { value: null }));
       this._fixHeaders();
@@ -428,13 +409,13 @@ export class Range extends HostObject {
 
   insert(shift: unknown): Range {
     if (shift !== "Down" && shift !== "Right") throw invalidArgument();
-    this._shiftCells(shift === "Down" ? "down" : "right");
+    shiftCellsBeside(this, shift === "Down" ? "down" : "right");
     return this._at(this._rect());
   }
 
   delete(shift: unknown) {
     if (shift !== "Up" && shift !== "Left") throw invalidArgument();
-    this._shiftCells(shift === "Up" ? "up" : "left");
+    shiftCellsBeside(this, shift === "Up" ? "up" : "left");
   }
 
   /** Calculates the block's formulas anew. */
@@ -508,7 +489,7 @@ export class Range extends HostObject {
   _enter(values: unknown) {
     this._guardContents();
     const { engine } = this.model;
-    const merges = this._merges();
+    const merges = mergesIn(this);
     const isFiltered = !isOneCell(this._rect()) && hasFilteredRows(this.model, this.place.sheetId, this._rect());
     this._spread(values, (row, column, given) => {
       if (isFiltered && engine.sizes.rowHidden(this.place.sheetId, row)) return;
@@ -550,64 +531,6 @@ export class Range extends HostObject {
     const protection = this.model.sheet(this.place.sheetId).protection;
     if (protection && protection.options.allowFormatCells !== true) throw accessDenied();
   }
-
-  /** The merged cells that the block touches. */
-  private _merges(): Rect[] {
-    return this.model.engine.merges(this.place.sheetId).filter((rect) => intersection(rect, this._rect()));
-  }
-
-  /** "We can't do that to a merged cell." */
-  private _refuseCutMerges() {
-    const block = this._rect();
-    const isCut = (rect: Rect) => !sameRect(intersection(rect, block)!, rect);
-    if (this._merges().some(isCut)) throw invalidOperation();
-  }
-
-  private _dropMerges() {
-    const merges = this._merges();
-    if (merges.length > 0) this.model.engine.unmerge(this.place.sheetId, merges);
-  }
-
-  /** Cells with content may not be pushed off the end of the sheet. */
-  private _refuseToPushOff(direction: Shift["direction"]) {
-    const { row, column, rows, columns } = this._rect();
-    if (direction !== "down" && direction !== "right") return;
-    const end =
-      direction === "down"
-        ? { row: ROWS - rows, column, rows, columns }
-        : { row, column: COLUMNS - columns, rows, columns };
-    if (!this.model.engine.usedRect(this.place.sheetId, true, end)) return;
-    const message = "Microsoft Excel can't insert new cells because it would push non-empty cells off the end.";
-    throw new HostError("NonBlankCellOffSheet", message); // guess(push-off-sheet): that it is so here
-  }
-
-  private _shiftCells(direction: Shift["direction"]) {
-    const area = this._rect();
-    const { engine } = this.model;
-    if (this.model.sheet(this.place.sheetId).protection) throw accessDenied();
-    this._refuseToPushOff(direction);
-    const vertical = direction === "down" || direction === "up";
-    const whole = vertical ? isWholeRows(area) : isWholeColumns(area);
-    const inTheWay = engine.book.tables.some((table) => {
-      if (table.sheetId !== this.place.sheetId || whole) return false;
-      const { rect } = table;
-      const overlaps = vertical
-        ? endColumn(rect) >= area.column && rect.column <= endColumn(area) && endRow(rect) >= area.row
-        : endRow(rect) >= area.row && rect.row <= endRow(area) && endColumn(rect) >= area.column;
-      const contained = vertical
-        ? rect.column >= area.column && endColumn(rect) <= endColumn(area)
-        : rect.row >= area.row && endRow(rect) <= endRow(area);
-      return overlaps && !contained;
-    });
-    if (inTheWay) {
-      throw new HostError(
-        "InsertDeleteConflict",
-        "The insert or delete operation attempted resulted in a conflict.",
-        409,
-      );
-    }
-    engine.shift(this.place.sheetId, { area, direction });
-  }
 }
 
 /**
@@ -616,16 +539,6 @@ export class Range extends HostObject {
  * are hidden by hand (xlwings#679), nor in a single cell.
  */
 const first = (values: unknown): unknown => (Array.isArray(values) ? values[0]?.[0] : values);
-
-export function present<T>(object: OrNull<T>): T {
-  if (object === NULL_OBJECT) throw itemNotFound();
-  return object as T;
-}
-
-/** The value that all share, or null as Excel says "mixed". */
-export function same<T>(values: readonly T[]): T | null {
-  return values.length > 0 && values.every((value) => value === values[0]) ? values[0]! : null;
-}
 
 /** A block by its address, or by a name: what `getRange` of a sheet takes. */
 export function rangeAt(model: Model, address: string, sheetId: string): Range {
