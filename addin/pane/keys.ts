@@ -1,4 +1,4 @@
-/** The keys of the pane: one for the main command of the view in sight, one for the button beside a field. */
+/** The keys of the pane: for the main command of the view in sight, for the button beside a field, and for undoing. */
 const isMac = typeof navigator !== "undefined" && navigator.userAgent.includes("Mac");
 
 export const MAIN_KEY = isMac ? "⌘Enter" : "Ctrl+Enter";
@@ -7,6 +7,9 @@ export const MAIN_KEYS = "Control+Enter Meta+Enter";
 
 export const FIELD_KEY = isMac ? "⌥Enter" : "Alt+Enter";
 export const FIELD_KEYS = "Alt+Enter";
+
+export const UNDO_KEY = isMac ? "⌘⇧⌫" : "Ctrl+Shift+Backspace";
+export const UNDO_KEYS = "Control+Shift+Backspace Meta+Shift+Backspace";
 
 /** The key presses the very button that says it has it, so no view has to know of the key. */
 export function followKeys(page: HTMLElement): void {
@@ -17,9 +20,11 @@ export function followKeys(page: HTMLElement): void {
 /** Views that are out of sight keep what they last showed. */
 const IN_SIGHT = ':is(footer, [role="tabpanel"]:not([hidden]))';
 
-function buttonFor({ key, ctrlKey, metaKey, altKey, target }: KeyboardEvent): HTMLElement | null | undefined {
-  if (key !== "Enter") return null;
+function buttonFor({ key, ctrlKey, metaKey, altKey, shiftKey, target }: KeyboardEvent): HTMLElement | null | undefined {
   const button = (keys: string) => `fluent-button[aria-keyshortcuts="${keys}"]`;
+  if (key === "Backspace" && shiftKey && (ctrlKey || metaKey))
+    return document.querySelector<HTMLElement>(button(UNDO_KEYS));
+  if (key !== "Enter") return null;
   if (ctrlKey || metaKey) return document.querySelector<HTMLElement>(`${IN_SIGHT} ${button(MAIN_KEYS)}`);
   return altKey ? (target as Element).closest(".control")?.querySelector<HTMLElement>(button(FIELD_KEYS)) : null;
 }

@@ -97,7 +97,18 @@ export function inputRule(key: Key, { inputs }: Plan, row: number, column: numbe
 }
 
 export const inputLabel = (key: Key) => field(key).label;
-export const inputNote = (key: Key) => field(key).sheetNote ?? field(key).note;
+const listed = (texts: readonly string[]) => `{${texts.map((text) => `"${text}"`).join(",")}}`;
+
+/** Of a choice it begins with what the word in the cell stands for; formulas read the word, so that one stays. */
+export function inputNote(key: Key, { inputs }: Plan, cell: (key: Key) => string): PlacedCell["content"] {
+  const f = field(key);
+  const note = f.sheetNote ?? f.note;
+  if (f.kind !== "choice") return note;
+  const words = allowedValues(f, key, inputs);
+  const labels = f.choices.filter(([word]) => words.includes(word)).map(([, label]) => label);
+  const label = `INDEX(${listed(labels)},1,MATCH(${cell(key)},${listed(words)},0))`;
+  return { formula: `=IFERROR(${label}&". ","")&"${note}"` };
+}
 
 /** The unit beside the value; a percent shows its own sign, and in US units a depth or size its mil. */
 export function inputUnit(key: Key, { inputs }: Plan, cell: (key: Key) => string): PlacedCell["content"] {

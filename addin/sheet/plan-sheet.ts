@@ -180,7 +180,7 @@ function placeInputs(block: Block, plan: Plan, top: number, input: (key: Key) =>
       const content = inputContent(key, plan, input);
       put({ row, column: VALUE, content, style: inputStyle(key), format: inputFormat(key) });
       put({ row, column: VALUE + 1, content: inputUnit(key, plan, input), style: "unit" });
-      put({ row, column: NOTE, content: inputNote(key), style: "note" });
+      put({ row, column: NOTE, content: inputNote(key, plan, input), style: "note" });
       block.names.push({ name: FIELDS[key].name, row, column: VALUE, scope: "sheet" });
       const rule = inputRule(key, plan, row, VALUE);
       if (rule) block.rules.push(rule);

@@ -61,7 +61,13 @@ it("holds in the preview; the report can be copied, and the workbook is as it wa
   expect([...untried.matchAll(/\(([\w-]+)[,)]/g)].map((match) => match[1]).sort()).toEqual(UNTRIED);
   expect(text).toMatch(/\n- .*\(worker\): an answer\n/);
   expect(text).toMatch(/\n- .*\(storage\): stored\n/);
-  expect(text).toMatch(/^Gritledger: check of an installation\n\w+, platform PC, version 16\./);
+  // Not Excel: nobody may take it for a report from a real one.
+  expect(text).toMatch(
+    /^Gritledger: check of an installation\nEmulated Excel of the preview, platform PC, version 16\./,
+  );
+  // It came into sight below the button.
+  await eventually(() => preview.frame().evaluate(() => document.activeElement?.id)).toBe("installation-report");
+  expect(await report.evaluate((area) => area.getBoundingClientRect().top < innerHeight)).toBe(true);
   expect(await sheets()).toEqual(before);
 
   await section.locator("fluent-button", { hasText: "Copy the report" }).click();

@@ -1,7 +1,7 @@
 /** Fluent buttons. Their role is stated, because not every reader of a page asks the element's internals for it. */
 import "@fluentui/web-components/button/define.js";
 import { html, nothing } from "lit";
-import { MAIN_KEY, MAIN_KEYS } from "../keys";
+import { MAIN_KEY, MAIN_KEYS, UNDO_KEY, UNDO_KEYS } from "../keys";
 
 interface Look {
   readonly id?: string;
@@ -11,6 +11,8 @@ interface Look {
   readonly appearance?: "primary" | "subtle";
   /** The view's main command, of which there is one at a time: it is the one that a key gives too. */
   readonly main?: boolean;
+  /** Takes back what was done last, as a key does too. */
+  readonly undoes?: boolean;
   /** The place in the element around it. */
   readonly slot?: string;
   /** Why it cannot be used at this moment: it then looks so, yet keeps the focus and says why. */
@@ -33,7 +35,8 @@ export const button = (words: string, act: () => void, look: Look = {}) => html`
     aria-label=${look.label ?? nothing}
     aria-disabled=${look.stopped ? "true" : nothing}
     aria-describedby=${look.describedBy ?? nothing}
-    aria-keyshortcuts=${look.main ? MAIN_KEYS : nothing}
+    aria-keyshortcuts=${look.main ? MAIN_KEYS : look.undoes ? UNDO_KEYS : nothing}
+    title=${look.undoes ? UNDO_KEY : nothing}
     @click=${once(act)}
   >${words}${look.main ? html`<span class="key" slot="end" aria-hidden="true">${MAIN_KEY}</span>` : nothing}</fluent-button>
 `;

@@ -28,7 +28,7 @@ function bar({ kind, text, inserted }: Message, pane: Pane) {
   return html`
     <fluent-message-bar role="group" aria-label=${FRAME.message} intent=${INTENTS[kind]} layout=${inserted ? "multiline" : nothing}>
       <span class="message">${text}</span>
-      ${inserted ? button(FRAME.undo, () => pane.undo(inserted), { slot: "actions", size: "small" }) : nothing}
+      ${inserted ? button(FRAME.undo, () => pane.undo(inserted), { slot: "actions", size: "small", undoes: true }) : nothing}
       ${iconButton(FRAME.dismiss, ICONS.remove, () => pane.show(null), { slot: "dismiss" })}
     </fluent-message-bar>
   `;
@@ -40,7 +40,7 @@ function undoLast(pane: Pane) {
   if (!last) return nothing;
   return html`
     <div class="undo-last">
-      ${button(FRAME.undoLast(last.what), () => pane.undo(last), { size: "small" })}
+      ${button(FRAME.undoLast(last.what), () => pane.undo(last), { size: "small", undoes: true })}
     </div>
   `;
 }

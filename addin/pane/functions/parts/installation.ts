@@ -5,11 +5,21 @@ import { keepFocus, progressView } from "../../parts/progress";
 import type { FunctionsContext } from "../context";
 import { INSTALLATION } from "../texts";
 
+/** It stands below the button, most often out of sight: the focus brings it there, unless the user has gone on. */
+function showReport(): void {
+  const report = document.getElementById("installation-report");
+  if (report && isFree(document.activeElement)) report.focus();
+  else keepFocus("check-installation");
+}
+
+const isFree = (focused: Element | null) =>
+  focused === null || focused === document.body || focused.id === "check-installation";
+
 export function installationView({ pane, functions, commands }: FunctionsContext) {
   if (pane.store.state.host !== "ready") return nothing;
   const { report, progress } = functions.state.installation;
   const { check, copy, download, cancel } = commands.installation;
-  const start = () => void check().then(() => keepFocus("check-installation"));
+  const start = () => void check().then(showReport);
   return html`
     <section class="block installation" aria-labelledby="installation-title">
       <h2 id="installation-title">${INSTALLATION.title}</h2>
