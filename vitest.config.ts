@@ -29,6 +29,8 @@ export default defineConfig(({ mode }) => {
     test: {
       // By default one core stays free.
       maxWorkers: availableParallelism(),
+      // The engine makes many short-lived objects: with more room for them, less time goes into collecting them.
+      execArgv: ["--max-semi-space-size=64"],
       sequence: { sequencer: SlowestFirst },
       reporters: ["default", new Summary()],
       projects: [

@@ -26,8 +26,18 @@ const FLAGS = [
   "--disable-sync",
 ];
 
-/** The accessibility checker, as a page runs it. */
-export const AXE = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
+const AXE = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
+
+/** What in a document breaks the rules of accessibility. */
+export async function violationsIn(frame: Frame, context: axe.ElementContext = { include: [["html"]] }) {
+  // The checker is half a megabyte of script: once in a document is enough.
+  if (!(await frame.evaluate("'axe' in window"))) await frame.evaluate(AXE);
+  const options = { iframes: false, resultTypes: ["violations"] };
+  const { violations } = await frame.evaluate<axe.AxeResults>(
+    `axe.run(${JSON.stringify(context)}, ${JSON.stringify(options)})`,
+  );
+  return violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html).join(" ")}`);
+}
 
 /** What the grid is drawn on, and what takes the keyboard. */
 export const GRID = "canvas[id^=univer-sheet-main-canvas]";
@@ -211,9 +221,7 @@ async function openFresh(options: PreviewOptions = {}) {
   const violations = async (): Promise<string[]> => {
     // A button that has just come into use fades to its colors.
     await page.waitForTimeout(FADE_MS);
-    await frame().evaluate(AXE);
-    const { violations: found } = await frame().evaluate<axe.AxeResults>("axe.run()");
-    return found.map(({ id, nodes }) => `${id}: ${nodes.map((node) => node.html).join(" ")}`);
+    return violationsIn(frame());
   };
 
   const select = (sheet: string, address: string): Promise<void> =>

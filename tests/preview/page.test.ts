@@ -1,7 +1,15 @@
 import type axe from "axe-core";
 import type { Locator } from "playwright-core";
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from "vitest";
-import { AXE, eventually, expectNoProblems, GRID, openPreview, type Preview, type PreviewOptions } from "./browser";
+import {
+  eventually,
+  expectNoProblems,
+  GRID,
+  openPreview,
+  type Preview,
+  type PreviewOptions,
+  violationsIn,
+} from "./browser";
 
 let preview: Preview;
 let sheets = 0;
@@ -251,11 +259,4 @@ async function gridBrightness(): Promise<number> {
   });
 }
 
-async function violations(context: axe.ElementContext): Promise<string[]> {
-  const { page } = preview;
-  await page.evaluate(AXE);
-  const found: axe.Result[] = await page.evaluate(
-    `axe.run(${JSON.stringify(context)}, { iframes: false }).then((results) => results.violations)`,
-  );
-  return found.map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html).join(" ")}`);
-}
+const violations = (context: axe.ElementContext) => violationsIn(preview.page.mainFrame(), context);
