@@ -46,7 +46,7 @@ describe("a copy made by a worker", () => {
     const { means, progress } = canceling();
     const made = makeCopy(ORDER, means);
     const worker = PlayedWorker.last;
-    expect(worker.url.pathname).toMatch(/share\/worker\.ts$/);
+    expect(worker.url.pathname).toMatch(/share\/copy-worker\.ts$/);
     expect(worker.asked).toEqual([ORDER]);
     worker.says({ share: 0.372 });
     expect(progress).toHaveBeenCalledWith(37, 100, expect.any(String));
