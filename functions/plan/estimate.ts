@@ -227,7 +227,7 @@ function waitsIn(rows: readonly StageEstimate[], setup: number, hoursADay: numbe
     wait = row.wait;
   }
   // Hours that a sum is off by are no wait.
-  return Number((worked - setup - sum(rows, ({ hours }) => hours)).toFixed(9));
+  return Math.max(0, Number((worked - setup - sum(rows, ({ hours }) => hours)).toFixed(9)));
 }
 
 /**

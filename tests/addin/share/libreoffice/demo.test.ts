@@ -97,8 +97,10 @@ beforeAll(async () => {
   const { written } = await auditList();
   const inputs = floor({ jobName: "A hall like the past ones", pastJobs: "all past jobs", passesFrom: "scratch" });
   await insertPlan({ ...planFor(inputs), pastJobs: written.calibrationRefs[0]! }, "new sheet");
-  // In metric units, from the shelf that is in US units.
-  await insertPlan(planFor(floor({ ...startInputs("metric"), length: 24, width: 15 })), "new sheet");
+  // In metric units, from the shelf that is in US units, with a stage of nearly every kind.
+  const filled = { surface: "coated", grout: "yes", jointLength: 60, crackLength: 12, grinding: "wet" } as const;
+  await insertPlan(planFor(floor({ ...startInputs("metric"), length: 24, width: 15, ...filled })), "new sheet");
+  await insertPlan(planFor(floor({ finish: "coating", film: 20, coats: "yes" })), "new sheet");
 
   const changes = {
     ...HARDNESS,
@@ -152,6 +154,7 @@ describe("the demo workbook in LibreOffice, without the add-in", () => {
       "Audit jobs",
       "Stage plan 2",
       "Stage plan 3",
+      "Stage plan 4",
     ]);
     expect(different(0)).toEqual([]);
   });
