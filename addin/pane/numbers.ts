@@ -40,6 +40,8 @@ const SPELLINGS: Readonly<Record<string, readonly string[]>> = {
   "m/min": [],
   "ft/h": ["ft/hr"],
   "m/h": ["m/hr"],
+  "gal/min": ["gpm"],
+  "L/min": ["l/min", "lpm"],
   "m/s": [],
   h: ["hr", "hrs", "hour", "hours"],
   "/h": ["/hr", "an hour"],

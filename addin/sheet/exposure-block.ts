@@ -85,7 +85,7 @@ export function placeExposure(block: Block, place: ExposurePlace): number {
   put({
     row: below + 1,
     column: place.label,
-    content: { formula: `=${grindingCaution(place.input("grinding"))}` },
+    content: { formula: `=${grindingCaution(place.input)}` },
     style: "caution",
   });
   return below + 2;

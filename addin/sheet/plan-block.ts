@@ -97,7 +97,7 @@ export function planBlock(
     const column = left + across + VALUE;
     return `${absoluteAddress(inputsTop, column)}:${absoluteAddress(inputsTop + perColumn - 1, column)}`;
   });
-  const caution = `="${HAZARDS} "&${grindingCaution(input("grinding"))}`;
+  const caution = `="${HAZARDS} "&${grindingCaution(input)}`;
   put({ row: top + 1, column: left, content: { formula: caution }, style: "caution" });
   for (const key of keys) {
     const { row, column } = spot(key);

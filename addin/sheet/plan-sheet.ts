@@ -127,7 +127,7 @@ export function planSheet(
   put({
     row: CAUTION_ROW + 1,
     column: 0,
-    content: { formula: `=${grindingCaution(input("grinding"))}` },
+    content: { formula: `=${grindingCaution(input)}` },
     style: "caution",
   });
 

@@ -79,5 +79,9 @@ export function putOnCheapestMachines(plan: PlanState): Told {
 /** The works that a tool or liquid can be put to. */
 export function worksFor(name: string, shelf: Shelf): readonly Work[] {
   const liquid = shelf.liquids.find((l) => l.name === name);
-  return liquid ? [liquid.work] : ["grind", "hone", "polish"];
+  if (liquid) return [liquid.work];
+  const tool = shelf.tools.find((t) => t.name === name);
+  if (tool?.stripRate) return ["strip"];
+  // Coarse metal takes coatings off too.
+  return ["grind", "hone", "polish", ...(tool?.bond === "metal" ? (["strip"] as const) : [])];
 }

@@ -174,6 +174,7 @@ export const PLAN = {
   check: "Check: ",
   passes,
   coats: (n: number) => counted(n, "coat"),
+  wait: (hours: string) => `then ${hours} h to cure`,
   addStage: "Add a stage…",
   addStageWith: "Add a stage with",
   proposeAgain: "Propose again",
@@ -187,7 +188,7 @@ export const PLAN = {
   machineAbove: "The machine entered above",
   machineGone: (name: string) => `${name} (not in the machines table)`,
   toolGone: (name: string) => `${name} (not on the shelf)`,
-  liquids: "liquids",
+  liquids: "liquids and other work",
 
   // Result
   resultTitle: "Result",
@@ -198,6 +199,10 @@ export const PLAN = {
   stageHours: "Stage hours",
   crewHours: "Crew hours incl. setup",
   days: "Days on site",
+  waits: "Working hours waiting for cures",
+  dust: (mass: string) => `About ${mass} of concrete to haul off as dust: sealed bags, no dry sweeping.`,
+  slurry: (volume: string, mass: string) =>
+    `About ${volume} of slurry to collect, ${mass} of it concrete. It's caustic: keep it out of drains.`,
   isMinimum: (isDay: boolean) =>
     `This is the minimum charge${isDay ? ": one day's wages and burden for the crew, without machine, tools or margin" : ""}.`,
   edgesDecide: (some: number, all: number) =>

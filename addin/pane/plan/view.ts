@@ -52,7 +52,7 @@ export function planView(context: PlanContext) {
           </section>`
         : nothing
     }
-    <p class="caution">${cautionFor(state.inputs.grinding)}</p>
+    <p class="caution">${cautionFor(state.inputs)}</p>
   `;
 }
 

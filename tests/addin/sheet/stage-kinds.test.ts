@@ -1,6 +1,6 @@
 /** Stages of every kind on the sheet: what the user adds, changes or gets wrong there, held against the pane's arithmetic. */
 import { describe, expect, it, vi } from "vitest";
-import { insertPlan, type Plan } from "../../../addin/sheet";
+import { cautionFor, insertPlan, type Plan } from "../../../addin/sheet";
 import { estimate } from "../../../functions/plan/estimate";
 import { type Inputs, startInputs } from "../../../functions/plan/inputs";
 import { propose } from "../../../functions/plan/proposal";
@@ -54,6 +54,9 @@ describe.each([
     const said = (await valuesOf(`${sheet}!A1:Z140`.replace("Stage plan", "'Stage plan'"))).flat();
     expect(said).toContain("in order");
     expect(said).toContain("up to date");
+    // EPA and OSHA on flooring mastic and lead paint: what comes off is tested first.
+    expect(said.filter((text) => /may hold asbestos and old paint lead/.test(String(text)))).toHaveLength(1);
+    expect(cautionFor(plan.inputs)).toMatch(/may hold asbestos.*Wet floors are slippery/);
     if (where === "selected cell") return;
     close(await figureBeside("Working hours waiting for cures", sheet), found.waits);
     close(await figureBeside("Concrete ground off", sheet), found.dust);
@@ -109,6 +112,8 @@ describe("on the sheet", () => {
     await insertPlan(plan, "new sheet");
     const said = (await valuesOf("'Stage plan'!A1:Z140")).flat();
     expect(said).toContain("lb: sealed bags, no dry sweeping");
+    expect(said.join(" ")).not.toMatch(/asbestos/);
+    expect(cautionFor(plan.inputs)).not.toMatch(/asbestos/);
     expect(said).not.toContain("Slurry to collect");
     close(await figureBeside("Concrete ground off", "Stage plan"), estimate(plan.inputs, plan.shelf, plan.stages).dust);
   });

@@ -182,6 +182,12 @@ function expectCleared({ passes, tool }: StageEstimate, ruled: ShelfTool, from: 
   expect(passes * ruled.cut + 1e-9, `${name}: ${tool}`).toBeGreaterThanOrEqual(from - depthOf(ruled));
 }
 
+/** The same floor with all that may be filled, grouted and coated. */
+const withFilling = (job: Job): Job => ({
+  ...job,
+  inputs: { ...job.inputs, grout: "yes", coats: "yes", jointLength: 200, crackLength: 20 },
+});
+
 const inPane = ({ inputs }: Job, shelf: Shelf): PlanState => ({
   ...startPlan(inputs.units),
   inputs,
@@ -206,8 +212,26 @@ describe.each(["us", "metric"] as const)("from the starter shelf in %s units", (
     }
   });
 
+  it("with joints, cracks, grout and coats besides, each stands where it belongs (common practice)", () => {
+    for (const job of jobs) {
+      const state = inPane(withFilling(job), shelf);
+      for (const source of ["mine", "cheapest"] as const) {
+        const { stages } = derive({ ...state, source });
+        const works = stages.map(({ work }) => work);
+        const isCoating = job.inputs.finish === "coating";
+        expect(works.includes("grout"), job.name).toBe(!isCoating);
+        expect(works.at(-1) === "coat", job.name).toBe(isCoating);
+        // The tool after the fillers grinds them flush; the one before grout is the one after it.
+        expect(["grind", "hone"], job.name).toContain(works[works.indexOf("joints") + 1]);
+        if (!isCoating)
+          expect(stages[works.indexOf("grout") + 1]!.tool, job.name).toBe(stages[works.indexOf("grout") - 1]!.tool);
+      }
+    }
+  });
+
   it("the pane has nothing to say against any of them", () => {
-    for (const job of jobs.filter((_, i) => i % 2 === 0)) {
+    for (const given of jobs.filter((_, i) => i % 2 === 0)) {
+      const job = jobs.indexOf(given) % 4 === 0 ? withFilling(given) : given;
       const state = inPane(job, shelf);
       for (const source of ["mine", "cheapest"] as const) {
         const { notes, trouble, estimate: priced, comparison, noComparison } = derive({ ...state, source });

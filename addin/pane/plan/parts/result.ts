@@ -2,7 +2,8 @@
 import { html, nothing, svg } from "lit";
 import type { Estimate } from "../../../../functions/plan/estimate";
 import { type Inputs, minimumOf, signBefore, unitOf } from "../../../../functions/plan/inputs";
-import { hours, money, share } from "../../numbers";
+import { symbol } from "../../../../functions/units";
+import { figureText, hours, money, share, withUnit } from "../../numbers";
 import type { PlanContext } from "../context";
 import { allDoubts } from "../doubts";
 import { PLAN } from "../texts";
@@ -11,7 +12,7 @@ import { calibrationView } from "./calibration";
 export function resultView(context: PlanContext, estimate: Estimate, leftOut: readonly string[]) {
   const { state } = context.plan;
   const { inputs } = state;
-  const { price, perArea, cost, hours: stageHours, crewHours, days } = estimate;
+  const { price, perArea, cost, hours: stageHours, waits, crewHours, days } = estimate;
   const sign = signBefore(inputs);
   return html`
     <dl class="figures-list">
@@ -20,11 +21,13 @@ export function resultView(context: PlanContext, estimate: Estimate, leftOut: re
       ${figure(PLAN.cost, money(cost, sign))}
       ${figure(PLAN.stageHours, `${hours(stageHours)} h`)}
       ${figure(PLAN.crewHours, `${hours(crewHours)} h`)}
+      ${waits > 0 ? figure(PLAN.waits, `${hours(waits)} h`) : nothing}
       ${figure(PLAN.days, String(days))}
     </dl>
     ${price === minimumOf(inputs) ? html`<p class="remark">${PLAN.isMinimum(inputs.minimum === null)}</p>` : nothing}
     <p class="note">${buying(estimate, sign)}</p>
     ${edgesView(estimate, inputs)}
+    <p class="remark">${wasteOf(estimate, inputs)}</p>
     ${leftOut.map((name) => html`<p class="trouble">${PLAN.noPrice(name)}</p>`)}
     ${allDoubts(state).map((doubt) => html`<p class="remark">${doubt}</p>`)}
     ${calibrationView(context, estimate)} ${costPicture(estimate, sign)}
@@ -49,6 +52,14 @@ function edgesView({ rows }: Estimate, { edgeWork }: Inputs) {
   const some = tools.filter(({ edgeHours, machineHours }) => edgeHours > machineHours).length;
   if (edgeWork !== "alongside" || some === 0) return nothing;
   return html`<p class="note">${PLAN.edgesDecide(some, tools.length)}</p>`;
+}
+
+/** What grinding leaves to carry off, with the care that it needs. */
+function wasteOf({ dust, slurry }: Estimate, { units, grinding }: Pick<Inputs, "units" | "grinding">): string {
+  const about = (amount: number, quantity: "mass" | "volume") =>
+    withUnit(figureText(Number(amount.toPrecision(2))), symbol(quantity, units));
+  const mass = about(dust, "mass");
+  return grinding === "wet" ? PLAN.slurry(about(slurry, "volume"), mass) : PLAN.dust(mass);
 }
 
 const figure = (name: string, value: string, kind = "") => html`

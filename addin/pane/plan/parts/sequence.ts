@@ -2,11 +2,12 @@
 import { html, nothing } from "lit";
 import { live } from "lit/directives/live.js";
 import type { StageEstimate } from "../../../../functions/plan/estimate";
-import { signBefore } from "../../../../functions/plan/inputs";
+import { type Inputs, signBefore } from "../../../../functions/plan/inputs";
 import type { PlannedStage } from "../../../../functions/plan/stage";
 import type { Work } from "../../../../functions/plan/works";
+import { symbol } from "../../../../functions/units";
 import { toolbarKeys } from "../../keys";
-import { hours, money } from "../../numbers";
+import { figureText, hours, money, withUnit } from "../../numbers";
 import { button, iconButton } from "../../parts/button";
 import { ICONS } from "../../parts/icons";
 import type { PlanContext } from "../context";
@@ -137,7 +138,7 @@ function stageView(
         }
         <div class="stage-why">
           <p>${verdictOf(row)} ${stage.reason ?? nothing}</p>
-          ${row ? html`<p class="figures">${figures(row, signBefore(state.inputs))}</p>` : nothing}
+          ${row ? html`<p class="figures">${figures(row, state.inputs)}</p>` : nothing}
         </div>
         <div class="stage-moves">
           ${at > 0 ? moveButton(context, at, -1) : nothing} ${at < count - 1 ? moveButton(context, at, 1) : nothing}
@@ -167,8 +168,15 @@ function verdictOf(row: StageEstimate | undefined) {
   return html`<span class="verdict ${amiss ? "amiss" : ""}">${amiss ? PLAN.check : ""}${row.verdict}</span>`;
 }
 
-const figures = ({ passes, hours: time, cost, grit }: StageEstimate, sign: string): string =>
-  `${grit === null ? PLAN.coats(passes) : PLAN.passes(passes)} · ${hours(time)} h · ${money(cost, sign)}`;
+function figures({ passes, hours: time, cost, grit, volume, wait }: StageEstimate, inputs: Inputs): string {
+  const liquid = [PLAN.coats(passes), withUnit(figureText(volume), symbol("volume", inputs.units))];
+  return [
+    ...(grit !== null ? [PLAN.passes(passes)] : volume > 0 ? liquid : []),
+    `${hours(time)} h`,
+    money(cost, signBefore(inputs)),
+    ...(wait > 0 ? [PLAN.wait(figureText(wait))] : []),
+  ].join(" · ");
+}
 
 function add(context: PlanContext, select: HTMLSelectElement): void {
   const { value } = select;

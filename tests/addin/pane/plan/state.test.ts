@@ -223,6 +223,9 @@ describe("the sequence", () => {
     const { shelf } = example().shelf;
     expect(worksFor("Densifier", shelf)).toEqual(["densify"]);
     expect(worksFor("Resin 200", shelf)).toEqual(["grind", "hone", "polish"]);
+    // Common practice: coatings come off with PCD or coarse metal.
+    expect(worksFor("Metal 16 soft", shelf)).toEqual(["grind", "hone", "polish", "strip"]);
+    expect(worksFor("PCD", shelf)).toEqual(["strip"]);
   });
 
   it("refuses a grit off the scale in words", () => {
