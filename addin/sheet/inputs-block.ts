@@ -11,12 +11,12 @@ import { RULES } from "./plan-texts";
 import type { NumberFormat, StyleName } from "./styles";
 
 /** The inputs that matter for this plan, by group, in the order of the list. */
-export function inputGroups({ inputs }: Plan): { title: string; keys: Key[] }[] {
+export function inputGroups(plan: Plan): { title: string; keys: Key[] }[] {
   const groups = Object.keys(GROUPS) as Group[];
   return groups
     .map((group) => ({
       title: GROUPS[group],
-      keys: KEYS.filter((key) => FIELDS[key].group === group && applies(key, inputs) && !isSpare(key, inputs)),
+      keys: KEYS.filter((key) => FIELDS[key].group === group && applies(key, plan.inputs) && !isSpare(key, plan)),
     }))
     .filter(({ keys }) => keys.length > 0);
 }
@@ -25,10 +25,10 @@ export function inputGroups({ inputs }: Plan): { title: string; keys: Key[] }[] 
 const IF_GIVEN: readonly Key[] = ["length", "width", "jointLength", "crackLength", "grout", "coats"];
 
 /** The crew's exposure has rows where any of it was given. */
-const isSpare = (key: Key, inputs: Plan["inputs"]) =>
+const isSpare = (key: Key, { inputs, links }: Plan) =>
   // The sign is in the number formats: no cell could change it.
   key === "currency" ||
-  (IF_GIVEN.includes(key) && [null, 0, "no"].includes(inputs[key])) ||
+  (IF_GIVEN.includes(key) && !links[key] && [null, 0, "no"].includes(inputs[key])) ||
   (FIELDS[key].group === "exposure" && !tellsExposure(inputs));
 
 /**

@@ -90,9 +90,15 @@ function nearestTo(size: number, candidates: readonly Candidate[], { finish }: I
 }
 
 /** Why a tool comes where it does. */
-function reasonFor(at: Candidate, before: Candidate | undefined, isLast: boolean, inputs: Inputs): string {
+function reasonFor(
+  at: Candidate,
+  before: Candidate | undefined,
+  { isLast, isStripped }: { readonly isLast: boolean; readonly isStripped: boolean },
+  inputs: Inputs,
+): string {
   if (!before) {
     if (goesOnFromGrit(inputs)) return `Continues from the existing ${inputs.groundGrit} grit.`;
+    if (isStripped) return "Coarse start: takes out what stripping leaves.";
     if (inputs.surface === "coated") return "Coarse start to remove the coating or adhesive.";
     if (inputs.finish === "coating") return profileReason(inputs);
     return `Usual start for exposure class ${inputs.exposure}.`;
@@ -171,9 +177,11 @@ export function withOthers(
   shelf: Shelf,
   notes: string[],
 ): Stage[] {
+  const strip = stripper(inputs, shelf);
   const ground = path.map((at, i): Stage => {
     const { tool, size, machine } = at;
-    const reason = reasonFor(at, path[i - 1], i === path.length - 1, inputs);
+    const place = { isLast: i === path.length - 1, isStripped: strip !== undefined };
+    const reason = reasonFor(at, path[i - 1], place, inputs);
     return { work: workOf(tool, size), tool: tool.name, machine: machine.name, reason };
   });
   const liquid = (work: keyof typeof LIQUID_NAMES, reason: string, isWanted: boolean): Stage[] => {
@@ -183,7 +191,6 @@ export function withOthers(
     notes.push(`The shelf has no ${LIQUID_NAMES[work]}, so the sequence has none.`);
     return [];
   };
-  const strip = stripper(inputs, shelf);
   const bonds = path.map(({ tool }) => tool.bond);
   const lastMetal = Math.max(0, bonds.lastIndexOf("metal"));
   const isCoating = inputs.finish === "coating";

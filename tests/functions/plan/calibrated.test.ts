@@ -39,6 +39,16 @@ describe("what past jobs teach of a plan", () => {
   );
 
   reference(
+    "is days on site too, with the working hours that cures take in the plan",
+    "hand: 2 h of grinding at factor 2 and confidence 0.5 are 4 h; 3 h more of waits make 7, with 2 h of setup 9: 2 days of 8",
+    () => {
+      const given = { ...inputs, confidence: 0.5, setup: 2, hoursADay: 8 };
+      expect(calibrated({ ...plan, waits: 3 }, given, twice).days).toBe(2);
+      expect(calibrated({ ...plan, waits: 0 }, given, twice).days).toBe(1);
+    },
+  );
+
+  reference(
     "is a price range that two jobs in three stay in",
     "hand: t(5/6, 2) = (2/3) / √(2 × 5/36) = 1.264911; exp(t × ln 1.25 × √(4/3)) = 1.385307; 2 h / 1.385307 = 1.443723 h, 440 − 55.627704; 2 h × 1.385307 = 2.770615 h, 440 + 77.061467; both × 1.65",
     () => {

@@ -132,6 +132,15 @@ describe("stripping", () => {
     }
   });
 
+  it("has its reason, and so has the tool after it", () => {
+    const given = { ...inputs, surface: "coated", finish: "by grit", lastGrit: 60 } as const;
+    const reasons = propose(given, shelf).stages.map(({ reason }) => reason);
+    expect(reasons.slice(0, 2)).toEqual([
+      "Takes off the coating or adhesive.",
+      "Coarse start: takes out what stripping leaves.",
+    ]);
+  });
+
   it("has its scratch in the search: the first tool's passes are those that the estimate needs", () => {
     const given = { ...inputs, surface: "coated", depth: 100, finish: "by grit", lastGrit: 60 } as const;
     const { stages, notes } = cheapest(given, shelf);
