@@ -104,7 +104,7 @@ export function planCommands(pane: Pane): PlanCommands {
     await takeLinks();
     const { links, linkTroubles } = plan.state;
     const bad = (Object.keys(linkTroubles) as Key[]).find((key) => links[key]);
-    if (bad) throw new Refusal(`${linkTroubles[bad]}.`);
+    if (bad) throw new Refusal(PLAN.sentence(PLAN.linkTrouble(FIELDS[bad].label, linkTroubles[bad]!)));
   }
 
   /** A plan with a calibration is priced by what the audit says now. */

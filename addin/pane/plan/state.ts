@@ -34,6 +34,14 @@ export interface KnownShelf {
   readonly unfit?: string;
 }
 
+/** A cell that an input is taken from has no number. */
+export interface LinkTrouble {
+  /** Where it is, or was. */
+  readonly at: string;
+  /** What it holds, in words; null where it is gone. */
+  readonly holds: string | null;
+}
+
 /** What a strip takes over in a plan, as it was before. */
 interface BeforeStrip {
   readonly inputs: Inputs;
@@ -51,7 +59,7 @@ export interface PlanState {
   /** Of inputs whose cell holds another number than when it was last seen, what it held. */
   readonly linkBefore: Readonly<Partial<Record<Key, number>>>;
   /** Of inputs whose cell holds no number, why there is none. */
-  readonly linkTroubles: Problems;
+  readonly linkTroubles: Readonly<Partial<Record<Key, LinkTrouble>>>;
   readonly openGroups: readonly Group[];
   /** Floor area when the edge length was last typed; null where it was not. */
   readonly edgeFor: number | null;
@@ -228,10 +236,9 @@ function takeCell(plan: PlanState, key: Key, before: string, { address, value }:
   }
   // Where it was before it was deleted is said once, and then known no more.
   if (isDeleted(before) && plan.linkTroubles[key]) return plan;
-  const { label } = FIELDS[key];
-  const why =
-    value === undefined ? PLAN.linkedCellGone(label, before) : PLAN.linkedCellHolds(label, address, shown(value));
-  if (plan.linkTroubles[key] === why && address === before) return plan;
+  const why: LinkTrouble = value === undefined ? { at: before, holds: null } : { at: address, holds: shown(value) };
+  const known = plan.linkTroubles[key];
+  if (known?.at === why.at && known.holds === why.holds && address === before) return plan;
   return {
     ...withValue(plan, key, null),
     links: { ...plan.links, [key]: address },
@@ -271,7 +278,7 @@ export function allProblems(plan: PlanState): Problems {
     const unreadable = applies(key, plan.inputs) && problemInText(plan, key);
     if (unreadable) problems[key] = unreadable;
     const unlinkable = applies(key, plan.inputs) && plan.links[key] && plan.linkTroubles[key];
-    if (unlinkable) problems[key] = unlinkable;
+    if (unlinkable) problems[key] = PLAN.linkTrouble(FIELDS[key].label, unlinkable);
   }
   return problems;
 }

@@ -6,6 +6,7 @@ import type { NoCalibration } from "../../sheet";
 import { doing } from "../texts";
 import type { NoHours } from "./calibration";
 import type { NoComparison, Trouble } from "./derived";
+import type { LinkTrouble } from "./state";
 
 export const PLAN_COMMANDS = {
   insertTable: doing("inserting the stage table", "insert the stage table"),
@@ -93,10 +94,8 @@ export const PLAN = {
   takenFrom: (label: string, address: string) => `${label} is taken from ${address}.`,
   cellHoldsNoNumber: (label: string, address: string, holds: string) =>
     `${label} needs a number; ${address} holds ${holds}. Select another cell.`,
-  linkedCellGone: (label: string, address: string) =>
-    `${label} is taken from ${address}, which is gone; it needs a number`,
-  linkedCellHolds: (label: string, address: string, holds: string) =>
-    `${label} is taken from ${address}, which holds ${holds}; it needs a number`,
+  linkTrouble: (label: string, { at, holds }: LinkTrouble) =>
+    `${label} is taken from ${at}, which ${holds === null ? "is gone" : `holds ${holds}`}; it needs a number`,
   unlinkedByUnits: (labels: readonly string[]) =>
     `Converted. No longer taken from cells, because those still hold the other unit: ${labels.join(", ")}.`,
   fieldsToFix: (count: number, sections: readonly string[]) =>
