@@ -12,8 +12,8 @@ const all = readdirSync(join(ROOT, "tests"), { recursive: true, encoding: "utf8"
   .filter((file) => file.endsWith(".test.ts") && !file.startsWith("tests/preview/"));
 const text = (file: string) => readFileSync(join(ROOT, file), "utf8");
 const replacesModules = (file: string) => text(file).includes("vi.mock(");
-/** Opens a workbook for every test, has another spreadsheet calculate, or builds a copy of the tree. */
-const isProof = (file: string) => /openGrit|\/engine"|\/soffice"|cpSync\(/.test(text(file));
+/** Opens a workbook for every test, has another spreadsheet calculate, copies many files, or builds a copy of the tree. */
+const isProof = (file: string) => /openGrit|\/engine"|\/soffice"|\/corpus"|cpSync\(/.test(text(file));
 
 const unit = {
   setupFiles: ["tests/host-globals.ts", "tests/seed.ts", "tests/run/left-as-found.ts"],
@@ -27,6 +27,7 @@ export default defineConfig(({ mode }) => {
   const tests = all.filter((file) => mode !== "fast" || !isProof(file));
   return {
     test: {
+      env: mode === "fast" ? { GRIT_CASES: "200" } : {},
       // By default one core stays free.
       maxWorkers: availableParallelism(),
       // The engine makes many short-lived objects: with more room for them, less time goes into collecting them.
