@@ -25,9 +25,6 @@ addEventListener("load", async () => {
   await Office.onReady();
   // The client remembers its host for the tab, and would wait in vain for it in a plain page opened there later.
   sessionStorage.removeItem("hostInfoValue");
-  // A report from here must not pass for one from Excel.
-  const value = { ...Office.context.diagnostics, host: "Emulated Excel of the preview" };
-  Object.defineProperty(Office.context, "diagnostics", { value, configurable: true });
   // It also holds on to the theme for five seconds; the page's switch is to show at once.
   OfficeExt.OfficeTheme.OfficeThemeManager._osfOfficeThemeCacheValidPeriod = 0;
 });

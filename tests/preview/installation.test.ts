@@ -63,7 +63,7 @@ it("holds in the preview; the report can be copied, and the workbook is as it wa
   expect(text).toMatch(/\n- .*\(storage\): stored\n/);
   // Not Excel: nobody may take it for a report from a real one.
   expect(text).toMatch(
-    /^Gritledger: check of an installation\nEmulated Excel of the preview, platform PC, version 16\./,
+    /^Gritledger: check of an installation\n\w+, platform PC, version 16\S+ \(emulated by the preview, not Excel\)\n/,
   );
   // It came into sight below the button.
   await eventually(() => preview.frame().evaluate(() => document.activeElement?.id)).toBe("installation-report");

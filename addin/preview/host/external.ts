@@ -150,7 +150,8 @@ class DocumentContext {
     return "";
   }
   GetHostFullVersion() {
-    return "16.0.17000.20000";
+    // A report from here must not pass for one from Excel.
+    return "16.0.17000.20000 (emulated by the preview, not Excel)";
   }
   GetInitialDisplayMode() {
     return 0;

@@ -1,10 +1,11 @@
 /** What the plan's sheet says of itself when it is changed in ways that its figures alone would not show. */
 import { beforeEach, describe, expect, it } from "vitest";
+import { columnLetters } from "../../../addin/common/a1";
 import { insertPlan, type Where } from "../../../addin/sheet";
 import { inputGroups } from "../../../addin/sheet/inputs-block";
 import { STAGE_CHOOSERS } from "../../../addin/sheet/plan-checks";
 import { planSheet } from "../../../addin/sheet/plan-sheet";
-import { BUT, CHECK_WORDS, FIX } from "../../../addin/sheet/plan-texts";
+import { BUT, CHECK_WORDS, FIX, LINE_LABELS } from "../../../addin/sheet/plan-texts";
 import { FIELDS, field, type Key } from "../../../functions/plan/fields";
 import { type Inputs, startInputs } from "../../../functions/plan/inputs";
 import { propose } from "../../../functions/plan/proposal";
@@ -32,7 +33,7 @@ const inputs = floor({ finish: "satin" });
 
 /** The number of a check, right of its label, and beside it what is wrong. */
 async function check(label: string, sheet = PLAN): Promise<{ code: unknown; words: unknown }> {
-  const rows = await valuesOf(`${sheet}!A1:Z140`);
+  const rows = await valuesOf(`${sheet}!A1:AZ140`);
   const row = rows.find((cells) => cells.includes(label));
   expect(row, label).toBeDefined();
   const right = row!.slice(row!.indexOf(label) + 1);
@@ -50,7 +51,7 @@ const LINE = {
 };
 /** The check cell among the price lines; the key figures above have the same label. */
 async function answer(sheet = PLAN): Promise<unknown> {
-  const rows = await valuesOf(`${sheet}!A8:Z140`);
+  const rows = await valuesOf(`${sheet}!A8:AZ140`);
   const row = rows.find((cells) => cells.includes("Numbers up to date?"))!;
   return row.slice(row.indexOf("Numbers up to date?") + 1).find((value) => value !== "");
 }
@@ -133,7 +134,7 @@ describe("inputs that only chose the stages", () => {
 it("a depth in US units has its mil beside it, which follows (NIST SP 811: 1 mil is 25.4 µm)", async () => {
   await insert();
   // By hand: class B is 500 µm; 500 / 25.4 = 19.7 mil, 1000 / 25.4 = 39.4.
-  const beside = async () => (await valuesOf(`${PLAN}!A1:Z140`)).find((row) => row.includes("Depth to remove"))!;
+  const beside = async () => (await valuesOf(`${PLAN}!A1:AZ140`)).find((row) => row.includes("Depth to remove"))!;
   expect(await beside()).toContain("µm = 19.7 mil");
   await setNamed("Floor_Depth", PLAN, 1000);
   expect(await beside()).toContain("µm = 39.4 mil");
@@ -156,19 +157,20 @@ describe.each(["new sheet", "selected cell"] as const)("the check cell on a %s",
 
   /** The cell right of a label. */
   async function placeBeside(label: string): Promise<string> {
-    const rows = await valuesOf(`${sheet}!A1:Z140`);
-    const r = rows.findIndex((cells) => cells.includes(label));
+    const rows = await valuesOf(`${sheet}!A1:AZ140`);
+    // The key figures at the top have some of the labels too.
+    const r = rows.findLastIndex((cells) => cells.includes(label));
     const l = rows[r]!.indexOf(label);
     const c = rows[r]!.findIndex((cell, i) => i > l && cell !== "");
-    return `${String.fromCharCode(65 + c)}${r + 1}`;
+    return `${columnLetters(c)}${r + 1}`;
   }
   const putBeside = async (label: string, value: unknown) => write(`${sheet}!${await placeBeside(label)}`, [[value]]);
   /** "Stage plan" has a name for each input; in a block the label stands before it. */
   async function placeOf(label: string): Promise<string> {
     if (where === "selected cell") {
-      const rows = await valuesOf(`${sheet}!A1:Z140`);
+      const rows = await valuesOf(`${sheet}!A1:AZ140`);
       const r = rows.findIndex((cells) => cells.includes(label));
-      return `${String.fromCharCode(65 + rows[r]!.indexOf(label) + 2)}${r + 1}`;
+      return `${columnLetters(rows[r]!.indexOf(label) + 2)}${r + 1}`;
     }
     const { name } = Object.values(FIELDS).find((f) => f.label === label)!;
     return Excel.run(async (context) => {
@@ -192,8 +194,8 @@ describe.each(["new sheet", "selected cell"] as const)("the check cell on a %s",
     ["Target margin", 30, "must be from 0% to below 100% (30% is 0.3)"],
     ["Working width", "=NA()", "must be above 0 and at most 10,000"],
     ["Machine cost", -1, "must be 0 or more"],
-    ["Tool change", -1, "must be from 0 to 1000"],
-    ["Crew size", 2.5, "must be a whole number from 1 to 1000"],
+    ["Tool change", -1, "must be from 0 to 1,000"],
+    ["Crew size", 2.5, "must be a whole number from 1 to 1,000"],
     ["Units", "metric", "must be us"],
     ["Largest step", 1, "must be above 1"],
     // Rules over several inputs, which the pane has too.
@@ -211,16 +213,23 @@ describe.each(["new sheet", "selected cell"] as const)("the check cell on a %s",
     },
   );
 
-  it("names the formula that a value was typed over: a total, a stage's figure, the price", async () => {
-    const typedOver = (at: string) => new RegExp(`^${BUT}${at} holds a typed value in place of its formula`);
-    const total = await placeBeside("Direct cost");
-    const before = (await formulasOf(`${sheet}!${total}`))[0]![0];
-    await write(`${sheet}!${total}`, [[5000]]);
-    expect(await answer(sheet)).toMatch(typedOver(total));
-    await write(`${sheet}!${total}`, [[before]]);
+  it.each([
+    ["Total cost", 5000],
+    ["Direct cost", 5000],
+    [LINE_LABELS.stages, 100],
+    ["Price at margin or minimum", 9999],
+  ])("names the formula that a value was typed over, by its cell: %s", async (label, value) => {
+    const at = await placeBeside(label);
+    const before = (await formulasOf(`${sheet}!${at}`))[0]![0];
+    await write(`${sheet}!${at}`, [[value]]);
+    expect(await answer(sheet)).toMatch(new RegExp(`^${BUT}${at} holds a typed value in place of its formula`));
+    await write(`${sheet}!${at}`, [[before]]);
     expect(await answer(sheet)).toBe(CHECK_WORDS.upToDate);
+  });
+
+  it("names the figure of a stage that a value was typed over", async () => {
     await setInTable("Stages", 1, "Liquids cost", 0);
-    expect(await answer(sheet)).toMatch(typedOver("[A-Z]+\\d+"));
+    expect(await answer(sheet)).toMatch(new RegExp(`^${BUT}[A-Z]+\\d+ holds a typed value in place of its formula`));
   });
 
   it("points out an area that has changed while the edge length has not", async () => {
@@ -280,7 +289,7 @@ describe.each(["new sheet", "selected cell"] as const)("the check cell on a %s",
   });
 
   it("stands beside the names that this plan's figures have in the workbook", async () => {
-    const rows = await valuesOf(`${sheet}!A1:Z140`);
+    const rows = await valuesOf(`${sheet}!A1:AZ140`);
     const words = rows.flat().filter((value) => /Stages_(Price|Cost|Hours|Days)$/.test(String(value)));
     expect(words.map((value) => String(value).replace(/^.*= /, "")).sort()).toEqual([
       "Stages_Cost",

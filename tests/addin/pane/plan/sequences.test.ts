@@ -82,6 +82,13 @@ describe("two sequences side by side", () => {
     ]);
   });
 
+  it.each([1.2, 1.3, 1.5, 2, 2.5, 4])("save nothing that is none, at a largest step of %d", (maxRatio) => {
+    const plan = fillInExample(startPlan());
+    const { comparison: found, noComparison } = derive({ ...plan, inputs: { ...plan.inputs, maxRatio } });
+    if (found) expect(found.cheapest.cost).toBeLessThanOrEqual(found.mine.cost + 0.005);
+    else expect(noComparison).not.toBeNull();
+  });
+
   it("are the same where the user's is the cheapest", () => {
     const state = twoTools();
     const { comparison: same } = derive({ ...state, ownStages: cheapestFor(state.inputs, state.shelf.shelf).stages });
