@@ -4,6 +4,7 @@
  */
 import type { Parameter } from "../../functions/describe";
 import type { Bound } from "../../functions/domain";
+import { isGritLabel } from "../../functions/scale";
 import type { OwnScale } from "./scales";
 
 export type { Parameter } from "../../functions/describe";
@@ -115,12 +116,16 @@ export const wordIn = (value: number | string | undefined) => String(value).trim
  * The formula behind the check that the function makes of an argument: an error comes out as it is, anything else
  * that may not stand here as #VALUE!. In a range it checks cell by cell, so it has neither AND nor OR.
  */
-export function checked(given: Given, parameter: Parameter, formula: string): string {
+export function checked(given: Given, parameter: Parameter, formula: string, mayBeLabel = false): string {
   if (given.kind === "none") return parameter.optional ? formula : "#VALUE!";
   if (given.kind === "error") return given.text;
+  if (mayBeLabel && given.kind === "text" && isGritLabel(String(given.value))) return formula;
   if (given.kind !== "expression") return isAllowed(given, parameter) ? formula : "#VALUE!";
-  return `IF(${test(given, parameter)},${formula},#VALUE!)`;
+  const label = mayBeLabel && !given.isNumber ? `+${isLabel(given.text)}` : "";
+  return `IF(${test(given, parameter)}${label},${formula},#VALUE!)`;
 }
+
+const isLabel = (x: string) => `ISTEXT(${x})*(TRIM(${x})<>"")*(SUBSTITUTE(TRIM(${x}),"0","")="")`;
 
 /**
  * What an argument has to pass. Text compares as above every number, so ISNUMBER stands beside the bounds. LibreOffice

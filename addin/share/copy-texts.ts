@@ -84,7 +84,7 @@ export const SCALE_SOURCES: Readonly<Record<ListedScale, string>> = {
 };
 
 /** The headings of a scale's columns; those of the user's own have a few more. */
-export const SCALE_HEADINGS: Readonly<Record<ScalePart | "given grit" | "given size" | "counts", string>> = {
+export const SCALE_HEADINGS: Readonly<Record<ScalePart | "given grit" | "given size" | "counts" | "label", string>> = {
   "given grit": "Grit as entered",
   "given size": "Size as entered",
   counts: "Counts",
@@ -93,6 +93,7 @@ export const SCALE_HEADINGS: Readonly<Record<ScalePart | "given grit" | "given s
   exponent: "Exponent to next grit",
   from: "From size², µm²",
   nearest: "Nearest grit",
+  label: "Label",
 };
 
 // The price-only copy

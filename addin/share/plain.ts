@@ -17,7 +17,7 @@ import {
   wordIn,
 } from "./arguments";
 import { untranslatable } from "./refusals";
-import { nearestFormula, nearestOn, type ScaleCells, sizeFormula, sizeOn } from "./scales";
+import { nearestFormula, nearestOn, type OwnScale, type ScaleCells, sizeFormula, sizeOn } from "./scales";
 
 interface Argument {
   readonly parameter: Parameter;
@@ -43,7 +43,8 @@ export function plainCall(fn: PlainFunction, given: readonly Given[], cells: Sca
     throw untranslatable("tooManyArguments", { id, most: params.length, given: given.length });
   }
   const args = params.map((parameter, i) => ({ parameter, given: given[i] ?? LEFT_OUT }));
-  for (const arg of args) refuse(id, arg);
+  const takesLabels = args.some(({ given: { scale } }) => scale !== undefined);
+  for (const arg of args) refuse(id, arg, takesLabels);
   const wide = args.filter(({ given, parameter }) => given.isRange && !isList(parameter) && !isForTheCall(parameter));
   if (wide.length > 0 && (ONE_AT_A_TIME.test(plain) || looksBack(fn))) {
     throw untranslatable("oneAtATime", { id, name: wide[0]!.parameter.name });
@@ -53,14 +54,14 @@ export function plainCall(fn: PlainFunction, given: readonly Given[], cells: Sca
   const isOneTooWide = wide.some(({ parameter }) => isOneCell(parameter));
   if (isOneTooWide || !(looksBack(fn) ? fitInLine(args[0]!, ranges) : fitTogether(ranges))) {
     // Refused whatever is in the cells.
-    const text = check(forTheCall, "#VALUE!");
+    const text = check(forTheCall, "#VALUE!", takesLabels);
     return { text, bare: text };
   }
   const forACell = args.filter(({ parameter }) => !isForTheCall(parameter) && !isList(parameter));
   const formula = filled(plain, args, cells);
   // What stands beside a blank of a list that is walked down is passed over with it.
   const blanks = looksBack(fn) ? ranges.slice(0, 1) : ranges;
-  const text = check(forTheCall, stillBlank(blanks, check(forACell, formula)));
+  const text = check(forTheCall, stillBlank(blanks, check(forACell, formula, takesLabels)), takesLabels);
   const bare = `(${formula})`;
   return { text: text === formula ? bare : text, bare };
 }
@@ -69,9 +70,9 @@ export function plainCall(fn: PlainFunction, given: readonly Given[], cells: Sca
 const isNoScale = ({ extent }: Given) => extent !== undefined && extent[1] !== 2;
 
 /** What no formula could follow. */
-function refuse(id: string, { parameter, given }: Argument): void {
+function refuse(id: string, { parameter, given }: Argument, takesLabels: boolean): void {
   const { name } = parameter;
-  if (parameter.isGrit && given.kind === "text" && isGritLabel(String(given.value))) {
+  if (!takesLabels && parameter.isGrit && given.kind === "text" && isGritLabel(String(given.value))) {
     throw untranslatable("gritLabel", { id, name });
   }
   if (isForTheCall(parameter) && given.isRange && !given.scale && !isNoScale(given)) {
@@ -96,9 +97,11 @@ function fitInLine({ given: list }: Argument, ranges: readonly Argument[]): bool
 }
 
 /** The formula behind the checks of its arguments, from the first to the last. */
-const check = (args: readonly Argument[], formula: string): string =>
+const check = (args: readonly Argument[], formula: string, takesLabels: boolean): string =>
   args.reduceRight((inner, { given, parameter }) => {
-    if (!isForTheCall(parameter) || !given.isRange) return checked(given, parameter, inner);
+    if (!isForTheCall(parameter) || !given.isRange) {
+      return checked(given, parameter, inner, takesLabels && parameter.isGrit);
+    }
     return given.scale ? `IF(ISNUMBER(${given.scale.check}),${inner},${given.scale.check})` : "#VALUE!";
   }, formula);
 
@@ -156,7 +159,7 @@ function ofMark(name: string, chosen: string, args: readonly Argument[], cells: 
   if (choice === "size" || choice === "nearest") {
     const x = argument(parameter, given);
     const { scale } = of("scale").given;
-    if (scale) return choice === "size" ? sizeOn(x, scale.column, scale.finest) : nearestOn(x, scale.column);
+    if (scale) return choice === "size" ? sizeOnOwn(x, given, scale) : nearestOnOwn(x, scale);
     const formula = choice === "size" ? sizeFormula : nearestFormula;
     return onScale(of("scale"), (scale) => formula(x, scale, cells));
   }
@@ -165,6 +168,18 @@ function ofMark(name: string, chosen: string, args: readonly Argument[], cells: 
   if (parameter.words.length > 0 && choice) return byWord({ parameter, given }, choice.split("|"));
   return argument(parameter, given, choice ? filled(choice, args, cells) : undefined);
 }
+
+/** Labels are looked up as they are written, numbers between those of the scale. */
+function sizeOnOwn(x: string, given: Given, scale: OwnScale): string {
+  const labeled = `INDEX(${scale.labelSizes},MATCH(TRIM(${x}),${scale.labels},0))`;
+  if (given.kind === "text") return labeled;
+  const line = sizeOn(x, scale.column, scale.finest);
+  return given.kind === "number" || given.isNumber ? line : `IF(ISTEXT(${x}),${labeled},${line})`;
+}
+
+/** Among labels no number tells which grit is the nearest. */
+const nearestOnOwn = (x: string, { column, labels }: OwnScale) =>
+  `IF(SUMPRODUCT((${labels}<>"")*1)>0,#N/A,${nearestOn(x, column)})`;
 
 /** What stood in this argument beside the last good answer; what is one for all stands there too. */
 function lastBefore(given: Given): Given {

@@ -39,6 +39,9 @@ export interface OwnScale {
   column(part: ScalePart): string;
   /** The cell with its last grit. */
   readonly finest: string;
+  /** Its labels, "" in every other row, and the sizes beside. */
+  readonly labels: string;
+  readonly labelSizes: string;
   /** A number where it is a scale; else the error that the function gives. */
   readonly check: string;
 }

@@ -14,7 +14,7 @@ import { stageColumn } from "./stage-columns";
 import type { StageColumnKey } from "./stage-row";
 
 /** Columns of words; every other column of the shelf holds numbers. */
-const WORD_KEYS = ["name", "bond", "matrix", "work"];
+const WORD_KEYS = ["name", "bond", "grit", "matrix", "work"];
 
 /** Letters of a word that count: longer names differ before that. */
 const LETTERS = 24;

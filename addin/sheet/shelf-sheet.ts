@@ -17,7 +17,7 @@ const TOP = 3;
 const LIQUIDS_LEFT = TOOL_COLUMNS.length + 1;
 /** The tooling table is then as wide as a Letter page, and the liquids go on the next. */
 const PRINT_SCALE = 74;
-const FORMATS = { money: "moneyInput", percent: "percent", number: "count" } as const satisfies Record<
+const FORMATS = { money: "moneyInput", percent: "percent", number: "count", text: "text" } as const satisfies Record<
   string,
   NumberFormat
 >;
@@ -33,7 +33,8 @@ export function shelfSheet(
   block.cells.push({
     row: 1,
     column: 0,
-    content: "Sample tools and prices. Replace them with your own, and add rows as you need.",
+    content:
+      "Sample tools and prices. Replace them with your own, and add rows as you need. The Grit column is text, so a label such as 00 stays as typed; give it a size.",
     style: "caution",
   });
   placeTable(block, names.tooling, 0, TOOL_COLUMNS, shelf.tools, units);

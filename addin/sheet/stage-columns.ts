@@ -14,6 +14,7 @@ import {
   doneAt,
   edgeTooling,
   fullCut,
+  gritOf,
   hoursOfOneMore,
   isDuplicateRun,
   isLiquid,
@@ -64,7 +65,7 @@ const STAGE_COLUMNS: readonly StageColumn[] = [
     title: () => "Grit",
     width: 44,
     format: "count",
-    formula: (row) => byKind(row, '""', row.tool("grit")),
+    formula: (row) => byKind(row, '""', gritOf(row)),
   },
   {
     key: "size",

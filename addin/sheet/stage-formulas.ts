@@ -14,6 +14,11 @@ export const byKind = (row: Row, liquid: string, tool: string) => `IF(${isLiquid
 export const unlessDuplicate = (isDuplicate: string, figure: string) => `${figure}/NOT(${isDuplicate})`;
 export const isDuplicateRun = (row: Row) =>
   row.isDuplicateMachine ? `OR(${row.isDuplicate("tool")},${row.isDuplicateMachine})` : row.isDuplicate("tool");
+/** A number, also where it was typed into a column of texts; a label such as 00 as it is. */
+export const gritOf = (row: Row) => {
+  const number = `VALUE(${row.tool("grit")})`;
+  return `IFERROR(${number}/(${number}<>0),${row.tool("grit")})`;
+};
 export const sizeOf = (row: Row) =>
   `IF(N(${row.tool("size")})>0,${row.tool("size")},GRIT.SIZE(${row.here("grit")},${row.input("scale")}))`;
 

@@ -102,6 +102,7 @@ export const FORMATS = {
   count: "#,##0",
   date: "yyyy-mm-dd",
   asTyped: "General",
+  text: "@",
   ratio: "0.00",
   /** A check's number as a word: 0 where all is fine, else the case that fails; below 0 where it can't be checked. */
   check: '"no";"can\'t tell";"yes"',

@@ -6,6 +6,7 @@ import { stepVerdict } from "../grit";
 import { coverageOf, fillerVolume, liquidVolume, wholeContainers } from "../liquids";
 import { crewCostOf } from "../price";
 import { roundUp } from "../round-up";
+import type { Grit } from "../scale";
 import { dustMass, slurryVolume } from "../site";
 import { setsToBuy, setsUsed } from "../tooling";
 import { TOOL_SIZES_PER_LENGTH } from "../units";
@@ -32,7 +33,7 @@ export interface StageEstimate {
   /** One of the machines table; empty for the machine of the inputs, and for a liquid. */
   machine: string;
   bond: string;
-  grit: number | null;
+  grit: Grit | null;
   size: number | null;
   /** Verdict on the step from the stage before; "start" for the first, "" for a liquid. */
   verdict: string;

@@ -3,6 +3,7 @@
  */
 import { shown } from "../cell";
 import { ABOVE_0, ANY_NUMBER, BELOW_1, type Domain, FROM_0, isWithin, SHARE } from "../domain";
+import { type Grit, isGritLabel } from "../scale";
 import { convert, type Quantity, type System, si } from "../units";
 import { from0To, grouped, upTo } from "./field";
 import { FIELDS } from "./fields";
@@ -14,7 +15,8 @@ const MATRICES = ["soft", "medium", "hard"] as const;
 export interface Tool {
   name: string;
   bond: (typeof BONDS)[number];
-  grit: number;
+  /** Its number, or the maker's label, such as 00. */
+  grit: Grit;
   /** Particle size, µm; null takes it from the grit scale. */
   size: number | null;
   /** Matrix of a metal tool; null fits any slab. */
@@ -149,16 +151,22 @@ export interface Column<Row> {
   readonly quantity?: Quantity;
   /** Its number is for one of that unit, and not an amount of it. */
   readonly isRate?: true;
-  readonly format?: "money" | "percent" | "number";
+  readonly format?: "money" | "percent" | "number" | "text";
   /** A table without this column is still a shelf. */
   readonly optional?: true;
   readonly check: Check<Row>;
 }
 
+/** A label has no size but its own. */
+const gritOf: Check<Tool> = (cell, row) => {
+  if (typeof cell !== "string" || !isGritLabel(cell)) return amount(ABOVE_0)(cell, row);
+  return row.size === null ? `is the label ${cell}, which needs its size in Size µm` : undefined;
+};
+
 export const TOOL_COLUMNS: readonly Column<Tool>[] = [
   { key: "name", title: "Tool", check: called },
   { key: "bond", title: "Bond", check: oneOf(BONDS) },
-  { key: "grit", title: "Grit", check: amount(ABOVE_0) },
+  { key: "grit", title: "Grit", format: "text", check: gritOf },
   { key: "size", title: "Size µm", check: orBlank(amount(ABOVE_0)) },
   { key: "matrix", title: "Matrix", check: orBlank(oneOf(MATRICES)) },
   {
@@ -444,6 +452,8 @@ function parse<Row>(rows: readonly (readonly unknown[])[], columns: readonly Col
 /** Words may be typed in any letter case; "hybrid" is another word for transitional. */
 function lowered(key: string, cell: unknown): unknown {
   if (typeof cell !== "string" || key === "name") return cell;
+  // In a column that keeps labels as they are typed, numbers are texts too.
+  if (key === "grit") return isGritLabel(cell) || Number.isNaN(Number(cell)) ? cell : Number(cell);
   const word = cell.toLowerCase();
   return key === "bond" && word === "hybrid" ? "transitional" : word;
 }

@@ -167,6 +167,8 @@ export class Reference {
     return {
       column: (part) => this.at(HEADING_ROWS, column + OWN_COLUMNS.indexOf(part), last),
       finest: this.at(last, column + OWN_COLUMNS.indexOf("grit")),
+      labels: this.at(HEADING_ROWS, column + OWN_COLUMNS.indexOf("label"), last),
+      labelSizes: this.at(HEADING_ROWS, column + OWN_COLUMNS.indexOf("given size"), last),
       check: this.at(HEADING_ROWS - 2, column + OWN_COLUMNS.length - 1),
     };
   }

@@ -160,6 +160,71 @@ describe("a scale of the user's own", () => {
   });
 });
 
+describe("a maker's labels", () => {
+  /** Sizes as a maker might print them: three labels above its coarsest number. */
+  const labeled: Cell[][] = [
+    ["000", 2400],
+    [16, 1180],
+    ["0", 1500],
+    [null, null],
+    ["00", 1900],
+    [60, 250],
+  ];
+  const asked = [
+    ["000", "00"],
+    ["0", 16],
+    ["00", 60],
+    [16, 60],
+    ["0000", 16],
+    [40, "0"],
+  ] as const;
+
+  it("are looked up as they are written, beside numbers", () => {
+    const scales = asked.map(() => labeled);
+    const grits = asked.map(([a, b]) => [a, b, 300] as unknown as [number, number, number]);
+    const { bytes, report } = calculatingCopy(bookOf(scales, grits), OPTIONS);
+    expect(report.values).toEqual([]);
+    const valueAt = calculated(bytes);
+    const at = (n: number, call: number) => valueAt(`${columnLetters(9 + call)}${1 + n * APART}`);
+    // By hand: sizes as listed, 2400 / 1900 and 1500 / 1180 µm, and a fifth of a size for resin.
+    expect(["000", "0", "00"].map((_, n) => Number(at(n, 0)))).toEqual([2400, 1500, 1900]);
+    expect(Number(at(0, 2))).toBeCloseTo(2400 / 1900, 9);
+    expect(Number(at(1, 2))).toBeCloseTo(1500 / 1180, 9);
+    expect(at(2, 3)).toBe("too far");
+    expect(Number(at(2, 4))).toBeCloseTo(380, 9);
+    // A label that isn't listed has no size, and among labels the nearest grit is left open.
+    expect(at(4, 0)).toBe("#N/A");
+    for (const n of asked.keys()) expect(at(n, 1)).toBe("#N/A");
+    for (const [n, [a, b]] of asked.entries()) {
+      for (const [c, [, ours]] of CALLS.entries()) {
+        if (c === 1) continue;
+        const wanted = ours(labeled, a as number, b as number, 300)[0]![0];
+        const shown = at(n, c);
+        compared++;
+        expect(
+          agrees(shown !== "" && Number.isFinite(Number(shown)) ? Number(shown) : shown, wanted),
+          `${a}, ${b}, ${c}`,
+        ).toBe(true);
+      }
+    }
+  });
+
+  it("written in the formula itself, too", () => {
+    const { bytes, report } = calculatingCopy(
+      book({
+        sheets: {
+          Plan: sheet(
+            '<row r="1"><c r="A1" t="inlineStr"><is><t>00</t></is></c><c r="B1"><v>1900</v></c></row><row r="2"><c r="A2"><v>16</v></c><c r="B2"><v>1180</v></c><c r="D2"><f>GRIT.STEPRATIO("00",16,$A$1:$B$2)</f></c></row>',
+          ),
+        },
+      }),
+      OPTIONS,
+    );
+    expect(report.values).toEqual([]);
+    expect(Number(calculated(bytes)("D2"))).toBeCloseTo(1900 / 1180, 9);
+  });
+});
+
 describe("where a scale of the user's own is given", () => {
   const copyOf = (data: string, behind = "", more: Partial<Book> = {}) => {
     const rows =

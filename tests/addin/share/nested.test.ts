@@ -137,8 +137,8 @@ function literalOf(text: string): Cell {
 
 const TAKES_LISTS = new Set(TRANSLATED.filter(({ params }) => params.some(isList)).map(({ id }) => id));
 
-it.each(['=GRIT.SIZE("00")', '=GRIT.STEPRATIO("000",16,$A$1:$B$9)', '=GRIT.SCRATCH(" 0 ")'])(
-  "a label keeps its value, since plain formulas look sizes up by number: %s",
+it.each(['=GRIT.SIZE("00")', '=GRIT.STEPRATIO("000",16,"p")', '=GRIT.SCRATCH(" 0 ")'])(
+  "a label has no size on a published scale, and its call keeps its error: %s",
   (formula) => {
     expect(() => translate(formula, SURROUNDINGS)).toThrow("is a label");
   },

@@ -125,9 +125,9 @@ function depthFor(
 
 /** The tools of a sequence as the independent rules take them. */
 const asRuled = ({ grit, bond, cut, life, price }: Tool): ShelfTool => ({
-  grit,
+  grit: Number(grit),
   bond,
-  size: SIZES[grit]!,
+  size: SIZES[Number(grit)]!,
   cut: cut!,
   life,
   price,
