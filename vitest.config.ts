@@ -12,8 +12,9 @@ const all = readdirSync(join(ROOT, "tests"), { recursive: true, encoding: "utf8"
   .filter((file) => file.endsWith(".test.ts") && !file.startsWith("tests/preview/"));
 const text = (file: string) => readFileSync(join(ROOT, file), "utf8");
 const replacesModules = (file: string) => text(file).includes("vi.mock(");
-/** Opens a workbook for every test, has another spreadsheet calculate, copies many files, or builds a copy of the tree. */
-const isProof = (file: string) => /openGrit|\/engine"|\/soffice"|\/corpus"|cpSync\(/.test(text(file));
+/** Opens a workbook for every test, has another program calculate or write files, or builds a copy of the tree. */
+const isProof = (file: string) =>
+  /openGrit|\/trips"|\/engine"|\/soffice"|\/corpus"|exceljs"|@e965\/xlsx"|cpSync\(/.test(text(file));
 
 const unit = {
   setupFiles: ["tests/host-globals.ts", "tests/seed.ts", "tests/run/left-as-found.ts"],
