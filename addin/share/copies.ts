@@ -1,5 +1,4 @@
 /** All that makes copies, as one order and what comes of it: work for a worker, since a large workbook takes seconds. */
-
 import { type CalculatingOptions, type CalculatingReport, calculatingCopy } from "./calculating-copy";
 import { costWords } from "./cost-words";
 import { type PriceOnlyOptions, type PriceOnlyReport, priceOnlyCopy } from "./price-copy";

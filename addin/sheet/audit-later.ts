@@ -1,5 +1,4 @@
 /** An audit is written a few times a year, so what writes it comes when it is needed. */
-
 import { later } from "../common/later";
 import type { insertAudit as insert } from "./insert-audit";
 

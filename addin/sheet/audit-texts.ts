@@ -1,5 +1,4 @@
 /** Every text on the two sheets of an audit. */
-
 import type { JobProblem } from "../../functions/audit/check";
 import { LEAST_FOR_INTERVAL } from "../../functions/audit/classes";
 

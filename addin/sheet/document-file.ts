@@ -1,5 +1,4 @@
 /** The workbook as a file: its bytes, and a copy opened beside it. */
-
 import { COPY_NOT_OPENED, refuseFile } from "./document-texts";
 import { inWords } from "./in-workbook";
 

@@ -1,5 +1,4 @@
 /** Most days nobody makes a copy, so the code that handles files loads with the code that makes copies. */
-
 import { later } from "../common/later";
 import type * as DocumentFile from "./document-file";
 

@@ -3,7 +3,6 @@
  * in a few round trips. A formula that is only a reference to another cell is followed there. Nothing in the workbook
  * is changed.
  */
-
 import { later } from "../common/later";
 import type { CallMath, MathFunction, Place } from "../share/math/call-math";
 import { inWorkbook } from "./in-workbook";

@@ -1,5 +1,4 @@
 /** What Check and repair found, in words. */
-
 import { counted } from "../../common/count";
 import type { Repaired } from "../../sheet";
 import { type CheckedWorkbook, cellName, type OurCell } from "../../sheet/our-cells";

@@ -1,5 +1,4 @@
 /** The add-in's own sheets, every formula of them translated in place: the embedded spreadsheet then shows the same figures. */
-
 import { describe, expect, it, vi } from "vitest";
 import { Untranslatable } from "../../../addin/share/refusals";
 import { hasOurCalls, translate } from "../../../addin/share/translate";
