@@ -1,21 +1,23 @@
 /** Finds and reads the shelf that the user keeps in the workbook. */
 import {
-  type BadRow,
   type Column,
-  type Duplicates,
-  duplicatesAmong,
   header,
   inPlanUnits,
   LIQUID_COLUMNS,
   type Liquid,
   MACHINE_COLUMNS,
   type Shelf,
-  shelfOf,
   TOOL_COLUMNS,
   type Tool,
   type Unpriced,
-  withoutDuplicates,
 } from "../../functions/plan/shelf";
+import {
+  type BadRow,
+  type Duplicates,
+  duplicatesAmong,
+  shelfOf,
+  withoutDuplicates,
+} from "../../functions/plan/shelf-rows";
 import { starterShelf } from "../../functions/plan/starter-shelf";
 import type { System } from "../../functions/units";
 import { cellAddress } from "../common/a1";

@@ -120,7 +120,7 @@ describe("a stage table from the pane", () => {
     await preview.pane().locator("#insert").click();
     const dialog = preview.pane().getByRole("alertdialog");
     await dialog.waitFor();
-    expect(await dialog.textContent()).toMatch(/needs Quote!A3:Q\d+, which has \d+ filled cells/);
+    expect(await dialog.textContent()).toMatch(/needs Quote!A3:T\d+, which has \d+ filled cells/);
     await press("No");
     expect(await preview.cells("Quote", "A1:C13")).toEqual(before);
     await preview.pane().locator("#insert").click();

@@ -171,7 +171,7 @@ describe.each([
       await paneShot(`planning-${theme}-${paneWidth}-${state}`);
     };
     await press("Fill in an example");
-    for (const group of ["Passes and test strip", "Test strip"]) {
+    for (const group of ["Passes and depth", "Test strip"]) {
       await preview.pane().getByRole("heading", { name: group, exact: true }).click();
     }
     await strip("cut").fill("deep");

@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { header, LIQUID_COLUMNS, MACHINE_COLUMNS, shelfOf, TOOL_COLUMNS } from "../../../functions/plan/shelf";
+import { header, LIQUID_COLUMNS, MACHINE_COLUMNS, TOOL_COLUMNS } from "../../../functions/plan/shelf";
+import { shelfOf } from "../../../functions/plan/shelf-rows";
 import { starterMachines, starterShelf } from "../../../functions/plan/starter-shelf";
 
 const row = ["Metal 30", "metal", 30, "", "medium", 10000, 520, 1, 0.9, 1, 150, 2.5, 1200, 75, 0.8, 1.25, 500, 400];
