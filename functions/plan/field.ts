@@ -31,6 +31,8 @@ export interface NumberField extends Common {
   readonly start: Readonly<Record<System, number | null>>;
   /** More than this is pointed out as a likely typing error, and still taken: jobs differ (common practice, no source). */
   readonly usualMost?: Readonly<Record<System, number>>;
+  /** Less than this is pointed out, too. */
+  readonly usualLeast?: number;
   /** A blank is worked out on the sheet instead of being missing. */
   readonly blankMeans?: string;
 }

@@ -59,6 +59,8 @@ function unusualSize(key: Key, inputs: Inputs): string {
   const f = field(key);
   const value = inputs[key];
   if (!isNumber(f) || typeof value !== "number") return "";
+  if (f.usualLeast !== undefined && value < f.usualLeast)
+    return PLAN.unusuallyLittle(briefly(f.usualLeast, f), unitOf(key, inputs.units));
   const most = f.usualMost?.[inputs.units];
   if (most === undefined || value <= most) return "";
   return PLAN.unusual(briefly(most, f), unitOf(key, inputs.units));

@@ -104,6 +104,8 @@ export const PLAN = {
   // Doubts
   doubtOf: (label: string, doubt: string) => `${label}: ${doubt.charAt(0).toLowerCase()}${doubt.slice(1)}.`,
   unusual: (most: string, unit: string) => `More than the usual ${most} ${unit}; check the number and its unit`,
+  unusuallyLittle: (least: string, unit: string) =>
+    `Less than the usual ${least} ${unit}; check the number and its unit`,
   otherRectangle: (measured: string) => `Length × width is ${measured}, but the price uses the area given here`,
   otherRectangleAndEdges: (measured: string) =>
     `Length × width is ${measured}, but the price uses the area given here; edge length comes from length and width`,

@@ -83,6 +83,8 @@ export const EXPOSURE_FIELDS = {
     note: "Respirable crystalline silica in the air people breathe",
     domain: DUST,
     unit: "µg/m³",
+    // Less than samplers find; 0.1 is most often meant as mg/m³ (common practice, no source).
+    usualLeast: 1,
     start: both(null),
     blankMeans: NOT_GIVEN,
   },

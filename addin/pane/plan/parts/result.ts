@@ -6,6 +6,7 @@ import { symbol } from "../../../../functions/units";
 import { figureText, hours, money, share, withUnit } from "../../numbers";
 import type { PlanContext } from "../context";
 import { allDoubts } from "../doubts";
+import { remarksOn } from "../remarks";
 import { PLAN } from "../texts";
 import { calibrationView } from "./calibration";
 
@@ -25,33 +26,12 @@ export function resultView(context: PlanContext, estimate: Estimate, leftOut: re
       ${figure(PLAN.days, String(days))}
     </dl>
     ${price === minimumOf(inputs) ? html`<p class="remark">${PLAN.isMinimum(inputs.minimum === null)}</p>` : nothing}
-    <p class="note">${buying(estimate, sign)}</p>
-    ${edgesView(estimate, inputs)}
+    ${remarksOn(estimate, inputs).map((remark) => html`<p class="note">${remark}</p>`)}
     <p class="remark">${wasteOf(estimate, inputs)}</p>
     ${leftOut.map((name) => html`<p class="trouble">${PLAN.noPrice(name)}</p>`)}
     ${allDoubts(state).map((doubt) => html`<p class="remark">${doubt}</p>`)}
     ${calibrationView(context, estimate)} ${costPicture(estimate, sign)}
   `;
-}
-
-function buying({ rows }: Estimate, sign: string): string {
-  const sum = (of: (row: Estimate["rows"][number]) => number) => rows.reduce((all, row) => all + of(row), 0);
-  const sets = sum((row) => row.setsToBuy);
-  return PLAN.setsToBuy(
-    sets,
-    money(
-      sum((row) => row.toBuyPrice),
-      sign,
-    ),
-  );
-}
-
-/** Where the edges take longer than the machine beside them, a wider one saves nothing. */
-function edgesView({ rows }: Estimate, { edgeWork }: Inputs) {
-  const tools = rows.filter(({ grit }) => grit !== null);
-  const some = tools.filter(({ edgeHours, machineHours }) => edgeHours > machineHours).length;
-  if (edgeWork !== "alongside" || some === 0) return nothing;
-  return html`<p class="note">${PLAN.edgesDecide(some, tools.length)}</p>`;
 }
 
 /** What grinding leaves to carry off, with the care that it needs. */

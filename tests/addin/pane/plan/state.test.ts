@@ -82,6 +82,12 @@ describe("typing", () => {
   });
 });
 
+it("a dust measurement below what samplers find is doubted: 0.1 is most often mg/m³, a thousand times as much", () => {
+  const little = typeNumber(startPlan(), "dust", "0.1");
+  expect(doubtAbout(little, "dust")).toBe("Less than the usual 1 µg/m³; check the number and its unit");
+  expect(doubtAbout(typeNumber(startPlan(), "dust", "25"), "dust")).toBe("");
+});
+
 describe("a number larger than jobs have", () => {
   // common practice, no source: the limits are ours, set far above any job
   it("is told beside the price, in the units of the plan, and still taken", () => {
