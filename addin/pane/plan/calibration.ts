@@ -65,7 +65,13 @@ export const confidenceIn = ({ inputs }: PlanState) => `${briefly(inputs.confide
 
 /** That the calibration is of another kind of slab than the plan's, and what the audit has of that one. */
 export interface OtherSlab {
-  readonly words: string;
+  /** The kind of slab that the calibration is of. */
+  readonly calibrated: string;
+  /** That of the plan, and its hardness. */
+  readonly slab: string;
+  readonly hardness: number;
+  /** What the jobs on such slabs took, in words, or why nothing is known of it. */
+  readonly jobs: "none" | "no factor" | { readonly factor: string };
   readonly instead?: Calibration;
 }
 
@@ -75,12 +81,11 @@ export function otherSlab(plan: PlanState, written: Written | null): OtherSlab |
   if (calibration?.by !== "hardness" || hardness === null) return null;
   const slab = hardnessClass(hardness);
   if (slab === calibration.value) return null;
-  const words = PLAN.otherSlab(calibration.value, slab, hardness);
+  const other = { calibrated: calibration.value, slab, hardness };
   const group = written?.groups.find(({ by, value }) => by === "hardness" && value === slab);
-  if (!group) return { words: `${words} ${PLAN.noJobsOn(slab)}` };
-  if (!group.calibration) return { words: `${words} ${PLAN.noFactorOn(slab)}` };
-  const factor = PLAN.jobsOn(slab, factorWords(group.calibration));
-  return { words: `${words} ${factor}`, instead: calibrationOf(written, group) };
+  if (!group) return { ...other, jobs: "none" };
+  if (!group.calibration) return { ...other, jobs: "no factor" };
+  return { ...other, jobs: { factor: factorWords(group.calibration) }, instead: calibrationOf(written, group) };
 }
 
 /** How the button is called that takes the other jobs. */

@@ -4,7 +4,7 @@ import { GROUPS, grouped } from "../../../functions/plan/field";
 import { counted } from "../../common/count";
 import type { NoCalibration } from "../../sheet";
 import { doing } from "../texts";
-import type { NoHours } from "./calibration";
+import type { NoHours, OtherSlab } from "./calibration";
 import type { NoComparison, Trouble } from "./derived";
 import type { LinkTrouble } from "./state";
 
@@ -65,6 +65,12 @@ export function noComparisonWords(none: NoComparison): string {
     case "refused":
       return none.why;
   }
+}
+
+function jobsOn({ slab, jobs }: OtherSlab): string {
+  if (jobs === "none") return `No past jobs on ${slab}s: see the Jobs view.`;
+  if (jobs === "no factor") return `Past jobs on ${slab}s have no factor yet: see the Jobs view.`;
+  return `Jobs on ${slab}s: ${jobs.factor}`;
 }
 
 const sentence = (text: string) => text.replace(/\.?$/, ".");
@@ -224,11 +230,8 @@ export const PLAN = {
     none.kind === "auditGone"
       ? `The audit sheet for these past jobs (${none.label}) ${noCalibration(none.why)}. Remove past jobs, or write the audit again and use it.`
       : `No hours at this confidence: ${none.why}.`,
-  otherSlab: (calibrated: string, slab: string, hardness: number) =>
-    `These past jobs were on ${calibrated}s; this is a ${slab} (${hardness} Mohs).`,
-  noJobsOn: (slab: string) => `No past jobs on ${slab}s: see the Jobs view.`,
-  noFactorOn: (slab: string) => `Past jobs on ${slab}s have no factor yet: see the Jobs view.`,
-  jobsOn: (slab: string, factor: string) => `Jobs on ${slab}s: ${factor}`,
+  otherSlab: (other: OtherSlab) =>
+    `These past jobs were on ${other.calibrated}s; this is a ${other.slab} (${other.hardness} Mohs). ${jobsOn(other)}`,
   useInstead: (group: string) => `Use ${group}s instead`,
 
   // Exposure

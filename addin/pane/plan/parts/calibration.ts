@@ -48,9 +48,9 @@ function figures({ plan }: PlanContext, calibration: Calibration, estimate: Esti
 function slabView({ pane, plan }: PlanContext) {
   const other = otherSlab(plan.state, pane.store.state.jobs.written);
   if (!other) return nothing;
-  const { words, instead } = other;
+  const { instead } = other;
   return html`
-    <p class="trouble" role="status">${words}</p>
+    <p class="trouble" role="status">${PLAN.otherSlab(other)}</p>
     ${
       instead
         ? button(insteadWords(instead), () => pane.store.change((state) => useInPlan(state, instead)), {

@@ -164,8 +164,8 @@ describe("a slab of another hardness than the jobs that were learned from", () =
     expect(otherSlab(store.state.plan, store.state.jobs.written)).toBeNull();
     store.part("plan").change((plan) => typeNumber(plan, "hardness", "7.5"));
     const other = otherSlab(store.state.plan, store.state.jobs.written)!;
-    expect(other.words).toContain("These past jobs were on medium slabs; this is a hard slab (7.5 Mohs).");
-    expect(other.words).toContain("Took 2.00 × the quoted hours");
+    expect(PLAN.otherSlab(other)).toContain("These past jobs were on medium slabs; this is a hard slab (7.5 Mohs).");
+    expect(PLAN.otherSlab(other)).toContain("Took 2.00 × the quoted hours");
     store.change((state) => useInPlan(state, other.instead!));
     expect(otherSlab(store.state.plan, store.state.jobs.written)).toBeNull();
     expectClose(hoursOf(store), at80(2, Math.log(1.25)), 1e-9);
@@ -174,10 +174,11 @@ describe("a slab of another hardness than the jobs that were learned from", () =
   it("is told where nothing is known of such slabs", async () => {
     const { store } = await learning();
     store.part("plan").change((plan) => typeNumber(plan, "hardness", "2"));
-    expect(otherSlab(store.state.plan, store.state.jobs.written)).toEqual({
-      words:
-        "These past jobs were on medium slabs; this is a soft slab (2 Mohs). No past jobs on soft slabs: see the Jobs view.",
-    });
+    const other = otherSlab(store.state.plan, store.state.jobs.written)!;
+    expect(other.instead).toBeUndefined();
+    expect(PLAN.otherSlab(other)).toBe(
+      "These past jobs were on medium slabs; this is a soft slab (2 Mohs). No past jobs on soft slabs: see the Jobs view.",
+    );
   });
 
   it("is no matter where all jobs were learned from", async () => {
