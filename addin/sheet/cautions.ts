@@ -2,7 +2,7 @@
 import type { Inputs } from "../../functions/plan/inputs";
 
 /** Each is one literal of a formula, which holds at most 255 characters. */
-export const GRINDING_CAUTIONS = {
+const GRINDING_CAUTIONS = {
   dry: "Dry grinding needs dust collection: a shroud and a HEPA collector with the maker's airflow. Indoors, HEPA-vacuum between passes; a respirator over 4 h a day of hand grinding.",
   wet: "Wet floors are slippery. Keep cords out of the water and use GFCI protection. Collect the caustic slurry: none goes down a drain. Edges ground dry still need a shroud.",
 } as const;

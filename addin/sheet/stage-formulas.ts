@@ -51,7 +51,7 @@ export const passHours = (row: Row) =>
   );
 const unlessStripping = (row: Row, stripping: string, grinding: string) =>
   row.lacks("stripRate") ? grinding : `IF(AND(${isStrip(row)},N(${row.tool("stripRate")})>0),${stripping},${grinding})`;
-export const speed = (row: Row) => `${row.machine("speed")}*${row.tool("speedFactor")}${inWetWork(row, "wetSpeed")}`;
+const speed = (row: Row) => `${row.machine("speed")}*${row.tool("speedFactor")}${inWetWork(row, "wetSpeed")}`;
 /** A metal tool that cuts deeper than the cut listed with it wears as much faster. */
 const perDeeperCut = (row: Row) =>
   row.lacks("cut")

@@ -1,7 +1,7 @@
 /** What a stage does: with a tool, with a liquid, or by the crew alone. */
 
 /** With a tool on the machine. */
-export const TOOL_WORKS = ["strip", "grind", "hone", "polish"] as const;
+const TOOL_WORKS = ["strip", "grind", "hone", "polish"] as const;
 /** With a row of the liquids table. */
 export const LIQUID_WORKS = [
   "densify",

@@ -181,7 +181,7 @@ export const PLAN = {
   check: "Check: ",
   passes,
   coats: (n: number) => counted(n, "coat"),
-  wait: (hours: string) => `then ${hours} h to cure`,
+  wait: (hours: string) => `then wait ${hours} h`,
   addStage: "Add a stage…",
   addStageWith: "Add a stage with",
   proposeAgain: "Propose again",
