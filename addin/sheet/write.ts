@@ -40,6 +40,10 @@ function boundsOf(cells: readonly PlacedCell[]): Bounds {
   return { row, column, rows: Math.max(...rows) - row + 1, columns: Math.max(...columns) - column + 1 };
 }
 
+/** Cells that are only written to: Excel need not keep them in mind, which takes three actions for each range. */
+const untracked = (sheet: Excel.Worksheet, ...bounds: Parameters<Excel.Worksheet["getRangeByIndexes"]>): Excel.Range =>
+  sheet.getRangeByIndexes(...bounds).untrack();
+
 /** Rows written in one request: Excel takes only so much at once. */
 const BAND = 2000;
 
@@ -61,7 +65,7 @@ async function inBands(
   }
   for (const band of bands.values()) {
     const bounds = boundsOf(band);
-    put(sheet.getRangeByIndexes(bounds.row, bounds.column, bounds.rows, bounds.columns), (of, otherwise) => {
+    put(untracked(sheet, bounds.row, bounds.column, bounds.rows, bounds.columns), (of, otherwise) => {
       const lines = Array.from({ length: bounds.rows }, () =>
         new Array<typeof otherwise>(bounds.columns).fill(otherwise),
       );
@@ -103,7 +107,7 @@ export async function writeBlock(sheet: Excel.Worksheet, block: Block): Promise<
   });
   for (const { row, column, rows, columns, format } of sideBySide(block.looks)) {
     if (!format) continue;
-    const range = sheet.getRangeByIndexes(row, column, rows, columns);
+    const range = untracked(sheet, row, column, rows, columns);
     range.numberFormat = formatCode(format, block.sign) as any;
     // Words in place of a figure, too, so that they don't touch the one before.
     range.format.horizontalAlignment = "Right";
@@ -117,7 +121,7 @@ function rangesOf(sheet: Excel.Worksheet) {
   const known = new Map<string, Excel.Range>();
   return (row: number, column: number, rows: number): Excel.Range => {
     const key = `${row},${column},${rows}`;
-    const range = known.get(key) ?? sheet.getRangeByIndexes(row, column, rows, 1);
+    const range = known.get(key) ?? untracked(sheet, row, column, rows, 1);
     known.set(key, range);
     return range;
   };
@@ -181,13 +185,13 @@ function addChart(sheet: Excel.Worksheet, spec: PlacedChart, sign: string | unde
 /** Widths, frozen panes and the printed page of a sheet that is all ours. */
 export function setUpSheet(sheet: Excel.Worksheet, setup: SheetSetup, rows: number, columns: number): void {
   const widths = setup.widths.map((columnWidth) => ({ format: { columnWidth } }));
-  sheet.getRangeByIndexes(0, 0, 1, widths.length).setColumnProperties(widths);
+  untracked(sheet, 0, 0, 1, widths.length).setColumnProperties(widths);
   for (const [row, rowHeight] of setup.rowHeights) {
-    sheet.getRangeByIndexes(row, 0, 1, 1).format.rowHeight = rowHeight;
+    untracked(sheet, row, 0, 1, 1).format.rowHeight = rowHeight;
   }
   sheet.showGridlines = false;
   if (setup.frozenColumns === 0) sheet.freezePanes.freezeRows(setup.frozenRows);
-  else sheet.freezePanes.freezeAt(sheet.getRangeByIndexes(0, 0, setup.frozenRows, setup.frozenColumns));
+  else sheet.freezePanes.freezeAt(untracked(sheet, 0, 0, setup.frozenRows, setup.frozenColumns));
   const layout = sheet.pageLayout;
   const { page, pagesWide = 1 } = setup;
   layout.orientation = "Landscape";
@@ -198,7 +202,7 @@ export function setUpSheet(sheet: Excel.Worksheet, setup: SheetSetup, rows: numb
     Object.assign(layout, { leftMargin: MARGIN, rightMargin: MARGIN, topMargin: MARGIN, bottomMargin: 2 * MARGIN });
     for (const row of page.breaksAbove) sheet.horizontalPageBreaks.add(cellAddress(row, 0));
   }
-  layout.setPrintArea(sheet.getRangeByIndexes(0, 0, rows, page?.columns ?? columns));
+  layout.setPrintArea(untracked(sheet, 0, 0, rows, page?.columns ?? columns));
   layout.setPrintTitleRows(`$${setup.printTitleRow + 1}:$${setup.printTitleRow + 1}`);
   layout.headersFooters.defaultForAllPages.centerFooter = "&A, page &P of &N";
 }
