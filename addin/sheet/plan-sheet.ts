@@ -202,7 +202,7 @@ function placeExposureOf(
   const columns = {
     action: stageColumnIndex(place, "passes"),
     limit: stageColumnIndex(place, "hours"),
-    words: stageColumnIndex(place, "setsToBuy"),
+    words: stageColumnIndex(place, "cost"),
   };
   const at = { top, label: LABEL, value: VALUE, unit: VALUE + 1, ...columns };
   return placeExposure(block, { ...at, units: inputs.units, input }) + 1;
