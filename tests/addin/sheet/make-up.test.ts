@@ -1,18 +1,14 @@
 /** Plans over a machines table that describes its machines: the sheet cuts, wears and warns as the pane does. */
-import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { describe, expect, it } from "vitest";
 import { insertPlan, type Plan } from "../../../addin/sheet";
 import type { Inputs } from "../../../functions/plan/inputs";
 import { propose } from "../../../functions/plan/proposal";
 import { LIQUID_COLUMNS, MACHINE_COLUMNS, type Shelf, TOOL_COLUMNS } from "../../../functions/plan/shelf";
 import { starterMachines, starterShelf } from "../../../functions/plan/starter-shelf";
 import { expectSheetAgrees, floor, putShelf, shelfRows } from "./agreement";
-import { addTable, figureBeside, type GritWorkbook, openGrit, tableRows, valuesOf } from "./workbook";
+import { addTable, figureBeside, openGritForEach, tableRows, valuesOf } from "./workbook";
 
-let workbook: GritWorkbook;
-beforeEach(async () => {
-  workbook = await openGrit();
-});
-afterEach(() => workbook.dispose());
+openGritForEach();
 
 const [small, large] = starterMachines("us");
 /** One of each: a motor and a supply, a supply alone, nothing but heads that turn the other way, and no make-up. */

@@ -1,5 +1,5 @@
 /** A shelf in one system of units and a plan in the other: pane, proposal, cheapest and the sheet's formulas convert it alike. */
-import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
+import { describe, expect, it, vi } from "vitest";
 import { derive } from "../../../addin/pane/plan/derived";
 import { setChoice, startPlan } from "../../../addin/pane/plan/state";
 import { insertMachines, insertPlan, type Plan, readShelf, writeMeasured } from "../../../addin/sheet";
@@ -14,25 +14,11 @@ import type { System } from "../../../functions/units";
 import { expectClose } from "../../helpers";
 import { openPane } from "../pane/open-pane";
 import { close, expectSheetAgrees, floor, putShelf, shelfRows } from "./agreement";
-import {
-  addTable,
-  type GritWorkbook,
-  named,
-  openGrit,
-  select,
-  setInTable,
-  snapshot,
-  tableRows,
-  valuesOf,
-} from "./workbook";
+import { addTable, named, openGritForEach, select, setInTable, snapshot, tableRows, valuesOf } from "./workbook";
 
 vi.setConfig({ testTimeout: 60_000 });
 
-let workbook: GritWorkbook;
-beforeEach(async () => {
-  workbook = await openGrit();
-});
-afterEach(() => workbook.dispose());
+openGritForEach();
 
 const other = (units: System): System => (units === "us" ? "metric" : "us");
 
