@@ -32,4 +32,12 @@ export type { Links, Plan } from "./plan";
 export type { Repaired } from "./repair-cells";
 export { readShelf } from "./shelf";
 export type { Measured } from "./shelf-write";
-export { insertFunction, insertJobsTable, insertMachines, insertPlan, undo, writeMeasured } from "./writing-later";
+export {
+  addStrip,
+  insertFunction,
+  insertJobsTable,
+  insertMachines,
+  insertPlan,
+  undo,
+  writeMeasured,
+} from "./writing-later";

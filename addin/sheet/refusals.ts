@@ -77,6 +77,8 @@ export const refuse = refusalsOf({
 
   machinesThere: ({ table, sheet }: { table: string; sheet: string }) =>
     `There is a machines table already: ${table} on “${sheet}”. Add your machines there.`,
+  stripsFull: ({ table, sheet }: { table: string; sheet: string }) =>
+    `The table ${table} on “${sheet}” has no blank row left. Drag its lower right corner down a few rows, then add the strip again.`,
   noTooling: () => "This workbook has no tooling table to write to yet. Insert a stage table first: it brings one.",
   noTool: ({ table, tool }: { table: string; tool: string }) =>
     `The table ${table} has no tool called ${tool}. Read the shelf again, then choose one.`,

@@ -19,6 +19,7 @@ import {
   withoutDuplicates,
 } from "../../functions/plan/shelf-rows";
 import { starterShelf } from "../../functions/plan/starter-shelf";
+import { STRIP_COLUMNS, type Strip, stripsOf } from "../../functions/plan/strips";
 import type { System } from "../../functions/units";
 import { cellAddress } from "../common/a1";
 import { inWorkbook } from "./in-workbook";
@@ -68,18 +69,26 @@ export const askTables = (context: Excel.RequestContext): Excel.TableCollection 
 
 /** The tooling, liquids and machines tables among the workbook's, known by their headers; undefined where there is no shelf. */
 export function shelfAmong(tables: Excel.TableCollection): FoundShelf | undefined {
-  const found = (columns: Columns): FoundTable | undefined => {
-    for (const table of tables.items) {
-      const headers = table.columns.items.map(({ name }) => name);
-      const units = unitsOf(headers, columns);
-      if (units) return { table, name: table.name, sheet: table.worksheet.name, headers, units };
-    }
-    return undefined;
-  };
-  const tooling = found(TOOL_COLUMNS);
-  const liquids = found(LIQUID_COLUMNS);
-  return tooling && liquids ? { tooling, liquids, machines: found(MACHINE_COLUMNS) } : undefined;
+  const tooling = foundIn(tables, TOOL_COLUMNS);
+  const liquids = foundIn(tables, LIQUID_COLUMNS);
+  return tooling && liquids ? { tooling, liquids, machines: foundIn(tables, MACHINE_COLUMNS) } : undefined;
 }
+
+function foundIn(tables: Excel.TableCollection, columns: Columns): FoundTable | undefined {
+  for (const table of tables.items) {
+    const headers = table.columns.items.map(({ name }) => name);
+    const units = unitsOf(headers, columns);
+    if (units) return { table, name: table.name, sheet: table.worksheet.name, headers, units };
+  }
+  return undefined;
+}
+
+/** The table of test strips among the workbook's, if any. */
+export const stripsIn = (tables: Excel.TableCollection): FoundTable | undefined => foundIn(tables, STRIP_COLUMNS);
+
+/** A strip of a plan in the units of the table. */
+export const stripInTable = (strip: Strip, units: System, table: { units: System }): Strip =>
+  inPlanUnits([strip], STRIP_COLUMNS, units, table.units)[0]!;
 
 export async function findShelf(context: Excel.RequestContext): Promise<FoundShelf | undefined> {
   const tables = askTables(context);
@@ -151,12 +160,30 @@ export interface ReadShelf {
   unfit?: string;
 }
 
+const told = (table: FoundTable | undefined, rows: readonly BadRow[]) =>
+  rows.map((bad) => `${table?.name}, row ${bad.row}: ${bad.reason}; the row is left out`);
+
+/** The strips in the plan's units, where the workbook has a table of them. */
+function rememberedIn(found: FoundTable | undefined, rows: Excel.Range | undefined, units: System) {
+  if (!found || !rows) return { shelf: {}, problems: [] };
+  const { good, bad } = stripsOf(ordered(found, STRIP_COLUMNS, rows.values));
+  return { shelf: { strips: inPlanUnits(good, STRIP_COLUMNS, found.units, units) }, problems: told(found, bad) };
+}
+
 /** The workbook's shelf, or the starter one where it has none yet. */
 export function readShelf(units: System): Promise<ReadShelf> {
   return inWorkbook(async (context) => {
-    const found = await findShelf(context);
-    if (!found)
-      return { shelf: starterShelf(units), from: "the starter shelf (invented tools and prices)", problems: [] };
+    const all = askTables(context);
+    await context.sync();
+    const found = shelfAmong(all);
+    const strips = stripsIn(all);
+    const stripRows = strips?.table.getDataBodyRange().load("values");
+    if (!found) {
+      if (strips) await context.sync();
+      const remembered = rememberedIn(strips, stripRows, units);
+      const shelf = { ...starterShelf(units), ...remembered.shelf };
+      return { shelf, from: "the starter shelf (invented tools and prices)", problems: remembered.problems };
+    }
     const { tooling, liquids, machines } = found;
     const toolRows = tooling.table.getDataBodyRange().load("values");
     const liquidRows = liquids.table.getDataBodyRange().load("values");
@@ -168,9 +195,13 @@ export function readShelf(units: System): Promise<ReadShelf> {
       ordered(liquids, LIQUID_COLUMNS, liquidRows.values),
       machines && machineRows ? ordered(machines, MACHINE_COLUMNS, machineRows.values) : [],
     );
-    const told = (table: FoundTable | undefined, rows: readonly BadRow[]) =>
-      rows.map((bad) => `${table?.name}, row ${bad.row}: ${bad.reason}; the row is left out`);
-    const problems = [...told(tooling, badTools), ...told(liquids, badLiquids), ...told(machines, badMachines)];
+    const remembered = rememberedIn(strips, stripRows, units);
+    const problems = [
+      ...told(tooling, badTools),
+      ...told(liquids, badLiquids),
+      ...told(machines, badMachines),
+      ...remembered.problems,
+    ];
     const duplicates = duplicatesIn(names);
     const toolsOf = (rows: readonly Tool[]) => inPlanUnits(rows, TOOL_COLUMNS, tooling.units, units);
     const liquidsOf = (rows: readonly Liquid[]) => inPlanUnits(rows, LIQUID_COLUMNS, liquids.units, units);
@@ -180,6 +211,7 @@ export function readShelf(units: System): Promise<ReadShelf> {
     const sheets = new Set(tables.map(({ sheet }) => `“${sheet}”`));
     return {
       shelf: {
+        ...remembered.shelf,
         tools: toolsOf(withoutDuplicates(shelf.tools, duplicates.names)),
         liquids: liquidsOf(withoutDuplicates(shelf.liquids, duplicates.names)),
         machines: inPlanUnits(

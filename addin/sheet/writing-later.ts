@@ -11,4 +11,5 @@ export const insertJobsTable: typeof Writing.insertJobsTable = async (...args) =
   (await part()).insertJobsTable(...args);
 export const insertMachines: typeof Writing.insertMachines = async (...args) => (await part()).insertMachines(...args);
 export const writeMeasured: typeof Writing.writeMeasured = async (...args) => (await part()).writeMeasured(...args);
+export const addStrip: typeof Writing.addStrip = async (...args) => (await part()).addStrip(...args);
 export const undo: typeof Writing.undo = async (...args) => (await part()).undo(...args);

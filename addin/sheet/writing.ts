@@ -3,4 +3,5 @@ export { insertPlan } from "./insert";
 export { insertFunction } from "./insert-function";
 export { insertJobsTable } from "./jobs-table";
 export { insertMachines, writeMeasured } from "./shelf-write";
+export { addStrip } from "./strips";
 export { undo } from "./undo";

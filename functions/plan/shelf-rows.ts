@@ -60,7 +60,8 @@ function faultIn<Row>(row: Record<keyof Row, unknown>, columns: readonly Column<
   return undefined;
 }
 
-function parse<Row>(rows: readonly (readonly unknown[])[], columns: readonly Column<Row>[]) {
+/** The rows that can be used, and why the others cannot. */
+export function rowsOf<Row>(rows: readonly (readonly unknown[])[], columns: readonly Column<Row>[]) {
   const good: Row[] = [];
   const bad: BadRow[] = [];
   const unpriced: Row[] = [];
@@ -79,9 +80,12 @@ function parse<Row>(rows: readonly (readonly unknown[])[], columns: readonly Col
   return { good, bad, unpriced };
 }
 
+/** What the user calls things stays as it is written. */
+const NAMES: readonly string[] = ["name", "slab", "machine", "tool"];
+
 /** Words may be typed in any letter case; "hybrid" is another word for transitional. */
 function lowered(key: string, cell: unknown): unknown {
-  if (typeof cell !== "string" || key === "name") return cell;
+  if (typeof cell !== "string" || NAMES.includes(key)) return cell;
   // In a column that keeps labels as they are typed, numbers are texts too.
   if (key === "grit") return isGritLabel(cell) || Number.isNaN(Number(cell)) ? cell : Number(cell);
   const word = cell.toLowerCase();
@@ -98,9 +102,9 @@ export function shelfOf(
   liquidRows: readonly (readonly unknown[])[],
   machineRows: readonly (readonly unknown[])[] = [],
 ): { shelf: Shelf; unpriced: Unpriced; badTools: BadRow[]; badLiquids: BadRow[]; badMachines: BadRow[] } {
-  const tools = parse(toolRows, TOOL_COLUMNS);
-  const liquids = parse(liquidRows, LIQUID_COLUMNS);
-  const machines = parse(machineRows, MACHINE_COLUMNS);
+  const tools = rowsOf(toolRows, TOOL_COLUMNS);
+  const liquids = rowsOf(liquidRows, LIQUID_COLUMNS);
+  const machines = rowsOf(machineRows, MACHINE_COLUMNS);
   return {
     shelf: { tools: tools.good, liquids: liquids.good, machines: machines.good.map(withoutBlanks) },
     unpriced: { tools: tools.unpriced, liquids: liquids.unpriced },

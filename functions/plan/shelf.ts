@@ -7,6 +7,7 @@ import { type Grit, isGritLabel } from "../scale";
 import { convert, type Quantity, type System, si } from "../units";
 import { from0To, grouped, upTo } from "./field";
 import { FIELDS } from "./fields";
+import type { Strip } from "./strips";
 import { isByLength, isLaborWork, LIQUID_WORKS, type LiquidWork } from "./works";
 
 export const BONDS = ["metal", "transitional", "resin"] as const;
@@ -108,12 +109,14 @@ export interface Shelf {
   readonly tools: readonly Tool[];
   readonly liquids: readonly Liquid[];
   readonly machines: readonly Machine[];
+  /** Where the workbook remembers any. */
+  readonly strips?: readonly Strip[];
 }
 
 /** What is wrong with a cell of a row, or undefined. Blank cells are null. */
 type Check<Row> = (cell: unknown, row: Readonly<Record<keyof Row, unknown>>) => string | undefined;
 
-const amount =
+export const amount =
   (domain: Domain): Check<any> =>
   (cell) =>
     typeof cell === "number" && isWithin(cell, domain)
@@ -123,11 +126,11 @@ const oneOf =
   (values: readonly string[]): Check<any> =>
   (cell) =>
     values.includes(cell as string) ? undefined : `must be one of ${values.join(", ")}; got ${shown(cell)}`;
-const called: Check<any> = (cell) => {
+export const called: Check<any> = (cell) => {
   if (typeof cell !== "string") return `must be a name; got ${shown(cell)}`;
   return cell === "" ? "is missing" : undefined;
 };
-const orBlank =
+export const orBlank =
   (check: Check<any>): Check<any> =>
   (cell, row) =>
     cell === null ? undefined : check(cell, row);

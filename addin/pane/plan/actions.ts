@@ -4,6 +4,7 @@ import { FIELDS, type Key } from "../../../functions/plan/fields";
 import { signBefore } from "../../../functions/plan/inputs";
 import { needYes, questionsOf } from "../../common/refusal";
 import {
+  addStrip,
   type FollowedCell,
   hasDecimalComma,
   insertMachines,
@@ -35,7 +36,7 @@ import {
   type Told,
   takeLinked,
 } from "./state";
-import { type MeasuredCut, type MeasuredWear, measuredOf } from "./strip";
+import { type MeasuredCut, type MeasuredWear, measuredOf, rememberedAs } from "./strip";
 import { PLAN, PLAN_COMMANDS, troubleWords } from "./texts";
 
 export interface PlanCommands {
@@ -53,6 +54,8 @@ export interface PlanCommands {
   /** Follows the workbook, once it has come to rest. */
   workbookChanged(): void;
   addMachines(): Promise<void>;
+  /** Into the table of test strips. */
+  addStrip(found: MeasuredCut): Promise<void>;
   /** Into the tool's row of the tooling table. */
   writeMeasured(found: MeasuredCut | MeasuredWear): Promise<void>;
 }
@@ -225,6 +228,14 @@ export function planCommands(pane: Pane): PlanCommands {
         const inserted = await insertMachines(plan.state.inputs.units, signBefore(plan.state.inputs));
         await takeShelf().catch(() => undefined); // what is written is written; the next read will show
         return done(PLAN.machinesAdded(inserted.what), inserted);
+      }),
+
+    addStrip: (found) =>
+      pane.run(PLAN_COMMANDS.addStrip, async () => {
+        const { strip, inputs } = plan.state;
+        const inserted = await addStrip(rememberedAs(found, strip, inputs, new Date()), inputs.units);
+        await takeShelf().catch(() => undefined);
+        return done(`${inserted.what}.`, inserted);
       }),
 
     writeMeasured: (found) =>

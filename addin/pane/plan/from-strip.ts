@@ -4,10 +4,12 @@ import { type PlanState, type Told, toggleGroup, without } from "./state";
 import type { MeasuredCut } from "./strip";
 import { PLAN } from "./texts";
 
+type TakenCut = Pick<MeasuredCut, "tool" | "coefficient" | "size" | "slideSpeed">;
+
 const TAKEN = ["cutCoefficient", "stripSize", "slideSpeed"] as const;
 
 /** Takes every tool's cut in this plan from the strip. */
-export function takeFromStrip(plan: PlanState, { tool, coefficient, size, slideSpeed }: MeasuredCut): Told {
+export function takeFromStrip(plan: PlanState, { tool, coefficient, size, slideSpeed }: TakenCut): Told {
   const taken = { cutCoefficient: coefficient, stripSize: size, slideSpeed };
   return {
     plan: {

@@ -2,13 +2,14 @@
 import { CellFailure } from "../../../functions/answer";
 import { cutPerCoefficient, meanSlideSpeed } from "../../../functions/cutting";
 import { ABOVE_0, ANY_NUMBER, FROM_0, isWithin } from "../../../functions/domain";
-import { machinesFor, speedShare } from "../../../functions/plan/estimate";
+import { estimate, machinesFor, speedShare } from "../../../functions/plan/estimate";
 import { type NumberField, upTo } from "../../../functions/plan/field";
 import { FIELDS, KEYS } from "../../../functions/plan/fields";
 import { type Inputs, sizeOrFailure, unitOf } from "../../../functions/plan/inputs";
 import { problemsOf } from "../../../functions/plan/problems";
 import type { Shelf, Tool } from "../../../functions/plan/shelf";
-import { toolSize } from "../../../functions/plan/stage";
+import { type PlannedStage, toolSize } from "../../../functions/plan/stage";
+import { type KnownCut, knownCut, nearestStrips, type Strip } from "../../../functions/plan/strips";
 import { floorLeft, wearOf } from "../../../functions/tooling";
 import { convert, type System, symbol } from "../../../functions/units";
 import type { Measured } from "../../sheet";
@@ -90,8 +91,10 @@ function speedOfHeads(strip: StripState, units: System): number | null {
 }
 
 /** What a blank sliding speed stands for. */
-export const blankSpeed = (strip: StripState, { units, slideSpeed }: Inputs): number | null =>
-  speedOfHeads(strip, units) ?? slideSpeed;
+export function blankSpeed(strip: StripState, { units, slideSpeed }: Inputs, { machines }: Shelf): number | null {
+  const machine = machines.find(({ name }) => name === strip.machine);
+  return speedOfHeads(strip, units) ?? machine?.slideSpeed ?? slideSpeed;
+}
 
 const markedIn = (strip: StripState, keys: readonly EntryKey[]) =>
   keys.some((key) => readEntry(strip, key).problem) && PLAN.strip.fixFields;
@@ -133,7 +136,7 @@ export function cutOnStrip(strip: StripState, inputs: Inputs, shelf: Shelf): Mea
   const stopped = markedIn(strip, CUT_ENTRIES) || missingIn(strip, ["cut"]);
   if (stopped) return stopped;
   const cut = read(strip, "cut")!;
-  const slideSpeed = read(strip, "slideSpeed") ?? blankSpeed(strip, inputs);
+  const slideSpeed = read(strip, "slideSpeed") ?? blankSpeed(strip, inputs, shelf);
   if (slideSpeed === null) return PLAN.strip.speedNeeded;
   const problems = problemsOf(inputs);
   if (KEYS.some((key) => problems[key] && FIELDS[key].group === "machine")) return PLAN.strip.fixMachine;
@@ -185,4 +188,65 @@ export function wearOfSet(strip: StripState, { units }: Inputs, shelf: Shelf): M
 /** What goes into the tool's row of the tooling table. */
 export function measuredOf(found: MeasuredCut | MeasuredWear): Measured {
   return "cut" in found ? { cut: found.cut } : { wear: found.wear, life: found.life };
+}
+
+/** The strip as the workbook remembers it. */
+export function rememberedAs(
+  { tool, size, cut, slideSpeed, ran }: MeasuredCut,
+  { machine }: StripState,
+  { jobName, hardness }: Inputs,
+  date: Date,
+): Strip {
+  // Days since 1899-12-30, by the calendar here.
+  const day = Date.UTC(date.getFullYear(), date.getMonth(), date.getDate()) / 86_400_000 + 25_569;
+  const floor = { date: day, slab: jobName || null, hardness: hardness ?? FIELDS.hardness.start.us };
+  return { ...floor, machine: machine || null, tool: tool.name, size, cut, passes: 1, slideSpeed, ...ran };
+}
+
+/** What a plan may take from remembered strips. */
+export interface RememberedCut extends Pick<MeasuredCut, "tool" | "size" | "slideSpeed" | "coefficient"> {
+  readonly known: KnownCut;
+  /** Of the slabs, Mohs. */
+  readonly hardness: readonly number[];
+}
+
+/** The nearest strips of the chosen tool; undefined where the workbook remembers none. */
+export function rememberedCut({ tool: name }: StripState, inputs: Inputs, shelf: Shelf): RememberedCut | undefined {
+  const tool = shelf.tools.find((t) => t.name === name);
+  const near = tool ? nearestStrips(shelf.strips ?? [], name, inputs.hardness ?? FIELDS.hardness.start.us) : [];
+  if (!tool || near.length === 0) return undefined;
+  const size = sizeOrFailure(() => toolSize(tool, inputs));
+  if (size instanceof CellFailure) return undefined;
+  const known = knownCut(near, inputs.units);
+  // A coefficient needs no machine; a plan without a sliding speed takes the strips' own.
+  const slideSpeed = inputs.slideSpeed ?? near[0]!.slideSpeed;
+  const hardness = near.map((strip) => strip.hardness);
+  return { tool, size, slideSpeed, coefficient: fourDigitsUp(known.coefficient), known, hardness };
+}
+
+export interface CutRange {
+  readonly passes: readonly [number, number];
+  readonly hours: readonly [number, number];
+  readonly price: readonly [number, number];
+}
+
+/** What a plan comes to where the cut varies as it did from strip to strip; undefined where it has no price. */
+export function rangeOf(
+  { known, size, slideSpeed }: RememberedCut,
+  inputs: Inputs,
+  shelf: Shelf,
+  stages: readonly PlannedStage[],
+): CutRange | undefined {
+  const at = (cutCoefficient: number) => {
+    const given: Inputs = { ...inputs, cutCoefficient, stripSize: size, slideSpeed, passesFrom: "scratch" };
+    const { rows, hours, price } = estimate(given, shelf, stages);
+    return { hours, price, passes: rows.reduce((sum, row) => sum + (row.grit === null ? 0 : row.passes), 0) };
+  };
+  try {
+    const [fast, slow] = [at(known.high), at(known.low)];
+    return { passes: [fast.passes, slow.passes], hours: [fast.hours, slow.hours], price: [fast.price, slow.price] };
+  } catch (failure) {
+    if (failure instanceof CellFailure) return undefined;
+    throw failure;
+  }
 }

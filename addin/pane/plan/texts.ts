@@ -14,6 +14,7 @@ export const PLAN_COMMANDS = {
   readShelf: doing("reading the shelf", "read the shelf"),
   addMachines: doing("adding a machines table", "add a machines table"),
   fillInExample: doing("filling in the example", "fill in the example"),
+  addStrip: doing("writing the test strip", "write the test strip"),
   writeMeasured: doing("writing to the tooling table", "write to the tooling table"),
 };
 
@@ -280,6 +281,16 @@ export const PLAN = {
     life: "Life of a set, one pass",
     use: "Use in this plan",
     restore: "Restore previous values",
+    remember: "Add to the workbook's test strips",
+    remembered: "Test strips of this tool",
+    rememberedWords: (strips: number, hardness: string, coefficient: string, low: string, high: string) =>
+      strips === 1
+        ? `1 strip at Mohs ${hardness}: ${coefficient} mm³/kJ.`
+        : `${strips} strips at Mohs ${hardness}: ${coefficient} mm³/kJ, ${low} to ${high}.`,
+    useRemembered: "Use these strips in this plan",
+    range: (passes: string, hours: string, price: string) =>
+      `With them, two jobs in three take ${passes} passes, ${hours} h and ${price}.`,
+    to: (low: string, high: string) => (low === high ? low : `${low} to ${high}`),
     writeCut: "Write the cut per pass to the tooling table",
     writeWear: "Write wear and life to the tooling table",
     outside: (label: string, domain: string, value: number) => `${label} must be ${domain}; got ${grouped(value)}`,

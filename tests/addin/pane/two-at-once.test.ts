@@ -1,7 +1,7 @@
 /** Two commands at once: while one runs, none other starts, whichever they are and whenever the second is asked for. */
 import { afterEach, expect, it, vi } from "vitest";
 import { undoableBesides } from "../../../addin/pane/messages";
-import { type MeasuredCut, type MeasuredWear, wearOfSet } from "../../../addin/pane/plan/strip";
+import { cutOnStrip, type MeasuredCut, type MeasuredWear, wearOfSet } from "../../../addin/pane/plan/strip";
 import type { State } from "../../../addin/pane/state";
 import type { Store } from "../../../addin/pane/store";
 import type { Inserted } from "../../../addin/sheet";
@@ -46,6 +46,12 @@ function worn({ state }: Store<State>): MeasuredCut | MeasuredWear {
   return wearOfSet(typed.strip, typed.inputs, typed.shelf.shelf) as MeasuredWear;
 }
 
+function stripped({ state }: Store<State>): MeasuredCut {
+  const chosen = chooseOnStrip(state.plan, { tool: "Metal 30 medium" });
+  const typed = typeEntry(typeEntry(chosen, "cut", "120"), "slideSpeed", "2000");
+  return cutOnStrip(typed.strip, typed.inputs, typed.shelf.shelf) as MeasuredCut;
+}
+
 /** All that write, as buttons and ribbon call them. */
 const writing = (commands: Commands, store: Store<State>, first: Inserted): Record<string, () => Promise<void>> => ({
   "a plan on a new sheet": () => commands.insertTable("new sheet"),
@@ -53,6 +59,7 @@ const writing = (commands: Commands, store: Store<State>, first: Inserted): Reco
   "a call": () => commands.insertCall("=GRIT.SIZE(30)"),
   "a machines table": () => commands.addMachines(),
   "what was measured": () => commands.writeMeasured(worn(store)),
+  "a test strip": () => commands.addStrip(stripped(store)),
   "a jobs table": () => commands.jobs.insertTable(),
   "formulas entered again": () => commands.repair.repair(),
   recalculation: () => commands.recalculate(),

@@ -4,10 +4,11 @@ import { repairWorkbook } from "../../../addin/sheet/repair-cells";
 import { auditOf } from "../../../functions/audit/audit";
 import { guessMapping } from "../../../functions/audit/headings";
 import { starterMachines, starterShelf } from "../../../functions/plan/starter-shelf";
+import { STRIP_COLUMNS, type Strip } from "../../../functions/plan/strips";
 import { CATALOGUE } from "../../catalogue";
-import { floor, planFor, putShelf } from "./agreement";
+import { floor, planFor, putShelf, shelfRows } from "./agreement";
 import { quietly, typeList } from "./job-lists";
-import { type GritWorkbook, select, write } from "./workbook";
+import { addTable, type GritWorkbook, select, write } from "./workbook";
 
 const { Refusal } = sheet;
 
@@ -62,6 +63,11 @@ export interface Command {
 
 export const TOOL = "Metal 30 medium";
 export const plan = planFor(floor());
+
+export const STRIP: Strip = {
+  ...{ date: 46000, slab: "=Bay 2", hardness: 5, machine: null, tool: TOOL, size: 600, cut: 240, passes: 1 },
+  ...{ width: 28, speed: 13.5, load: 550, slideSpeed: 1600, overlap: 0.2 },
+};
 
 /** The user's own cells around B6, where a block will be written over some of them. */
 export async function writeMine(): Promise<void> {
@@ -161,6 +167,25 @@ export const WRITING_COMMANDS: readonly Command[] = [
         await context.sync();
       });
       return () => sheet.writeMeasured(TOOL, { cut: 163, life: 24000, wear: 0.25 }, "us", true);
+    },
+  },
+  {
+    name: "a test strip, into a new table",
+    writes: "addStrip",
+    addsSheets: true,
+    async prepare() {
+      await writeMine();
+      return () => sheet.addStrip(STRIP, "us");
+    },
+  },
+  {
+    name: "a test strip, into the first blank row of the user's table",
+    writes: "addStrip",
+    async prepare() {
+      const blank = STRIP_COLUMNS.map(() => "");
+      const rows = [...shelfRows([{ ...STRIP, slab: "Bay 1" }], STRIP_COLUMNS, "us"), blank, blank];
+      await addTable("My_strips", "Strips", "B2", rows);
+      return () => sheet.addStrip(STRIP, "us");
     },
   },
   {

@@ -1,10 +1,12 @@
 /** The test strip: entries, what they come to, and where that may go. */
 import { html, nothing } from "lit";
 import { live } from "lit/directives/live.js";
+import { signBefore } from "../../../../functions/plan/inputs";
 import type { System } from "../../../../functions/units";
-import { briefly, otherReading } from "../../numbers";
+import { briefly, hours, money, otherReading } from "../../numbers";
 import { button } from "../../parts/button";
 import type { PlanContext } from "../context";
+import { derive } from "../derived";
 import { restoreBeforeStrip, takeFromStrip } from "../from-strip";
 import type { PlanState } from "../state";
 import {
@@ -16,8 +18,10 @@ import {
   entryUnit,
   type MeasuredCut,
   type MeasuredWear,
+  rangeOf,
   ranWords,
   readEntry,
+  rememberedCut,
   type StripState,
   typeEntry,
   WEAR_ENTRIES,
@@ -39,7 +43,7 @@ export function stripView(context: PlanContext) {
       ${shelf.shelf.machines.length > 0 ? choice("machine", machineOptions(shelf.shelf, strip.machine), context) : nothing}
       ${CUT_ENTRIES.map((key) => entryView(key, context))}
       <p class="note">${PLAN.strip.overlap}</p>
-      ${cutView(cutOnStrip(strip, inputs, shelf.shelf), context)}
+      ${cutView(cutOnStrip(strip, inputs, shelf.shelf), context)} ${rememberedView(context)}
       ${
         beforeStrip
           ? html`<div class="row">${button(PLAN.strip.restore, () => context.commands.change(restoreBeforeStrip), { size: "small" })}</div>`
@@ -115,9 +119,9 @@ function entryView(key: EntryKey, context: PlanContext) {
   `;
 }
 
-function blankOf(key: EntryKey, { strip, inputs }: PlanState): string {
+function blankOf(key: EntryKey, { strip, inputs, shelf }: PlanState): string {
   if (key === "wornPasses") return "1";
-  const speed = key === "slideSpeed" ? blankSpeed(strip, inputs) : null;
+  const speed = key === "slideSpeed" ? blankSpeed(strip, inputs, shelf.shelf) : null;
   return speed === null ? "" : figure(speed);
 }
 
@@ -135,7 +139,41 @@ function cutView(found: MeasuredCut | string, context: PlanContext) {
     <p class="note">${ranWords(found, units)}</p>
     <div class="row">
       ${button(PLAN.strip.use, () => context.commands.change((state) => takeFromStrip(state, found)), { size: "small" })}
-      ${write(PLAN.strip.writeCut, found, context)}
+      ${write(PLAN.strip.writeCut, found, context)} ${remember(found, context)}
+    </div>
+  `;
+}
+
+function remember(found: MeasuredCut, { pane, commands }: PlanContext) {
+  if (pane.store.state.host !== "ready") return nothing;
+  return button(PLAN.strip.remember, () => commands.addStrip(found), { size: "small" });
+}
+
+/** What the workbook remembers of the chosen tool, and what it makes of the plan. */
+function rememberedView({ plan, commands }: PlanContext) {
+  const { inputs, shelf, strip } = plan.state;
+  const found = rememberedCut(strip, inputs, shelf.shelf);
+  if (!found) return nothing;
+  const { strips, coefficient, low, high } = found.known;
+  const mohs = PLAN.strip.to(figure(Math.min(...found.hardness)), figure(Math.max(...found.hardness)));
+  const range = rangeOf(found, inputs, shelf.shelf, derive(plan.state).stages);
+  const span = ([a, b]: readonly [number, number], show: (x: number) => string) => PLAN.strip.to(show(a), show(b));
+  return html`
+    <h3>${PLAN.strip.remembered}</h3>
+    <p class="note">
+      ${PLAN.strip.rememberedWords(strips, mohs, figure(coefficient), figure(low), figure(high))}
+      ${
+        range && strips > 1
+          ? PLAN.strip.range(
+              span(range.passes, String),
+              span(range.hours, hours),
+              span(range.price, (x) => money(x, signBefore(inputs))),
+            )
+          : nothing
+      }
+    </p>
+    <div class="row">
+      ${button(PLAN.strip.useRemembered, () => commands.change((state) => takeFromStrip(state, found)), { size: "small" })}
     </div>
   `;
 }

@@ -1,10 +1,14 @@
 import { afterEach, describe, expect, it, vi } from "vitest";
+import { derive } from "../../../../addin/pane/plan/derived";
+import { takeFromStrip } from "../../../../addin/pane/plan/from-strip";
 import { fillInExample, type PlanState, startPlan } from "../../../../addin/pane/plan/state";
 import {
   cutOnStrip,
   type EntryKey,
   type MeasuredCut,
   type MeasuredWear,
+  rangeOf,
+  rememberedCut,
   wearOfSet,
 } from "../../../../addin/pane/plan/strip";
 import { cheapest } from "../../../../functions/plan/cheapest";
@@ -16,7 +20,7 @@ import { openPane } from "../open-pane";
 import { chooseOnStrip, chooseSource, putOnCheapestMachines, typeEntry } from "./noted";
 
 // Whole plans are written, on a machine that may be busy.
-vi.setConfig({ testTimeout: 30_000 });
+vi.setConfig({ testTimeout: 60_000 });
 
 openGritForEach();
 afterEach(() => {
@@ -154,6 +158,31 @@ describe("what was measured", () => {
       kind: "done",
       text: `${TOOL} in the table Tooling: Cut per pass µm ${CUT} → 120.`,
     });
+  });
+
+  it("is remembered as a test strip, read back with its range, and taken by the plan", async () => {
+    const { store, commands } = await planned();
+    for (const cut of ["100", "400"]) {
+      store.part("plan").change((plan) => strip(plan, { cut, slideSpeed: "2000" }));
+      await commands.addStrip(cutOf(store.state.plan));
+      expect(store.state.message).toMatchObject({ kind: "done" });
+    }
+    const { strip: chosen, inputs, shelf } = store.state.plan;
+    const found = rememberedCut(chosen, inputs, shelf.shelf)!;
+    // In proportion midway between 100 and 400 µm is 200 µm; what makes one 200 has that coefficient, to four digits up.
+    const at200 = cutOf(strip(store.state.plan, { cut: "200", slideSpeed: "2000" }));
+    expect(Math.abs(found.coefficient / at200.coefficient - 1)).toBeLessThan(1e-3);
+    const range = rangeOf(found, inputs, shelf.shelf, derive(store.state.plan).stages)!;
+    for (const [low, high] of Object.values(range)) expect(low).toBeLessThan(high);
+    commands.change((plan) => takeFromStrip(plan, found));
+    expect(store.state.plan.inputs).toMatchObject({
+      cutCoefficient: found.coefficient,
+      stripSize: 600,
+      slideSpeed: 2000,
+    });
+    const { estimate: priced } = derive(store.state.plan);
+    expect(priced!.price).toBeGreaterThan(range.price[0]);
+    expect(priced!.price).toBeLessThan(range.price[1]);
   });
 
   it("needs a tooling table, and says how to get one", async () => {

@@ -59,7 +59,7 @@ describe("one measured pass", () => {
     () => {
       const heads = { headRadius: "12", toolRadius: "3", headSpeed: "90", carrierSpeed: "30" };
       const state = filled(withTool({ ...startPlan("us") }), { cut: "50", ...heads });
-      expect(blankSpeed(state.strip, state.inputs)).toBe(240);
+      expect(blankSpeed(state.strip, state.inputs, state.shelf.shelf)).toBe(240);
       expect(cut(state)).toMatchObject({ slideSpeed: 240 });
       expect(cut(typeEntry(state, "slideSpeed", "500"))).toMatchObject({ slideSpeed: 500 });
     },
