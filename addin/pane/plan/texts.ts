@@ -254,6 +254,15 @@ export const PLAN = {
   draftUnfit: "The plan kept from before doesn't fit this version, so the form starts fresh.",
 
   // Test strip
+  scratch: {
+    title: "Scratch test",
+    label: "Softest pick that scratches the slab",
+    note: "Fills in the hardness midway to the pick before",
+    choose: "Choose…",
+    pick: (name: string, mohs: number, hardness: number) => `${name} (${mohs}): hardness ${hardness}`,
+    none: (hardness: number) => `none of them: hardness ${hardness}`,
+    notLoaded: "Couldn't load the scratch test. Check the connection, then close and open it.",
+  },
   strip: {
     title: "Test strip",
     digest: "Measure one pass or a worn set. Plan with your own cut, wear and life.",

@@ -14,6 +14,7 @@ import { compareView } from "./parts/compare";
 import { exposureLater } from "./parts/exposure-later";
 import { fieldId, fieldView } from "./parts/field";
 import { resultView } from "./parts/result";
+import { scratchLater } from "./parts/scratch-later";
 import { sequenceView } from "./parts/sequence";
 import { stripView } from "./parts/strip";
 import { shortOfPower, shortStages } from "./sequences";
@@ -85,7 +86,12 @@ function section(group: Group, context: PlanContext, { problems }: Derived) {
         ${shown.length > 0 ? html`<span class="to-fix">${PLAN.toFix(shown.length)}</span>` : nothing}
         ${open ? nothing : html`<span class="digest">${digest(group, state.inputs)}</span>`}
       </summary>
-      ${keys.map((key) => fieldView(key, context, shown.includes(key) ? problems[key] : undefined))}
+      ${keys.map(
+        (key) => html`
+          ${fieldView(key, context, shown.includes(key) ? problems[key] : undefined)}
+          ${key === "hardness" ? scratchLater(context) : nothing}
+        `,
+      )}
     </details>
   `;
 }
