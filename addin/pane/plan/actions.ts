@@ -9,6 +9,7 @@ import {
   hasDecimalComma,
   insertMachines,
   insertPlan,
+  later,
   Refusal,
   readCalibration,
   readLinked,
@@ -36,7 +37,7 @@ import {
   type Told,
   takeLinked,
 } from "./state";
-import { type MeasuredCut, type MeasuredWear, measuredOf, rememberedAs } from "./strip";
+import type { MeasuredCut, MeasuredWear } from "./strip";
 import { PLAN, PLAN_COMMANDS, troubleWords } from "./texts";
 
 export interface PlanCommands {
@@ -77,6 +78,9 @@ function priceIn(plan: PlanState): string {
   const { estimate } = derive(plan);
   return estimate ? money(estimate.price, signBefore(plan.inputs)) : "";
 }
+
+/** It comes with the test strip's card. */
+const measuring = () => later(import(/* webpackChunkName: "strip" */ "./strip"), "works out test strips");
 
 /** Milliseconds without a change after which the workbook has come to rest. */
 const SETTLED_AFTER = 300;
@@ -233,6 +237,7 @@ export function planCommands(pane: Pane): PlanCommands {
     addStrip: (found) =>
       pane.run(PLAN_COMMANDS.addStrip, async () => {
         const { strip, inputs } = plan.state;
+        const { rememberedAs } = await measuring();
         const inserted = await addStrip(rememberedAs(found, strip, inputs, new Date()), inputs.units);
         await takeShelf().catch(() => undefined);
         return done(`${inserted.what}.`, inserted);
@@ -240,6 +245,7 @@ export function planCommands(pane: Pane): PlanCommands {
 
     writeMeasured: (found) =>
       pane.run(PLAN_COMMANDS.writeMeasured, async (agreed) => {
+        const { measuredOf } = await measuring();
         const inserted = await writeMeasured(found.tool.name, measuredOf(found), plan.state.inputs.units, agreed);
         await takeShelf().catch(() => undefined);
         return done(`${inserted.what}.`, inserted);

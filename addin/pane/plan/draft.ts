@@ -5,7 +5,7 @@ import type { Inputs } from "../../../functions/plan/inputs";
 import { WORKS } from "../../../functions/plan/works";
 import { SOURCES } from "./sequences";
 import { PLACES, type PlanState, type Told } from "./state";
-import { ENTRIES } from "./strip";
+import { ENTRY_KEYS } from "./strip-state";
 import { PLAN } from "./texts";
 
 /** Whether a stored value is of the form that this version knows. By hand: a package for it is a tenth of the pane. */
@@ -62,7 +62,7 @@ const isDraft = hasAll({
   links: hasOnly(KEYS, isText),
   source: isOneOf(SOURCES),
   ownStages: orNull((value) => Array.isArray(value) && value.every(isStage)),
-  strip: hasAll({ tool: isText, machine: isText, typed: hasOnly(Object.keys(ENTRIES), isText) }),
+  strip: hasAll({ tool: isText, machine: isText, typed: hasOnly(ENTRY_KEYS, isText) }),
   place: isOneOf(PLACES),
   calibration: orNull(isCalibration),
 });

@@ -16,7 +16,7 @@ import type { FoundCell, LinkedCell, Links, NoCalibration } from "../../sheet";
 import type { Calibration } from "../calibration";
 import { readTyped, typedAs } from "../numbers";
 import type { Source } from "./sequences";
-import { type StripState, startStrip, stripInUnits } from "./strip";
+import { type StripState, startStrip, stripInUnits } from "./strip-state";
 import { PLAN } from "./texts";
 
 export const PLACES = ["new sheet", "selected cell"] as const;

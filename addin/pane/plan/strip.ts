@@ -11,44 +11,34 @@ import type { Shelf, Tool } from "../../../functions/plan/shelf";
 import { type PlannedStage, toolSize } from "../../../functions/plan/stage";
 import { type KnownCut, knownCut, nearestStrips, type Strip } from "../../../functions/plan/strips";
 import { floorLeft, wearOf } from "../../../functions/tooling";
-import { convert, type System, symbol } from "../../../functions/units";
+import { type System, symbol } from "../../../functions/units";
 import type { Measured } from "../../sheet";
-import { briefly, readTyped, typedAs, withUnit } from "../numbers";
-import { PLAN } from "./texts";
+import { briefly, readTyped, withUnit } from "../numbers";
+import { ENTRY_QUANTITIES, type EntryKey, type StripState } from "./strip-state";
+import { STRIP } from "./strip-texts";
 
-type Entry = Pick<NumberField, "label" | "note" | "domain" | "unit" | "quantity">;
+type Entry = Pick<NumberField, "label" | "note" | "domain" | "unit">;
 
 /** What is measured, in the order it is asked for. */
 export const ENTRIES = {
-  cut: { ...PLAN.strip.cut, domain: upTo(10_000), unit: "µm" },
-  slideSpeed: { ...PLAN.strip.slideSpeed, domain: ABOVE_0, quantity: "slidingSpeed" },
-  headRadius: { ...PLAN.strip.headRadius, domain: FROM_0, quantity: "toolSize" },
-  toolRadius: { ...PLAN.strip.toolRadius, domain: ABOVE_0, quantity: "toolSize" },
-  headSpeed: { ...PLAN.strip.headSpeed, domain: ANY_NUMBER, unit: "rpm" },
-  carrierSpeed: { ...PLAN.strip.carrierSpeed, domain: ANY_NUMBER, unit: "rpm" },
-  heightBefore: { ...PLAN.strip.heightBefore, domain: upTo(1000), unit: "mm" },
-  heightAfter: { ...PLAN.strip.heightAfter, domain: FROM_0, unit: "mm" },
-  wornArea: { ...PLAN.strip.wornArea, domain: ABOVE_0, quantity: "floorArea" },
-  wornPasses: { ...PLAN.strip.wornPasses, domain: ABOVE_0 },
-  newHeight: { ...PLAN.strip.newHeight, domain: ABOVE_0, unit: "mm" },
-  wornOut: { ...PLAN.strip.wornOut, domain: FROM_0, unit: "mm" },
-} as const satisfies Record<string, Entry>;
+  cut: { ...STRIP.cut, domain: upTo(10_000), unit: "µm" },
+  slideSpeed: { ...STRIP.slideSpeed, domain: ABOVE_0 },
+  headRadius: { ...STRIP.headRadius, domain: FROM_0 },
+  toolRadius: { ...STRIP.toolRadius, domain: ABOVE_0 },
+  headSpeed: { ...STRIP.headSpeed, domain: ANY_NUMBER, unit: "rpm" },
+  carrierSpeed: { ...STRIP.carrierSpeed, domain: ANY_NUMBER, unit: "rpm" },
+  heightBefore: { ...STRIP.heightBefore, domain: upTo(1000), unit: "mm" },
+  heightAfter: { ...STRIP.heightAfter, domain: FROM_0, unit: "mm" },
+  wornArea: { ...STRIP.wornArea, domain: ABOVE_0 },
+  wornPasses: { ...STRIP.wornPasses, domain: ABOVE_0 },
+  newHeight: { ...STRIP.newHeight, domain: ABOVE_0, unit: "mm" },
+  wornOut: { ...STRIP.wornOut, domain: FROM_0, unit: "mm" },
+} as const satisfies Record<EntryKey, Entry>;
 
-export type EntryKey = keyof typeof ENTRIES;
 const HEAD_ENTRIES = ["headRadius", "toolRadius", "headSpeed", "carrierSpeed"] as const;
 export const CUT_ENTRIES = ["cut", "slideSpeed", ...HEAD_ENTRIES] as const;
 export const WEAR_ENTRIES = ["heightBefore", "heightAfter", "wornArea", "wornPasses", "newHeight", "wornOut"] as const;
 export const entry = (key: EntryKey): Entry => ENTRIES[key];
-
-export interface StripState {
-  /** Of the shelf; empty until it is chosen. */
-  readonly tool: string;
-  /** The strip's machine; empty is the machine entered above. */
-  readonly machine: string;
-  readonly typed: Readonly<Partial<Record<EntryKey, string>>>;
-}
-
-export const startStrip = (): StripState => ({ tool: "", machine: "", typed: {} });
 
 export const typeEntry = (strip: StripState, key: EntryKey, text: string): StripState => ({
   ...strip,
@@ -56,7 +46,8 @@ export const typeEntry = (strip: StripState, key: EntryKey, text: string): Strip
 });
 
 export const entryUnit = (key: EntryKey, units: System): string => {
-  const { quantity, unit = "" } = entry(key);
+  const { unit = "" } = entry(key);
+  const quantity = ENTRY_QUANTITIES[key];
   return quantity ? symbol(quantity, units) : unit;
 };
 
@@ -66,21 +57,10 @@ export function readEntry({ typed }: StripState, key: EntryKey): { value: number
   const found = readTyped(typed[key] ?? "", { label });
   const { value } = found;
   if (value === null || isWithin(value, domain)) return found;
-  return { value: null, problem: PLAN.strip.outside(label, domain.words, value) };
+  return { value: null, problem: STRIP.outside(label, domain.words, value) };
 }
 
 const read = (strip: StripState, key: EntryKey) => readEntry(strip, key).value;
-
-/** The same measurements in the other units. */
-export function stripInUnits(strip: StripState, from: System, to: System): StripState {
-  const typed = { ...strip.typed };
-  for (const key of Object.keys(typed) as EntryKey[]) {
-    const { quantity } = entry(key);
-    const value = read(strip, key);
-    if (quantity && value !== null) typed[key] = typedAs(convert(value, quantity, from, to), {});
-  }
-  return { ...strip, typed };
-}
 
 /** Sliding speed by the heads' geometry, ft/min | m/s; null until it is known and they turn. */
 function speedOfHeads(strip: StripState, units: System): number | null {
@@ -97,11 +77,11 @@ export function blankSpeed(strip: StripState, { units, slideSpeed }: Inputs, { m
 }
 
 const markedIn = (strip: StripState, keys: readonly EntryKey[]) =>
-  keys.some((key) => readEntry(strip, key).problem) && PLAN.strip.fixFields;
+  keys.some((key) => readEntry(strip, key).problem) && STRIP.fixFields;
 
 function missingIn(strip: StripState, keys: readonly EntryKey[]): string {
   const missing = keys.filter((key) => read(strip, key) === null).map((key) => entry(key).label.toLowerCase());
-  return missing.length > 0 ? PLAN.strip.needed(missing) : "";
+  return missing.length > 0 ? STRIP.needed(missing) : "";
 }
 
 export interface MeasuredCut {
@@ -121,7 +101,7 @@ export interface MeasuredCut {
 export function ranWords({ ran: { speed, load, width, overlap } }: MeasuredCut, units: System): string {
   const shown = (key: "speed" | "load" | "machineWidth", value: number) =>
     withUnit(briefly(value, FIELDS[key]), unitOf(key, units));
-  return PLAN.strip.ran(
+  return STRIP.ran(
     shown("speed", speed),
     shown("load", load),
     shown("machineWidth", width),
@@ -132,16 +112,16 @@ export function ranWords({ ran: { speed, load, width, overlap } }: MeasuredCut, 
 /** What the strip shows of the tool's cut, or what is still needed for it. */
 export function cutOnStrip(strip: StripState, inputs: Inputs, shelf: Shelf): MeasuredCut | string {
   const tool = shelf.tools.find(({ name }) => name === strip.tool);
-  if (!tool) return PLAN.strip.chooseTool;
+  if (!tool) return STRIP.chooseTool;
   const stopped = markedIn(strip, CUT_ENTRIES) || missingIn(strip, ["cut"]);
   if (stopped) return stopped;
   const cut = read(strip, "cut")!;
   const slideSpeed = read(strip, "slideSpeed") ?? blankSpeed(strip, inputs, shelf);
-  if (slideSpeed === null) return PLAN.strip.speedNeeded;
+  if (slideSpeed === null) return STRIP.speedNeeded;
   const problems = problemsOf(inputs);
-  if (KEYS.some((key) => problems[key] && FIELDS[key].group === "machine")) return PLAN.strip.fixMachine;
+  if (KEYS.some((key) => problems[key] && FIELDS[key].group === "machine")) return STRIP.fixMachine;
   const machine = machinesFor(inputs, shelf).find(({ name }) => name === strip.machine);
-  if (!machine) return PLAN.strip.machineGone(strip.machine);
+  if (!machine) return STRIP.machineGone(strip.machine);
   const size = sizeOrFailure(() => toolSize(tool, inputs));
   if (size instanceof CellFailure) return `${tool.name}: ${size.message}.`;
   const { load, width } = machine;
@@ -170,17 +150,17 @@ const rounded = (x: number) => Number(x.toPrecision(3));
 /** What the heights show of the tool's wear, or what is still needed for it. */
 export function wearOfSet(strip: StripState, { units }: Inputs, shelf: Shelf): MeasuredWear | string {
   const tool = shelf.tools.find(({ name }) => name === strip.tool);
-  if (!tool) return PLAN.strip.chooseTool;
+  if (!tool) return STRIP.chooseTool;
   const needed = WEAR_ENTRIES.filter((key) => key !== "wornPasses");
   const stopped = markedIn(strip, WEAR_ENTRIES) || missingIn(strip, needed);
   if (stopped) return stopped;
   const given = (key: (typeof needed)[number]) => read(strip, key)!;
   const [before, after, area] = [given("heightBefore"), given("heightAfter"), given("wornArea")] as const;
   const [fresh, least] = [given("newHeight"), given("wornOut")] as const;
-  if (after > before) return PLAN.strip.afterAboveBefore(before, after);
-  if (after === before) return PLAN.strip.noWear;
-  if (before > fresh) return PLAN.strip.beforeAboveNew(before, fresh);
-  if (least >= fresh) return PLAN.strip.wornAboveNew(fresh, least);
+  if (after > before) return STRIP.afterAboveBefore(before, after);
+  if (after === before) return STRIP.noWear;
+  if (before > fresh) return STRIP.beforeAboveNew(before, fresh);
+  if (least >= fresh) return STRIP.wornAboveNew(fresh, least);
   const wear = wearOf(before, after, area, read(strip, "wornPasses") ?? 1, units);
   return { tool, wear: rounded(wear), life: rounded(floorLeft(fresh, least, wear, units)) };
 }

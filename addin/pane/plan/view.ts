@@ -16,7 +16,7 @@ import { fieldId, fieldView } from "./parts/field";
 import { resultView } from "./parts/result";
 import { scratchLater } from "./parts/scratch-later";
 import { sequenceView } from "./parts/sequence";
-import { stripView } from "./parts/strip";
+import { stripLater } from "./parts/strip-later";
 import { shortOfPower, shortStages } from "./sequences";
 import { fieldsIn, isShown, PLACES, type PlanState, toggleGroup } from "./state";
 import { PLAN, troubleWords } from "./texts";
@@ -28,7 +28,7 @@ export function planView(context: PlanContext) {
   return html`
     ${state.welcome ? welcome(context) : nothing}
     ${(Object.keys(GROUPS) as Group[]).map((group) => section(group, context, derived))}
-    ${stripView(context)}
+    ${stripLater(context)}
     ${
       comparison || noComparison
         ? html`

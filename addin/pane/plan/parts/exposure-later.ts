@@ -3,30 +3,16 @@ import { nothing } from "lit";
 import { type Inputs, tellsExposure } from "../../../../functions/plan/inputs";
 import type { Problems } from "../../../../functions/plan/problems";
 import type { Pane } from "../../commands";
+import { partLater } from "../../part-later";
 import { PLAN } from "../texts";
-import type { exposureView } from "./exposure";
 
-let view: typeof exposureView | undefined;
-let code: "due" | "loading" | "failed" = "due";
-
-/** Shown anew once the code is here, or could not be loaded. */
-function load({ store }: Pane): void {
-  code = "loading";
-  import(/* webpackChunkName: "exposure" */ "./exposure")
-    .then(
-      (loaded) => {
-        view = loaded.exposureView;
-      },
-      () => {
-        code = "failed";
-      },
-    )
-    .then(() => store.change((now) => ({ ...now })));
-}
+const later = partLater(async () => (await import(/* webpackChunkName: "exposure" */ "./exposure")).exposureView);
 
 export function exposureLater(pane: Pane, inputs: Inputs, problems: Problems): unknown {
   if (!tellsExposure(inputs)) return nothing;
+  const view = later.part();
   if (view) return view(inputs, problems);
-  if (code === "due") load(pane);
-  return code === "failed" ? PLAN.exposureNotLoaded : nothing;
+  // Every change of the plan comes by here: a failure isn't tried again.
+  if (!later.hasFailed()) later.ask(pane);
+  return later.hasFailed() ? PLAN.exposureNotLoaded : nothing;
 }

@@ -1,38 +1,21 @@
 /** The scratch test, whose code comes when it is first opened. */
 import { html, nothing } from "lit";
+import { partLater } from "../../part-later";
 import type { PlanContext } from "../context";
 import { PLAN } from "../texts";
-import type { scratchView } from "./scratch";
 
-let view: typeof scratchView | undefined;
-let code: "due" | "loading" | "failed" = "due";
-
-/** Shown anew once the code is here, or could not be loaded. */
-function load({ pane: { store } }: PlanContext): void {
-  if (code === "loading" || view) return;
-  code = "loading";
-  import(/* webpackChunkName: "scratch" */ "./scratch")
-    .then(
-      (loaded) => {
-        view = loaded.scratchView;
-      },
-      () => {
-        code = "failed";
-      },
-    )
-    .then(() => store.change((now) => ({ ...now })));
-}
+const later = partLater(async () => (await import(/* webpackChunkName: "scratch" */ "./scratch")).scratchView);
 
 export function scratchLater(context: PlanContext) {
   const toggle = (event: Event) => {
     // The section around it hears of its own toggles only.
     event.stopPropagation();
-    if ((event.target as HTMLDetailsElement).open) load(context);
+    if ((event.target as HTMLDetailsElement).open) later.ask(context.pane);
   };
   return html`
     <details class="scratch" @toggle=${toggle}>
-      <summary>${PLAN.scratch.title}</summary>
-      ${view ? view(context) : code === "failed" ? html`<p class="note">${PLAN.scratch.notLoaded}</p>` : nothing}
+      <summary>${PLAN.scratchTitle}</summary>
+      ${later.part()?.(context) ?? (later.hasFailed() ? html`<p class="note">${PLAN.partNotLoaded}</p>` : nothing)}
     </details>
   `;
 }

@@ -3,7 +3,7 @@ import { html } from "lit";
 import { hardnessByPick, PICKS } from "../../../../functions/tables/mohs";
 import type { PlanContext } from "../context";
 import { typeNumber } from "../state";
-import { PLAN } from "../texts";
+import { SCRATCH } from "../strip-texts";
 
 export function scratchView({ plan }: PlanContext) {
   const choose = (event: Event) => {
@@ -14,15 +14,15 @@ export function scratchView({ plan }: PlanContext) {
   };
   return html`
     <div class="field choice">
-      <label for="scratch-pick">${PLAN.scratch.label}</label>
+      <label for="scratch-pick">${SCRATCH.label}</label>
       <div class="control">
         <select id="scratch-pick" aria-describedby="scratch-note" @change=${choose}>
-          <option value="">${PLAN.scratch.choose}</option>
-          ${PICKS.map(([name, mohs], i) => html`<option value=${i}>${PLAN.scratch.pick(name, mohs, hardnessByPick(i))}</option>`)}
-          <option value=${PICKS.length}>${PLAN.scratch.none(hardnessByPick(PICKS.length))}</option>
+          <option value="">${SCRATCH.choose}</option>
+          ${PICKS.map(([name, mohs], i) => html`<option value=${i}>${SCRATCH.pick(name, mohs, hardnessByPick(i))}</option>`)}
+          <option value=${PICKS.length}>${SCRATCH.none(hardnessByPick(PICKS.length))}</option>
         </select>
       </div>
-      <p class="note" id="scratch-note">${PLAN.scratch.note}</p>
+      <p class="note" id="scratch-note">${SCRATCH.note}</p>
     </div>
   `;
 }

@@ -13,7 +13,6 @@ import {
   blankSpeed,
   CUT_ENTRIES,
   cutOnStrip,
-  type EntryKey,
   entry,
   entryUnit,
   type MeasuredCut,
@@ -22,38 +21,32 @@ import {
   ranWords,
   readEntry,
   rememberedCut,
-  type StripState,
   typeEntry,
   WEAR_ENTRIES,
   wearOfSet,
 } from "../strip";
-import { PLAN } from "../texts";
+import type { EntryKey, StripState } from "../strip-state";
+import { STRIP } from "../strip-texts";
 import { machineOptions, toolOptions } from "./options";
 
 export function stripView(context: PlanContext) {
   const { inputs, shelf, strip, beforeStrip } = context.plan.state;
   return html`
-    <details class="card strip" id="strip">
-      <summary>
-        <h2>${PLAN.strip.title}</h2>
-        <span class="digest">${PLAN.strip.digest}</span>
-      </summary>
       ${choice("tool", toolOptions(shelf.shelf, strip.tool), context)}
-      <h3>${PLAN.strip.cutTitle}</h3>
+      <h3>${STRIP.cutTitle}</h3>
       ${shelf.shelf.machines.length > 0 ? choice("machine", machineOptions(shelf.shelf, strip.machine), context) : nothing}
       ${CUT_ENTRIES.map((key) => entryView(key, context))}
-      <p class="note">${PLAN.strip.overlap}</p>
+      <p class="note">${STRIP.overlap}</p>
       ${cutView(cutOnStrip(strip, inputs, shelf.shelf), context)} ${rememberedView(context)}
       ${
         beforeStrip
-          ? html`<div class="row">${button(PLAN.strip.restore, () => context.commands.change(restoreBeforeStrip), { size: "small" })}</div>`
+          ? html`<div class="row">${button(STRIP.restore, () => context.commands.change(restoreBeforeStrip), { size: "small" })}</div>`
           : nothing
       }
-      <h3>${PLAN.strip.wearTitle}</h3>
+      <h3>${STRIP.wearTitle}</h3>
       ${WEAR_ENTRIES.map((key) => entryView(key, context))}
-      <p class="note">${PLAN.strip.oneSet}</p>
+      <p class="note">${STRIP.oneSet}</p>
       ${wearView(wearOfSet(strip, inputs, shelf.shelf), context)}
-    </details>
   `;
 }
 
@@ -61,7 +54,7 @@ const changeStrip = ({ plan }: PlanContext, next: (strip: StripState) => StripSt
   plan.change((state) => ({ ...state, strip: next(state.strip) }));
 
 function choice(key: "tool" | "machine", options: unknown, context: PlanContext) {
-  const { label, note } = PLAN.strip[key];
+  const { label, note } = STRIP[key];
   const choose = (event: Event) => {
     const { value } = event.target as HTMLSelectElement;
     changeStrip(context, (strip) => ({ ...strip, [key]: value }));
@@ -72,7 +65,7 @@ function choice(key: "tool" | "machine", options: unknown, context: PlanContext)
       <label for="strip-${key}">${label}</label>
       <div class="control">
         <select id="strip-${key}" aria-describedby="strip-note-${key}" @change=${choose}>
-          ${isNone ? html`<option value="" .selected=${live(true)}>${PLAN.strip.choose}</option>` : nothing} ${options}
+          ${isNone ? html`<option value="" .selected=${live(true)}>${STRIP.choose}</option>` : nothing} ${options}
         </select>
       </div>
       <p class="note" id="strip-note-${key}">${note}</p>
@@ -133,20 +126,20 @@ function cutView(found: MeasuredCut | string, context: PlanContext) {
   const { units } = context.plan.state.inputs;
   return html`
     <dl class="figures-list">
-      ${figureView(PLAN.strip.coefficient, `${figure(found.coefficient)} mm³/kJ`)}
-      ${figureView(PLAN.strip.slideSpeed.label, `${figure(found.slideSpeed)} ${entryUnit("slideSpeed", units)}`)}
+      ${figureView(STRIP.coefficient, `${figure(found.coefficient)} mm³/kJ`)}
+      ${figureView(STRIP.slideSpeed.label, `${figure(found.slideSpeed)} ${entryUnit("slideSpeed", units)}`)}
     </dl>
     <p class="note">${ranWords(found, units)}</p>
     <div class="row">
-      ${button(PLAN.strip.use, () => context.commands.change((state) => takeFromStrip(state, found)), { size: "small" })}
-      ${write(PLAN.strip.writeCut, found, context)} ${remember(found, context)}
+      ${button(STRIP.use, () => context.commands.change((state) => takeFromStrip(state, found)), { size: "small" })}
+      ${write(STRIP.writeCut, found, context)} ${remember(found, context)}
     </div>
   `;
 }
 
 function remember(found: MeasuredCut, { pane, commands }: PlanContext) {
   if (pane.store.state.host !== "ready") return nothing;
-  return button(PLAN.strip.remember, () => commands.addStrip(found), { size: "small" });
+  return button(STRIP.remember, () => commands.addStrip(found), { size: "small" });
 }
 
 /** What the workbook remembers of the chosen tool, and what it makes of the plan. */
@@ -155,16 +148,16 @@ function rememberedView({ plan, commands }: PlanContext) {
   const found = rememberedCut(strip, inputs, shelf.shelf);
   if (!found) return nothing;
   const { strips, coefficient, low, high } = found.known;
-  const mohs = PLAN.strip.to(figure(Math.min(...found.hardness)), figure(Math.max(...found.hardness)));
+  const mohs = STRIP.to(figure(Math.min(...found.hardness)), figure(Math.max(...found.hardness)));
   const range = rangeOf(found, inputs, shelf.shelf, derive(plan.state).stages);
-  const span = ([a, b]: readonly [number, number], show: (x: number) => string) => PLAN.strip.to(show(a), show(b));
+  const span = ([a, b]: readonly [number, number], show: (x: number) => string) => STRIP.to(show(a), show(b));
   return html`
-    <h3>${PLAN.strip.remembered}</h3>
+    <h3>${STRIP.remembered}</h3>
     <p class="note">
-      ${PLAN.strip.rememberedWords(strips, mohs, figure(coefficient), figure(low), figure(high))}
+      ${STRIP.rememberedWords(strips, mohs, figure(coefficient), figure(low), figure(high))}
       ${
         range && strips > 1
-          ? PLAN.strip.range(
+          ? STRIP.range(
               span(range.passes, String),
               span(range.hours, hours),
               span(range.price, (x) => money(x, signBefore(inputs))),
@@ -173,7 +166,7 @@ function rememberedView({ plan, commands }: PlanContext) {
       }
     </p>
     <div class="row">
-      ${button(PLAN.strip.useRemembered, () => commands.change((state) => takeFromStrip(state, found)), { size: "small" })}
+      ${button(STRIP.useRemembered, () => commands.change((state) => takeFromStrip(state, found)), { size: "small" })}
     </div>
   `;
 }
@@ -186,10 +179,10 @@ function wearView(found: MeasuredWear | string, context: PlanContext) {
   const { units } = context.plan.state.inputs;
   return html`
     <dl class="figures-list">
-      ${figureView(PLAN.strip.wear, `${figure(found.wear)} ${WEAR_UNITS[units]}`)}
-      ${figureView(PLAN.strip.life, `${figure(found.life)} ${entryUnit("wornArea", units)}`)}
+      ${figureView(STRIP.wear, `${figure(found.wear)} ${WEAR_UNITS[units]}`)}
+      ${figureView(STRIP.life, `${figure(found.life)} ${entryUnit("wornArea", units)}`)}
     </dl>
-    <div class="row">${write(PLAN.strip.writeWear, found, context)}</div>
+    <div class="row">${write(STRIP.writeWear, found, context)}</div>
   `;
 }
 

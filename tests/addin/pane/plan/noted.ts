@@ -3,8 +3,8 @@ import * as draft from "../../../../addin/pane/plan/draft";
 import * as fromStrip from "../../../../addin/pane/plan/from-strip";
 import * as stages from "../../../../addin/pane/plan/stages";
 import * as plans from "../../../../addin/pane/plan/state";
-import type { EntryKey, StripState } from "../../../../addin/pane/plan/strip";
 import * as strips from "../../../../addin/pane/plan/strip";
+import type { EntryKey, StripState } from "../../../../addin/pane/plan/strip-state";
 
 export type NotedPlan = plans.PlanState & { readonly note?: string };
 

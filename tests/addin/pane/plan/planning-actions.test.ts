@@ -4,13 +4,13 @@ import { takeFromStrip } from "../../../../addin/pane/plan/from-strip";
 import { fillInExample, type PlanState, startPlan } from "../../../../addin/pane/plan/state";
 import {
   cutOnStrip,
-  type EntryKey,
   type MeasuredCut,
   type MeasuredWear,
   rangeOf,
   rememberedCut,
   wearOfSet,
 } from "../../../../addin/pane/plan/strip";
+import type { EntryKey } from "../../../../addin/pane/plan/strip-state";
 import { cheapest } from "../../../../functions/plan/cheapest";
 import { estimate } from "../../../../functions/plan/estimate";
 import { starterMachines, starterShelf } from "../../../../functions/plan/starter-shelf";

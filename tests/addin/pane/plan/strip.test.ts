@@ -4,7 +4,6 @@ import { link, startPlan, typeNumber } from "../../../../addin/pane/plan/state";
 import {
   blankSpeed,
   cutOnStrip,
-  type EntryKey,
   entryUnit,
   type MeasuredCut,
   measuredOf,
@@ -12,6 +11,7 @@ import {
   readEntry,
   wearOfSet,
 } from "../../../../addin/pane/plan/strip";
+import type { EntryKey } from "../../../../addin/pane/plan/strip-state";
 import { cutOf, machinesFor } from "../../../../functions/plan/estimate";
 import { startInputs } from "../../../../functions/plan/inputs";
 import { reference } from "../../../helpers";
