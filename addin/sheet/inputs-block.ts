@@ -16,10 +16,13 @@ export function inputGroups(plan: Plan): { title: string; keys: Key[] }[] {
   return groups
     .map((group) => ({
       title: GROUPS[group],
-      keys: KEYS.filter((key) => FIELDS[key].group === group && applies(key, plan.inputs) && !isSpare(key, plan)),
+      keys: KEYS.filter((key) => FIELDS[key].group === group && isOnSheet(key, plan)),
     }))
     .filter(({ keys }) => keys.length > 0);
 }
+
+/** What the cell for wet or dry may ask for later stands there from the start. */
+const isOnSheet = (key: Key, plan: Plan) => key === "waterRate" || (applies(key, plan.inputs) && !isSpare(key, plan));
 
 /** Rows of the sheet only where they are more than a blank, a 0 or a "no". */
 const IF_GIVEN: readonly Key[] = ["length", "width", "jointLength", "crackLength", "grout", "coats"];

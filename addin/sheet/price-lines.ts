@@ -101,13 +101,12 @@ const PRICE_LINES = [
 export type LineKey = (typeof PRICE_LINES)[number];
 
 /**
- * The lines that a plan has: past jobs only where there are some, their slab where they share one, slurry in wet work, and
- * power where the machines table knows of any.
+ * The lines that a plan has: past jobs only where there are some, their slab where they share one, and power where the
+ * machines table knows of any.
  */
-export const priceLineKeys = ({ pastJobs, inputs }: Plan, machines: DescribedMachines): LineKey[] =>
+export const priceLineKeys = ({ pastJobs }: Plan, machines: DescribedMachines): LineKey[] =>
   PRICE_LINES.filter((key) => {
     if (key === "jobsSlab") return pastJobs?.slab;
-    if (key === "slurry") return inputs.grinding === "wet";
     if (key === "powerEnough") return describesPower(machines);
     return pastJobs || !CALIBRATED_LINES.includes(key);
   });
@@ -279,8 +278,9 @@ export function priceLines(
     },
     slurry: {
       formula: `=IF(${isWet},GRIT.SLURRY(${ground},${input("waterRate")},SUM(${column("machineHours")}),${input("units")}),0)`,
-      unit: `${symbol("volume", units)}${WASTE_WORDS.slurry}`,
+      unit: "",
       format: "whole",
+      words: { formula: `=IF(${isWet},"${symbol("volume", units)}${WASTE_WORDS.slurry}","")` },
     },
     upToDate: {
       formula: `=${answerFormula({

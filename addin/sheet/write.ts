@@ -63,17 +63,29 @@ async function inBands(
     if (band) band.push(cell);
     else bands.set(key, [cell]);
   }
-  for (const band of bands.values()) {
-    const bounds = boundsOf(band);
+  for (const area of [...bands.values()].flatMap(wideAndNarrow)) {
+    const bounds = boundsOf(area);
     put(untracked(sheet, bounds.row, bounds.column, bounds.rows, bounds.columns), (of, otherwise) => {
       const lines = Array.from({ length: bounds.rows }, () =>
         new Array<typeof otherwise>(bounds.columns).fill(otherwise),
       );
-      for (const cell of band) lines[cell.row - bounds.row]![cell.column - bounds.column] = of(cell);
+      for (const cell of area) lines[cell.row - bounds.row]![cell.column - bounds.column] = of(cell);
       return lines;
     });
     if (bands.size > 1) await sheet.context.sync();
   }
+}
+
+/** Cells of an area that is larger are sent by office.js in several requests. */
+const SENT_AT_ONCE = 1500;
+
+/** A wide table above narrow rows is an area of its own: together they would be mostly empty cells. */
+function wideAndNarrow(cells: readonly PlacedCell[]): (readonly PlacedCell[])[] {
+  const { row, column, rows, columns } = boundsOf(cells);
+  if (rows * columns <= SENT_AT_ONCE) return [cells];
+  const lastWide = Math.max(...cells.filter((cell) => cell.column >= column + columns / 2).map((cell) => cell.row));
+  const areas = [cells.filter((cell) => cell.row <= lastWide), cells.filter((cell) => cell.row > lastWide)];
+  return lastWide < row + rows / 2 ? areas : [cells];
 }
 
 const constant = ({ content }: PlacedCell) => {

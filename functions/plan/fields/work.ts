@@ -95,7 +95,7 @@ export const WORK_FIELDS = {
     name: "Machine_Water",
     group: "machine",
     label: "Water",
-    note: "Sets how much slurry there is to collect",
+    note: "Wet work: sets how much slurry to collect",
     domain: upTo(1000),
     usualMost: { us: 5, metric: 20 },
     quantity: "waterRate",

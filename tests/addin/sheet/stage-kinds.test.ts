@@ -107,14 +107,25 @@ describe("on the sheet", () => {
     expect((await tableRows("Stages"))[at + 1]!.Check).toBe("repeat");
   });
 
-  it("in dry work there is dust with its care, and no slurry", async () => {
+  it("in dry work there is dust with its care and no slurry, until it's made wet", async () => {
     const plan = planFor(inputsIn("us", {}));
     await insertPlan(plan, "new sheet");
     const said = (await valuesOf("'Stage plan'!A1:Z140")).flat();
     expect(said).toContain("lb: sealed bags, no dry sweeping");
     expect(said.join(" ")).not.toMatch(/asbestos/);
     expect(cautionFor(plan.inputs)).not.toMatch(/asbestos/);
-    expect(said).not.toContain("Slurry to collect");
+    expect(await figureBeside("Slurry to collect", "Stage plan")).toBe(0);
+    expect(said.join(" ")).not.toMatch(/caustic, keep out of drains/);
+    // Made wet on the sheet, it has both.
+    await setNamed("Floor_Grinding", "Stage plan", "wet");
+    const wet = change(plan, { grinding: "wet" });
+    const { slurry } = await expectSheetAgrees(wet);
+    close(await figureBeside("Slurry to collect", "Stage plan"), slurry);
+    expect((await valuesOf("'Stage plan'!A1:Z140")).flat()).toContain("gal: caustic, keep out of drains");
+    await setNamed("Machine_Water", "Stage plan", 2);
+    const more = estimate({ ...wet.inputs, waterRate: 2 }, plan.shelf, plan.stages).slurry;
+    expect(more).toBeGreaterThan(slurry);
+    close(await figureBeside("Slurry to collect", "Stage plan"), more);
     close(await figureBeside("Concrete ground off", "Stage plan"), estimate(plan.inputs, plan.shelf, plan.stages).dust);
   });
 
