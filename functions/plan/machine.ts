@@ -20,7 +20,7 @@ export function cutBeside(machine: Machine, own: Machine, { slideSpeed, units }:
 }
 
 /** Power that the motor or the supply gives, whichever is less, kW; null where the table says neither. */
-export function powerThere({ motor, volts, amps, phases }: Machine): number | null {
+function powerThere({ motor, volts, amps, phases }: Machine): number | null {
   const supply = volts && amps ? supplyPower(volts, amps, phases ?? 1) : null;
   if (!motor) return supply;
   return supply === null ? motor : Math.min(motor, supply);
