@@ -42,15 +42,20 @@ export function addStrip(strip: Strip, units: System): Promise<Inserted> {
     const row = body.values.findIndex((cells) => cells.every((cell) => cell === ""));
     if (row < 0) throw refuse("stripsFull", { table: found.name, sheet: found.sheet });
     const own = stripInTable(strip, units, found);
-    const cells = STRIP_COLUMNS.map((column) =>
-      found.table.columns.getItem(header(column, found.units)).getDataBodyRange().getCell(row, 0),
-    );
+    // Cell by cell, since filters may hide the row; what isn't known stays blank.
+    const values = STRIP_COLUMNS.flatMap((column) => {
+      const value = own[column.key];
+      if (value === null) return [];
+      const cell = body.getCell(row, found.headers.indexOf(header(column, found.units)));
+      return { cell, value: typeof value === "string" ? asText(value) : value };
+    });
     return allOrNothing(context, async (ledger) => {
-      await ledger.noteFilled(context.workbook.worksheets.getItem(found.sheet), cells);
-      STRIP_COLUMNS.forEach(({ key }, i) => {
-        const value = own[key];
-        if (value !== null) cells[i]!.values = [[typeof value === "string" ? asText(value) : value]];
-      });
+      const home = context.workbook.worksheets.getItem(found.sheet);
+      await ledger.noteFilled(
+        home,
+        values.map(({ cell }) => cell),
+      );
+      for (const { cell, value } of values) cell.values = [[value]];
       return { ...(await ledger.close()), what: `Test strip written to row ${row + 1} of the table ${found.name}` };
     });
   });

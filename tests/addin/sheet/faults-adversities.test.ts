@@ -6,6 +6,7 @@ import { putShelf } from "./agreement";
 import {
   type Command,
   isInserted,
+  isIntoTable,
   isPlain,
   outcomeOf,
   plan,
@@ -99,8 +100,7 @@ const ADVERSITIES: readonly Adversity[] = [
       await eachSheet((one) => one.protection.protect());
       return () => eachSheet((one) => one.protection.unprotect());
     },
-    refusal: ({ writes, atSelection }) =>
-      atSelection || writes === "writeMeasured" ? /protected.*[Uu]nprotect/ : undefined,
+    refusal: (command) => (command.atSelection || isIntoTable(command) ? /protected.*[Uu]nprotect/ : undefined),
   },
   {
     name: "the structure is protected",
@@ -144,8 +144,9 @@ const ADVERSITIES: readonly Adversity[] = [
     begin: () => inCondition({ largestRequest: 4000 }),
     // What puts the user's own cells back is as large as what was written over them.
     meets: ({ atSelection, writes }) => !atSelection || writes !== "insertPlan",
-    refusal: ({ addsSheets }) =>
-      addsSheets
+    // A strip's row of twelve cells is more than this, which is a thousandth of what the web takes.
+    refusal: ({ addsSheets, writes }) =>
+      addsSheets || writes === "addStrip"
         ? /^This is more than Excel on the web handles at once\. Nothing was changed; open the workbook in Excel on/
         : undefined,
   },

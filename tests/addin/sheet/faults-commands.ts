@@ -227,6 +227,10 @@ export const WRITING_COMMANDS: readonly Command[] = [
   },
 ];
 
+/** Whether it writes into a table of the user's. */
+export const isIntoTable = ({ writes, addsSheets }: Command) =>
+  writes === "writeMeasured" || (writes === "addStrip" && !addsSheets);
+
 export const isInserted = (outcome: unknown): outcome is sheet.Inserted =>
   typeof outcome === "object" && outcome !== null && "what" in outcome && "names" in outcome;
 

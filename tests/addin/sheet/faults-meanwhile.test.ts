@@ -2,7 +2,16 @@
 import { afterEach, describe, expect, it, vi } from "vitest";
 import { type Conditions, noConditions } from "../../../addin/preview/host/conditions";
 import * as sheet from "../../../addin/sheet";
-import { type Command, isInserted, isPlain, outcomeOf, plan, WRITING_COMMANDS, writeMine } from "./faults-commands";
+import {
+  type Command,
+  isInserted,
+  isIntoTable,
+  isPlain,
+  outcomeOf,
+  plan,
+  WRITING_COMMANDS,
+  writeMine,
+} from "./faults-commands";
 import { betweenRequests, inCondition, inExcel, look, names, sheetId } from "./faults-conditions";
 import { cellValue, openGritForEach, reopenGrit, select, snapshot, workbook } from "./workbook";
 
@@ -91,9 +100,9 @@ describe("while a command runs, somebody", () => {
 
   /** The sheet that a command works on, by the names that the commands here use. */
   const homeOf = ({ writes }: Command) =>
-    writes === "writeMeasured" ? "Tools" : writes === "insertAudit" ? "Old jobs" : "Sheet1";
+    ({ writeMeasured: "Tools", addStrip: "Strips", insertAudit: "Old jobs" })[writes as string] ?? "Sheet1";
   const ON_USERS_SHEET = WRITING_COMMANDS.filter(
-    ({ atSelection, writes }) => atSelection || writes === "writeMeasured" || writes === "insertAudit",
+    (command) => command.atSelection || isIntoTable(command) || command.writes === "insertAudit",
   );
 
   it.each(ON_USERS_SHEET)("renames the sheet that it works on: done or as before, $name", async (command) => {
