@@ -227,7 +227,7 @@ function sectionsOf(
   const checks = all.filter((key) => CHECKED_LINES.includes(key));
   const price = all.filter((key) => !time.includes(key) && !checks.includes(key));
   const checksTop = top + Math.max(price.length, time.length) + 2;
-  const beside = { label: stageColumnIndex(place, "passes"), value: stageColumnIndex(place, "crew") };
+  const beside = { label: stageColumnIndex(place, "passes"), value: stageColumnIndex(place, "tooling") };
   return {
     price: { title: HEADINGS.price, keys: price, top, label: LABEL, value: VALUE },
     time: { title: HEADINGS.time, keys: time, top, ...beside },
