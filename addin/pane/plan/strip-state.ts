@@ -5,6 +5,7 @@ import { readTyped, typedAs } from "../numbers";
 /** Every measurement, with what it measures where its unit is the plan's. */
 export const ENTRY_QUANTITIES = {
   cut: undefined,
+  passes: undefined,
   slideSpeed: "slidingSpeed",
   headRadius: "toolSize",
   toolRadius: "toolSize",

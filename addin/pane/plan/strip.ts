@@ -1,7 +1,7 @@
-/** The test strip: what one measured pass, or a worn set, teaches about a tool. Without a DOM and without a workbook. */
+/** The test strip: what a measured strip, or a worn set, teaches about a tool. Without a DOM and without a workbook. */
 import { CellFailure } from "../../../functions/answer";
 import { cutPerCoefficient, meanSlideSpeed } from "../../../functions/cutting";
-import { ABOVE_0, ANY_NUMBER, FROM_0, isWithin } from "../../../functions/domain";
+import { ABOVE_0, ANY_NUMBER, FROM_0, isWithin, WHOLE_FROM_1 } from "../../../functions/domain";
 import { estimate, machinesFor, speedShare } from "../../../functions/plan/estimate";
 import { type NumberField, upTo } from "../../../functions/plan/field";
 import { FIELDS, KEYS } from "../../../functions/plan/fields";
@@ -22,6 +22,7 @@ type Entry = Pick<NumberField, "label" | "note" | "domain" | "unit">;
 /** What is measured, in the order it is asked for. */
 export const ENTRIES = {
   cut: { ...STRIP.cut, domain: upTo(10_000), unit: "µm" },
+  passes: { ...STRIP.passes, domain: WHOLE_FROM_1 },
   slideSpeed: { ...STRIP.slideSpeed, domain: ABOVE_0 },
   headRadius: { ...STRIP.headRadius, domain: FROM_0 },
   toolRadius: { ...STRIP.toolRadius, domain: ABOVE_0 },
@@ -36,7 +37,7 @@ export const ENTRIES = {
 } as const satisfies Record<EntryKey, Entry>;
 
 const HEAD_ENTRIES = ["headRadius", "toolRadius", "headSpeed", "carrierSpeed"] as const;
-export const CUT_ENTRIES = ["cut", "slideSpeed", ...HEAD_ENTRIES] as const;
+export const CUT_ENTRIES = ["cut", "passes", "slideSpeed", ...HEAD_ENTRIES] as const;
 export const WEAR_ENTRIES = ["heightBefore", "heightAfter", "wornArea", "wornPasses", "newHeight", "wornOut"] as const;
 export const entry = (key: EntryKey): Entry => ENTRIES[key];
 
@@ -86,8 +87,10 @@ function missingIn(strip: StripState, keys: readonly EntryKey[]): string {
 
 export interface MeasuredCut {
   readonly tool: Tool;
-  /** µm. */
+  /** Depth of the strip and of one of its passes, µm. */
+  readonly depth: number;
   readonly cut: number;
+  readonly passes: number;
   readonly size: number;
   /** ft/min | m/s. */
   readonly slideSpeed: number;
@@ -115,7 +118,9 @@ export function cutOnStrip(strip: StripState, inputs: Inputs, shelf: Shelf): Mea
   if (!tool) return STRIP.chooseTool;
   const stopped = markedIn(strip, CUT_ENTRIES) || missingIn(strip, ["cut"]);
   if (stopped) return stopped;
-  const cut = read(strip, "cut")!;
+  const depth = read(strip, "cut")!;
+  const passes = read(strip, "passes") ?? 1;
+  const cut = depth / passes;
   const slideSpeed = read(strip, "slideSpeed") ?? blankSpeed(strip, inputs, shelf);
   if (slideSpeed === null) return STRIP.speedNeeded;
   const problems = problemsOf(inputs);
@@ -127,7 +132,7 @@ export function cutOnStrip(strip: StripState, inputs: Inputs, shelf: Shelf): Mea
   const { load, width } = machine;
   const ran = { speed: machine.speed * speedShare(tool, inputs), load, width, overlap: inputs.overlap ?? 0 };
   const coefficient = fourDigitsUp(cut / cutPerCoefficient({ ...ran, slideSpeed }, inputs.units));
-  return { tool, cut, size, slideSpeed, coefficient, ran };
+  return { tool, depth, cut, passes, size, slideSpeed, coefficient, ran };
 }
 
 /** Up, so that the strip's own tool never seems to need a pass more than by the cut that was measured. */
@@ -167,12 +172,13 @@ export function wearOfSet(strip: StripState, { units }: Inputs, shelf: Shelf): M
 
 /** What goes into the tool's row of the tooling table. */
 export function measuredOf(found: MeasuredCut | MeasuredWear): Measured {
-  return "cut" in found ? { cut: found.cut } : { wear: found.wear, life: found.life };
+  // A third of a depth has no end; nobody measures more digits.
+  return "cut" in found ? { cut: Number(found.cut.toPrecision(5)) } : { wear: found.wear, life: found.life };
 }
 
 /** The strip as the workbook remembers it. */
 export function rememberedAs(
-  { tool, size, cut, slideSpeed, ran }: MeasuredCut,
+  { tool, size, depth, passes, slideSpeed, ran }: MeasuredCut,
   { machine }: StripState,
   { jobName, hardness }: Inputs,
   date: Date,
@@ -180,7 +186,7 @@ export function rememberedAs(
   // Days since 1899-12-30, by the calendar here.
   const day = Date.UTC(date.getFullYear(), date.getMonth(), date.getDate()) / 86_400_000 + 25_569;
   const floor = { date: day, slab: jobName || null, hardness: hardness ?? FIELDS.hardness.start.us };
-  return { ...floor, machine: machine || null, tool: tool.name, size, cut, passes: 1, slideSpeed, ...ran };
+  return { ...floor, machine: machine || null, tool: tool.name, size, cut: depth, passes, slideSpeed, ...ran };
 }
 
 /** What a plan may take from remembered strips. */

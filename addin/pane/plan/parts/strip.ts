@@ -113,7 +113,7 @@ function entryView(key: EntryKey, context: PlanContext) {
 }
 
 function blankOf(key: EntryKey, { strip, inputs, shelf }: PlanState): string {
-  if (key === "wornPasses") return "1";
+  if (key === "wornPasses" || key === "passes") return "1";
   const speed = key === "slideSpeed" ? blankSpeed(strip, inputs, shelf.shelf) : null;
   return speed === null ? "" : figure(speed);
 }

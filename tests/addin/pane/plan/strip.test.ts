@@ -9,6 +9,7 @@ import {
   measuredOf,
   ranWords,
   readEntry,
+  rememberedAs,
   wearOfSet,
 } from "../../../../addin/pane/plan/strip";
 import type { EntryKey } from "../../../../addin/pane/plan/strip-state";
@@ -31,6 +32,35 @@ const METRIC: NotedPlan = {
   inputs: { ...startInputs("metric"), length: 24, width: 15, load: 200, machineWidth: 700, speed: 6, overlap: 0 },
 };
 const ON_STRIP = { cut: "56.038", slideSpeed: "10" };
+
+describe("a strip of several passes", () => {
+  reference(
+    "cuts in one of them its share of the depth, and is remembered with both",
+    "hand: 168.114 µm in 3 passes are 56.038 a pass, as on the strip of one",
+    () => {
+      const state = filled(withTool(METRIC), { ...ON_STRIP, cut: "168.114", passes: "3" });
+      const found = cut(state) as MeasuredCut;
+      expect(found.coefficient).toBe(200);
+      expect(measuredOf(found)).toEqual({ cut: 56.038 });
+      const strip = rememberedAs(found, state.strip, state.inputs, new Date(2026, 0, 15));
+      expect(strip).toMatchObject({ cut: 168.114, passes: 3 });
+    },
+  );
+
+  it("is one pass where none are typed, and no part of one", () => {
+    const state = filled(withTool(METRIC), ON_STRIP);
+    const found = cut(state) as MeasuredCut;
+    expect(rememberedAs(found, state.strip, state.inputs, new Date())).toMatchObject({ cut: 56.038, passes: 1 });
+    expect(readEntry(typeEntry(state, "passes", "1.5").strip, "passes").problem).toBe(
+      "Passes over the strip must be a whole number, 1 or more; got 1.5",
+    );
+  });
+
+  it("shows a third of a depth in no more digits than anybody measures", () => {
+    const found = cut(filled(withTool(METRIC), { ...ON_STRIP, cut: "100", passes: "3" })) as MeasuredCut;
+    expect(measuredOf(found)).toEqual({ cut: 33.333 });
+  });
+});
 
 describe("one measured pass", () => {
   reference(
@@ -72,7 +102,7 @@ describe("one measured pass", () => {
 
   it.each([
     ["a tool", METRIC, "Choose the tool"],
-    ["the depth", withTool(METRIC), "Still needed: depth removed in one pass."],
+    ["the depth", withTool(METRIC), "Still needed: depth removed."],
     ["the sliding speed", filled(withTool(METRIC), { cut: "50" }), "Still needed: the sliding speed"],
     ["heads that turn", filled(withTool(METRIC), { cut: "50", toolRadius: "3", headSpeed: "0" }), "the sliding speed"],
     ["a depth above 0", filled(withTool(METRIC), { cut: "0", slideSpeed: "10" }), "Fix the highlighted fields"],
@@ -83,9 +113,7 @@ describe("one measured pass", () => {
 
   it("says in words what is wrong with an entry", () => {
     const { strip } = filled(METRIC, { cut: "-3", headSpeed: "fast" });
-    expect(readEntry(strip, "cut").problem).toBe(
-      "Depth removed in one pass must be above 0 and at most 10,000; got -3",
-    );
+    expect(readEntry(strip, "cut").problem).toBe("Depth removed must be above 0 and at most 10,000; got -3");
     expect(readEntry(strip, "headSpeed").problem).toContain('got the text "fast"');
   });
 });
