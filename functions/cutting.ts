@@ -105,6 +105,15 @@ export const SLIDESPEED = define(
   (units) => (toHead, toTool, head, carrier) => meanSlideSpeed({ toHead, toTool, head, carrier }, units),
 );
 
+/** Pressure in psi | kPa of a load of one on an area of one. */
+const PRESSURE_OF_ONE = forEachSystem(
+  (system) => si("load", system) / si("segmentArea", system) / si("pressure", system),
+);
+
+/** Pressure of so many segments under the load on all of them, psi | kPa. */
+export const contactPressure = (load: number, segments: number, segmentArea: number, system: System): number =>
+  (load / (segments * segmentArea)) * PRESSURE_OF_ONE[system];
+
 /**
  * Pressure of the segments on the floor.
  * @example =GRIT.PRESSURE(450,18,0.5) → 50 | hand: 450 lbf / (18 × 0.5 in²)
@@ -122,10 +131,7 @@ export const PRESSURE = define(
     amount("segmentArea", "Face area of one segment", "segmentArea", ABOVE_0),
     UNITS,
   ],
-  (units) => {
-    const pressureOfOne = si("load", units) / si("segmentArea", units) / si("pressure", units);
-    return (load, segments, segmentArea) => (load / (segments * segmentArea)) * pressureOfOne;
-  },
+  (units) => (load, segments, segmentArea) => contactPressure(load, segments, segmentArea, units),
 );
 
 /** One pass of the machine, as typed in a system of units. */

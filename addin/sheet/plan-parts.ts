@@ -51,11 +51,12 @@ export function stagePlace(
 
 const OF_POWER: readonly StageColumnKey[] = ["fullCut", "power", "powerThere"];
 
-/** Columns about machines are there as far as the machines table describes them. */
-function shows(key: StageColumnKey, { machines: machinesTable, machinesLack }: PlanNames): boolean {
+/** Columns about machines are there as far as the machines table describes them; that of segments as the tooling table does. */
+function shows(key: StageColumnKey, { machines: machinesTable, machinesLack, toolingLacks }: PlanNames): boolean {
   const table = { machinesTable, machinesLack };
   if (key === "machineName") return machinesTable !== undefined;
   if (key === "slide") return describesSpeed(table);
+  if (key === "pressure") return !toolingLacks.includes("segments") && !toolingLacks.includes("segmentArea");
   return !OF_POWER.includes(key) || describesPower(table);
 }
 

@@ -55,6 +55,7 @@ const MATH: readonly StageColumnKey[] = [
   "scratch",
   "scratchMil",
   "slide",
+  "pressure",
   "fullCut",
   "power",
   "powerThere",

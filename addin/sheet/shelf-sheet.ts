@@ -16,7 +16,7 @@ import type { NumberFormat } from "./styles";
 const TOP = 3;
 const LIQUIDS_LEFT = TOOL_COLUMNS.length + 1;
 /** The tooling table is then as wide as a Letter page, and the liquids go on the next. */
-const PRINT_SCALE = 74;
+const PRINT_SCALE = 54;
 const FORMATS = { money: "moneyInput", percent: "percent", number: "count", text: "text" } as const satisfies Record<
   string,
   NumberFormat

@@ -29,6 +29,7 @@ import {
   passHours,
   powerTaken,
   powerThere,
+  pressure,
   scratchLeft,
   setLife,
   sizeOf,
@@ -116,6 +117,13 @@ const STAGE_COLUMNS: readonly StageColumn[] = [
     width: 54,
     format: "whole",
     formula: (row) => byKind(row, '""', slideOf(row)),
+  },
+  {
+    key: "pressure",
+    title: (units) => `Pressure ${symbol("pressure", units)}`,
+    width: 54,
+    format: "oneDecimal",
+    formula: (row) => byKind(row, '""', pressure(row)),
   },
   {
     key: "fullCut",

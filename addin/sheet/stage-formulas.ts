@@ -180,6 +180,13 @@ export function fullCut(row: Row): string {
   return `IF(${isStrip(row)},"",IF(N(${coefficient})>0,${measured},IF(N(${listed})>0,${listed}${cutBeside(row)},"")))`;
 }
 
+/** Pressure of the segments on the floor, or "". */
+export function pressure(row: Row): string {
+  const [segments, face] = [row.tool("segments"), row.tool("segmentArea")];
+  const [load, tools] = [row.machine("load"), row.machine("toolsASet")];
+  return `IF(N(${segments})*N(${face})>0,GRIT.PRESSURE(${load},${tools}*${segments},${face},${row.input("units")}),"")`;
+}
+
 /** Power that a pass of that depth takes, kW. */
 export function powerTaken(row: Row): string {
   const pass = [row.machine("width"), speed(row), row.input("overlap"), "1", row.input("units")];

@@ -18,6 +18,7 @@ export type StageColumnKey =
   | "cut"
   | "cutMil"
   | "slide"
+  | "pressure"
   | "fullCut"
   | "power"
   | "powerThere"

@@ -12,7 +12,7 @@ import { setsToBuy, setsUsed } from "../tooling";
 import { TOOL_SIZES_PER_LENGTH } from "../units";
 import { FIELDS, type Key } from "./fields";
 import { floorOf, type Inputs, needed, orStart } from "./inputs";
-import { cutBeside, deepestCut, slideSpeedOf } from "./machine";
+import { cutBeside, deepestCut, pressureOf, slideSpeedOf } from "./machine";
 import { costOf, priceOf } from "./price-chain";
 import { afterWait, doneAt } from "./schedule";
 import type { Liquid, Machine, Shelf, Tool } from "./shelf";
@@ -43,6 +43,8 @@ export interface StageEstimate {
   /** Depth of one pass, and what it would be with power enough, µm; undefined where nobody has measured it. */
   cut: number | undefined;
   fullCut: number | undefined;
+  /** Of the segments on the floor, psi | kPa; undefined where the shelf doesn't say them, and for a liquid. */
+  pressure: number | undefined;
   machineHours: number;
   edgeHours: number;
   hours: number;
@@ -269,6 +271,7 @@ export function toolStage(
     bond: tool.bond,
     grit: tool.grit,
     passes,
+    pressure: pressureOf(tool, machine, inputs),
     machineHours,
     edgeHours,
     hours,
@@ -340,6 +343,7 @@ function liquidStage(work: LiquidWork, liquid: Liquid, inputs: Inputs): StageEst
     needed: undefined,
     cut: undefined,
     fullCut: undefined,
+    pressure: undefined,
     machineHours: 0,
     edgeHours: 0,
     hours,

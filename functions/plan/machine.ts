@@ -1,8 +1,8 @@
-/** What a machine's make-up decides: what its tools cut beside another machine, and what its power allows. */
-import { cutPerCoefficient } from "../cutting";
+/** What a machine's make-up decides: how its tools press, what they cut beside another machine, and what its power allows. */
+import { contactPressure, cutPerCoefficient } from "../cutting";
 import { CONCRETE_ENERGY, grindPower, supplyPower } from "../site";
 import type { Inputs } from "./inputs";
-import type { Machine } from "./shelf";
+import type { Machine, Tool } from "./shelf";
 
 /** Sliding speed of a machine's tools; what the inputs say where its row doesn't. */
 export const slideSpeedOf = (machine: Machine, { slideSpeed }: Inputs): number | null =>
@@ -17,6 +17,19 @@ export function cutBeside(machine: Machine, own: Machine, { slideSpeed, units }:
   const of = ({ load, width, speed }: Machine, at: number) =>
     cutPerCoefficient({ load, slideSpeed: at, width, speed, overlap: 0 }, units);
   return of(machine, machine.slideSpeed) / of(own, slideSpeed);
+}
+
+/**
+ * Pressure of a machine's tools on the floor, psi | kPa; undefined where the shelf doesn't say their segments. No cut
+ * depends on it: by Preston's law a smaller face presses harder, but is over each point for as much less time.
+ */
+export function pressureOf(
+  { segments, segmentArea }: Tool,
+  { load, toolsASet }: Machine,
+  { units }: Inputs,
+): number | undefined {
+  if (!segments || !segmentArea) return undefined;
+  return contactPressure(load, toolsASet * segments, segmentArea, units);
 }
 
 /** Power that the motor or the supply gives, whichever is less, kW; null where the table says neither. */

@@ -2,7 +2,7 @@
  * The shelf: the tools, liquids and machines a contractor owns, as rows of spreadsheet tables that the user keeps.
  */
 import { shown } from "../cell";
-import { ABOVE_0, ANY_NUMBER, BELOW_1, type Domain, FROM_0, isWithin, SHARE } from "../domain";
+import { ABOVE_0, ANY_NUMBER, BELOW_1, type Domain, FROM_0, isWithin, SHARE, WHOLE_FROM_1 } from "../domain";
 import { type Grit, isGritLabel } from "../scale";
 import { convert, type Quantity, type System, si } from "../units";
 import { from0To, grouped, upTo } from "./field";
@@ -45,6 +45,9 @@ export interface Tool {
   stripRate: number | null;
   /** Depth of the scratch that it leaves, µm; null works it out from size and bond. */
   scratch: number | null;
+  /** Segments of one tool, and the face of one of them, in² | mm²; null where they aren't counted or measured. */
+  segments: number | null;
+  segmentArea: number | null;
 }
 
 export interface Liquid {
@@ -221,6 +224,15 @@ export const TOOL_COLUMNS: readonly Column<Tool>[] = [
     check: orBlank(amount(ABOVE_0)),
   },
   { key: "scratch", title: "Scratch left µm", optional: true, check: orBlank(amount(upTo(10_000))) },
+  { key: "segments", title: "Segments of a tool", optional: true, check: orBlank(amount(WHOLE_FROM_1)) },
+  {
+    key: "segmentArea",
+    title: "Segment face",
+    unit: { us: "in²", metric: "mm²" },
+    quantity: "segmentArea",
+    optional: true,
+    check: orBlank(amount(ABOVE_0)),
+  },
 ];
 
 export const LIQUID_COLUMNS: readonly Column<Liquid>[] = [

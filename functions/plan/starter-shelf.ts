@@ -11,6 +11,11 @@ const EDGE_TOOLS = {
   resin: { edgeLife: 400, edgePrice: 18 },
 } as const;
 
+/** The segments of a tool, in²: a soft matrix, for hard slabs, has less face and more pressure. Others press on a 3 in puck. */
+const METAL_FACES = { soft: 0.5, medium: 0.6, hard: 0.8 } as const;
+const segmentsOf = (bond: Tool["bond"], matrix: Tool["matrix"]) =>
+  bond === "metal" ? { segments: 2, segmentArea: METAL_FACES[matrix ?? "medium"] } : { segments: 1, segmentArea: 7 };
+
 const tool = (
   name: string,
   bond: Tool["bond"],
@@ -28,6 +33,7 @@ const tool = (
   wetLife: null,
   stripRate: null,
   scratch: null,
+  ...segmentsOf(bond, matrix),
 });
 
 const liquid = (name: string, work: LiquidWork, over: Partial<Liquid>): Liquid => ({
@@ -64,7 +70,15 @@ const STARTER: Shelf = {
     tool("Resin 1500", "resin", 1500, null, 10000, 260, 1.1, 0, 1.5),
     tool("Resin 3000", "resin", 3000, null, 11000, 260, 1.1, 0, 0.8),
     // Of a few segments of polycrystalline diamond, which lift a coating off; its grit is only a label.
-    { ...tool("PCD", "metal", 6, null, 15_000, 600, 1, 0, 0), passes: 1, cut: null, stripRate: 500, scratch: 400 },
+    {
+      ...tool("PCD", "metal", 6, null, 15_000, 600, 1, 0, 0),
+      passes: 1,
+      cut: null,
+      stripRate: 500,
+      scratch: 400,
+      segments: null,
+      segmentArea: null,
+    },
   ],
   liquids: [
     liquid("Densifier", "densify", { coverage: 200, container: 5, price: 165, rate: 1500 }),
@@ -113,6 +127,7 @@ export function starterShelf(units: System): Shelf {
       life: rounded(convert(t.life, "floorArea", "us", "metric")),
       stripRate: t.stripRate && rounded(convert(t.stripRate, "areaRate", "us", "metric")),
       edgeLife: t.edgeLife && rounded(convert(t.edgeLife, "length", "us", "metric")),
+      segmentArea: t.segmentArea && rounded(convert(t.segmentArea, "segmentArea", "us", "metric")),
     })),
     liquids: STARTER.liquids.map((l) => ({
       ...l,

@@ -104,6 +104,9 @@ describe("machines", () => {
     const inputs = { ...EXAMPLE, edgeLength: 0 };
     const { stages } = propose(inputs, shelf);
     await label("Machine of stage 1").selectOption(machines[0]!.name);
+    // By hand: 330 lbf / (9 tools × 2 segments × 0.6 in²) is 30.56 psi.
+    const figures = preview.pane().locator(".stage .figures").first();
+    await expect.poll(() => figures.textContent()).toContain("30.6 psi on the floor");
     await press("Cheapest machine for each stage");
     await expect
       .poll(() => message().textContent())

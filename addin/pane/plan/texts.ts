@@ -183,6 +183,7 @@ export const PLAN = {
   passes,
   coats: (n: number) => counted(n, "coat"),
   wait: (hours: string) => `then wait ${hours} h`,
+  pressure: (amount: string) => `${amount} on the floor`,
   addStage: "Add a stage…",
   addStageWith: "Add a stage with",
   proposeAgain: "Propose again",
@@ -256,7 +257,7 @@ export const PLAN = {
   // Test strip
   scratchTitle: "Scratch test",
   stripTitle: "Test strip",
-  stripDigest: "Measure one pass or a worn set. Plan with your own cut, wear and life.",
+  stripDigest: "Measure a test strip or a worn set. Plan with your own cut, wear and life.",
   partNotLoaded: "This couldn't be loaded. Check the connection, then close and open it.",
   stripTaken: (tool: string) =>
     `The plan now uses the cut measured with ${tool}, with passes that follow scratch depth. To go back: Test strip, Restore previous values.`,

@@ -84,6 +84,8 @@ export async function expectSheetAgrees(plan: Plan, names = FIRST): Promise<Esti
     close(cells["Wait h"], row.wait);
     if (row.size !== null) close(cells["Size µm"], row.size);
     if ("Cut a pass µm" in cells) row.cut === undefined || close(cells["Cut a pass µm"], row.cut);
+    const pressure = cells["Pressure psi"] ?? cells["Pressure kPa"];
+    if (pressure !== undefined) row.pressure === undefined ? expect(pressure).toBe("") : close(pressure, row.pressure);
     if ("Run on" in cells) expect(cells["Run on"]).toBe(row.machine);
     if ("Sets used" in cells) {
       close(cells["Machine h"], row.machineHours);

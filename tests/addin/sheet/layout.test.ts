@@ -220,6 +220,12 @@ describe("the shelf's sheet", () => {
     expect(liquids!.column).toBeGreaterThan(tooling!.column + tooling!.columns);
     expect(tooling!.rows).toBe(shelf.tools.length + 1);
   });
+
+  it("prints the tooling table on the width of a Letter page, 11 in less margins of 0.25 in", () => {
+    const { block, setup } = shelfSheet(shelf, "us", names);
+    const width = setup.widths.slice(0, block.tables[0]!.columns).reduce((sum, each) => sum + each, 0);
+    expect((width * setup.page!.scale) / 100).toBeLessThanOrEqual(10.5 * 72);
+  });
 });
 
 describe("free names", () => {

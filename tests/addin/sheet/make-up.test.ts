@@ -68,8 +68,26 @@ describe("machines by their make-up", () => {
     );
   });
 
+  it("press as their load and tools and the tool's segments say, blank where the shelf doesn't", async () => {
+    const tools = shelf.tools.map((tool) =>
+      tool.name === "Metal 16 medium"
+        ? { ...tool, segments: 2, segmentArea: 1.5 }
+        : { ...tool, segments: null, segmentArea: null },
+    );
+    await putShelf({ ...shelf, tools }, "us");
+    const one = { work: "grind", tool: "Metal 16 medium" } as const;
+    const stages = [one, { ...one, machine: large!.name }, { ...one, tool: "Metal 30 medium" }];
+    const plan = { ...planWith({ load: 550, toolsASet: 9 }), shelf: { ...shelf, tools }, stages };
+    await insertPlan(plan, "new sheet");
+    await expectSheetAgrees(plan);
+    const found = (await tableRows("Stages")).map((row) => row["Pressure psi"]);
+    // By hand: 550 lbf / (9 × 2 × 1.5 in²) and 750 lbf / (12 × 2 × 1.5 in²).
+    expect(found).toEqual([expect.closeTo(20.37037, 5), expect.closeTo(20.833333, 5), ""]);
+  });
+
   it("leave a table without these columns as it was", async () => {
-    await addTable("My_tools", "Tools", "B2", shelfRows(shelf.tools, TOOL_COLUMNS, "us"));
+    const withoutFace = TOOL_COLUMNS.filter(({ key }) => key !== "segmentArea");
+    await addTable("My_tools", "Tools", "B2", shelfRows(shelf.tools, withoutFace, "us"));
     await addTable("My_liquids", "Liquids", "A1", shelfRows(shelf.liquids, LIQUID_COLUMNS, "us"));
     const plain = machines.map(({ name, width, speed, load, toolsASet, cost }) => {
       return { name, width, speed, load, toolsASet, cost };
@@ -80,5 +98,6 @@ describe("machines by their make-up", () => {
     await expectSheetAgrees(plan);
     const [first] = await tableRows("Stages");
     expect(first).not.toHaveProperty("Power there kW");
+    expect(first).not.toHaveProperty("Pressure psi");
   });
 });

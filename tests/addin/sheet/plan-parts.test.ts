@@ -190,7 +190,10 @@ describe("what the user changes on the sheet", () => {
   });
 });
 
-const UNKNOWN = { cut: null, wear: null, edgeLife: null, edgePrice: null, wetSpeed: null, wetLife: null };
+const UNKNOWN = {
+  ...{ cut: null, wear: null, edgeLife: null, edgePrice: null, wetSpeed: null, wetLife: null },
+  ...{ segments: null, segmentArea: null },
+};
 
 describe("a tooling table of before, without the columns for cut, wear and edge tools", () => {
   const starter = starterShelf("us");

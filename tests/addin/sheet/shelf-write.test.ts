@@ -210,9 +210,9 @@ describe("what was measured of a tool", () => {
     await insertPlan(plan, "new sheet");
     await deleteColumns("Wear mm per 1000 ft²");
     const inserted = await writeMeasured(TOOL, { wear: 0.25 }, "us", true);
-    await write("Shelf!R10", [[0.3]]);
+    await write("Shelf!T10", [[0.3]]);
     await expect(undo(inserted)).rejects.toThrow(NeedsAnswer);
-    expect(await cellValue("Shelf!R10")).toBe(0.3);
+    expect(await cellValue("Shelf!T10")).toBe(0.3);
   });
 
   it.each([

@@ -21,6 +21,8 @@ export const tool = (name: string, over: Partial<Tool> = {}): Tool => ({
   edgePrice: null,
   stripRate: null,
   scratch: null,
+  segments: null,
+  segmentArea: null,
   ...over,
 });
 

@@ -52,6 +52,47 @@ describe("a machine that the table describes", () => {
   });
 });
 
+describe("the segments of a tool", () => {
+  const onFloor = (over: Partial<Parameters<typeof tool>[1]>, given: Partial<Inputs> = {}, on = "") => {
+    const tools = [tool("M30", { cut: 100, ...over })];
+    const machines = [machine("Large", { load: 750, toolsASet: 12 })];
+    const stages = [{ work: "grind" as const, tool: "M30", machine: on }];
+    return estimate({ ...inputs, ...given }, { ...shelf, tools, machines }, stages).rows[0]!;
+  };
+  const SEGMENTS = { segments: 2, segmentArea: 1.5 };
+
+  reference(
+    "press on the floor with the load over all their faces, on each stage's own machine",
+    "hand: 550 lbf / (9 × 2 × 1.5 in²) = 20.37 psi; 750 / (12 × 2 × 1.5) = 20.83",
+    () => {
+      expectClose(onFloor(SEGMENTS, { load: 550, toolsASet: 9 }).pressure!, 550 / 27);
+      expectClose(onFloor(SEGMENTS, {}, "Large").pressure!, 750 / 36);
+    },
+  );
+
+  reference(
+    "press in kPa on a metric floor",
+    "hand: 250 × 9.80665 N / (9 × 2 × 400 mm²) = 2451.6625 / 7200 N/mm² = 340.509 kPa",
+    () => {
+      const metric = { units: "metric", load: 250, toolsASet: 9 } as const;
+      expectClose(onFloor({ segments: 2, segmentArea: 400 }, metric).pressure!, 2_451_662.5 / 7200);
+    },
+  );
+
+  it("say nothing of the pressure while one of the two isn't known", () => {
+    for (const over of [{}, { segments: 2 }, { segmentArea: 1.5 }]) expect(onFloor(over).pressure).toBeUndefined();
+  });
+
+  it("leave cut, passes and cost alone, as Preston's law does", () => {
+    const strip = { cutCoefficient: 200, stripSize: 600, slideSpeed: 1500 };
+    for (const given of [{}, strip]) {
+      const row = onFloor(SEGMENTS, given);
+      expect(row.pressure).toBeGreaterThan(0);
+      expect({ ...row, pressure: undefined }).toEqual(onFloor({}, given));
+    }
+  });
+});
+
 describe("the power of a machine", () => {
   // 0.3 mm × 711.2 mm × 76.2 mm/s are 16258.032 mm³/s, at 1 J/mm³ 16.258032 kW.
   const wide = machine("Wide", { width: 28, speed: 15 });

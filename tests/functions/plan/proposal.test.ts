@@ -197,6 +197,8 @@ it("no shelf whatever makes a sequence that repeats a tool or goes back to a har
     edgePrice: fc.constant(null),
     stripRate: fc.constant(null),
     scratch: fc.constant(null),
+    segments: fc.constant(null),
+    segmentArea: fc.constant(null),
   });
   fc.assert(
     fc.property(

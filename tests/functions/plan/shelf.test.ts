@@ -3,7 +3,28 @@ import { header, LIQUID_COLUMNS, MACHINE_COLUMNS, TOOL_COLUMNS } from "../../../
 import { shelfOf } from "../../../functions/plan/shelf-rows";
 import { starterMachines, starterShelf } from "../../../functions/plan/starter-shelf";
 
-const row = ["Metal 30", "metal", 30, "", "medium", 10000, 520, 1, 0.9, 1, 150, 2.5, 1200, 75, 0.8, 1.25, 500, 400];
+const row = [
+  "Metal 30",
+  "metal",
+  30,
+  "",
+  "medium",
+  10000,
+  520,
+  1,
+  0.9,
+  1,
+  150,
+  2.5,
+  1200,
+  75,
+  0.8,
+  1.25,
+  500,
+  400,
+  2,
+  0.6,
+];
 const withoutMeasured = row.slice(0, 10);
 
 describe("a shelf read from its tables", () => {
@@ -30,6 +51,8 @@ describe("a shelf read from its tables", () => {
         wetLife: 1.25,
         stripRate: 500,
         scratch: 400,
+        segments: 2,
+        segmentArea: 0.6,
       },
     ]);
   });
@@ -38,6 +61,15 @@ describe("a shelf read from its tables", () => {
     const { shelf, badTools } = shelfOf([row.slice(0, 14), row.with(14, "").with(15, "")], []);
     expect(badTools).toEqual([]);
     expect(shelf.tools.map(({ wetSpeed, wetLife }) => [wetSpeed, wetLife])).toEqual([
+      [null, null],
+      [null, null],
+    ]);
+  });
+
+  it("knows no segments of a tool whose table has no such columns, or blanks in them", () => {
+    const { shelf, badTools } = shelfOf([row.slice(0, 18), row.with(18, "").with(19, "")], []);
+    expect(badTools).toEqual([]);
+    expect(shelf.tools.map(({ segments, segmentArea }) => [segments, segmentArea])).toEqual([
       [null, null],
       [null, null],
     ]);
@@ -75,6 +107,8 @@ describe("a shelf read from its tables", () => {
     [8, "", "Speed factor must be above 0; got a blank"],
     [10, 0, "Cut per pass µm must be above 0 and at most 10,000; got 0"],
     [11, "much", 'Wear must be above 0; got the text "much"'],
+    [18, 2.5, "Segments of a tool must be a whole number, 1 or more; got 2.5"],
+    [19, 0, "Segment face must be above 0; got 0"],
   ])("tells a row it cannot use: column %i with %j", (column, value, reason) => {
     const { shelf, badTools } = shelfOf([row, row.with(column, value)], []);
     expect(shelf.tools).toHaveLength(1);
@@ -144,6 +178,8 @@ describe("the starter shelf", () => {
     starterShelf("us").tools.forEach((tool, i) => {
       const metric = starterShelf("metric").tools[i]!;
       expect(Math.abs(metric.life / (tool.life * 0.09290304) - 1)).toBeLessThan(0.005);
+      // 1 in² = 645.16 mm²
+      if (tool.segmentArea) expect(Math.abs(metric.segmentArea! / (tool.segmentArea * 645.16) - 1)).toBeLessThan(0.005);
     });
   });
 

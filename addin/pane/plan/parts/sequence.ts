@@ -168,13 +168,14 @@ function verdictOf(row: StageEstimate | undefined) {
   return html`<span class="verdict ${amiss ? "amiss" : ""}">${amiss ? PLAN.check : ""}${row.verdict}</span>`;
 }
 
-function figures({ passes, hours: time, cost, grit, volume, wait }: StageEstimate, inputs: Inputs): string {
+function figures({ passes, hours: time, cost, grit, volume, wait, pressure }: StageEstimate, inputs: Inputs): string {
   const liquid = [PLAN.coats(passes), withUnit(figureText(volume), symbol("volume", inputs.units))];
   return [
     ...(grit !== null ? [PLAN.passes(passes)] : volume > 0 ? liquid : []),
     `${hours(time)} h`,
     money(cost, signBefore(inputs)),
     ...(wait > 0 ? [PLAN.wait(figureText(wait))] : []),
+    ...(pressure ? [PLAN.pressure(withUnit(figureText(pressure), symbol("pressure", inputs.units)))] : []),
   ].join(" · ");
 }
 

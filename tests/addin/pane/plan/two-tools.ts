@@ -23,6 +23,8 @@ const metal = (name: string, grit: number, life: number, price: number, cut: num
   edgePrice: null,
   stripRate: null,
   scratch: null,
+  segments: null,
+  segmentArea: null,
 });
 
 // Metal leaves half its size: 600 µm (ASTM E11 No. 30) scratches 300 µm deep, 250 µm (No. 60) 125 µm.
