@@ -112,7 +112,7 @@ describe("the shelf", () => {
       const { tables } = context.workbook;
       tables
         .getItem("Tooling")
-        .rows.add(undefined, [["My resin", "resin", 900, 17, "", 8000, 250, 3, 1, 0, ...new Array(8).fill("")]]);
+        .rows.add(undefined, [["My resin", "resin", 900, 17, "", 8000, 250, 3, 1, 0, ...new Array(10).fill("")]]);
       await context.sync();
       const stages = tables.getItem("Stages");
       stages.columns.getItem("Tool").getDataBodyRange().getCell(0, 0).values = [["My resin"]];
