@@ -1,7 +1,7 @@
 /** What the plan's sheet says of itself when it is changed in ways that its figures alone would not show. */
-import { beforeEach, describe, expect, it } from "vitest";
+import { beforeAll, beforeEach, describe, expect, it } from "vitest";
 import { columnLetters } from "../../../addin/common/a1";
-import { insertPlan, type Where } from "../../../addin/sheet";
+import { insertPlan } from "../../../addin/sheet";
 import { inputGroups } from "../../../addin/sheet/inputs-block";
 import { STAGE_CHOOSERS } from "../../../addin/sheet/plan-checks";
 import { planSheet } from "../../../addin/sheet/plan-sheet";
@@ -15,7 +15,8 @@ import { names } from "./plan-names";
 import {
   cellValue,
   named,
-  openGritForEach,
+  openGritOnce,
+  putBackAfterEach,
   select,
   setInTable,
   setNamed,
@@ -25,8 +26,6 @@ import {
 } from "./workbook";
 
 // Expected words: the bounds are those that the pane holds the same inputs to (functions/plan/inputs.ts).
-
-openGritForEach();
 
 const PLAN = "Stage plan";
 const inputs = floor({ finish: "satin" });
@@ -62,12 +61,15 @@ const formulasOf = (address: string) =>
     await context.sync();
     return range.formulas;
   });
-const insert = async (where: Where = "new sheet", over: Partial<Inputs> = {}) => {
-  if (where === "selected cell") await select("Sheet1!C6");
-  await insertPlan(planFor({ ...inputs, ...over }), where);
+/** A workbook with the plan on a new sheet, for all tests of a group. */
+const withPlan = () => {
+  openGritOnce();
+  beforeAll(() => insertPlan(planFor(inputs), "new sheet"));
+  putBackAfterEach();
 };
 
 describe("inputs that only chose the stages", () => {
+  withPlan();
   const all: Partial<Inputs>[] = [
     {},
     { surface: "ground" },
@@ -123,7 +125,6 @@ describe("inputs that only chose the stages", () => {
     ["Floor_Hardness", 8, "Slab hardness"],
     ["Floor_Surface", "coated", "Starting surface"],
   ])("are told once they are changed: %s to %s", async (name, value, label) => {
-    await insert();
     expect(await check(LINE.chosen)).toEqual(FINE);
     const before = await named(name, PLAN);
     await setNamed(name, PLAN, value);
@@ -135,19 +136,23 @@ describe("inputs that only chose the stages", () => {
   });
 });
 
-it("a depth in US units has its mil beside it, which follows (NIST SP 811: 1 mil is 25.4 µm)", async () => {
-  await insert();
-  // By hand: class B is 500 µm; 500 / 25.4 = 19.7 mil, 1000 / 25.4 = 39.4.
-  const beside = async () => (await valuesOf(`${PLAN}!A1:AZ140`)).find((row) => row.includes("Depth to remove"))!;
-  expect(await beside()).toContain("µm = 19.7 mil");
-  await setNamed("Floor_Depth", PLAN, 1000);
-  expect(await beside()).toContain("µm = 39.4 mil");
+describe("a depth in US units", () => {
+  withPlan();
+
+  it("has its mil beside it, which follows (NIST SP 811: 1 mil is 25.4 µm)", async () => {
+    // By hand: class B is 500 µm; 500 / 25.4 = 19.7 mil, 1000 / 25.4 = 39.4.
+    const beside = async () => (await valuesOf(`${PLAN}!A1:AZ140`)).find((row) => row.includes("Depth to remove"))!;
+    expect(await beside()).toContain("µm = 19.7 mil");
+    await setNamed("Floor_Depth", PLAN, 1000);
+    expect(await beside()).toContain("µm = 39.4 mil");
+  });
 });
 
 describe.each(["new sheet", "selected cell"] as const)("the check cell on a %s", (where) => {
   const sheet = where === "new sheet" ? PLAN : "Sheet1";
   const machines = starterMachines("us");
-  beforeEach(async () => {
+  openGritOnce();
+  beforeAll(async () => {
     const shelf = { ...starterShelf("us"), machines };
     await putShelf(shelf, "us");
     await Excel.run(async (context) => {
@@ -156,6 +161,9 @@ describe.each(["new sheet", "selected cell"] as const)("the check cell on a %s",
     });
     if (where === "selected cell") await select("Sheet1!C6");
     await insertPlan({ ...planFor(inputs), shelf }, where);
+  });
+  putBackAfterEach();
+  beforeEach(async () => {
     expect(await answer(sheet)).toBe(CHECK_WORDS.upToDate);
   });
 
@@ -260,7 +268,12 @@ describe.each(["new sheet", "selected cell"] as const)("the check cell on a %s",
 
   it("tells a row that has a work and a tool but not its formulas", async () => {
     const columns = Object.keys((await tableRows("Stages"))[0]!).filter((title) => !["Work", "Tool"].includes(title));
-    for (const title of columns) await setInTable("Stages", 2, title, "");
+    await Excel.run(async (context) => {
+      const table = context.workbook.tables.getItem("Stages");
+      // All at once: the whole plan is calculated after each request.
+      for (const title of columns) table.columns.getItem(title).getDataBodyRange().getCell(2, 0).values = [[""]];
+      await context.sync();
+    });
     expect((await check(LINE.rows, sheet)).words).toMatch(/^row 3 of the stages shows no figure/);
     expect(await answer(sheet)).toMatch(/^calculated, but [A-Z]+\d+ holds a typed value in place of its formula/);
   });

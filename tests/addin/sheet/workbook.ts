@@ -1,5 +1,5 @@
 /** A workbook with our functions in it and the real client library in front, without a browser. */
-import { afterEach, beforeEach, vi } from "vitest";
+import { afterAll, afterEach, beforeAll, beforeEach, expect, vi } from "vitest";
 import { type BlankAs, CustomFunctionError, EACH_BLANK } from "../../../addin/preview/host/functions";
 import { openWorkbook } from "../../../addin/preview/host/node";
 import { FUNCTIONS } from "../../../functions/topics";
@@ -29,6 +29,52 @@ export function openGritForEach(): void {
     workbook = await openGrit();
   });
   afterEach(() => workbook.dispose());
+}
+
+/** One for all tests of a group: those that only read, or put back what they change. */
+export function openGritOnce(): void {
+  beforeAll(async () => {
+    workbook = await openGrit();
+  });
+  afterAll(() => workbook.dispose());
+}
+
+/** Writes back the cells that a test changed. To be called after the group's hooks that fill the workbook. */
+export function putBackAfterEach(): void {
+  let kept: SheetFormulas[];
+  beforeAll(async () => {
+    kept = await allFormulas();
+  });
+  afterEach(async () => {
+    const now = await allFormulas();
+    await Excel.run(async (context) => {
+      for (const [s, { name, formulas }] of kept.entries()) {
+        const sheet = context.workbook.worksheets.getItem(name);
+        for (const [r, row] of formulas.entries()) {
+          for (const [c, formula] of row.entries()) {
+            if (now[s]?.formulas[r]?.[c] !== formula) sheet.getCell(r, c).formulas = [[formula]];
+          }
+        }
+      }
+      await context.sync();
+    });
+    // A test that changes more than cells needs a workbook of its own.
+    expect(await allFormulas(), "put back as it was").toEqual(kept);
+  });
+}
+
+type SheetFormulas = { name: string; formulas: any[][] };
+/** From A1 on, so that a place in it is the cell's place on the sheet. */
+async function allFormulas(): Promise<SheetFormulas[]> {
+  return Excel.run(async (context) => {
+    const sheets = context.workbook.worksheets.load("items/name");
+    await context.sync();
+    const ranges = sheets.items.map((sheet) =>
+      sheet.getRange("A1").getBoundingRect(sheet.getUsedRange()).load("formulas"),
+    );
+    await context.sync();
+    return ranges.map(({ formulas }, i) => ({ name: sheets.items[i]!.name, formulas }));
+  });
 }
 
 /** Another one in its place. */
