@@ -1,4 +1,4 @@
-import { beforeEach, describe, expect, it } from "vitest";
+import { beforeAll, beforeEach, describe, expect, it } from "vitest";
 import { insertPlan, type Plan } from "../../../addin/sheet";
 import { cheapest } from "../../../functions/plan/cheapest";
 import { estimate, onCheapestMachines } from "../../../functions/plan/estimate";
@@ -7,10 +7,19 @@ import { propose } from "../../../functions/plan/proposal";
 import { TOOL_COLUMNS, type Tool } from "../../../functions/plan/shelf";
 import { starterMachines, starterShelf } from "../../../functions/plan/starter-shelf";
 import type { System } from "../../../functions/units";
-import { close, expectSheetAgrees, floor, planFor, putShelf } from "./agreement";
-import { addTable, figureBeside, named, openGritForEach, select, setInTable, setNamed, tableRows } from "./workbook";
-
-openGritForEach();
+import { close, expectSheetAgrees, floor, planFor, putShelf, SECOND } from "./agreement";
+import {
+  addTable,
+  figureBeside,
+  named,
+  openGritForEach,
+  openGritOnce,
+  putBackAfterEach,
+  select,
+  setInTable,
+  setNamed,
+  tableRows,
+} from "./workbook";
 
 const SIZE = { us: { length: 80, width: 50 }, metric: { length: 24, width: 15 } };
 const STRIP = { cutCoefficient: 180, stripSize: 600 };
@@ -42,6 +51,7 @@ describe.each([
   ["metric", "new sheet"],
   ["metric", "selected cell"],
 ] as const)("in %s units, on a %s, every figure agrees", (units, where) => {
+  openGritForEach();
   beforeEach(selectHome);
 
   it("with passes as the scratches need", async () => {
@@ -117,7 +127,11 @@ describe.each([
   });
 });
 
-describe("what the user changes on the sheet", () => {
+const CHANGES = "what the user changes on the sheet";
+
+describe(CHANGES, () => {
+  openGritForEach();
+
   it("the depth, and the way that passes are counted, changes the passes and all that hangs on them", async () => {
     const plan = planFor(floorIn("us"));
     await insertPlan(plan, "new sheet");
@@ -150,30 +164,6 @@ describe("what the user changes on the sheet", () => {
     close(await named("Stages_Price"), price);
   });
 
-  it("the machine that a stage runs on changes that stage; cleared, it is the machine of the inputs", async () => {
-    const shelf = await withMachines("us");
-    const plan: Plan = { ...planFor(floorIn("us", { passesFrom: "scratch" })), shelf };
-    await insertPlan(plan, "new sheet");
-    const own = await expectSheetAgrees(plan);
-    const { name } = shelf.machines[1]!;
-    await setInTable("Stages", 0, "Run on", name);
-    const stages = plan.stages.map((stage, i) => (i === 0 ? { ...stage, machine: name } : stage));
-    const wide = await expectSheetAgrees({ ...plan, stages });
-    expect(wide.rows[0]!.machineHours).toBeLessThan(own.rows[0]!.machineHours);
-    expect(wide.rows.slice(1)).toEqual(own.rows.slice(1));
-    await setInTable("Stages", 0, "Run on", "");
-    await expectSheetAgrees(plan);
-  });
-
-  it("a machine that the table has not is an error in its row, not the machine of the inputs", async () => {
-    const shelf = await withMachines("us");
-    await insertPlan({ ...planFor(floorIn("us")), shelf }, "new sheet");
-    await setInTable("Stages", 0, "Run on", "Sold last year");
-    const [first, second] = await tableRows("Stages");
-    expect(first!["Machine h"]).toBe("#N/A");
-    expect(second!["Machine h"]).toBeTypeOf("number");
-  });
-
   it("the machine's own row in the table changes the stages that run on it, and the sets to buy for it", async () => {
     // By hand: 4000 ft² less 260 ft × 0.5 are 3870, twice 7740; a set lasts 3 × 2000 ft² where 27 tools make it, so 1.29
     // are used; the 1 set of 9 on hand is 0.33 of it.
@@ -190,6 +180,37 @@ describe("what the user changes on the sheet", () => {
   });
 });
 
+describe(CHANGES, () => {
+  let shelf: Plan["shelf"];
+  let plan: Plan;
+  openGritOnce();
+  beforeAll(async () => {
+    shelf = await withMachines("us");
+    plan = { ...planFor(floorIn("us", { passesFrom: "scratch" })), shelf };
+    await insertPlan(plan, "new sheet");
+  });
+  putBackAfterEach();
+
+  it("the machine that a stage runs on changes that stage; cleared, it is the machine of the inputs", async () => {
+    const own = await expectSheetAgrees(plan);
+    const { name } = shelf.machines[1]!;
+    await setInTable("Stages", 0, "Run on", name);
+    const stages = plan.stages.map((stage, i) => (i === 0 ? { ...stage, machine: name } : stage));
+    const wide = await expectSheetAgrees({ ...plan, stages });
+    expect(wide.rows[0]!.machineHours).toBeLessThan(own.rows[0]!.machineHours);
+    expect(wide.rows.slice(1)).toEqual(own.rows.slice(1));
+    await setInTable("Stages", 0, "Run on", "");
+    await expectSheetAgrees(plan);
+  });
+
+  it("a machine that the table has not is an error in its row, not the machine of the inputs", async () => {
+    await setInTable("Stages", 0, "Run on", "Sold last year");
+    const [first, second] = await tableRows("Stages");
+    expect(first!["Machine h"]).toBe("#N/A");
+    expect(second!["Machine h"]).toBeTypeOf("number");
+  });
+});
+
 const UNKNOWN = {
   ...{ cut: null, wear: null, edgeLife: null, edgePrice: null, wetSpeed: null, wetLife: null },
   ...{ segments: null, segmentArea: null },
@@ -199,17 +220,24 @@ describe("a tooling table of before, without the columns for cut, wear and edge 
   const starter = starterShelf("us");
   const shelf = { ...starter, tools: starter.tools.map((tool) => ({ ...tool, ...UNKNOWN })) };
   const columnsOfBefore = TOOL_COLUMNS.filter((column) => !column.optional);
-  const insert = async (inputs: Inputs) => {
-    await putShelf(shelf, "us", columnsOfBefore);
-    const plan = { inputs, links: {}, shelf, stages: propose(inputs, shelf).stages };
-    await insertPlan(plan, "new sheet");
-    return expectSheetAgrees(plan);
+  const plan = (over: Partial<Inputs> = {}): Plan => {
+    const inputs = floorIn("us", over);
+    return { inputs, links: {}, shelf, stages: propose(inputs, shelf).stages };
   };
+  const deep = plan({ ...STRIP, slideSpeed: 2000, depth: 1600 });
+  openGritOnce();
+  beforeAll(async () => {
+    await putShelf(shelf, "us", columnsOfBefore);
+    await insertPlan(plan(), "new sheet");
+    await insertPlan(deep, "new sheet");
+  });
+  putBackAfterEach();
 
   it.each(["larger", "shelf", "scratch"] as const)(
     "still works, its passes those of the shelf (passes as %s)",
     async (from) => {
-      const { rows } = await insert(floorIn("us", { passesFrom: from }));
+      await setNamed("Floor_Passes", "Stage plan", from);
+      const { rows } = await expectSheetAgrees(plan({ passesFrom: from }));
       for (const row of rows.filter(({ grit }) => grit !== null)) {
         expect(row.passes).toBe(shelf.tools.find((tool) => tool.name === row.tool)!.passes);
       }
@@ -217,7 +245,7 @@ describe("a tooling table of before, without the columns for cut, wear and edge 
   );
 
   it("takes its passes from the scratches once a test strip gives the coefficient", async () => {
-    const { rows } = await insert(floorIn("us", { ...STRIP, slideSpeed: 2000, depth: 1600 }));
+    const { rows } = await expectSheetAgrees(deep, SECOND);
     expect(rows[0]!.passes).toBeGreaterThan(shelf.tools.find((tool) => tool.name === rows[0]!.tool)!.passes);
   });
 });
