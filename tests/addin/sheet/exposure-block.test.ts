@@ -1,4 +1,4 @@
-import { beforeEach, describe, expect, it } from "vitest";
+import { beforeAll, describe, expect, it } from "vitest";
 import { translate } from "../../../addin/share/translate";
 import { insertPlan, undo } from "../../../addin/sheet";
 import {
@@ -14,9 +14,16 @@ import type { Problems } from "../../../functions/plan/problems";
 import type { System } from "../../../functions/units";
 import { SURROUNDINGS } from "../share/engine";
 import { expectSheetAgrees, floor, planFor } from "./agreement";
-import { openGritForEach, select, setNamed, snapshot, write } from "./workbook";
-
-openGritForEach();
+import {
+  openGritForEach,
+  openGritOnce,
+  putBackAfterEach,
+  select,
+  setAllNamed,
+  setNamed,
+  snapshot,
+  write,
+} from "./workbook";
 
 type Place = "new sheet" | "selected cell";
 const SHEET: Record<Place, string> = { "new sheet": "Stage plan", "selected cell": "Sheet1" };
@@ -107,26 +114,58 @@ async function expectAgrees(inputs: Inputs, place: Place, problems: Problems = {
   }
 }
 
+/** From an input's label to its cell. */
+const INPUT: Record<Place, number> = { "new sheet": 3, "selected cell": 2 };
+
+/** Types a day over the one that stands there, where they differ. */
+async function typeOver(place: Place, inputs: Inputs): Promise<void> {
+  const { values, row, column } = await cellsOf(SHEET[place]);
+  await Excel.run(async (context) => {
+    const sheet = context.workbook.worksheets.getItem(SHEET[place]);
+    for (const key of (Object.keys(FIELDS) as Key[]).filter((key) => FIELDS[key].group === "exposure")) {
+      const { label } = FIELDS[key];
+      const r = values.findIndex((cells) => cells.includes(label));
+      const c = values[r]!.indexOf(label) + INPUT[place];
+      const wanted = inputs[key] ?? "";
+      if (values[r]![c] !== wanted) sheet.getCell(row + r, column + c).values = [[wanted]];
+    }
+    await context.sync();
+  });
+}
+
+// One case of each is inserted, a different one with blank inputs each time; the others are typed over it.
 describe.each([
-  ["us", "new sheet"],
-  ["us", "selected cell"],
-  ["metric", "new sheet"],
-  ["metric", "selected cell"],
-] as const)("in %s units, on a %s, every figure is the pane's own", (units, place) => {
-  it.each(SOME)("with %s", async (_, over) => {
-    const inputs = { ...full(units), ...over };
-    const plan = planFor(inputs);
+  ["us", "new sheet", "no hand tool that day"],
+  ["us", "selected cell", "neither hours of dust nor a wheel that day"],
+  ["metric", "new sheet", "neither dust nor wheel"],
+  ["metric", "selected cell", "hours alone"],
+] as const)("in %s units, on a %s, every figure is the pane's own", (units, place, inserted) => {
+  const first = SOME.find(([what]) => what === inserted)!;
+  const inputsWith = (over: Partial<Inputs>): Inputs => ({ ...full(units), ...over });
+  openGritOnce();
+  beforeAll(async () => {
     await select("Sheet1!C6");
-    await insertPlan(plan, place);
+    await insertPlan(planFor(inputsWith(first[1])), place);
+  });
+
+  it.each([first, ...SOME.filter((some) => some !== first)])("with %s", async (what, over) => {
+    const inputs = inputsWith(over);
+    if (what !== inserted) await typeOver(place, inputs);
     await expectAgrees(inputs, place);
-    await expectSheetAgrees(plan);
+    await expectSheetAgrees(planFor(inputs));
   });
 });
 
 describe("a plan that tells nothing of the crew's exposure", () => {
+  openGritOnce();
+  beforeAll(async () => {
+    await insertPlan(planFor(floor()), "selected cell");
+    await insertPlan(planFor(floor()), "new sheet");
+  });
+
   it.each(["new sheet", "selected cell"] as const)("has neither the block nor its inputs (%s)", async (place) => {
-    await insertPlan(planFor(floor()), place);
     const labels = await labelsOn(SHEET[place]);
+    expect(labels).toContain(FIELDS.length.label);
     expect(labels).not.toContain(HEADING);
     for (const key of Object.keys(FIELDS) as Key[]) {
       if (FIELDS[key].group === "exposure") expect(labels).not.toContain(FIELDS[key].label);
@@ -134,17 +173,17 @@ describe("a plan that tells nothing of the crew's exposure", () => {
   });
 
   it("warns of dry grinding all the same", async () => {
-    await insertPlan(planFor(floor()), "new sheet");
     expect((await labelsOn("Stage plan")).join(" ")).toMatch(/Dry grinding needs dust collection/);
   });
 });
 
 describe("the block on the sheet", () => {
-  let inputs: Inputs;
-  beforeEach(async () => {
-    inputs = full("us");
+  const inputs = full("us");
+  openGritOnce();
+  beforeAll(async () => {
     await insertPlan(planFor(inputs), "new sheet");
   });
+  putBackAfterEach();
 
   it("says that it is no permission, and who has the last word", async () => {
     const text = (await labelsOn("Stage plan")).join(" ");
@@ -153,10 +192,12 @@ describe("the block on the sheet", () => {
 
   it("says that OSHA ends at 115 dBA, and that its limit leaves out what is below 90 dBA (29 CFR 1910.95(a) and (b))", async () => {
     const words = async (handHours: number, handNoise: number, machineHours: number, machineNoise: number) => {
-      await setNamed("Crew_HandHours", "Stage plan", handHours);
-      await setNamed("Crew_HandNoise", "Stage plan", handNoise);
-      await setNamed("Crew_MachineHours", "Stage plan", machineHours);
-      await setNamed("Crew_MachineNoise", "Stage plan", machineNoise);
+      await setAllNamed("Stage plan", {
+        Crew_HandHours: handHours,
+        Crew_HandNoise: handNoise,
+        Crew_MachineHours: machineHours,
+        Crew_MachineNoise: machineNoise,
+      });
       return (await line("Noise dose, OSHA (action: general industry)")).words;
     };
     // Hand: 120 dBA may last 8 / 2^6 h by the formula, so 0.05 h is 40 %.
@@ -173,10 +214,11 @@ describe("the block on the sheet", () => {
   });
 
   it("follows its inputs, and says so where one is cleared", async () => {
+    let now = inputs;
     const change = async (key: Key, value: number | null) => {
       await setNamed(FIELDS[key].name, "Stage plan", value ?? "");
-      (inputs as any)[key] = value;
-      await expectAgrees(inputs, "new sheet");
+      now = { ...now, [key]: value };
+      await expectAgrees(now, "new sheet");
     };
     await change("handVibration", 3.1);
     await change("machineNoise", 84);
@@ -209,8 +251,10 @@ describe("the block on the sheet", () => {
   ];
 
   it("tells no figure that a wrong input touches, names the input, and leaves the other figures", async () => {
+    let right = {};
     for (const [key, typed, touched] of WRONG) {
-      await setNamed(FIELDS[key].name, "Stage plan", typed);
+      const { name } = FIELDS[key];
+      await setAllNamed("Stage plan", { ...right, [name]: typed });
       const { values } = await cellsOf("Stage plan");
       for (const line of EXPOSURE_LINE_KEYS) {
         const { value, action, words } = lineIn(values, exposureLine(line).label, "new sheet");
@@ -221,8 +265,9 @@ describe("the block on the sheet", () => {
       }
       const given = { ...inputs, [key]: typeof typed === "number" ? typed : null };
       await expectAgrees(given, "new sheet", { [key]: "cannot be read" });
-      await setNamed(FIELDS[key].name, "Stage plan", inputs[key]!);
+      right = { [name]: inputs[key] };
     }
+    await setAllNamed("Stage plan", right);
     await expectAgrees(inputs, "new sheet");
   });
 
@@ -257,31 +302,35 @@ describe("the block on the sheet", () => {
   });
 });
 
-it("the block is taken back with the plan", async () => {
-  const before = await snapshot();
-  await undo(await insertPlan(planFor(full("us")), "selected cell"));
-  expect(await snapshot()).toEqual(before);
-});
+describe("the block with its plan", () => {
+  openGritForEach();
 
-it("a copy without the add-in has the same figures: every formula of the block is made plain", async () => {
-  await insertPlan(planFor(full("metric")), "new sheet");
-  const { values, formulas, row, column } = await cellsOf("Stage plan");
-  const from = values.findIndex((cells) => cells.includes(HEADING));
-  let translated = 0;
-  await Excel.run(async (context) => {
-    const sheet = context.workbook.worksheets.getItem("Stage plan");
-    for (const [r, cells] of formulas.entries()) {
-      for (const [c, formula] of cells.entries()) {
-        if (r <= from || !/GRIT\.(HANDARM|HANDTIME|NOISE|DUST|SHROUD)/.test(String(formula))) continue;
-        const plain = translate(formula, SURROUNDINGS);
-        expect(plain).not.toMatch(/GRIT/);
-        sheet.getRangeByIndexes(row + r, column + c, 1, 1).formulas = [[plain]];
-        translated++;
-      }
-    }
-    await context.sync();
+  it("the block is taken back with the plan", async () => {
+    const before = await snapshot();
+    await undo(await insertPlan(planFor(full("us")), "selected cell"));
+    expect(await snapshot()).toEqual(before);
   });
-  // A(8), four times until a value, two doses, dust and airflow.
-  expect(translated).toBe(9);
-  await expectAgrees(full("metric"), "new sheet");
+
+  it("a copy without the add-in has the same figures: every formula of the block is made plain", async () => {
+    await insertPlan(planFor(full("metric")), "new sheet");
+    const { values, formulas, row, column } = await cellsOf("Stage plan");
+    const from = values.findIndex((cells) => cells.includes(HEADING));
+    let translated = 0;
+    await Excel.run(async (context) => {
+      const sheet = context.workbook.worksheets.getItem("Stage plan");
+      for (const [r, cells] of formulas.entries()) {
+        for (const [c, formula] of cells.entries()) {
+          if (r <= from || !/GRIT\.(HANDARM|HANDTIME|NOISE|DUST|SHROUD)/.test(String(formula))) continue;
+          const plain = translate(formula, SURROUNDINGS);
+          expect(plain).not.toMatch(/GRIT/);
+          sheet.getRangeByIndexes(row + r, column + c, 1, 1).formulas = [[plain]];
+          translated++;
+        }
+      }
+      await context.sync();
+    });
+    // A(8), four times until a value, two doses, dust and airflow.
+    expect(translated).toBe(9);
+    await expectAgrees(full("metric"), "new sheet");
+  });
 });

@@ -123,9 +123,13 @@ export async function named(name: string, sheet?: string): Promise<any> {
 }
 
 /** Changes the value of a sheet's named cell, as typing into it would. */
-export async function setNamed(name: string, sheet: string, value: unknown): Promise<void> {
+export const setNamed = (name: string, sheet: string, value: unknown) => setAllNamed(sheet, { [name]: value });
+
+/** Several at once: the sheet calculates once for all of them. */
+export async function setAllNamed(sheet: string, values: Readonly<Record<string, unknown>>): Promise<void> {
   await Excel.run(async (context) => {
-    context.workbook.worksheets.getItem(sheet).names.getItem(name).getRange().values = [[value]];
+    const { names } = context.workbook.worksheets.getItem(sheet);
+    for (const [name, value] of Object.entries(values)) names.getItem(name).getRange().values = [[value]];
     await context.sync();
   });
 }
