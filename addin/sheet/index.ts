@@ -8,7 +8,6 @@ export { CAUTION, cautionFor } from "./cautions";
 export { recalculate } from "./cells";
 export { type CellsFound, listSheets, type SheetFound, selectedCells } from "./document";
 export { documentBytes, openAsNewWorkbook } from "./document-later";
-export type { Where } from "./insert";
 export type { WrittenAudit } from "./insert-audit";
 export {
   findJobList,
