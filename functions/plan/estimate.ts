@@ -110,12 +110,15 @@ function lifeOf({ bond, life, wetLife, cut: listed }: Tool, cut: number | undefi
 }
 
 /** Depth that one pass takes off: by the test strip, else as the shelf has it; undefined where neither says. */
-export function cutOf(tool: Tool, size: number, machine: Machine, inputs: Inputs): number | undefined {
-  const full = fullCut(tool, size, machine, inputs);
+export const cutOf = (tool: Tool, size: number, machine: Machine, inputs: Inputs): number | undefined =>
+  withinPower(fullCut(tool, size, machine, inputs), tool, machine, inputs);
+
+/** A machine short of power takes more passes at less depth. */
+function withinPower(full: number | undefined, tool: Tool, machine: Machine, inputs: Inputs): number | undefined {
   return full === undefined ? undefined : Math.min(full, deepestCut(machine, speedShare(tool, inputs), inputs));
 }
 
-/** The same with power to spare. A machine short of power takes more passes at less depth. */
+/** Depth of one pass with power to spare. */
 function fullCut(tool: Tool, size: number, machine: Machine, inputs: Inputs): number | undefined {
   const { cutCoefficient, overlap, units } = inputs;
   if (cutCoefficient === null) {
@@ -168,7 +171,8 @@ export function estimate(inputs: Inputs, shelf: Shelf, stages: readonly PlannedS
     const size = toolSize(tool, inputs);
     const verdict = verdictOf(sizeBefore, size, bondBefore, tool.bond, isGrouted, inputs);
     const scratch = scratchOf(tool, size);
-    const cut = cutOf(tool, size, machine, inputs);
+    const full = fullCut(tool, size, machine, inputs);
+    const cut = withinPower(full, tool, machine, inputs);
     // What stripping has left comes off with the depth.
     const from = sizeBefore === undefined ? Math.max(depth, scratchBefore ?? 0) : scratchBefore!;
     const { passes, needed } = passesFor(tool, from, scratch, cut, inputs);
@@ -178,7 +182,7 @@ export function estimate(inputs: Inputs, shelf: Shelf, stages: readonly PlannedS
     isGrouted = false;
     cutOff += passes * (cut ?? 0);
     const ofTool = toolStage(tool, machine, { passes, cut }, inputs);
-    return { ...ofTool, work, size, verdict, needed, cut, fullCut: fullCut(tool, size, machine, inputs) };
+    return { ...ofTool, work, size, verdict, needed, cut, fullCut: full };
   });
   const hours = sum(rows, (row) => row.hours);
   const siteHours = hours + need("setup");
