@@ -8,12 +8,14 @@ import { CATALOGUE, type Catalogued } from "../catalogue";
 
 const BUNDLE = new URL("../../dist/functions.js", import.meta.url);
 
+type Registered = (...given: any[]) => any[][];
+
 interface Host {
-  associate(id: string, fn: Catalogued["fn"]): void;
+  associate(id: string, fn: Registered): void;
 }
 
-function registered(): ReadonlyMap<string, Catalogued["fn"]> {
-  const found = new Map<string, Catalogued["fn"]>();
+function registered(): ReadonlyMap<string, Registered> {
+  const found = new Map<string, Registered>();
   const { CustomFunctions: host } = globalThis as unknown as { CustomFunctions: Host };
   const { associate } = host;
   host.associate = (id, fn) => void found.set(id, fn);
@@ -26,7 +28,7 @@ const REGISTERED = registered();
 
 /** Every function, `npm run build` behind it. */
 export const SHIPPED: readonly Catalogued[] = CATALOGUE.map((entry) => {
-  const fn = REGISTERED.get(entry.id);
-  if (!fn) throw new Error(`dist/functions.js does not register ${entry.id}: run npm run build`);
-  return { ...entry, fn };
+  const registered = REGISTERED.get(entry.id);
+  if (!registered) throw new Error(`dist/functions.js does not register ${entry.id}: run npm run build`);
+  return { ...entry, shipped: Object.assign(registered, entry.shipped) };
 });
