@@ -3,6 +3,9 @@ import { isBlank } from "../cell";
 import { isWithin } from "../domain";
 import type { JobField } from "./fields";
 
+/** What a cell is checked by. */
+type Checked = Pick<JobField, "kind" | "domain">;
+
 /** As the host hands over an error cell: "#N/A", "#DIV/0!", "#NAME?". */
 const ERROR = /^#(?:N\/A|GETTING_DATA|[A-Z\d_/]+[!?])$/;
 
@@ -23,7 +26,7 @@ export const isError = (cell: unknown): cell is string =>
   typeof cell === "string" && cell.startsWith("#") && ERROR.test(cell);
 
 /** Whether a cell that isn't empty holds what its field takes. */
-export function fits({ domain }: JobField, cell: unknown): boolean {
+export function fits({ domain }: Checked, cell: unknown): boolean {
   if (domain) return typeof cell === "number" && isWithin(cell, domain);
   return typeof cell === "number" || (typeof cell === "string" && !isError(cell));
 }
@@ -32,11 +35,11 @@ export function fits({ domain }: JobField, cell: unknown): boolean {
 export const trimmed = (text: string): string => text.replace(/ +/g, " ").replace(/^ | $/g, "");
 
 /** Spaces count as nothing where a name belongs; in a column of numbers they are a text. */
-export const isEmpty = ({ kind }: JobField, cell: unknown): boolean =>
+export const isEmpty = ({ kind }: Checked, cell: unknown): boolean =>
   isBlank(cell) || (kind === "text" && typeof cell === "string" && trimmed(cell) === "");
 
 /** The number that a text was likely meant to be, if its field takes it. */
-export function numberMeant(field: JobField, cell: unknown): number | undefined {
+export function numberMeant(field: Checked, cell: unknown): number | undefined {
   if (field.kind !== "number" || typeof cell !== "string" || isError(cell)) return undefined;
   const meant = readNumber(cell);
   return meant !== undefined && fits(field, meant) ? meant : undefined;

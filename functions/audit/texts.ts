@@ -1,5 +1,6 @@
 /** The words for what the check of a job list finds, as the pane and the Audit sheet show them. */
 import { shown } from "../cell";
+import { halfMissing, wrongHeadingWords } from "../headings";
 import type { WhyNot } from "./audit";
 import type { JobProblem, Wrong } from "./check";
 import { type JobKey, jobField } from "./fields";
@@ -8,8 +9,6 @@ import { isError } from "./job-cells";
 
 const labelOf = (key: JobKey) => jobField(key).label;
 const allowedIn = (key: JobKey) => jobField(key).domain?.words ?? "a name or a number";
-const halfMissing = (key: JobKey, other: JobKey) =>
-  `${labelOf(key)} is missing. ${labelOf(other)} can't be used without it.`;
 
 /** What is wrong with a row or a cell, and what to do. `rowName` names another row of the list: "row 12". */
 export function problemWords({ key, wrong }: Pick<JobProblem, "key" | "wrong">, rowName: (row: number) => string) {
@@ -19,7 +18,7 @@ export function problemWords({ key, wrong }: Pick<JobProblem, "key" | "wrong">, 
     case "missing":
       return `${labelOf(key!)} is missing. It must be ${allowedIn(key!)}.`;
     case "halfMissing":
-      return halfMissing(key!, wrong.other);
+      return halfMissing(labelOf(key!), labelOf(wrong.other));
     case "badValue":
       return `${labelOf(key!)} must be ${allowedIn(key!)}; got ${gotWords(wrong.got)}.${nextStep(key!, wrong)}`;
     case "total":
@@ -65,20 +64,7 @@ export const EFFECTS = {
 } as const satisfies Record<JobProblem["effect"], string>;
 
 /** What is wrong with a field's heading, and what to do. */
-export function headingWords(key: JobKey, wrong: WrongHeading): string {
-  switch (wrong.kind) {
-    case "missing":
-      return `${labelOf(key)} is missing. Choose its column.`;
-    case "halfMissing":
-      return halfMissing(key, wrong.other);
-    case "gone":
-      return `No column is headed "${wrong.heading}" now. Choose another.`;
-    case "repeated":
-      return `${wrong.columns} columns are headed "${wrong.heading}". Rename one, or choose another.`;
-    case "shared":
-      return `"${wrong.heading}" is also used for ${labelOf(wrong.with)}. Choose another column.`;
-  }
-}
+export const headingWords = (key: JobKey, wrong: WrongHeading): string => wrongHeadingWords(key, wrong, labelOf);
 
 /** Why a group of jobs has no calibration. */
 export const whyNotWords = (why: WhyNot): string =>
