@@ -25,13 +25,13 @@ export function inputGroups(plan: Plan): { title: string; keys: Key[] }[] {
 const isOnSheet = (key: Key, plan: Plan) => key === "waterRate" || (applies(key, plan.inputs) && !isSpare(key, plan));
 
 /** Rows of the sheet only where they are more than a blank, a 0 or a "no". */
-const IF_GIVEN: readonly Key[] = ["length", "width", "jointLength", "crackLength", "grout", "coats"];
+const IF_GIVEN: readonly Key[] = ["floor", "length", "width", "jointLength", "crackLength", "grout", "coats"];
 
 /** The crew's exposure has rows where any of it was given. */
 const isSpare = (key: Key, { inputs, links }: Plan) =>
   // The sign is in the number formats: no cell could change it.
   key === "currency" ||
-  (IF_GIVEN.includes(key) && !links[key] && [null, 0, "no"].includes(inputs[key])) ||
+  (IF_GIVEN.includes(key) && !links[key] && [null, 0, "", "no"].includes(inputs[key])) ||
   (FIELDS[key].group === "exposure" && !tellsExposure(inputs));
 
 /**

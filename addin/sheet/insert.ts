@@ -6,7 +6,7 @@ import type { Consent } from "../common/refusal";
 import { type Block, extent, type SheetSetup } from "./block";
 import { inWorkbook, refuseReadOnly } from "./in-workbook";
 import { allOrNothing, type Inserted, type Ledger } from "./ledger";
-import { freePlanNames, freeSheetName } from "./names";
+import { asSheetName, freePlanNames, freeSheetName } from "./names";
 import { askRowCounts } from "./past-jobs";
 import type { Plan, PlanNames } from "./plan";
 import { refuse } from "./refusals";
@@ -47,11 +47,14 @@ export function insertPlan(given: Plan, where: Where, agreed: Consent = false): 
       ledger.takeOverNames(around.broken.filter(({ name }) => ours.includes(name)));
       const lists = onShelf ? listsOf(onShelf) : await insertShelf(ledger, plan, names, around.sheets);
       if (target) await insertBlock(ledger, target, planBlock(plan, names, lists, target.row, target.column));
-      else await insertSheet(ledger, freeSheetName("Stage plan", around.sheets), planSheet(plan, names, lists), true);
+      else await insertSheet(ledger, planSheetName(plan, around.sheets), planSheet(plan, names, lists), true);
       return await ledger.close();
     });
   });
 }
+
+const planSheetName = ({ inputs }: Plan, taken: readonly string[]) =>
+  freeSheetName(asSheetName(inputs.floor, "Stage plan"), taken);
 
 /** The names of the tools and machines on the shelf, as the sources of drop-down lists. */
 const listsOf = ({ tooling, machines }: NamesOnShelf): ShelfLists => ({

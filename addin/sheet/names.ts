@@ -11,12 +11,28 @@ export interface Taken {
 export const holds = (taken: readonly string[], name: string) =>
   taken.some((t) => t.toLowerCase() === name.toLowerCase());
 
+/** Characters that a sheet's name may have. */
+const LONGEST_SHEET_NAME = 31;
+
 /** "Stage plan", or "Stage plan 2" and so on. */
 export function freeSheetName(wanted: string, taken: readonly string[]): string {
   for (let n = 2, name = wanted; ; n++) {
     if (!holds(taken, name)) return name;
-    name = `${wanted} ${n}`;
+    const number = ` ${n}`;
+    name = wanted.slice(0, LONGEST_SHEET_NAME - number.length).trimEnd() + number;
   }
+}
+
+/** A floor's name as a sheet can have it; `otherwise` where nothing is left of it. Excel keeps "History" for itself. */
+export function asSheetName(floor: string, otherwise: string): string {
+  const allowed = floor
+    .replace(/[[\]:*?/\\\p{Cc}]+/gu, " ")
+    .replace(/\s+/g, " ")
+    .trim();
+  // Not within a character that takes two units.
+  const name = allowed.slice(0, LONGEST_SHEET_NAME).replace(/[\uD800-\uDBFF]$/, "");
+  const bare = name.replace(/^['\s]+|['\s]+$/g, "");
+  return bare === "" || holds(["History"], bare) ? otherwise : bare;
 }
 
 /** One number for a group of names that belong together: Stages_Cost and Stages_Price, or both with _2. */

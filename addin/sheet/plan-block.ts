@@ -81,7 +81,7 @@ export function planBlock(
   const block = emptyBlock(signBefore(plan.inputs));
   const put = block.cells.push.bind(block.cells);
   const { inputs } = plan;
-  put({ row: top, column: left, content: titled(HEADINGS.block, inputs.jobName), style: "title" });
+  put({ row: top, column: left, content: titled(HEADINGS.block, inputs), style: "title" });
   const notes = planNotes(plan.notes);
   if (notes) put({ row: top + 2, column: left, content: notes, style: "warning" });
   const inputsTop = notes ? top + 3 : top + 2;

@@ -123,7 +123,7 @@ export function planSheet(
   const { inputs } = plan;
   const input = (key: Key) => FIELDS[key].name;
 
-  put({ row: 0, column: 0, content: titled(HEADINGS.plan, inputs.jobName), style: "title" });
+  put({ row: 0, column: 0, content: titled(HEADINGS.plan, inputs), style: "title" });
   put({ row: CAUTION_ROW, column: 0, content: HAZARDS, style: "caution" });
   put({
     row: CAUTION_ROW + 1,

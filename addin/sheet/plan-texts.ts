@@ -11,7 +11,10 @@ export const HEADINGS = {
   total: "Total",
 } as const;
 
-export const titled = (heading: string, jobName: string) => (jobName ? `${heading}: ${jobName}` : heading);
+export function titled(heading: string, { jobName, floor }: { readonly jobName: string; readonly floor: string }) {
+  const names = [jobName, floor].filter((name) => name !== "");
+  return names.length > 0 ? `${heading}: ${names.join(", ")}` : heading;
+}
 
 export const planNotes = (notes: readonly string[] = []) =>
   notes.length > 0 ? `When this was planned: ${notes.join(" ")}` : "";

@@ -3,45 +3,47 @@ import type { Key } from "../../functions/plan/fields";
 import type { Liquid, Machine, Tool } from "../../functions/plan/shelf";
 import type { System } from "../../functions/units";
 
-export type StageColumnKey =
-  | "no"
-  | "work"
-  | "tool"
-  | "machineName"
-  | "bond"
-  | "grit"
-  | "size"
-  | "ratio"
-  | "check"
-  | "scratch"
-  | "scratchMil"
-  | "cut"
-  | "cutMil"
-  | "slide"
-  | "pressure"
-  | "fullCut"
-  | "power"
-  | "powerThere"
-  | "needed"
-  | "passes"
-  | "rate"
-  | "machineHours"
-  | "edgeHours"
-  | "hours"
-  | "wait"
-  | "start"
-  | "done"
-  | "setsUsed"
-  | "setsToBuy"
-  | "volume"
-  | "tooling"
-  | "crew"
-  | "machine"
-  | "liquids"
-  | "cost"
-  | "share"
-  | "extra"
-  | "toBuyPrice";
+export const STAGE_COLUMN_KEYS = [
+  "no",
+  "work",
+  "tool",
+  "machineName",
+  "bond",
+  "grit",
+  "size",
+  "ratio",
+  "check",
+  "scratch",
+  "scratchMil",
+  "cut",
+  "cutMil",
+  "slide",
+  "pressure",
+  "fullCut",
+  "power",
+  "powerThere",
+  "needed",
+  "passes",
+  "rate",
+  "machineHours",
+  "edgeHours",
+  "hours",
+  "wait",
+  "start",
+  "done",
+  "setsUsed",
+  "setsToBuy",
+  "volume",
+  "tooling",
+  "crew",
+  "machine",
+  "liquids",
+  "cost",
+  "share",
+  "extra",
+  "toBuyPrice",
+] as const;
+export type StageColumnKey = (typeof STAGE_COLUMN_KEYS)[number];
 
 /** What a row's formulas may refer to. */
 export interface Row {

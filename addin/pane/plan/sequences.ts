@@ -135,7 +135,7 @@ export function differenceInWords(comparison: Comparison, sign = ""): string {
 
 /** Inputs that a sequence depends on: neither what the job is called nor what is worked out or put on top of its cost. */
 const DECISIVE = KEYS.filter(
-  (key) => !["price", "pastJobs", "exposure"].includes(FIELDS[key].group) && key !== "jobName",
+  (key) => !["price", "pastJobs", "exposure"].includes(FIELDS[key].group) && !["jobName", "floor"].includes(key),
 );
 
 /** Searched anew only when something has changed that it depends on. */

@@ -180,13 +180,17 @@ export function measuredOf(found: MeasuredCut | MeasuredWear): Measured {
 export function rememberedAs(
   { tool, size, depth, passes, slideSpeed, ran }: MeasuredCut,
   { machine }: StripState,
-  { jobName, hardness }: Inputs,
+  { jobName, floor, hardness }: Inputs,
   date: Date,
 ): Strip {
   // Days since 1899-12-30, by the calendar here.
   const day = Date.UTC(date.getFullYear(), date.getMonth(), date.getDate()) / 86_400_000 + 25_569;
-  const floor = { date: day, slab: jobName || null, hardness: hardness ?? FIELDS.hardness.start.us };
-  return { ...floor, machine: machine || null, tool: tool.name, size, cut: depth, passes, slideSpeed, ...ran };
+  const slab = {
+    date: day,
+    slab: [jobName, floor].filter((name) => name !== "").join(", ") || null,
+    hardness: hardness ?? FIELDS.hardness.start.us,
+  };
+  return { ...slab, machine: machine || null, tool: tool.name, size, cut: depth, passes, slideSpeed, ...ran };
 }
 
 /** What a plan may take from remembered strips. */

@@ -499,9 +499,11 @@ export class Engine {
         merges.flatMap((rect) => shiftRect(rect, shift) ?? []),
       );
     }
+    // Tables first: else what is written to cells may be taken for the headers that stood there before.
+    this.book.shift(sheetId, shift);
     const sheetName = this.sheetName(sheetId);
     this.rewriteFormulas((formula, own) => shiftFormula(formula, this.sheetName(own), sheetName, shift));
-    this.followShift(sheetId, shift);
+    this.emit({ kind: "shift", sheetId, shift });
   }
 
   // Merged cells

@@ -286,8 +286,9 @@ function select(object: HostObject, paths: readonly string[]): Record<string, un
   return found;
 }
 
-/** Two paths may lead through the same object: "font/bold" and "font/size". */
+/** Two paths may lead through the same object, or the same collection: "font/bold" and "font/size". */
 function merged(known: unknown, added: unknown): unknown {
+  if (Array.isArray(known) && Array.isArray(added)) return added.map((item, i) => merged(known[i], item));
   const isObject = (value: unknown) => typeof value === "object" && value !== null && !Array.isArray(value);
   if (!isObject(known) || !isObject(added)) return added;
   const both: Record<string, unknown> = { ...(known as object) };

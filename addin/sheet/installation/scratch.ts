@@ -69,6 +69,14 @@ export class Scratch {
     return this.context.workbook.worksheets.add(name);
   }
 
+  /** The check's sheet over again, under a name of the check's own. */
+  copySheet(): Excel.Worksheet {
+    const name = numbered(SHEET, this.traces.sheets);
+    const copy = this.sheet.copy("End");
+    copy.name = name;
+    return copy;
+  }
+
   /** The name of its nth sheet from 0, as formulas have it. */
   quotedName(n: number): string {
     return `'${this.traces.sheets[n]}'`;

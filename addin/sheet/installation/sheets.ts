@@ -43,6 +43,25 @@ export const SHEETS: readonly Check[] = [
     },
   },
   {
+    id: "copied-sheet",
+    words: "A copied sheet has names and a table of its own",
+    expects: "[[20]] beside [[84]], 1 table",
+    isGuess: true,
+    async run(scratch) {
+      const name = scratch.freeName();
+      await scratch.enter("A1:A2", [["a"], [42]]);
+      const table = scratch.sheet.tables.add("A1:A2", true);
+      table.name = scratch.freeName();
+      scratch.context.workbook.names.add(name, scratch.range("A2"));
+      await scratch.enter("B1", [[`=${name}*2`]]);
+      const copy = scratch.copySheet();
+      copy.getRange("A2").values = [[10]];
+      copy.tables.load("items/name");
+      const [own, before] = [await scratch.values(copy.getRange("B1")), await scratch.values("B1")];
+      return `${shown(own)} beside ${shown(before)}, ${copy.tables.items.length} table`;
+    },
+  },
+  {
     id: "name-after-sheet",
     words: "A name whose sheet is deleted refers to #REF!",
     expects: "#REF!",

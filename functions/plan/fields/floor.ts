@@ -16,6 +16,14 @@ export const FLOOR_FIELDS = {
     note: "Shown on the plan and its sheet",
     start: "",
   },
+  floor: {
+    kind: "text",
+    name: "Floor_Name",
+    group: "job",
+    label: "Floor",
+    note: "Names the sheet and the floor on the bid",
+    start: "",
+  },
   units: {
     kind: "choice",
     name: "Floor_Units",

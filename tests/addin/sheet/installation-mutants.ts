@@ -138,6 +138,7 @@ export const MUTANTS: Readonly<Record<string, Mutant>> = {
   "sheet-name-taken": call("WorksheetCollection.add", otherCode),
   "name-taken": call("NamedItemCollection.add", otherCode),
   "name-in-formula": cellsRead((cell) => (cell === 84 ? 2 : cell)),
+  "copied-sheet": call("Worksheet.copy", refused),
   "name-after-sheet": read("NamedItem.formula", () => "='Gone'!$A$1"),
   "added-sheet": call("WorksheetCollection.add", (original, _, args) => {
     const sheet = original(...args) as any;

@@ -1,13 +1,6 @@
 /** Worksheets and what belongs to a sheet as a whole. */
 import { cellRect, endColumn, endRow, isWholeColumns, isWholeRows, type Rect } from "../a1";
-import {
-  accessDenied,
-  invalidArgument,
-  invalidOperation,
-  itemAlreadyExists,
-  itemNotFound,
-  notImplemented,
-} from "../errors";
+import { accessDenied, invalidArgument, invalidOperation, itemAlreadyExists, itemNotFound } from "../errors";
 import { renameInFormula } from "../formula";
 import type { Model } from "../model";
 import { ChartCollection } from "./chart";
@@ -250,19 +243,13 @@ export class Worksheet extends HostObject {
     };
     const index = places[String(position)];
     if (index === undefined) throw invalidArgument();
-    if (engine.book.tables.some((table) => table.sheetId === this.sheetId))
-      throw notImplemented("Worksheet.copy() of a sheet with tables");
     const copyId = engine.addSheet(`${this.name.slice(0, LONGEST_SHEET_NAME - 5)} (${n})`, index);
     const copy = new Worksheet(this.model, copyId);
-    this._copyCellsTo(copyId);
-    for (const name of engine.book.names.filter((known) => known.sheetId === this.sheetId)) {
-      engine.book.addName(
-        name.name,
-        renameInFormula(name.formula, "sheet", this.name, copy.name),
-        copyId,
-        name.comment,
-      );
-    }
+    this._copyCellsTo(copyId, (formula) => formula === "");
+    const renamed = this._copyTablesTo(copyId);
+    this._copyNamesTo(copy);
+    // Formulas last: they use the copy's own tables and names.
+    this._copyCellsTo(copyId, (formula) => formula !== "", renamed);
     return copy;
   }
 
@@ -270,12 +257,48 @@ export class Worksheet extends HostObject {
     return isEventRegistration(name, SHEET_EVENTS) ? undefined : super._call(name, args);
   }
 
-  private _copyCellsTo(copyId: string) {
+  /** guess(copied-sheet): the copy's tables are numbered on, and its formulas use them. */
+  private _copyTablesTo(copyId: string): (formula: string) => string {
+    const { book } = this.model.engine;
+    const pairs = book.tables
+      .filter((table) => table.sheetId === this.sheetId)
+      .map((table) => {
+        const copy = book.addTable(
+          copyId,
+          table.rect,
+          table.columns.map(({ name }) => name),
+        );
+        const { showTotals, style, showBandedRows, showFilterButton } = table;
+        Object.assign(copy, { showTotals, style, showBandedRows, showFilterButton });
+        let n = 2;
+        while (book.findTable(`${table.name}${n}`)) n++;
+        book.renameTable(copy, `${table.name}${n}`);
+        return [table.name, copy.name] as const;
+      });
+    return (formula) => pairs.reduce((now, [from, to]) => renameInFormula(now, "table", from, to), formula);
+  }
+
+  /** Names of the sheet, and those of the workbook that stand for its cells, become the copy's own. */
+  private _copyNamesTo(copy: Worksheet) {
+    const { book } = this.model.engine;
+    for (const { name, formula, sheetId, comment } of [...book.names]) {
+      const own = renameInFormula(formula, "sheet", this.name, copy.name);
+      if (sheetId !== this.sheetId && (sheetId !== undefined || own === formula)) continue;
+      if (!book.nameIn(name, copy._id())) book.addName(name, own, copy._id(), comment);
+    }
+  }
+
+  private _copyCellsTo(
+    copyId: string,
+    isAsked: (formula: string) => boolean,
+    renamed: (formula: string) => string = String,
+  ) {
     const { engine } = this.model;
     engine.forEachKnown(this.sheetId, this.getRange()._rect(), (row, column) => {
       const formula = engine.formula(this.sheetId, row, column);
+      if (!isAsked(formula ?? "")) return;
       const value = engine.value(this.sheetId, row, column);
-      engine.write(copyId, row, column, formula ? { value: null, formula } : { value });
+      engine.write(copyId, row, column, formula ? { value: null, formula: renamed(formula) } : { value });
       engine.setStyle(copyId, cellRect(row, column), engine.style(this.sheetId, row, column));
     });
     const { rows, columns } = engine.sheetSize(this.sheetId);

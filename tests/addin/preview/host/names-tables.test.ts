@@ -363,6 +363,23 @@ describe("a table", () => {
     expect(await value("Plan!A1")).toBe(7000);
   });
 
+  it("keeps its headers when a formula is moved to where they stood", async () => {
+    await Excel.run(async (context) => {
+      const sheet = context.workbook.worksheets.getItem("Plan");
+      sheet.getRange("A1:B3").formulas = [
+        ["", "=2+2"],
+        ["Above", "=LEN(A2)"],
+        ["Tool", "Size"],
+      ];
+      sheet.tables.add("A3:B4", true).name = "Below";
+      await context.sync();
+      sheet.getRange("1:1").insert("Down");
+      const columns = context.workbook.tables.getItem("Below").columns.load("items/name");
+      await context.sync();
+      expect(columns.items.map(({ name }) => name)).toEqual(["Tool", "Size"]);
+    });
+  });
+
   it("grows when the user types right below it, and its formulas go on", async () => {
     await write("Plan!A1", [["=SUM(Tooling[Life])"]]);
     await Excel.run(async (context) => {
