@@ -148,6 +148,13 @@ const PREMIUM = domain("above 0 and at most 3 (50% is 0.5)", [
   ["<=", 3],
 ]);
 
+/** Hours of a week before overtime begins, and what its hours add to the rate. */
+export const OVERTIME_AFTER = 40;
+const OVERTIME_PREMIUM = 0.5;
+
+export const paidHours = (hours: number, threshold = OVERTIME_AFTER, premium = OVERTIME_PREMIUM) =>
+  hours + premium * Math.max(0, hours - threshold);
+
 /**
  * Hours to pay for a person's week, overtime included.
  * @remarks Multiply by the regular rate. Some states and agreements count overtime by the day or pay double time: give your own threshold and premium.
@@ -164,8 +171,14 @@ export const PAIDHOURS = define(
   { label: "Hours at the regular rate", unit: "hours" },
   [
     amount("hours", "Hours worked in the week", "hours", HOURS_A_WEEK),
-    amount("threshold", "Hours before overtime begins", "hours", WEEKLY, { omitted: 40, refusesBlank: true }),
-    share("premium", "Added to the rate of an hour of overtime", PREMIUM, { omitted: 0.5, refusesBlank: true }),
+    amount("threshold", "Hours before overtime begins", "hours", WEEKLY, {
+      omitted: OVERTIME_AFTER,
+      refusesBlank: true,
+    }),
+    share("premium", "Added to the rate of an hour of overtime", PREMIUM, {
+      omitted: OVERTIME_PREMIUM,
+      refusesBlank: true,
+    }),
   ],
-  () => (hours, threshold, premium) => hours + premium * Math.max(0, hours - threshold),
+  () => paidHours,
 );
