@@ -3,6 +3,7 @@ import { readdirSync, readFileSync } from "node:fs";
 import { extname, join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { JOB_FIELDS } from "../functions/audit/fields";
+import { LOG_FIELDS } from "../functions/log/fields";
 import { FIELDS } from "../functions/plan/fields";
 
 const ROOT = join(import.meta.dirname, "..");
@@ -79,9 +80,9 @@ describe("texts, comments and names", () => {
 });
 
 describe("the note of a field", () => {
-  const notes = [...Object.values(FIELDS), ...Object.values(JOB_FIELDS)].flatMap(({ note }: { note?: string }) =>
-    note ? [note] : [],
-  );
+  const notes = [FIELDS, JOB_FIELDS, LOG_FIELDS]
+    .flatMap((fields) => Object.values(fields))
+    .flatMap(({ note }: { note?: string }) => (note ? [note] : []));
 
   it.each(notes)("has at most ten words: %s", (note) => {
     expect(note.split(/\s+/).length).toBeLessThanOrEqual(10);

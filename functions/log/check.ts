@@ -99,8 +99,6 @@ export function doubtsOf(line: LogLine, { stages, lines, today, start }: Known):
   return doubts;
 }
 
-/** The same work written down twice. A note may differ. */
-export const isSameLine = (one: LogLine, other: LogLine): boolean =>
-  sameName(one.floor, other.floor) &&
-  sameName(one.stage, other.stage) &&
-  (["date", "area", "machineHours", "crewHours", "sets", "height"] as const).every((key) => one[key] === other[key]);
+/** The same for the same work written down twice, whatever its note. */
+export const workOf = ({ date, floor, stage, area, machineHours, crewHours, sets, height }: LogLine): string =>
+  JSON.stringify([date, floor.toLowerCase(), stage.toLowerCase(), area, machineHours, crewHours, sets, height]);

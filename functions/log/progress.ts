@@ -229,7 +229,7 @@ export function progress(
   };
 }
 
-/** Hours worked and earned up to the end of each logged day. */
+/** Hours worked, on whatever stage or on none, and earned up to the end of each logged day. */
 export interface DayHours {
   readonly date: number;
   readonly worked: number;
@@ -241,11 +241,9 @@ export function hoursByDay(quotes: readonly QuotedStage[], lines: readonly LogLi
   const days: DayHours[] = [];
   let worked = 0;
   for (const line of [...lines].sort((a, b) => a.date - b.date)) {
+    worked += line.crewHours ?? 0;
     const stage = stages.get(keyOf(line));
-    if (stage) {
-      worked += line.crewHours ?? 0;
-      stage.done += line.area ?? 0;
-    }
+    if (stage) stage.done += line.area ?? 0;
     const earned = sumOf([...stages.values()], ({ quote, done }) => shareOf(done, quote) * quote.hours);
     if (days.at(-1)?.date === line.date) days.pop();
     days.push({ date: line.date, worked, earned });

@@ -78,6 +78,19 @@ export function calculateByColumn(modules: UniverModules, functions: IFunctionSe
     return mask && NumberValueObject.create(mask.filter(Boolean).length);
   };
 
+  /** The largest or smallest number of the rows that match; 0 where there is none. */
+  const extremeOf =
+    (pick: (a: number, b: number) => number): Fast =>
+    (given, ...pairs) => {
+      const cells = columnAt(given)?.plain?.map(withoutFormat);
+      const mask = cells?.some(isError) ? undefined : cells && rowsMatching(pairs, cells.length);
+      if (!cells || !mask) return undefined;
+      const numbers = cells.filter((cell, row): cell is number => mask[row]! && isNumber(cell));
+      return NumberValueObject.create(numbers.length > 0 ? numbers.reduce((a, b) => pick(a, b)) : 0);
+    };
+
+  replace("MAXIFS", extremeOf(Math.max));
+  replace("MINIFS", extremeOf(Math.min));
   replace("COUNTIF", countOf);
   replace("COUNTIFS", countOf);
   replace("SUMIF", (range, criterion, summed = range) => totalOf(summed!, [range!, criterion!]));

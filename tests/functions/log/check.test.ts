@@ -1,6 +1,8 @@
 import { describe, expect, it } from "vitest";
-import { doubtsOf, isSameLine, readLine } from "../../../functions/log/check";
+import { doubtsOf, readLine, workOf } from "../../../functions/log/check";
 import { guessLogHeadings, LOG_KEYS, logField } from "../../../functions/log/fields";
+import { missingHeadings, readList } from "../../../functions/log/list";
+import { cellWords, doubtWords } from "../../../functions/log/texts";
 import { FOUR_DAYS, line, MONDAY, STAGES } from "./four-days";
 
 describe("the headings of a log", () => {
@@ -101,6 +103,52 @@ describe("what is asked about a line", () => {
 
 it("two lines are the same work if nothing but the note differs", () => {
   const [first] = FOUR_DAYS;
-  expect(isSameLine(first!, { ...first!, floor: "HALL", note: "again" })).toBe(true);
-  expect(isSameLine(first!, { ...first!, area: 3001 })).toBe(false);
+  expect(workOf({ ...first!, floor: "HALL", note: "again" })).toBe(workOf(first!));
+  expect(workOf({ ...first!, area: 3001 })).not.toBe(workOf(first!));
+});
+
+describe("a foreman's list", () => {
+  const HEADINGS = ["Day", "Room", "Step", "Sq. ft.", "Crew hrs", "Weather"];
+  const ROWS = [
+    [MONDAY + 4, "Hall", "2 Metal 60", 1500, 4, "dry"],
+    ["", "", "", "", "", ""],
+    ["Friday", "Hall", "2 Metal 60", "1,500", 4, "wet"],
+    [MONDAY + 4, "Hall", "2 Metal 60", 1500, 4, "again"],
+    [MONDAY + 3, "Hall", "2 Metal 60", 1000, 1.5, "logged, but without machine hours"],
+  ];
+  const mapping = guessLogHeadings(HEADINGS);
+
+  it("is read by its headings, bad rows are listed, and no line is taken twice", () => {
+    const friday = line({ date: MONDAY + 4, stage: "2 Metal 60", area: 1500, crewHours: 4 });
+    const thursday = line({ date: MONDAY + 3, stage: "2 Metal 60", area: 1000, crewHours: 1.5 });
+    expect(readList(HEADINGS, mapping, ROWS, [thursday])).toEqual({
+      lines: [friday],
+      bad: [
+        {
+          row: 2,
+          problems: [
+            { key: "date", wrong: { kind: "badValue", got: "Friday" } },
+            { key: "area", wrong: { kind: "badValue", got: "1,500", meant: 1500 } },
+          ],
+        },
+      ],
+      already: 2,
+    });
+  });
+
+  it("needs a date, a floor and a stage", () => {
+    expect(missingHeadings(mapping)).toEqual([]);
+    expect(missingHeadings(guessLogHeadings(["Day", "Sq. ft.", "Hours"]))).toEqual(["floor", "stage"]);
+  });
+});
+
+it("says what is wrong, and what is doubtful, in words", () => {
+  expect(cellWords({ key: "date", wrong: { kind: "missing" } })).toBe("Date is missing. It must be a date.");
+  expect(cellWords({ key: "area", wrong: { kind: "badValue", got: "1,500", meant: 1500 } })).toBe(
+    'Area done must be 0 or more; got the text "1,500". Enter the number 1500.',
+  );
+  expect(doubtWords({ kind: "areaLeft", stage: "1 Metal 30", area: 1200.5, left: 1000 }, "us")).toBe(
+    "1,200.5 ft² is more than the 1,000 ft² left of 1 Metal 30, each pass counted.",
+  );
+  expect(doubtWords({ kind: "future", date: MONDAY }, "us")).toBe("2026-11-30 is in the future.");
 });

@@ -207,6 +207,11 @@ describe("totals over a filled column", () => {
     ['=COUNTIF($G$1:$G$5,"<>resin")', 3],
     ['=SUMPRODUCT(($G$1:$G$5="metal")*Jobs[Actual])', 12 + 33 + 50],
     ['=SUMIFS(Jobs[Actual],$G$1:$G$5,"<>metal")', 18],
+    ['=MAXIFS(Jobs[Actual],$G$1:$G$5,"metal")', 50],
+    ['=MINIFS(Jobs[Actual],$G$1:$G$5,"metal",Jobs[Actual],">12")', 33],
+    ['=MAXIFS(Jobs[Actual],$G$1:$G$5,"none")', 0],
+    // The blank is no number, and no smallest one.
+    ['=MINIFS(Jobs[Actual],$G$1:$G$5,"resin")', 18],
     ['=SUMIF(Jobs[Floor area, ft²],"<>n/a")', 12_000],
     ['=SUMIF(Jobs[Actual],"<>none",Jobs[[Floor area, ft²]])', 12_000],
     ["=SUM(IF(ISNUMBER($F$1:$F$5),$F$1:$F$5,0))", 3.2],
