@@ -2,8 +2,8 @@
 import { badValue, noAnswer } from "./answer";
 import { AREA, PASSES } from "./arguments";
 import { argument, block, isFilled, numberReader, readAs } from "./cell";
-import { amount, count, define, list, oneCell, type Raw, share, UNITS } from "./declare";
-import { ABOVE_0, domain, FROM_0, isWithin } from "./domain";
+import { amount, count, define, list, oneCell, type Raw, share, UNITS, yesNo } from "./declare";
+import { ABOVE_0, domain, FROM_0, isWithin, SHARE } from "./domain";
 import { each } from "./each";
 import { mean, median, medianDeviation, sampleDeviation, tQuantile } from "./statistics";
 
@@ -341,4 +341,31 @@ export const OUTLIERS = define(
     }
     return marks;
   },
+);
+
+/** What a running job comes to: the rest at the pace so far, or the rest as quoted. */
+export const atCompletion = (quoted: number, soFar: number, done: number, restAsQuoted = false) =>
+  restAsQuoted ? soFar + quoted * (1 - done) : soFar / done;
+
+/**
+ * Hours or money that a running job comes to, from what it has taken so far.
+ * @remarks Say TRUE for restAsQuoted where what went wrong won't go wrong again.
+ * @example =GRIT.ATCOMPLETION(16,21,0.875) → 24 | hand: 21 h for seven eighths are 24 h for all
+ * @example =GRIT.ATCOMPLETION(16,21,0.875,TRUE) → 23 | hand: 21 h, and an eighth of 16 h
+ * @example =GRIT.ATCOMPLETION(100,80,1) → 80 | identity: a job that is done comes to what it took
+ * @fails =GRIT.ATCOMPLETION(16,21,0) → #VALUE! done is blank or 0; it must be above 0 and at most 1 (80% is 0.8)
+ * @fails =GRIT.ATCOMPLETION(16,21,1.2) → #VALUE! done must be above 0 and at most 1 (80% is 0.8); got 1.2
+ * @plain IF({restAsQuoted},{soFar}+{quoted}*(1-{done}),{soFar}/{done})
+ * @source Earned value (ANSI/EIA-748): estimate at completion, from the cost performance so far or with the rest at budget.
+ * @words forecast earned value EAC estimate progress log
+ */
+export const ATCOMPLETION = define(
+  { label: "Hours or money when the job is done" },
+  [
+    count("quoted", "Hours or money quoted for all of it", FROM_0),
+    count("soFar", "Hours or money taken so far", FROM_0),
+    share("done", "Share of it that is done", SHARE),
+    yesNo("restAsQuoted", "Whether the rest goes as quoted, not at the pace so far"),
+  ],
+  () => atCompletion,
 );

@@ -51,6 +51,7 @@ const RELEASED = [
   "CALIBRATE(estimated, actual, [confidence])",
   "HOURSAT(estimate, estimated, actual, [confidence])",
   "OUTLIERS(estimated, actual, [limit])",
+  "ATCOMPLETION(quoted, soFar, done, [restAsQuoted])",
   "CHEAPESTSTEPS(tooling, area, hourCost, areaRate, startScratch, finishGrit, [maxRatio], [changeCost], [units])",
   "HANDARM(vibration, hours)",
   "NOISETIME(level, [criterion], [exchange])",

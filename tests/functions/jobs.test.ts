@@ -2,6 +2,7 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import {
   ACTUALRATE,
+  ATCOMPLETION,
   CALIBRATE,
   calibrationOf,
   HOURSAT,
@@ -339,3 +340,15 @@ function gaussian(seed: number): () => number {
   for (let warmUp = 0; warmUp < 10; warmUp++) uniform();
   return () => Math.sqrt(-2 * Math.log(uniform())) * Math.cos(2 * Math.PI * uniform());
 }
+
+describe("ATCOMPLETION", () => {
+  it("is what was quoted where the work goes as quoted, whichever way the rest is taken", () => {
+    for (const rest of [false, true]) expect(ask(ATCOMPLETION, 40, 10, 0.25, rest)).toBe(40);
+  });
+
+  it("takes a share for each row, and gives a bad one its own error", () => {
+    expect(ask(ATCOMPLETION, 16, column(21, 21, 21), column(0.875, 0, 1), true)).toEqual(
+      column(23, expect.objectContaining({ code: "#VALUE!" }), 21),
+    );
+  });
+});
