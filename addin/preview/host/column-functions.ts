@@ -89,8 +89,19 @@ export function calculateByColumn(modules: UniverModules, functions: IFunctionSe
       return NumberValueObject.create(numbers.length > 0 ? numbers.reduce((a, b) => pick(a, b)) : 0);
     };
 
-  replace("MAXIFS", extremeOf(Math.max));
-  replace("MINIFS", extremeOf(Math.min));
+  for (const [name, pick] of [
+    ["MAXIFS", Math.max],
+    ["MINIFS", Math.min],
+  ] as const) {
+    // The engine gives an array without a number where no row matches.
+    const executor = functions.getExecutor(name as never)!;
+    const own = executor.calculate.bind(executor);
+    executor.calculate = (...args) => {
+      const found = own(...args) as BaseValueObject;
+      return found.isArray() && oneValue(found) !== undefined ? NumberValueObject.create(0) : found;
+    };
+    replace(name, extremeOf(pick));
+  }
   replace("COUNTIF", countOf);
   replace("COUNTIFS", countOf);
   replace("SUMIF", (range, criterion, summed = range) => totalOf(summed!, [range!, criterion!]));

@@ -7,6 +7,9 @@ const OPERATOR = /^(?:<>|<=|>=|=|<|>)/;
 const NUMBER = /^[+-]?(?:\d+\.?\d*|\.\d+)(?:e[+-]?\d+)?$/i;
 /** Words and phrases: nothing that could be read as a number, a date, a pattern, TRUE, or an error. */
 const WORDS = /^(?!(?:true|false)$)[^\d*?~#{}"=<>]+$/i;
+/** A label with numbers in it, such as "1 Metal 30 medium": a word of four letters that begins no month or day makes it no date. */
+const LABEL =
+  /^(?=.*\d)(?=.*(?<!\p{L})(?!jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec|mon|tue|wed|thu|fri|sat|sun)\p{L}{4})[\p{L}\d ,.()-]+$/iu;
 
 const COMPARISONS: Record<string, (a: number, b: number) => boolean> = {
   "=": (a, b) => a === b,
@@ -24,7 +27,7 @@ export function criterionTest(criterion: Plain): Test | undefined {
   const wanted = criterion.startsWith(operator) ? criterion.slice(operator.length) : criterion;
   if (NUMBER.test(wanted)) return numberTest(operator, Number(wanted));
   const isPlain = operator === "=" || operator === "<>";
-  if (!isPlain || !WORDS.test(wanted) || wanted.trim() !== wanted) return undefined;
+  if (!isPlain || wanted.trim() !== wanted || !(WORDS.test(wanted) || LABEL.test(wanted))) return undefined;
   const lower = wanted.toLowerCase();
   const isEqual = operator === "=";
   return (cell) => (typeof cell === "string" && cell.toLowerCase() === lower) === isEqual;

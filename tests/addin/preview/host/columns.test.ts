@@ -210,6 +210,7 @@ describe("totals over a filled column", () => {
     ['=MAXIFS(Jobs[Actual],$G$1:$G$5,"metal")', 50],
     ['=MINIFS(Jobs[Actual],$G$1:$G$5,"metal",Jobs[Actual],">12")', 33],
     ['=MAXIFS(Jobs[Actual],$G$1:$G$5,"none")', 0],
+    ['=MAXIFS($C$1:$C$1,$G$1:$G$1,"none")', 0],
     // The blank is no number, and no smallest one.
     ['=MINIFS(Jobs[Actual],$G$1:$G$5,"resin")', 18],
     ['=SUMIF(Jobs[Floor area, ft²],"<>n/a")', 12_000],

@@ -24,14 +24,35 @@ describe("a criterion", () => {
     expect(found("=Metal")).toEqual(["metal", "METAL"]);
   });
 
+  it("that is a label with a number in it finds the whole label in any case", () => {
+    expect(found("metal 30")).toEqual(["metal 30"]);
+    expect(found("=METAL 30")).toEqual(["metal 30"]);
+    expect(found("<>Metal 30")).toEqual([3, 5, "5", "metal", "METAL", "", true, null]);
+  });
+
   it("that is not a word finds all else, blanks and numbers too", () => {
     expect(found("<>metal")).toEqual([3, 5, "5", "metal 30", "", true, null]);
   });
 
-  it.each(["met*", "?", "<>met*", "<>5", "", "=", "10%", "1/2/2026", "TRUE", "#N/A", ">m", " metal", true, null])(
-    "that is less plain is left to the engine: %j",
-    (criterion) => {
-      expect(criterionTest(criterion)).toBeUndefined();
-    },
-  );
+  it.each([
+    "met*",
+    "?",
+    "<>met*",
+    "<>5",
+    "",
+    "=",
+    "10%",
+    "1/2/2026",
+    "2 May",
+    "3 June 2026",
+    "10 EUR",
+    "TRUE",
+    "#N/A",
+    ">m",
+    " metal",
+    true,
+    null,
+  ])("that is less plain is left to the engine: %j", (criterion) => {
+    expect(criterionTest(criterion)).toBeUndefined();
+  });
 });
