@@ -9,6 +9,7 @@ import {
   type BrokenName,
   beforeOf,
   type PlacedBefore,
+  type PlacedRows,
   stillThere,
   type Traces,
   takeOut,
@@ -42,6 +43,7 @@ export interface Inserted {
   readonly cells?: InsertedCells;
   readonly filled?: readonly FilledCells[];
   readonly columns?: readonly AddedColumn[];
+  readonly rows?: readonly PlacedRows[];
   /** Ids of the tables that were made among the user's cells. */
   readonly tables: readonly string[];
   readonly names: readonly string[];
@@ -61,6 +63,7 @@ export class Ledger {
   private cells: (PlacedBefore & { range: Excel.Range }) | undefined;
   private readonly filled: (PlacedBefore & { range: Excel.Range })[] = [];
   private readonly columns: { table: string; name: string }[] = [];
+  private readonly rows: (PlacedRows & { sheet: Excel.Worksheet; where: string })[] = [];
 
   constructor(readonly context: Excel.RequestContext) {}
 
@@ -115,12 +118,20 @@ export class Ledger {
     });
   }
 
+  /** Remembers where rows are about to be put into a list: `range` is the cells that they will take. */
+  async noteRows(sheet: Excel.Worksheet, range: Excel.Range): Promise<void> {
+    for (const { sheetId, address, before } of await this.remembered(sheet, [range])) {
+      const displaced = contentOf(before.formulas);
+      this.rows.push({ sheetId, address, displaced, where: range.address, sheet });
+    }
+  }
+
   noteColumn(table: string, name: string): void {
     this.columns.push({ table, name });
   }
 
   async close(): Promise<Inserted> {
-    const { context, sheets, cells, filled, columns } = this;
+    const { context, sheets, cells, filled, columns, rows } = this;
     const used = sheets.map(({ sheet, watched }) => watchedCells(sheet, watched));
     for (const { sheet } of sheets) sheet.load("id,name");
     cells?.range.load("address,formulas,rowIndex,columnIndex");
@@ -129,6 +140,8 @@ export class Ledger {
       return { table, corner: table.getRange().load("rowIndex,columnIndex") };
     });
     for (const { range } of filled) range.load("formulas");
+    // By address, since a range that was there before moves down with what stood in it.
+    const added = rows.map(({ sheet, address }) => sheet.getRange(address).load("formulas"));
     const bodies = columns.map(({ table, name }) =>
       context.workbook.tables.getItem(table).columns.getItem(name).getDataBodyRange().load("formulas"),
     );
@@ -159,6 +172,9 @@ export class Ledger {
       },
       filled: filled.map(({ range, ...cell }) => ({ ...cell, content: contentOf(range.formulas) })),
       columns: columns.map((column, i) => ({ ...column, content: contentOf(bodies[i]!.formulas) })),
+      rows: rows.map(({ sheetId, address, displaced }, i) => {
+        return { sheetId, address, displaced, content: contentOf(added[i]!.formulas) };
+      }),
       tables: tables.map(({ table }) => table.id),
       names: this.workbookNames,
       broken: this.broken,
@@ -167,10 +183,10 @@ export class Ledger {
 
   /** Takes out whatever has been written so far, however far that was. */
   async rollBack(): Promise<void> {
-    const { sheets, cells, filled, columns, workbookNames: names, broken } = this;
-    if (sheets.length === 0 && !cells && filled.length === 0 && columns.length === 0) return;
+    const { sheets, cells, filled, columns, rows, workbookNames: names, broken } = this;
+    if (!cells && [sheets, filled, columns, rows].every((noted) => noted.length === 0)) return;
     await runAsOne(async (context) => {
-      const traces: Traces = { sheets, cells, filled, columns, names, broken };
+      const traces: Traces = { sheets, cells, filled, columns, rows, names, broken };
       takeOut(await stillThere(context, traces), traces);
       await context.sync();
     });
@@ -178,11 +194,12 @@ export class Ledger {
 
   /** Where something may still be when it could not be taken out. */
   places(): string {
-    const { sheets, cells, filled, columns } = this;
+    const { sheets, cells, filled, columns, rows } = this;
     const places = [
       ...sheets.map(({ name }) => `the sheet “${name}”`),
       ...(cells ? [cells.range.address] : []),
       ...filled.map(({ range }) => range.address),
+      ...rows.map(({ where }) => where),
       ...columns.map(({ table, name }) => `the column “${name}” of the table ${table}`),
     ];
     return places.length > MOST_PLACES ? `${places.slice(0, MOST_PLACES).join(", ")} and others` : places.join(", ");

@@ -24,6 +24,8 @@ export interface Traces {
   /** Cells that took another value and kept their looks. */
   readonly filled: readonly PlacedBefore[];
   readonly columns: readonly { readonly table: string; readonly name: string }[];
+  /** Rows that were put into a list of the user's. */
+  readonly rows: readonly PlacedRows[];
   readonly names: readonly string[];
   /** Those of them that stood for no cell any more, and do so again. */
   readonly broken?: readonly BrokenName[];
@@ -39,6 +41,16 @@ export interface PlacedBefore {
   /** Without the sheet's name, which the user may change. */
   readonly address: string;
   readonly before: Before;
+}
+
+/** Rows of a list, for which whatever stood in their place and below it moved down. */
+export interface PlacedRows {
+  readonly sheetId: string;
+  readonly address: string;
+  /** What stood in their place before; something else stands there once they are in. */
+  readonly displaced: string;
+  /** What they hold, once that is known: by it they are found wherever the list is now. */
+  readonly content?: string;
 }
 
 /** The block's table, with how far it is from the block's corner: the block moves with it. */
@@ -63,6 +75,9 @@ export interface Found {
   /** Tables that were given a column, and the columns. */
   readonly grown: readonly (Excel.Table | undefined)[];
   readonly columns: readonly (Excel.TableColumn | undefined)[];
+  readonly rowHomes: readonly (Excel.Worksheet | undefined)[];
+  /** Undefined where there are none to take out. */
+  readonly rows: readonly (Excel.Range | undefined)[];
   readonly names: readonly Excel.NamedItem[];
 }
 
@@ -80,10 +95,11 @@ export async function stillThere(context: Excel.RequestContext, traces: Traces):
     const sheet = worksheets.getItemOrNullObject(id ?? name).load("id,name,visibility");
     return { sheet, used: id === undefined ? sheet.getUsedRangeOrNullObject().load("address") : undefined };
   });
-  const homeOf = ({ sheetId }: PlacedBefore) => worksheets.getItemOrNullObject(sheetId).load("id,name");
+  const homeOf = ({ sheetId }: { readonly sheetId: string }) => worksheets.getItemOrNullObject(sheetId).load("id,name");
   const home = traces.cells && homeOf(traces.cells);
   const anchor = traces.cells?.anchor && tables.getItemOrNullObject(traces.cells.anchor.table).load("worksheet/id");
   const filledHomes = traces.filled.map(homeOf);
+  const rowHomes = traces.rows.map(homeOf);
   const grown = traces.columns.map(({ table }) => tables.getItemOrNullObject(table).load("name"));
   const named = traces.names.map((name) => {
     const item = names.getItemOrNullObject(name).load("name,formula");
@@ -97,6 +113,7 @@ export async function stillThere(context: Excel.RequestContext, traces: Traces):
   const range = there(home)?.getRange(traces.cells!.address);
   const inPlace = range && askBlock(range);
   const filled = traces.filled.map(({ address }, i) => there(filledHomes[i])?.getRange(address).load(CELLS));
+  const rows = traces.rows.map((placed, i) => askRows(there(rowHomes[i]), placed));
   const columns = traces.columns.map(({ name }, i) => there(grown[i])?.columns.getItemOrNullObject(name).load("name"));
   await context.sync();
 
@@ -126,6 +143,8 @@ export async function stillThere(context: Excel.RequestContext, traces: Traces):
     filled,
     grown: grown.map(there),
     columns: columns.map(there),
+    rowHomes: rowHomes.map(there),
+    rows: rows.map((find) => find()),
     names: named.filter(isOurs).map(({ item }) => item),
   };
 }
@@ -136,6 +155,23 @@ function askBlock(range: Excel.Range) {
     range: range.load(CELLS),
     tables: range.getTables(false).load("items/id,items/name"),
     looks: askLooks(range),
+  };
+}
+
+const contentOf = (formulas: any[][]) => JSON.stringify(formulas);
+
+/** Asks for the cells above and below the rows; once the answer has come, the function it returns finds them among those. */
+function askRows(home: Excel.Worksheet | undefined, { address, displaced, content }: PlacedRows) {
+  const range = home?.getRange(address).load("address,formulas,rowIndex,columnIndex,rowCount,columnCount,rowHidden");
+  const column = range?.getEntireColumn().getUsedRangeOrNullObject(true).load("formulas,rowIndex");
+  return (): Excel.Range | undefined => {
+    if (!home || !range || !column) return undefined;
+    const now = contentOf(range.formulas);
+    if (content === undefined) return now === displaced ? undefined : range;
+    if (now === content || column.isNullObject) return range;
+    const count = range.rowCount;
+    const at = column.formulas.findIndex((_, r) => contentOf(column.formulas.slice(r, r + count)) === content);
+    return at < 0 ? range : range.getOffsetRange(column.rowIndex + at - range.rowIndex, 0).load("address,formulas");
   };
 }
 
@@ -166,6 +202,7 @@ export function takeOut(found: Found, traces: Traces): void {
   for (const table of found.tables) table.convertToRange();
   if (found.range && found.isWritten) restore(found.range, traces.cells!.before);
   for (const column of found.columns) column?.delete();
+  for (const range of found.rows) range?.delete("Up");
   found.filled.forEach((range, i) => {
     if (range) putBack(range, traces.filled[i]!.before);
   });

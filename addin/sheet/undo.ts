@@ -10,11 +10,11 @@ const isFormula = (entry: unknown) => typeof entry === "string" && entry.startsW
 /** Removes exactly what was inserted and puts back what stood there; asks first when the user has changed it since. */
 export function undo(inserted: Inserted, agreed: Consent = false): Promise<void> {
   return inWorkbook(async (context) => {
-    const { filled = [], columns = [] } = inserted;
-    const traces: Traces = { ...inserted, filled, columns };
+    const { filled = [], columns = [], rows = [] } = inserted;
+    const traces: Traces = { ...inserted, filled, columns, rows };
     const found = await stillThere(context, traces);
     if (inserted.cells && !found.home) throw gone("sheet");
-    if ([...found.filledHomes, ...found.grown].some((item) => !item)) throw gone("cells");
+    if ([...found.filledHomes, ...found.rowHomes, ...found.grown].some((item) => !item)) throw gone("cells");
     const stranger = found.tables.find(({ id }) => !inserted.tables.includes(id));
     if (stranger) throw refuse("undoTable", { table: stranger.name, at: found.range!.address });
     // Where a filter hides rows, Excel loses what is written to several at once.
@@ -34,13 +34,15 @@ export function undo(inserted: Inserted, agreed: Consent = false): Promise<void>
 }
 
 /** What Excel would refuse halfway is found out before anything is taken out. */
-function askLocks(context: Excel.RequestContext, { sheets, home, filledHomes, grown }: Found): () => void {
+function askLocks(context: Excel.RequestContext, { sheets, home, filledHomes, rowHomes, grown }: Found): () => void {
   const { worksheets, protection, readOnly } = context.workbook;
   if (readOnly) throw refuse("undoReadOnly");
   const leaving = new Set(sheets.flatMap((sheet) => sheet?.id ?? []));
   worksheets.load("items/id,items/visibility");
   protection.load("protected");
-  const homes = [home, ...filledHomes, ...grown.map((table) => table?.worksheet)].flatMap((sheet) => sheet ?? []);
+  const homes = [home, ...filledHomes, ...rowHomes, ...grown.map((table) => table?.worksheet)].flatMap(
+    (sheet) => sheet ?? [],
+  );
   for (const sheet of homes) {
     sheet.load("name");
     sheet.protection.load("protected");
@@ -66,6 +68,10 @@ function askContents(inserted: Inserted, found: Found): () => string[] {
     ...(inserted.cells && isChanged(found.range, inserted.cells) ? [found.range!.address] : []),
     ...(inserted.filled ?? []).flatMap((cell, i) => {
       return isChanged(found.filled[i], cell) ? found.filled[i]!.address : [];
+    }),
+    ...(inserted.rows ?? []).flatMap((placed, i) => {
+      const range = found.rows[i];
+      return range && contentOf(range.formulas) !== placed.content ? [range.address] : [];
     }),
     ...(inserted.columns ?? []).flatMap((column, i) => (isChanged(bodies[i], column) ? `“${column.name}”` : [])),
   ];
