@@ -66,7 +66,7 @@ export function findLastList(place: ListPlace): Promise<JobSource | undefined> {
 const sourceOf = ({ sheet: _, unbroken: __, ...source }: LocatedList): JobSource => source;
 
 /** The table of the active cell, else the headings above it. */
-async function selectedPlace(context: Excel.RequestContext): Promise<ListPlace> {
+export async function selectedPlace(context: Excel.RequestContext): Promise<ListPlace> {
   const cell = context.workbook.getActiveCell();
   const sheet = context.workbook.worksheets.getActiveWorksheet().load("name");
   const tables = cell.getTables(false).load("items/name");

@@ -101,6 +101,7 @@ export const FORMATS = {
   wholeUsed: '#,##0;-#,##0;"not used"',
   count: "#,##0",
   date: "yyyy-mm-dd",
+  dateKnown: 'yyyy-mm-dd;;"–"',
   asTyped: "General",
   text: "@",
   ratio: "0.00",

@@ -1,0 +1,228 @@
+/** The Log sheet: what it says of a log, held against functions/log cell by cell, and how lines get into it. */
+import { describe, expect, it, vi } from "vitest";
+import { addLogLines, insertLog, insertPlan, NeedsAnswer, readForemansList, readLog, undo } from "../../../addin/sheet";
+import type { LogLine } from "../../../functions/log/fields";
+import { CHANGED_AT, line, MONDAY } from "../../functions/log/four-days";
+import { floor, planFor } from "./agreement";
+import { typeList } from "./job-lists";
+import { cellsOfLine, expectForecastAgrees, forecastRows, hourRows, typeLines } from "./logs";
+import { cellValue, openGritForEach, select, setNamed, snapshot, tableRows, write } from "./workbook";
+
+vi.setConfig({ testTimeout: 60_000 });
+openGritForEach();
+
+const TODAY = MONDAY + 30;
+
+const insertFloor = (jobName: string, over: Parameters<typeof floor>[0] = {}) =>
+  insertPlan(planFor(floor({ jobName, ...over })), "new sheet");
+
+async function stagesOf(name: string) {
+  const { stages } = (await readLog())!;
+  return stages.filter((stage) => stage.floor === name);
+}
+
+/** Lines on the first three stages of a floor that has them. */
+async function daysOn(name: string, from = MONDAY): Promise<LogLine[]> {
+  const own = await stagesOf(name);
+  const part = (i: number, share: number) => {
+    return { floor: name, stage: own[i]!.stage, area: Math.round(own[i]!.toDo * share) };
+  };
+  return [
+    line({ ...part(0, 0.3), date: from, machineHours: 7, crewHours: 8, sets: 1, height: 10 }),
+    line({ ...part(0, 0.25), date: from + 1, machineHours: 6, crewHours: 7, height: 7 }),
+    line({ ...part(0, 0.25), date: from + 2, machineHours: 5, crewHours: 6, height: 2.5 }),
+    line({ ...part(1, 0.25), date: from + 3, machineHours: 1, crewHours: 1.5, sets: 1, height: 9 }),
+    line({ ...part(2, 1), date: from + 4, machineHours: 6, crewHours: 6.2, note: "Done" }),
+  ];
+}
+
+const status = () => cellValue("Log!A3");
+
+describe("the forecast beside the log", () => {
+  it("agrees with functions/log on two floors, one in other units, and follows lines that are added", async () => {
+    await insertFloor("Hall A");
+    const metric = { units: "metric", length: 20, width: 10, machineWidth: 700, speed: 4.5, currency: "$" } as const;
+    await insertFloor("Hall B", metric);
+    await insertLog();
+    await expectForecastAgrees();
+    await typeLines([...(await daysOn("Hall A")), line({ floor: "Hall A", stage: "Travel", crewHours: 1 })]);
+    await expectForecastAgrees();
+    await typeLines(await daysOn("Hall B", MONDAY + 7));
+    const { compared, logged } = await expectForecastAgrees();
+    expect(compared).toBeGreaterThan(400);
+    // Hall B is 200 m² of floor: 2,152.78 ft² for its liquids.
+    const densifier = logged.stages.find(({ floor, stage }) => floor === "Hall B" && stage.includes("Densifier"));
+    expect(densifier!.toDo).toBeCloseTo(200 / 0.09290304, 6);
+    // The set had 10 mm, then 2.5 mm; it is changed at 2 mm, and won't last for the fifth that is left.
+    const first = (await forecastRows())[3]!;
+    expect(first.tools).toMatch(/^won't last: [\d,]+ ft² short$/);
+    expect(first.wornOutOn).toBe(MONDAY + 3);
+    expect((await hourRows()).length).toBe(10);
+  });
+
+  it("follows the plan: its name, its area, the height at which sets are changed", async () => {
+    await insertFloor("Hall A");
+    await insertLog();
+    await typeLines(await daysOn("Hall A"));
+    await setNamed("Floor_Job", "Stage plan", "Hall 1");
+    expect((await forecastRows())[1]!.worked).toBe(0);
+    expect(await status()).toMatch(/^CHECK THE LOG: 5 lines are on no stage/);
+    await setNamed("Floor_Job", "Stage plan", "Hall A");
+    await setNamed("Floor_Area", "Stage plan", 5000);
+    await setNamed("Log_ChangeAt", "Log", CHANGED_AT);
+    const { logged } = await expectForecastAgrees();
+    expect(logged.log!.changedAt).toBe(CHANGED_AT);
+  });
+
+  it("says when it can't be right: bad cells, and stages that came or went", async () => {
+    await insertFloor("Hall A");
+    await insertLog();
+    expect(await status()).toMatch(/^A forecast is only as good as its log/);
+    await typeLines(await daysOn("Hall A"));
+    await write("Log!D6", [["about 900"]]);
+    expect(await status()).toMatch(/^FIX THE LOG: 1 cells/);
+    expect((await readLog())!.log!.bad).toMatchObject([{ cell: "Log!D6", problems: [{ key: "area" }] }]);
+    await write("Log!D6", [[900]]);
+    await Excel.run(async (context) => {
+      context.workbook.tables.getItem("Stages").rows.getItemAt(7).delete();
+      await context.sync();
+    });
+    expect(await status()).toMatch(/^OUT OF DATE: a plan has more or fewer stages/);
+  });
+
+  it("shows a long job's dates with some passed over, and the last one", async () => {
+    await insertFloor("Hall A");
+    await insertLog();
+    const [stage] = await stagesOf("Hall A");
+    const days = Array.from({ length: 60 }, (_, i) =>
+      line({ floor: "Hall A", stage: stage!.stage, date: MONDAY + i, area: 50, crewHours: 1 }),
+    );
+    await typeLines(days);
+    await expectForecastAgrees();
+    const shown = (await hourRows()).map(([date]) => date);
+    expect(shown.length).toBeLessThanOrEqual(12);
+    expect([shown[0], shown.at(-1)]).toEqual([MONDAY, MONDAY + 59]);
+  });
+
+  it("needs a plan, and names of floors that differ; a second log is asked about", async () => {
+    await expect(insertLog()).rejects.toThrow(/no stage plan to log against/);
+    await insertFloor("Hall");
+    await insertFloor("hall");
+    await expect(insertLog()).rejects.toThrow(/are both called “hall”|are both called “Hall”/);
+    await setNamed("Floor_Job", "hall", "Annex").catch(() => setNamed("Floor_Job", "Stage plan 2", "Annex"));
+    const inserted = await insertLog();
+    await expect(insertLog()).rejects.toThrow(/There's a log on “Log” already/);
+    await insertLog(true);
+    await undo(inserted);
+  });
+});
+
+describe("a line added to the log", () => {
+  it("goes into the blank row, the next below it, and each is undone", async () => {
+    await insertFloor("Hall A");
+    await insertLog();
+    const [first, second] = await daysOn("Hall A");
+    const empty = await snapshot();
+    const one = await addLogLines([first!], TODAY);
+    expect(one.what).toBe("Logged 2026-11-30, Hall A, 1 Metal 30 medium");
+    const before = await snapshot();
+    const two = await addLogLines([second!], TODAY);
+    expect(await tableRows("Log")).toHaveLength(2);
+    expect((await readLog())!.log!.lines).toEqual([first, second]);
+    await expectForecastAgrees();
+    await undo(two);
+    expect(await snapshot()).toEqual(before);
+    await undo(one);
+    expect(await snapshot()).toEqual(empty);
+  });
+
+  it("is found again by undo after rows were added above it, and asked about where it was changed", async () => {
+    await insertFloor("Hall A");
+    await insertLog();
+    const lines = await daysOn("Hall A");
+    await addLogLines(lines.slice(0, 2), TODAY);
+    const third = await addLogLines([lines[2]!], TODAY);
+    await Excel.run(async (context) => {
+      context.workbook.tables.getItem("Log").rows.add(0, [cellsOfLine(lines[3]!)] as any[][]);
+      await context.sync();
+    });
+    await undo(third);
+    expect((await readLog())!.log!.lines.map(({ date }) => date).sort()).toEqual([MONDAY, MONDAY + 1, MONDAY + 3]);
+    const again = await addLogLines([lines[2]!], TODAY);
+    await write("Log!D9", [[1]]);
+    await expect(undo(again)).rejects.toBeInstanceOf(NeedsAnswer);
+    await undo(again, true);
+    expect(await tableRows("Log")).toHaveLength(3);
+  });
+
+  it("is asked about where it is likely a typing error, and added on yes", async () => {
+    await insertFloor("Hall A");
+    await insertLog();
+    const lines = await daysOn("Hall A");
+    await addLogLines(lines, TODAY);
+    const [stage] = await stagesOf("Hall A");
+    const slipped = { ...lines[2]!, date: TODAY + 1, area: stage!.toDo, crewHours: 9, height: 8 };
+    const asked = (await addLogLines([slipped], TODAY).catch((error) => error)) as NeedsAnswer;
+    expect(asked).toBeInstanceOf(NeedsAnswer);
+    expect(asked.message).toMatch(/more than the [\d,]+ ft² left.*9 crew hours.*in the future.*grew from 2\.5 to 8 mm/);
+    await addLogLines([slipped], TODAY, asked.asked);
+    await expect(addLogLines([slipped], TODAY)).rejects.toThrow("The same line is in the log already.");
+    await expect(addLogLines([{ ...lines[0]!, date: TODAY, floor: "Hal" }], TODAY)).rejects.toThrow(
+      /No plan has a floor/,
+    );
+  });
+
+  it("keeps text that begins like a formula as text, and columns of the user's own", async () => {
+    await insertFloor("Hall A");
+    await insertLog();
+    await Excel.run(async (context) => {
+      const column = context.workbook.tables.getItem("Log").columns.add(undefined, [["Weather"], ["dry"]]);
+      column.load("name");
+      await context.sync();
+    });
+    const lines = await daysOn("Hall A");
+    await addLogLines([{ ...lines[0]!, note: "=1+1" }], TODAY);
+    expect(await tableRows("Log")).toMatchObject([{ Note: "=1+1", Weather: "dry", Date: MONDAY }]);
+  });
+});
+
+describe("a foreman's list", () => {
+  const list = (stage: string) => [
+    ["Day", "Room", "Step", "Sq. ft.", "Crew hrs"],
+    [MONDAY, "Hall A", stage, 900, 4],
+    ["soon", "Hall A", stage, 900, 4],
+    [MONDAY + 1, "Hall A", stage, 800, 4],
+  ];
+
+  it("is read at the selected cell by its headings, and its lines are added once", async () => {
+    await insertFloor("Hall A");
+    await insertLog();
+    const stage = (await stagesOf("Hall A"))[0]!.stage;
+    await typeList("Phone", "B2", list(stage));
+    await select("Phone!C4");
+    const found = await readForemansList();
+    expect(found).toMatchObject({ already: 0, top: 2, bad: [{ row: 1, problems: [{ key: "date" }] }] });
+    const before = await snapshot();
+    const added = await addLogLines(found.lines, TODAY);
+    expect(added.what).toBe("2 lines added to the table Log");
+    expect(await readForemansList()).toMatchObject({ already: 2, lines: [] });
+    await expectForecastAgrees();
+    await undo(added);
+    expect(await snapshot()).toEqual(before);
+  });
+
+  it("is refused without a date, a floor and a stage, and the log is no list of itself", async () => {
+    await insertFloor("Hall A");
+    await typeList("Phone", "B2", [
+      ["Day", "Sq. ft."],
+      [MONDAY, 900],
+    ]);
+    await expect(readForemansList()).rejects.toThrow(/no column that reads as “Floor” and “Stage”/);
+    await typeList("Phone", "B2", list("1 Metal 30 medium"));
+    await expect(readForemansList()).rejects.toThrow(/no log yet/);
+    await insertLog();
+    await typeLines(await daysOn("Hall A"));
+    await select("Log!B6");
+    await expect(readForemansList()).rejects.toThrow(/That's the log itself/);
+  });
+});
