@@ -1,4 +1,5 @@
 /** What the pane knows: the frame around the views, and each view's own state. */
+import { type LogState, startLog } from "./bid/log-state";
 import { type FunctionsState, startFunctions } from "./functions/state";
 import { type JobsState, startJobs } from "./jobs/state";
 import { afterMove, type Messages, startMessages } from "./messages";
@@ -21,6 +22,7 @@ export interface State extends Messages {
   readonly plan: PlanState;
   readonly jobs: JobsState;
   readonly share: ShareState;
+  readonly log: LogState;
   readonly functions: FunctionsState;
 }
 
@@ -34,6 +36,7 @@ export const startState = (plan: PlanState = startPlan()): State => ({
   plan,
   jobs: startJobs(),
   share: startShare(),
+  log: startLog(),
   functions: startFunctions(),
 });
 

@@ -24,6 +24,9 @@ export { readMapping, rememberMapping } from "./job-mapping";
 export type { Inserted } from "./ledger";
 export type { FollowedCell, FoundCell, LinkedCell } from "./linked-cells";
 export { readLinked, readSelectedCell } from "./linked-later";
+export type { Logged } from "./log";
+export { readForemansList, readLog } from "./log-later";
+export type { ForemansList } from "./log-list";
 export { type CellMath, type Library, readMath, type ShownCell } from "./math";
 export { hasDecimalComma } from "./notation";
 export type { CheckedWorkbook, OurCell } from "./our-cells";
@@ -32,9 +35,12 @@ export type { Repaired } from "./repair-cells";
 export { readShelf } from "./shelf";
 export type { Measured } from "./shelf-write";
 export {
+  addLogLines,
   addStrip,
+  closeOut,
   insertFunction,
   insertJobsTable,
+  insertLog,
   insertMachines,
   insertPlan,
   undo,

@@ -22,10 +22,10 @@ export interface Remembered {
 
 /** What was chosen last time; undefined when nothing was. What this version does not know is refused, and stays. */
 export function readMapping(): Promise<Remembered | undefined> {
-  return inWorkbook(readIn);
+  return inWorkbook(readMappingIn);
 }
 
-async function readIn(context: Excel.RequestContext): Promise<Remembered | undefined> {
+export async function readMappingIn(context: Excel.RequestContext): Promise<Remembered | undefined> {
   const setting = context.workbook.settings.getItemOrNullObject(SETTING).load("value");
   await context.sync();
   if (setting.isNullObject) return undefined;
@@ -39,7 +39,7 @@ async function readIn(context: Excel.RequestContext): Promise<Remembered | undef
 /** Keeps the choice in the workbook, unless another version's is there. */
 export function rememberMapping({ place }: JobSource, mapping: Mapping): Promise<void> {
   return inWorkbook(async (context) => {
-    await readIn(context);
+    await readMappingIn(context);
     refuseReadOnly(context);
     context.workbook.settings.add(SETTING, { version: VERSION, mapping, place });
     await context.sync();

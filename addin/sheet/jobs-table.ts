@@ -10,6 +10,7 @@ import { freeSheetName, freeTogether } from "./names";
 import { lookAround } from "./surroundings";
 
 const TOP = 4;
+export const FIRST_JOB_ROW = TOP + 1;
 
 export function insertJobsTable(units: System): Promise<Inserted> {
   return inWorkbook(async (context) => {
@@ -24,7 +25,7 @@ export function insertJobsTable(units: System): Promise<Inserted> {
   });
 }
 
-function jobsSheet(units: System, table: string): { block: Block; setup: SheetSetup } {
+export function jobsSheet(units: System, table: string): { block: Block; setup: SheetSetup } {
   const block = emptyBlock();
   const put = block.cells.push.bind(block.cells);
   put({ row: 0, column: 0, content: JOBS_TABLE.title, style: "title" });
@@ -39,12 +40,12 @@ function jobsSheet(units: System, table: string): { block: Block; setup: SheetSe
     const unit = field.quantity ? symbol(field.quantity, units) : (field.unit ?? "");
     put({ row: TOP - 1, column, content: field.money && !unit ? JOBS_TABLE.money : unit, style: "unit" });
     put({ row: TOP, column, content: field.label, style: "tableHeader" });
-    put({ row: TOP + 1, column, content: "", style: "tableInput", format: formatOf(key) });
+    put({ row: FIRST_JOB_ROW, column, content: "", style: "tableInput", format: formatOf(key) });
     const { domain } = field;
     if (domain) {
       const { least, most, whole = false } = domain;
       const message = JOBS_TABLE.mustBe(field.label, domain.words);
-      block.rules.push({ row: TOP + 1, column, rows: 1, rule: { least, most, whole }, message });
+      block.rules.push({ row: FIRST_JOB_ROW, column, rows: 1, rule: { least, most, whole }, message });
     }
   });
   block.tables.push({ name: table, row: TOP, column: 0, rows: 2, columns: JOB_KEYS.length });

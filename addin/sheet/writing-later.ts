@@ -12,4 +12,7 @@ export const insertJobsTable: typeof Writing.insertJobsTable = async (...args) =
 export const insertMachines: typeof Writing.insertMachines = async (...args) => (await part()).insertMachines(...args);
 export const writeMeasured: typeof Writing.writeMeasured = async (...args) => (await part()).writeMeasured(...args);
 export const addStrip: typeof Writing.addStrip = async (...args) => (await part()).addStrip(...args);
+export const insertLog: typeof Writing.insertLog = async (...args) => (await part()).insertLog(...args);
+export const addLogLines: typeof Writing.addLogLines = async (...args) => (await part()).addLogLines(...args);
+export const closeOut: typeof Writing.closeOut = async (...args) => (await part()).closeOut(...args);
 export const undo: typeof Writing.undo = async (...args) => (await part()).undo(...args);

@@ -1,6 +1,9 @@
 /** All that the pane may write into the workbook and undo, which is one part of it. */
+export { addLogLines } from "./add-log-lines";
+export { closeOut } from "./close-out";
 export { insertPlan } from "./insert";
 export { insertFunction } from "./insert-function";
+export { insertLog } from "./insert-log";
 export { insertJobsTable } from "./jobs-table";
 export { insertMachines, writeMeasured } from "./shelf-write";
 export { addStrip } from "./strips";

@@ -127,8 +127,8 @@ const ADVERSITIES: readonly Adversity[] = [
   {
     name: "another workbook is in front",
     begin: () => inCondition({ otherWorkbookInFront: true }),
-    refusal: ({ addsSheets, atSelection }) => {
-      if (addsSheets)
+    refusal: ({ addsSheets, atSelection, readsPlans }) => {
+      if (addsSheets || readsPlans)
         return /^Another workbook is in front\. Nothing was changed; click a cell of this workbook, and try/;
       return atSelection ? /^No cells of this workbook are selected: another workbook is in front, or/ : undefined;
     },
@@ -144,9 +144,9 @@ const ADVERSITIES: readonly Adversity[] = [
     begin: () => inCondition({ largestRequest: 4000 }),
     // What puts the user's own cells back is as large as what was written over them.
     meets: ({ atSelection, writes }) => !atSelection || writes !== "insertPlan",
-    // A strip's row of twelve cells is more than this, which is a thousandth of what the web takes.
-    refusal: ({ addsSheets, writes }) =>
-      addsSheets || writes === "addStrip"
+    // A strip's row of twelve cells is more than this, which is a thousandth of what the web takes; so is what is asked of a plan.
+    refusal: ({ addsSheets, writes, readsPlans }) =>
+      addsSheets || readsPlans || writes === "addStrip"
         ? /^This is more than Excel on the web handles at once\. Nothing was changed; open the workbook in Excel on/
         : undefined,
   },
@@ -211,8 +211,11 @@ const ADVERSITIES: readonly Adversity[] = [
         await select("Sheet1!B6");
       };
     },
-    refusal: ({ atSelection, writes }) =>
-      atSelection && writes === "insertPlan" ? /^The filter of Sheet1!A1:\w+ is in the way of Sheet1!D6:/ : undefined,
+    refusal({ atSelection, writes, addsSheets }) {
+      if (atSelection && writes === "insertPlan") return /^The filter of Sheet1!A1:\w+ is in the way of Sheet1!D6:/;
+      // A row that is put between others needs them all in sight.
+      return writes === "closeOut" && !addsSheets ? /^Rows of .* are hidden, by a filter or by hand\./ : undefined;
+    },
   },
   {
     name: "sheets have names of 31 characters that need quotes",
@@ -225,8 +228,8 @@ const ADVERSITIES: readonly Adversity[] = [
       };
     },
     // A list in plain cells is kept by the name of its sheet.
-    refusal: ({ writes }) =>
-      writes === "insertAudit"
+    refusal: ({ writes, inPlainCells }) =>
+      writes === "insertAudit" || inPlainCells
         ? /^The sheet “Old jobs” is no longer in this workbook\. Choose another list\.$/
         : undefined,
   },
@@ -234,20 +237,26 @@ const ADVERSITIES: readonly Adversity[] = [
     name: "every name that a command would take is taken, in other letters, some on sheets that hardly show",
     async begin() {
       const free = (name: string) => workbook.engine.sheetIdOf(name) === undefined;
-      const names = ["STAGE PLAN", "shelf", "AUDIT", "jOBS", "machines"].filter(free);
-      await inExcel(({ worksheets, names: defined }) => {
-        names.forEach((name, i) => {
+      const sheets = ["STAGE PLAN", "shelf", "AUDIT", "jOBS", "machines", "LOG"].filter(free);
+      // A command may be about a plan, which has taken some of them itself.
+      const { tables, names: defined } = (await snapshot()) as { tables: string[]; names: [string, string][] };
+      const taken = [...tables, ...defined.map(([name]) => name)].map((name) => name.toLowerCase());
+      const isFree = (name: string) => !taken.includes(name.toLowerCase());
+      const names = ["stages_COST", "TOOLING_2", "MACHINES", "jobs", "LOG"].filter(isFree);
+      const table = ["STAGES", "STAGES_2"].find(isFree)!;
+      await inExcel(({ worksheets, names: ofWorkbook }) => {
+        sheets.forEach((name, i) => {
           worksheets.add(name).visibility = i % 2 ? "VeryHidden" : "Hidden";
         });
-        for (const name of ["stages_COST", "TOOLING_2", "MACHINES", "jobs"]) defined.add(name, "=1");
+        for (const name of names) ofWorkbook.add(name, "=1");
       });
-      await addTable("STAGES", "Other", "A1", [["Head"], [1]]);
+      await addTable(table, "Other", "A1", [["Head"], [1]]);
       await select("Sheet1!D30");
       return async () => {
-        await inExcel(({ worksheets, names: defined, tables }) => {
-          for (const name of ["stages_COST", "TOOLING_2", "MACHINES", "jobs"]) defined.getItem(name).delete();
-          tables.getItem("STAGES").delete();
-          for (const name of [...names, "Other"]) {
+        await inExcel(({ worksheets, names: ofWorkbook, tables }) => {
+          for (const name of names) ofWorkbook.getItem(name).delete();
+          tables.getItem(table).delete();
+          for (const name of [...sheets, "Other"]) {
             // Excel deletes no sheet that is very hidden.
             worksheets.getItem(name).visibility = "Visible";
             worksheets.getItem(name).delete();

@@ -3,6 +3,7 @@ import * as sheet from "../../../addin/sheet";
 import { repairWorkbook } from "../../../addin/sheet/repair-cells";
 import { auditOf } from "../../../functions/audit/audit";
 import { guessMapping } from "../../../functions/audit/headings";
+import type { LogLine } from "../../../functions/log/fields";
 import { starterMachines, starterShelf } from "../../../functions/plan/starter-shelf";
 import { STRIP_COLUMNS, type Strip } from "../../../functions/plan/strips";
 import { CATALOGUE } from "../../catalogue";
@@ -27,8 +28,10 @@ export const READING = [
   "problemCell",
   "problemText",
   "readCalibration",
+  "readForemansList",
   "readJobs",
   "readLinked",
+  "readLog",
   "readMapping",
   "readSelectedCell",
   "readShelf",
@@ -59,6 +62,10 @@ export interface Command {
   readonly atSelection?: boolean;
   /** Whether it adds sheets. */
   readonly addsSheets?: boolean;
+  /** Whether it writes into a list that is kept by the name of its sheet. */
+  readonly inPlainCells?: boolean;
+  /** Whether it looks for plans, by the names on their sheets. */
+  readonly readsPlans?: boolean;
 }
 
 export const TOOL = "Metal 30 medium";
@@ -88,6 +95,25 @@ export const LIST = [
   ["A1", 1000, 1000, 700, 780, 10, 12, "metal"],
   ["A2", "n/a", 1200, 800, 800, 9, 9, "metal"],
 ];
+
+/** A line on the first stage of that plan, when it is logged. */
+export const LOG_LINE: LogLine = {
+  ...{ date: 46_356, floor: "Test floor", stage: `1 ${TOOL}`, area: 900, machineHours: 3, crewHours: 4, sets: 1 },
+  ...{ height: 10, note: "=Bay 2" },
+};
+const NEXT_LINE: LogLine = { ...LOG_LINE, date: 46_357, sets: null, height: 9 };
+const LOGGED_LATER = 46_400;
+
+/** A plan on a sheet of its own, and a log of it. */
+async function writeLog(): Promise<void> {
+  await sheet.insertPlan(plan, "new sheet");
+  await sheet.insertLog();
+}
+
+async function writeFinished(): Promise<void> {
+  await writeLog();
+  await sheet.addLogLines([LOG_LINE], LOGGED_LATER);
+}
 
 /** Finds and checks the list at the selected cell. */
 async function checkedList() {
@@ -208,6 +234,67 @@ export const WRITING_COMMANDS: readonly Command[] = [
     },
   },
   {
+    name: "a log, beside the forecast of a plan",
+    writes: "insertLog",
+    addsSheets: true,
+    async prepare() {
+      await sheet.insertPlan(plan, "new sheet");
+      return () => sheet.insertLog();
+    },
+  },
+  {
+    name: "a line, into the blank row of the log",
+    writes: "addLogLines",
+    readsPlans: true,
+    async prepare() {
+      await writeLog();
+      return () => sheet.addLogLines([LOG_LINE], LOGGED_LATER);
+    },
+  },
+  {
+    name: "two lines, below the last one of the log",
+    writes: "addLogLines",
+    readsPlans: true,
+    async prepare() {
+      await writeLog();
+      await sheet.addLogLines([LOG_LINE], LOGGED_LATER);
+      return () => sheet.addLogLines([NEXT_LINE, { ...NEXT_LINE, date: 46_358, height: 8 }], LOGGED_LATER);
+    },
+  },
+  {
+    name: "a finished job, into the last free row of the user's table of jobs",
+    writes: "closeOut",
+    readsPlans: true,
+    async prepare() {
+      await writeFinished();
+      await addTable("Past", "Old jobs", "B3", [...LIST, LIST[0]!.map(() => "")]);
+      return () => sheet.closeOut(10_500);
+    },
+  },
+  {
+    name: "a finished job, above the total of a list in plain cells",
+    writes: "closeOut",
+    inPlainCells: true,
+    readsPlans: true,
+    async prepare() {
+      await writeFinished();
+      await typeList("Old jobs", "B3", [...LIST, ["Total", 2000, 2200, 1500, 1580, 19, 21, ""]]);
+      const { source, mapping } = await checkedList();
+      await sheet.rememberMapping(source, mapping);
+      return () => sheet.closeOut(10_500);
+    },
+  },
+  {
+    name: "a finished job, with a new jobs table",
+    writes: "closeOut",
+    addsSheets: true,
+    readsPlans: true,
+    async prepare() {
+      await writeFinished();
+      return () => sheet.closeOut(10_500, true);
+    },
+  },
+  {
     name: "the choice of headings",
     writes: "rememberMapping",
     async prepare() {
@@ -229,7 +316,10 @@ export const WRITING_COMMANDS: readonly Command[] = [
 
 /** Whether it writes into a table of the user's. */
 export const isIntoTable = ({ writes, addsSheets }: Command) =>
-  writes === "writeMeasured" || (writes === "addStrip" && !addsSheets);
+  writes === "writeMeasured" ||
+  writes === "addLogLines" ||
+  (writes === "closeOut" && !addsSheets) ||
+  (writes === "addStrip" && !addsSheets);
 
 export const isInserted = (outcome: unknown): outcome is sheet.Inserted =>
   typeof outcome === "object" && outcome !== null && "what" in outcome && "names" in outcome;

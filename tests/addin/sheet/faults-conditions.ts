@@ -82,4 +82,5 @@ export const LONG_NAMES = [
   "עבודות שנגמרו 😀 שנה שעברה כולן",
   "=SUM(1,2)-3+4@5#6$7%8^9&10 12345",
   "It''s a sheet with two quotes 12345",
+  "Straße, größer als 100 m² — 2026",
 ].map((name) => name.slice(0, 31));

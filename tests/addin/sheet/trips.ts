@@ -7,7 +7,7 @@ import { FUNCTIONS } from "../../../functions/topics";
 import { CATALOGUE } from "../../catalogue";
 import { followPlan, openPane } from "../pane/open-pane";
 import { putShelf } from "./agreement";
-import { isInserted, LIST, plan, WRITING_COMMANDS } from "./faults-commands";
+import { isInserted, LIST, LOG_LINE, plan, WRITING_COMMANDS } from "./faults-commands";
 import { auditList, quietly, typeList } from "./job-lists";
 import { type GritWorkbook, openGrit, select, write } from "./workbook";
 
@@ -65,6 +65,25 @@ const READING: readonly Counted[] = [
     async prepare() {
       await typeList("Old jobs", "B3", [...LIST, LIST[0]!.map(() => ""), LIST[1]!]);
       return checkOf(await sheet.findJobList());
+    },
+  },
+  {
+    name: "the log, read",
+    async prepare() {
+      await sheet.insertPlan(plan, "new sheet");
+      await sheet.insertLog();
+      await sheet.addLogLines([LOG_LINE], LOG_LINE.date);
+      return () => sheet.readLog();
+    },
+  },
+  {
+    name: "a foreman's list, read at the selected cell",
+    async prepare() {
+      await sheet.insertPlan(plan, "new sheet");
+      await sheet.insertLog();
+      const cells = ["Day", "Room", "Step", "Sq. ft."];
+      await typeList("Phone", "B3", [cells, [LOG_LINE.date, LOG_LINE.floor, LOG_LINE.stage, 900]]);
+      return () => sheet.readForemansList();
     },
   },
   { name: "the choice of headings, read", prepare: async () => () => sheet.readMapping() },
