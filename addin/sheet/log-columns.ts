@@ -37,7 +37,7 @@ interface RowOf {
   readonly units: System;
 }
 
-export interface StageRow extends RowOf {
+interface StageRow extends RowOf {
   readonly quote: QuoteOf;
   /** A column of the log's table. */
   log(key: LogKey): string;
@@ -46,7 +46,7 @@ export interface StageRow extends RowOf {
 }
 
 /** A floor, or the whole job: sums of its stages. */
-export interface SumRow extends RowOf {
+interface SumRow extends RowOf {
   readonly floor: string;
   /** A column's cells of the stages that are summed. */
   stages(key: ForecastKey): string;

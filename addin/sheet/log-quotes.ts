@@ -26,7 +26,7 @@ export interface Quotes {
 }
 
 /** What a plan says of its whole floor. */
-export interface PlannedFloor extends ClosingFloor {
+interface PlannedFloor extends ClosingFloor {
   readonly jobName: string;
   /** Full cost and price of the floor alone. */
   readonly cost: number;

@@ -217,7 +217,7 @@ function quoteOf(floor: LoggedFloor, n: number, units: System): QuoteOf {
 /** What makes the forecast wrong, or else a caution. */
 function status({ table, floors }: LogTask, rows: Rows): string {
   const log = (key: LogKey) => `${table}[${logField(key).label}]`;
-  const changed = floors.map(({ table: stages, stages: count }) => `(ROWS(${stages})<>${count})`).join("+");
+  const changed = floors.map((floor) => `(ROWS(${floor.table}[${floor.heading("no")}])<>${floor.stages})`).join("+");
   const numbers = LOG_KEYS.filter((key) => logField(key).kind !== "text").map(log);
   const bad = numbers.map((cells) => `COUNTA(${cells})-COUNT(${cells})+COUNTIF(${cells},"<0")`).join("+");
   const known = cellsOf("lines", rows.firstStage, rows.end - rows.firstStage);

@@ -19,7 +19,7 @@ export const logAmong = (tables: readonly Excel.Table[]): Excel.Table | undefine
   });
 
 /** Lines that can't be read are in no figure of the pane; where they are, as the user finds them: "Log!A12". */
-export interface BadLine {
+interface BadLine {
   readonly cell: string;
   readonly problems: Exclude<ReturnType<typeof readLine>, LogLine>;
 }

@@ -9,7 +9,7 @@ import { LOG_KEYS, type LogKey, type LogLine, logField, sameName } from "./field
 import type { QuotedStage } from "./stages";
 
 /** What is wrong with a cell. `meant` is the number that a text was likely meant to be. */
-export type WrongCell =
+type WrongCell =
   | { readonly kind: "missing" }
   | { readonly kind: "badValue"; readonly got: unknown; readonly meant?: number };
 

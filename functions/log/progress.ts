@@ -9,7 +9,7 @@ import type { QuotedStage } from "./stages";
 import { workday } from "./workday";
 
 /** A quoted amount, what it has taken so far, and what it comes to. */
-export interface Course {
+interface Course {
   readonly quoted: number;
   /** The part of the quoted amount that belongs to what is done. */
   readonly earned: number;
@@ -33,7 +33,7 @@ export interface Progress {
   readonly paceNeeded: number | undefined;
 }
 
-export interface ToolLife {
+interface ToolLife {
   /** Last height, mm, and the wear since the set was fitted, mm per 1000 ft² | 100 m². */
   readonly height: number;
   readonly wear: number;
@@ -59,7 +59,7 @@ export interface StageProgress extends Progress {
   readonly tools: ToolLife | undefined;
 }
 
-export interface FloorProgress extends Progress {
+interface FloorProgress extends Progress {
   readonly floor: string;
 }
 

@@ -14,7 +14,7 @@ const dayIn = (text: string): number | undefined => {
 };
 
 /** Most days go on where the last one ended: same floor, stage and hours, today's date. */
-export function prefilled(logged: Logged | null | undefined, today: number): LogState["typed"] {
+function prefilled(logged: Logged | null | undefined, today: number): LogState["typed"] {
   const date = dayWords(today);
   const stages = logged?.stages ?? [];
   const last = logged?.log?.lines.at(-1);
