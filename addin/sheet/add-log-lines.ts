@@ -7,7 +7,7 @@ import type { System } from "../../functions/units";
 import { type Consent, needYes } from "../common/refusal";
 import { inWorkbook, refuseReadOnly } from "./in-workbook";
 import { allOrNothing, type Inserted } from "./ledger";
-import { logColumns, lookForLog } from "./log";
+import { logColumns, lookForLog, startOf } from "./log";
 import { ALREADY_LOGGED, askLog, lineAdded, linesAdded, ofLine, refuseLog } from "./log-texts";
 import { refuse } from "./refusals";
 import { asText } from "./write";
@@ -25,7 +25,7 @@ export function addLogLines(lines: readonly LogLine[], today: number, agreed: Co
     await context.sync();
     if (home.protection.protected) throw refuse("sheetProtected");
     if (body.rowHidden !== false) throw refuseLog("logHidden", { table: table.name });
-    askDoubts(lines, { ...found, lines: log.lines, today, start: undefined }, agreed);
+    askDoubts(lines, { ...found, lines: log.lines, today, start: startOf(found) }, agreed);
 
     const columns = logColumns(table);
     const rows = lines.map((line) => cellsOf(line, columns, body.columnCount));

@@ -1,11 +1,12 @@
 /** Writes the log of a job on a sheet of its own, with the forecast of its plans beside it. */
 import type { QuotedStage } from "../../functions/log/stages";
 import { type Consent, needYes } from "../common/refusal";
+import { findBid } from "./bids";
 import { inWorkbook, refuseReadOnly } from "./in-workbook";
 import { insertSheet } from "./insert";
 import { allOrNothing, type Inserted } from "./ledger";
 import { logAmong } from "./log";
-import { askQuotes } from "./log-quotes";
+import { askQuotes, soldPlans } from "./log-quotes";
 import { logSheet } from "./log-sheet";
 import { askLog, logWritten, refuseLog } from "./log-texts";
 import { freeSheetName, freeTogether } from "./names";
@@ -14,7 +15,7 @@ import { lookAround } from "./surroundings";
 
 export function insertLog(agreed: Consent = false): Promise<Inserted> {
   return inWorkbook(async (context) => {
-    const plans = await findPlans(context);
+    const plans = soldPlans(await findPlans(context), await findBid(context));
     refuseReadOnly(context);
     if (plans.length === 0) throw refuseLog("noPlans");
     const quotes = askQuotes(context, plans);

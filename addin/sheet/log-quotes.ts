@@ -5,6 +5,7 @@ import type { Key } from "../../functions/plan/fields";
 import { signBefore } from "../../functions/plan/inputs";
 import { isByLength, isLiquidWork } from "../../functions/plan/works";
 import { convert, type System } from "../../functions/units";
+import type { BidOnSheet } from "./bids";
 import type { LoggedFloor } from "./log-sheet";
 import { refuseLog } from "./log-texts";
 import type { PlanOnSheet } from "./plans";
@@ -36,6 +37,13 @@ interface PlannedFloor extends ClosingFloor {
 }
 
 const onSheet = (sheet: string) => `'${sheet.replaceAll("'", "''")}'!`;
+
+/** The plans of the floors that are in the bid's price, in its order; without a bid, all plans. */
+export function soldPlans(plans: readonly PlanOnSheet[], bid: BidOnSheet | undefined): readonly PlanOnSheet[] {
+  const base = (bid?.floors.rows ?? []).filter(({ kind }) => kind === "base").sort((a, b) => a.order - b.order);
+  const sold = base.flatMap(({ sheet }) => plans.find((plan) => plan.sheet === sheet) ?? []);
+  return sold.length > 0 ? sold : plans;
+}
 
 /** Asks for all that is needed of the plans; once the answers have come, the function it returns gives their quotes. */
 export function askQuotes(context: Excel.RequestContext, plans: readonly PlanOnSheet[]): () => Quotes {

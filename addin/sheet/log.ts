@@ -5,8 +5,9 @@ import { LOG_KEYS, type LogKey, type LogLine, logField } from "../../functions/l
 import type { QuotedStage } from "../../functions/log/stages";
 import type { System } from "../../functions/units";
 import { cellAddress } from "../common/a1";
+import { findBid } from "./bids";
 import { inWorkbook } from "./in-workbook";
-import { askQuotes } from "./log-quotes";
+import { askQuotes, soldPlans } from "./log-quotes";
 import { CHANGED_AT, CHANGED_AT_NAME } from "./log-sheet";
 import { findPlans } from "./plans";
 import { askTables } from "./shelf";
@@ -57,14 +58,15 @@ export function readLog(): Promise<Logged | undefined> {
 /** All that a command needs of the log and of what it is held against. */
 export async function lookForLog(context: Excel.RequestContext) {
   const tables = askTables(context);
-  const plans = await findPlans(context);
+  const bid = await findBid(context);
+  const plans = soldPlans(await findPlans(context), bid);
   if (plans.length === 0) return undefined;
   const quotes = askQuotes(context, plans);
   const table = logAmong(tables.items);
   const asked = table && askLog(table);
   await context.sync();
   const { units, sign, floors, stages } = quotes();
-  return { units, sign, floors, stages, table, log: asked?.() };
+  return { units, sign, floors, stages, bid, table, log: asked?.() };
 }
 
 function askLog(table: Excel.Table): () => ReadLog {
@@ -106,15 +108,38 @@ export const logColumns = (table: Excel.Table): Readonly<Record<LogKey, number>>
 
 type Found = NonNullable<Awaited<ReturnType<typeof lookForLog>>>;
 
-/** By the plans alone. */
-export function jobOf({ floors, stages }: Found): ClosingJob {
+/** By the bid; without one, or where it shows no figure, by the plans alone. */
+export function jobOf({ floors, stages, bid }: Found): ClosingJob {
   const [first] = floors;
   const sum = (of: (floor: Found["floors"][number]) => number) => floors.reduce((all, floor) => all + of(floor), 0);
-  const { overhead, contingency } = first!;
-  const price = Math.round(sum((floor) => floor.price) * 100) / 100;
-  return {
-    name: floors.find(({ jobName }) => jobName !== "")?.jobName ?? first!.floor,
-    ...{ floors, stages, overhead, contingency, price },
-    cost: sum((floor) => floor.cost),
+  const shown = (key: "offered" | "cost" | "overhead" | "contingency", otherwise: number) => {
+    const value = bid?.shown[key];
+    return typeof value === "number" ? value : otherwise;
   };
+  const names = [...new Set(floors.map(({ jobName }) => jobName).filter((name) => name !== ""))];
+  const client = String(bid?.shown.client ?? "").trim();
+  return {
+    // Plans of several floors may have but their floor's name for a job.
+    name: names.length === 1 ? names[0]! : client || names[0] || first!.floor,
+    ...{ floors, stages },
+    price:
+      Math.round(
+        shown(
+          "offered",
+          sum(({ price }) => price),
+        ) * 100,
+      ) / 100,
+    cost: shown(
+      "cost",
+      sum(({ cost }) => cost),
+    ),
+    overhead: shown("overhead", first!.overhead),
+    contingency: shown("contingency", first!.contingency),
+  };
+}
+
+/** First day on site; undefined where no bid says it. */
+export function startOf({ bid }: Pick<Found, "bid">): number | undefined {
+  const start = bid?.shown.start;
+  return typeof start === "number" && start > 0 ? start : undefined;
 }

@@ -28,7 +28,7 @@ const figure = (x: number) => grouped(Number(x.toPrecision(6)));
 export function doubtWords(doubt: Doubt, units: System): string {
   switch (doubt.kind) {
     case "unknownFloor":
-      return `No plan has a floor “${doubt.floor}”.`;
+      return `The job has no floor “${doubt.floor}”.`;
     case "unknownStage":
       return `“${doubt.floor}” has no stage “${doubt.stage}”.`;
     case "areaLeft": {

@@ -10,7 +10,7 @@ import { floor, planFor } from "../sheet/agreement";
 import { openGritForEach, tableRows } from "../sheet/workbook";
 import { openPane } from "./open-pane";
 
-vi.setConfig({ testTimeout: 60_000 });
+vi.setConfig({ testTimeout: 120_000 });
 openGritForEach();
 
 /** The pane with the log's commands, and a hand on its fields. */

@@ -16,7 +16,7 @@ import { close, floor, planFor } from "./agreement";
 import { auditCells, auditList, figureUnder, typeList } from "./job-lists";
 import { openGritForEach, select, snapshot, tableRows, valuesOf } from "./workbook";
 
-vi.setConfig({ testTimeout: 60_000 });
+vi.setConfig({ testTimeout: 120_000 });
 openGritForEach();
 
 const TODAY = MONDAY + 30;

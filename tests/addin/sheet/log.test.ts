@@ -1,14 +1,24 @@
 /** The Log sheet: what it says of a log, held against functions/log cell by cell, and how lines get into it. */
 import { describe, expect, it, vi } from "vitest";
-import { addLogLines, insertLog, insertPlan, NeedsAnswer, readForemansList, readLog, undo } from "../../../addin/sheet";
+import {
+  addLogLines,
+  closeOut,
+  insertLog,
+  insertPlan,
+  NeedsAnswer,
+  readForemansList,
+  readLog,
+  undo,
+} from "../../../addin/sheet";
+import { findPlans } from "../../../addin/sheet/plans";
 import type { LogLine } from "../../../functions/log/fields";
 import { CHANGED_AT, line, MONDAY } from "../../functions/log/four-days";
 import { floor, planFor } from "./agreement";
 import { typeList } from "./job-lists";
-import { cellsOfLine, expectForecastAgrees, forecastRows, hourRows, typeLines } from "./logs";
+import { cellsOfLine, expectForecastAgrees, forecastRows, hourRows, putBid, typeLines } from "./logs";
 import { cellValue, openGritForEach, select, setNamed, snapshot, tableRows, write } from "./workbook";
 
-vi.setConfig({ testTimeout: 60_000 });
+vi.setConfig({ testTimeout: 120_000 });
 openGritForEach();
 
 const TODAY = MONDAY + 30;
@@ -35,6 +45,12 @@ async function daysOn(name: string, from = MONDAY): Promise<LogLine[]> {
     line({ ...part(2, 1), date: from + 4, machineHours: 6, crewHours: 6.2, note: "Done" }),
   ];
 }
+
+/** Sheets of the plans, by floor. */
+const planSheets = (): Promise<Record<string, string>> =>
+  Excel.run(async (context) =>
+    Object.fromEntries((await findPlans(context)).map(({ floor: name, sheet }) => [name, sheet])),
+  );
 
 const status = () => cellValue("Log!A3");
 
@@ -168,7 +184,7 @@ describe("a line added to the log", () => {
     await addLogLines([slipped], TODAY, asked.asked);
     await expect(addLogLines([slipped], TODAY)).rejects.toThrow("The same line is in the log already.");
     await expect(addLogLines([{ ...lines[0]!, date: TODAY, floor: "Hal" }], TODAY)).rejects.toThrow(
-      /No plan has a floor/,
+      /The job has no floor/,
     );
   });
 
@@ -224,5 +240,39 @@ describe("a foreman's list", () => {
     await typeLines(await daysOn("Hall A"));
     await select("Log!B6");
     await expect(readForemansList()).rejects.toThrow(/That's the log itself/);
+  });
+});
+
+describe("with a bid", () => {
+  it("the log is of the floors in its price, in its order, from its start; it is closed out at what was offered", async () => {
+    for (const name of ["Hall A", "Hall B", "Mezzanine"]) await insertFloor(name);
+    const named = await planSheets();
+    const bid = {
+      client: "Elm Street LLC",
+      start: MONDAY,
+      offered: 21_000,
+      cost: 14_112,
+      overhead: 0.12,
+      contingency: 0.05,
+    };
+    await putBid(bid, [
+      [named["Hall A"]!, "base", 2],
+      [named["Hall B"]!, "base", 1],
+      [named.Mezzanine!, "option", 3],
+    ]);
+    const logged = (await readLog())!;
+    expect([...new Set(logged.stages.map((stage) => stage.floor))]).toEqual(["Hall B", "Hall A"]);
+    expect(logged.price).toBe(21_000);
+    await insertLog();
+    const lines = await daysOn("Hall A");
+    const early = { ...lines[0]!, date: MONDAY - 3 };
+    await expect(addLogLines([early], TODAY)).rejects.toThrow("2026-11-27 is before the start, 2026-11-30.");
+    await expect(addLogLines([{ ...lines[0]!, floor: "Mezzanine" }], TODAY)).rejects.toThrow(/The job has no floor/);
+    await addLogLines(lines, TODAY);
+    await expectForecastAgrees();
+    await closeOut(21_500, true);
+    expect(await tableRows("Jobs")).toMatchObject([
+      { Job: "Elm Street LLC", "Quoted price": 21_000, "Actual price": 21_500, "Quoted cost": 14_112 },
+    ]);
   });
 });
