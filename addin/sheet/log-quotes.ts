@@ -2,7 +2,6 @@
 import type { ClosingFloor, ClosingStage } from "../../functions/log/close-out";
 import { stageName } from "../../functions/log/stages";
 import type { Key } from "../../functions/plan/fields";
-import { signBefore } from "../../functions/plan/inputs";
 import { isByLength, isLiquidWork } from "../../functions/plan/works";
 import { convert, type System } from "../../functions/units";
 import type { BidOnSheet } from "./bids";
@@ -13,7 +12,7 @@ import type { LineKey } from "./price-lines";
 import type { StageColumnKey } from "./stage-row";
 
 const INPUTS = [
-  ...(["floor", "jobName", "currency", "machineArea", "area", "jointLength", "crackLength", "hoursADay"] as const),
+  ...(["floor", "jobName", "machineArea", "area", "jointLength", "crackLength", "hoursADay"] as const),
   ...(["hardness", "crew", "rate", "burden", "overhead", "contingency"] as const),
 ] as const satisfies readonly Key[];
 type Input = (typeof INPUTS)[number];
@@ -36,6 +35,9 @@ interface PlannedFloor extends ClosingFloor {
   readonly contingency: number;
 }
 
+/** A plan's sheet has its currency sign in the formats of its money alone. */
+const signOf = (format: unknown): string => /"([^"]*)"#,##0/.exec(String(format ?? ""))?.[1] ?? "";
+
 const onSheet = (sheet: string) => `'${sheet.replaceAll("'", "''")}'!`;
 
 /** The plans of the floors that are in the bid's price, in its order; without a bid, all plans. */
@@ -55,7 +57,7 @@ export function askQuotes(context: Excel.RequestContext, plans: readonly PlanOnS
     });
     const lines = LINES.map((key) => {
       const address = plan.lines[key];
-      return address === undefined ? undefined : sheet.getRange(address).load("values");
+      return address === undefined ? undefined : sheet.getRange(address).load("values,numberFormat");
     });
     const table = context.workbook.tables.getItem(plan.stages.table);
     const head = table.getHeaderRowRange().load("values");
@@ -76,7 +78,7 @@ export function askQuotes(context: Excel.RequestContext, plans: readonly PlanOnS
     }
     return {
       units,
-      sign: signBefore({ currency: String(floors[0]!.value("currency") ?? "") }),
+      sign: signOf(asked[0]!.lines.at(-1)?.numberFormat.at(0)?.[0]),
       floors,
       stages: floors.flatMap((floor) => floor.rows.map((row) => quoteOf(floor, row, units))),
     };

@@ -60,7 +60,10 @@ export const refuseLog = refusalsOf({
 
 export const askLog = questionsOf({
   another: ({ sheet }: { sheet: string }) => [`There's a log on “${sheet}” already.`, "Write another one?"],
-  noJobs: () => ["This workbook has no list of past jobs yet.", "Insert a jobs table, with this job in it?"],
+  noJobs: () => [
+    "No list of past jobs is known in this workbook. If you keep one here, check it in the Jobs view first.",
+    "Insert a jobs table, with this job in it?",
+  ],
   jobThere: ({ job, at, list }: { job: string; at: string; list: string }) => [
     `“${job}” is in ${list} already, in ${at}.`,
     "Add it all the same?",

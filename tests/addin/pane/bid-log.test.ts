@@ -29,7 +29,7 @@ describe("the log's card", () => {
   it("writes a log, adds lines prefilled from the last one, and undoes them", async () => {
     const { store, pane, log, commands, type, said } = await open();
     await commands.look();
-    expect(log.state.logged).toMatchObject({ log: undefined });
+    expect(log.state.logged).toMatchObject({ log: undefined, sign: "$" });
     await commands.start();
     expect(said()).toBe("Log with a forecast of 8 stages written to the new sheet “Log”.");
     expect(log.state.typed).toEqual({ date: today(), floor: "Hall A", stage: "1 Metal 30 medium" });

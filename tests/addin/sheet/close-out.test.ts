@@ -112,7 +112,7 @@ describe("closing out a job", () => {
   it("offers a jobs table where there is no list, and the audit counts the job", async () => {
     await finish();
     const before = await snapshot();
-    await expect(closeOut(11_000)).rejects.toThrow(/no list of past jobs yet/);
+    await expect(closeOut(11_000)).rejects.toThrow(/No list of past jobs is known in this workbook/);
     const closed = await closeOut(11_000, true);
     expect(await tableRows("Jobs")).toMatchObject([{ Job: "Hall A", Bond: "metal", "Slab hardness": 5 }]);
     await select("Jobs!A6");
