@@ -36,6 +36,9 @@ export function sheetOf(address: string): string {
   return name.startsWith("'") ? name.slice(1, -1).replace(/''/g, "'") : name;
 }
 
+/** "My quote" → "'My quote'": a sheet's name as a formula may have it. */
+export const quotedSheet = (name: string) => `'${name.replaceAll("'", "''")}'`;
+
 /** As Excel itself writes a reference to a cell that was deleted. */
 const DELETED = "#REF!";
 export const isDeleted = (address: string) => address.endsWith(DELETED);

@@ -72,6 +72,7 @@ export const BID_WORDS = {
   plansOff: "no: look at Plan check of ",
   itemsOff: "no: update the bid in the pane for ",
   noSupply: "not checked: enter the power supply",
+  noMachine: "can't tell: the machines table describes none of them",
   powerOff: "no: use a smaller machine or a generator",
   noPlan: "not found on its sheet",
 } as const;

@@ -6,6 +6,7 @@ const part = (): Promise<typeof Writing> =>
   later(import(/* webpackChunkName: "writing" */ "./writing"), "writes into the workbook");
 
 export const insertPlan: typeof Writing.insertPlan = async (...args) => (await part()).insertPlan(...args);
+export const insertBid: typeof Writing.insertBid = async (...args) => (await part()).insertBid(...args);
 export const insertFunction: typeof Writing.insertFunction = async (...args) => (await part()).insertFunction(...args);
 export const insertJobsTable: typeof Writing.insertJobsTable = async (...args) =>
   (await part()).insertJobsTable(...args);
