@@ -2,7 +2,7 @@
 import { type System, symbol } from "../../functions/units";
 import type { NumberFormat } from "./styles";
 
-interface BidColumn {
+export interface BidColumn {
   readonly title: string | ((units: System) => string);
   readonly width: number;
   readonly format?: NumberFormat;

@@ -2,7 +2,15 @@
 import { BID_KINDS, type BidKind } from "../../functions/bid/kinds";
 import type { System } from "../../functions/units";
 import { absoluteAddress, sheetOf, withoutSheet } from "../common/a1";
-import { BUY_COLUMNS, EXTRA_COLUMNS, FLOOR_COLUMNS, keysOf, MATH_COLUMNS, titleOf } from "./bid-columns";
+import {
+  type BidColumn,
+  BUY_COLUMNS,
+  EXTRA_COLUMNS,
+  FLOOR_COLUMNS,
+  keysOf,
+  MATH_COLUMNS,
+  titleOf,
+} from "./bid-columns";
 import { BID_CELLS, type BidCell, cellName, NAMED_BID_KEYS, NAMED_BID_LINES } from "./bid-lines";
 
 interface RowOnBid {
@@ -136,16 +144,15 @@ function placeOf({ name }: Excel.Table, range: Excel.Range): TableOnBid {
 
 const kindOf = (value: unknown): BidKind => BID_KINDS.find((kind) => kind === value) ?? "left out";
 
+const SYSTEMS = ["us", "metric"] as const;
+
 /** What a table has by a column's key, and where. */
-function reader<K extends string>(table: TableOnBid, columns: Readonly<Record<K, { title: unknown }>>) {
-  const places = Object.fromEntries(
-    keysOf(columns as never).map((key) => [
-      key,
-      table.headings.findIndex((heading) =>
-        ["us", "metric"].some((units) => heading === titleOf(columns[key as K] as never, units as System)),
-      ),
-    ]),
-  ) as Record<K, number>;
+function reader<K extends string>(table: TableOnBid, columns: Readonly<Record<K, BidColumn>>) {
+  const place = (key: K) => {
+    const titles = SYSTEMS.map((units) => titleOf(columns[key], units));
+    return table.headings.findIndex((heading) => titles.includes(heading));
+  };
+  const places = Object.fromEntries(keysOf(columns).map((key) => [key, place(key)])) as Record<K, number>;
   return {
     value: (row: number, key: K): unknown => table.values[row]![places[key]],
     formula: (row: number, key: K): string => String(table.formulas[row]![places[key]]),

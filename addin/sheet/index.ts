@@ -9,6 +9,7 @@ export { recalculate } from "./cells";
 export { type CellsFound, listSheets, type SheetFound, selectedCells } from "./document";
 export { documentBytes, openAsNewWorkbook } from "./document-later";
 export type { WrittenAudit } from "./insert-audit";
+export type { BidChoice } from "./insert-bid";
 export {
   findJobList,
   findLastList,
@@ -38,6 +39,7 @@ export {
   addLogLines,
   addStrip,
   closeOut,
+  insertBid,
   insertFunction,
   insertJobsTable,
   insertLog,

@@ -71,9 +71,12 @@ describe("the bid worked by hand, on its sheet", () => {
   putBackAfterEach();
 
   it("shows the figures", async () => {
-    expect([await named("Bid_Offered"), await named("Bid_Cost"), await named("Bid_Hours"), await named("Bid_Days")]).toEqual(
-      [6230, 4360.125, 22, 5],
-    );
+    expect([
+      await named("Bid_Offered"),
+      await named("Bid_Cost"),
+      await named("Bid_Hours"),
+      await named("Bid_Days"),
+    ]).toEqual([6230, 4360.125, 22, 5]);
     close(await named("Bid_Price"), 6228.75);
     expect(await pricesOf()).toEqual([3367.57, 1972.43, 1820]);
     expect(await pricesOf("BidExtras")).toEqual([890]);
@@ -96,7 +99,12 @@ describe("the bid worked by hand, on its sheet", () => {
 
   it("says what is in order, and what isn't", async () => {
     const { shown } = await found();
-    expect([shown.upToDate, shown.plansFit, shown.sharesFit, shown.itemsFit]).toEqual(["up to date", "yes", "yes", "yes"]);
+    expect([shown.upToDate, shown.plansFit, shown.sharesFit, shown.itemsFit]).toEqual([
+      "up to date",
+      "yes",
+      "yes",
+      "yes",
+    ]);
     // 12 kW against a supply of 10.
     expect(shown.powerFit).toBe("no: use a smaller machine or a generator");
     await setNamed("Bid_Supply", "Bid", 12);
@@ -140,7 +148,17 @@ describe("the bid worked by hand, on its sheet", () => {
 });
 
 const light = (floor: string, over: Partial<LightPlan> = {}): LightPlan => ({
-  ...{ floor, area: 700, hours: 3, waits: 0, stageCost: 500, crewCost: 200, uses: { "Metal 30": 0.1 }, dust: 10, power: 0 },
+  ...{
+    floor,
+    area: 700,
+    hours: 3,
+    waits: 0,
+    stageCost: 500,
+    crewCost: 200,
+    uses: { "Metal 30": 0.1 },
+    dust: 10,
+    power: 0,
+  },
   ...over,
 });
 

@@ -8,6 +8,7 @@ import { starterMachines, starterShelf } from "../../../functions/plan/starter-s
 import { STRIP_COLUMNS, type Strip } from "../../../functions/plan/strips";
 import { CATALOGUE } from "../../catalogue";
 import { floor, planFor, putShelf, shelfRows } from "./agreement";
+import { handWorkedChoice, handWorkedPlans } from "./hand-worked-bid";
 import { quietly, typeList } from "./job-lists";
 import { addTable, type GritWorkbook, select, write } from "./workbook";
 
@@ -135,6 +136,17 @@ async function showUnrecognized({ engine }: GritWorkbook): Promise<void> {
 }
 
 export const WRITING_COMMANDS: readonly Command[] = [
+  {
+    name: "a bid of three floors",
+    writes: "insertBid",
+    addsSheets: true,
+    async prepare() {
+      await handWorkedPlans();
+      await writeMine();
+      const choice = await handWorkedChoice();
+      return () => sheet.insertBid(choice);
+    },
+  },
   {
     name: "a plan on a new sheet, with a new shelf",
     writes: "insertPlan",

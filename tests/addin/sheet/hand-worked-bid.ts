@@ -1,5 +1,6 @@
 /** The bid worked by hand (tests/functions/bid/hand-worked.ts), over plans on sheets that have its figures. */
-import { type BidChoice, findPlans, insertBid } from "../../../addin/sheet";
+import { type BidChoice, insertBid } from "../../../addin/sheet";
+import { findPlans } from "../../../addin/sheet/plans";
 import { FLOORS, JOB } from "../../functions/bid/hand-worked";
 import { addLightPlans, addLightShelf } from "./light-plans";
 
