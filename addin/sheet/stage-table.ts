@@ -42,7 +42,9 @@ export function placeStageTable(
     plan.stages.forEach((stage, index) => {
       const row = top + 1 + index;
       const typed = typedIn(key, stage);
+      const isCounted = key === "passes" && stage.passes !== undefined;
       if (typed !== undefined) put({ row, column: at, content: typed, style: nameStyle });
+      else if (isCounted) put({ row, column: at, content: stage.passes!, style: "tableInput", format: column.format });
       else {
         const formula = `=${column.formula!(rowAt(place, index))}`;
         const style = key === "passes" ? "tableInput" : CENTERED.includes(key) ? "tableCentered" : "tableCell";

@@ -153,11 +153,11 @@ export function estimate(inputs: Inputs, shelf: Shelf, stages: readonly PlannedS
   let isGrouted = false;
   /** Depth that all passes take off. */
   let cutOff = 0;
-  const rows = stages.map(({ work, tool: name, machine: machineName = "" }) => {
+  const rows = stages.map(({ work, tool: name, machine: machineName = "", passes: counted }) => {
     const liquid = shelf.liquids.find((l) => l.name === name);
     if (liquid && isLiquidWork(work)) {
       isGrouted ||= work === "grout";
-      return liquidStage(work, liquid, inputs);
+      return liquidStage(work, { ...liquid, coats: counted ?? liquid.coats }, inputs);
     }
     const tool = shelf.tools.find((t) => t.name === name);
     if (!tool) throw badValue(`The shelf has no ${name}`);
@@ -165,7 +165,7 @@ export function estimate(inputs: Inputs, shelf: Shelf, stages: readonly PlannedS
     if (work === "strip") {
       scratchBefore = scratchLeft(tool, inputs);
       const own = tool.stripRate === null ? {} : { ownRate: tool.stripRate };
-      const row = toolStage(tool, machine, { passes: tool.passes, cut: undefined, ...own }, inputs);
+      const row = toolStage(tool, machine, { passes: counted ?? tool.passes, cut: undefined, ...own }, inputs);
       return { ...row, work, size: null, verdict: "", needed: undefined, cut: undefined, fullCut: undefined };
     }
     const size = toolSize(tool, inputs);
@@ -175,7 +175,8 @@ export function estimate(inputs: Inputs, shelf: Shelf, stages: readonly PlannedS
     const cut = withinPower(full, tool, machine, inputs);
     // What stripping has left comes off with the depth.
     const from = sizeBefore === undefined ? Math.max(depth, scratchBefore ?? 0) : scratchBefore!;
-    const { passes, needed } = passesFor(tool, from, scratch, cut, inputs);
+    const { passes: worked, needed } = passesFor(tool, from, scratch, cut, inputs);
+    const passes = counted ?? worked;
     sizeBefore = size;
     bondBefore = tool.bond;
     scratchBefore = scratch;

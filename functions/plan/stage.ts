@@ -12,6 +12,8 @@ export interface PlannedStage {
   tool: string;
   /** One of the machines table; left out, the machine of the inputs. */
   machine?: string;
+  /** Passes or coats that somebody counted; left out, they are worked out. */
+  passes?: number;
 }
 
 /** A tool's particle size, µm: the maker's own where the shelf has it, else from the scale. */

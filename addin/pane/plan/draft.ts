@@ -53,6 +53,7 @@ const isStage = hasAll({
   work: isOneOf(WORKS),
   tool: isText,
   machine: (value) => value === undefined || isText(value),
+  passes: (value) => value === undefined || isNumber(value),
 });
 
 // What a number may be is the form's to say; a draft only has to be of the form that this version knows.

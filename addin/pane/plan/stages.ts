@@ -7,14 +7,19 @@ import type { Work } from "../../../functions/plan/works";
 import { money } from "../numbers";
 import { derive } from "./derived";
 import { type Source, totalsOf } from "./sequences";
-import type { PlanState, Told } from "./state";
+import { type PlanState, type Told, without } from "./state";
 import { PLAN } from "./texts";
 
 export const chooseSource = (plan: PlanState, source: Source): PlanState => ({ ...plan, source });
 
 /** The stages that are shown, as they are priced and written. */
 const shown = (plan: PlanState): PlannedStage[] =>
-  derive(plan).stages.map(({ work, tool, machine = "" }) => ({ work, tool, machine }));
+  derive(plan).stages.map(({ work, tool, machine = "", passes }) => ({
+    work,
+    tool,
+    machine,
+    ...(passes !== undefined && { passes }),
+  }));
 
 /** What is changed in the cheapest sequence makes it the user's own. */
 function changeStages(plan: PlanState, change: (stages: PlannedStage[]) => PlannedStage[]): PlanState {
@@ -53,6 +58,10 @@ export function moveStage(plan: PlanState, at: number, by: 1 | -1): PlanState {
     return other ? replaced(replaced(stages, at + by, stages[at]!), at, other) : stages;
   });
 }
+
+/** Passes or coats as they are worked out, in place of those that were typed on the sheet. */
+export const workOutPasses = (plan: PlanState, at: number): PlanState =>
+  changeStages(plan, (stages) => replaced(stages, at, without(stages[at]!, "passes")));
 
 export const proposeAgain = (plan: PlanState): PlanState => ({ ...plan, source: "mine", ownStages: null });
 

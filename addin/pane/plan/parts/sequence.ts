@@ -22,6 +22,7 @@ import {
   setMachine,
   setTool,
   setWork,
+  workOutPasses,
   worksFor,
 } from "../stages";
 import type { PlanState } from "../state";
@@ -139,6 +140,18 @@ function stageView(
         <div class="stage-why">
           <p>${verdictOf(row)} ${stage.reason ?? nothing}</p>
           ${row ? html`<p class="figures">${figures(row, state.inputs)}</p>` : nothing}
+          ${
+            stage.passes === undefined
+              ? nothing
+              : button(
+                  PLAN.workOutPasses,
+                  () => changeAloud(context, (plan) => workOutPasses(plan, at), PLAN.passesWorkedOut(n)),
+                  {
+                    size: "small",
+                    label: PLAN.workOutPassesOf(n),
+                  },
+                )
+          }
         </div>
         <div class="stage-moves">
           ${at > 0 ? moveButton(context, at, -1) : nothing} ${at < count - 1 ? moveButton(context, at, 1) : nothing}
