@@ -195,7 +195,12 @@ export function layoutChange(before: Block, after: Block, sheet: OnSheet): Layou
         ...(same.style !== cell.style && { style: cell.style }),
         ...(same.format !== cell.format && { format: cell.format }),
       };
-      const then = isFormula(same.content) ? moved(same.content.formula, oldRowOf, sheet.columnOf) : same.content;
+      const then = isFormula(same.content)
+        ? moved(same.content.formula, oldRowOf, sheet.columnOf)
+        : // What was warned of at its time isn't known from anything else.
+          cell.style === "warning"
+          ? String(sheet.formulas[place[o]!]?.[column] ?? "")
+          : same.content;
       const isSame = isFormula(content) ? content.formula === then : content === then;
       // A figure that was typed over a formula stays, for the sheet's own check to point at.
       const isOwn = isFormula(same.content) && isFormula(content) && isTyped(sheet.formulas[place[o]!]?.[column]);

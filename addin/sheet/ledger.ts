@@ -1,13 +1,14 @@
 /** Keeps account of what a command puts into the workbook, so that it can be taken out again, exactly. */
 import { withoutSheet } from "../common/a1";
+import { beforeOf } from "./before";
 import type { Block } from "./block";
+import { type AskedChange, askBefore, type ChangedSheet, makeChange } from "./change-sheet";
 import { refuseReadOnly, runAsOne, whyOf } from "./in-workbook";
 import { askLooks, settable } from "./looks";
 import { refuse } from "./refusals";
 import {
   type Anchor,
   type BrokenName,
-  beforeOf,
   type PlacedBefore,
   type PlacedRows,
   stillThere,
@@ -44,6 +45,8 @@ export interface Inserted {
   readonly filled?: readonly FilledCells[];
   readonly columns?: readonly AddedColumn[];
   readonly rows?: readonly PlacedRows[];
+  /** Sheets of ours whose layout was changed where it stands. */
+  readonly changes?: readonly (ChangedSheet & { content: string })[];
   /** Ids of the tables that were made among the user's cells. */
   readonly tables: readonly string[];
   readonly names: readonly string[];
@@ -64,6 +67,7 @@ export class Ledger {
   private readonly filled: (PlacedBefore & { range: Excel.Range })[] = [];
   private readonly columns: { table: string; name: string }[] = [];
   private readonly rows: (PlacedRows & { sheet: Excel.Worksheet; where: string })[] = [];
+  private readonly changes: { changed: ChangedSheet; sheet: Excel.Worksheet }[] = [];
 
   constructor(readonly context: Excel.RequestContext) {}
 
@@ -126,12 +130,22 @@ export class Ledger {
     }
   }
 
+  /** Changes the layout of a sheet where it stands. */
+  async changeSheet(sheet: Excel.Worksheet, asked: AskedChange): Promise<void> {
+    const before = askBefore(sheet, asked);
+    await this.context.sync();
+    const changed = before();
+    this.changes.push({ changed, sheet });
+    await makeChange(sheet, asked, changed);
+  }
+
   noteColumn(table: string, name: string): void {
     this.columns.push({ table, name });
   }
 
   async close(): Promise<Inserted> {
-    const { context, sheets, cells, filled, columns, rows } = this;
+    const { context, sheets, cells, filled, columns, rows, changes } = this;
+    const after = changes.map(({ sheet }) => watchedCells(sheet.load("name")));
     const used = sheets.map(({ sheet, watched }) => watchedCells(sheet, watched));
     for (const { sheet } of sheets) sheet.load("id,name");
     cells?.range.load("address,formulas,rowIndex,columnIndex");
@@ -175,6 +189,7 @@ export class Ledger {
       rows: rows.map(({ sheetId, address, displaced }, i) => {
         return { sheetId, address, displaced, content: contentOf(added[i]!.formulas) };
       }),
+      changes: changes.map(({ changed }, i) => ({ ...changed, content: contentOf(after[i]!.formulas) })),
       tables: tables.map(({ table }) => table.id),
       names: this.workbookNames,
       broken: this.broken,
@@ -184,9 +199,10 @@ export class Ledger {
   /** Takes out whatever has been written so far, however far that was. */
   async rollBack(): Promise<void> {
     const { sheets, cells, filled, columns, rows, workbookNames: names, broken } = this;
-    if (!cells && [sheets, filled, columns, rows].every((noted) => noted.length === 0)) return;
+    const changes = this.changes.map(({ changed }) => changed);
+    if (!cells && [sheets, filled, columns, rows, changes].every((noted) => noted.length === 0)) return;
     await runAsOne(async (context) => {
-      const traces: Traces = { sheets, cells, filled, columns, rows, names, broken };
+      const traces: Traces = { sheets, cells, filled, columns, rows, changes, names, broken };
       takeOut(await stillThere(context, traces), traces);
       await context.sync();
     });
@@ -201,6 +217,7 @@ export class Ledger {
       ...filled.map(({ range }) => range.address),
       ...rows.map(({ where }) => where),
       ...columns.map(({ table, name }) => `the column “${name}” of the table ${table}`),
+      ...this.changes.map(({ changed }) => `the sheet “${changed.name}”`),
     ];
     return places.length > MOST_PLACES ? `${places.slice(0, MOST_PLACES).join(", ")} and others` : places.join(", ");
   }

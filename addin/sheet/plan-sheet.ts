@@ -113,10 +113,12 @@ const CHECKED_LINES: readonly LineKey[] = ["sequence", "jobsSlab", ...CHECK_LINE
 const columnsFor = ({ units }: Plan["inputs"]): StageColumnKey[] =>
   [...PRINTED, ...MATH].filter((key) => units === "us" || !ONLY_IN_US.includes(key));
 
+/** A sheet that stands already has the columns that it has. */
 export function planSheet(
   plan: Plan,
   names: PlanNames,
   lists: ShelfLists | undefined,
+  columns: readonly StageColumnKey[] = columnsFor(plan.inputs),
 ): { block: Block; setup: SheetSetup } {
   const block = emptyBlock(signBefore(plan.inputs));
   const put = block.cells.push.bind(block.cells);
@@ -132,7 +134,7 @@ export function planSheet(
     style: "caution",
   });
 
-  const place = stagePlace(plan, names, { columns: columnsFor(inputs), top: TABLE_TOP, left: 0, input });
+  const place = stagePlace(plan, names, { columns, top: TABLE_TOP, left: 0, input });
   const printed = PRINTED.filter((key) => place.columns.includes(key)).length;
   const heading = (row: number, title: string, from = LABEL, to = printed) => {
     for (let column = from; column < to; column++) {
@@ -327,9 +329,9 @@ function placeKeyFigures(
   const power = lines.some(({ key }) => key === "powerEnough") ? cell("powerEnough", 1) : '""';
   const content = { formula: `=IF(${cell("passesEnough")}>0,${cell("passesEnough", 1)},${power})` };
   put({ row: STATUS_ROW + 1, column: LABEL, content, style: "warning" });
-  const notes = planNotes(plan.notes);
   // Right of the passes that may be too few, which is a sentence at most.
-  if (notes) put({ row: STATUS_ROW + 1, column: stageColumnIndex(place, "passes"), content: notes, style: "warning" });
+  const notesAt = { row: STATUS_ROW + 1, column: stageColumnIndex(place, "passes") };
+  put({ ...notesAt, content: planNotes(plan.notes), style: "warning" });
 }
 
 /** Side by side. */

@@ -18,6 +18,9 @@ export interface PlanOnSheet {
   readonly inputs: Readonly<Partial<Record<Key, string>>>;
   /** Where those of its figures are that have a name. */
   readonly lines: Readonly<Partial<Record<LineKey, string>>>;
+  /** The names of those figures, and whether they are the sheet's own, as on a sheet that was copied. */
+  readonly lineNames: Readonly<Partial<Record<LineKey, string>>>;
+  readonly hasOwnNames: boolean;
   /** Its stage table, and the headings of those columns that it has. */
   readonly stages: { readonly table: string; readonly headings: Readonly<Partial<Record<StageColumnKey, string>>> };
 }
@@ -59,15 +62,17 @@ export async function findPlans(context: Excel.RequestContext): Promise<PlanOnSh
     if (!inputs.units || !inputs.hardness) return [];
     const ofWorkbook = names.items.filter(({ formula }) => isCell(formula) && sheetIn(formula) === sheet.name);
     // On a sheet that was copied by hand, the copy's own names come first.
-    const lines = { ...cellsBy(ofWorkbook, lineNamed), ...cellsBy(named, lineNamed) };
+    const own = cellsBy(named, lineNamed);
+    const lines = { ...cellsBy(ofWorkbook, lineNamed), ...own };
+    const lineNames = { ...namesBy(ofWorkbook), ...namesBy(named) };
     const asked = (["units", "floor", "jobName"] as const).map((key) => {
       const cell = inputs[key];
       return cell === undefined ? undefined : sheet.getRange(cell).load("values");
     });
-    return [{ sheet, inputs, lines, asked }];
+    return [{ sheet, inputs, lines, lineNames, hasOwnNames: own.price !== undefined, asked }];
   });
   if (candidates.length > 0) await context.sync();
-  return candidates.flatMap(({ sheet, inputs, lines, asked }) => {
+  return candidates.flatMap(({ sheet, inputs, lines, lineNames, hasOwnNames, asked }) => {
     const [units, floor = "", jobName = ""] = asked.map((range) => (range ? String(range.values[0]![0]) : ""));
     if (units !== "us" && units !== "metric") return [];
     const stages = sheet.tables.items.flatMap(({ name, columns }) => {
@@ -80,8 +85,19 @@ export async function findPlans(context: Excel.RequestContext): Promise<PlanOnSh
     const [first] = stages;
     if (!first) return [];
     const called = floor || jobName || sheet.name;
-    return [{ sheet: sheet.name, sheetId: sheet.id, floor: called, jobName, units, inputs, lines, stages: first }];
+    const { id: sheetId } = sheet;
+    const names = { lines, lineNames, hasOwnNames };
+    return [{ sheet: sheet.name, sheetId, floor: called, jobName, units, inputs, ...names, stages: first }];
   });
+}
+
+function namesBy(items: readonly Excel.NamedItem[]): Partial<Record<LineKey, string>> {
+  const names: Partial<Record<LineKey, string>> = {};
+  for (const { name } of items) {
+    const key = lineNamed(name);
+    if (key !== undefined) names[key] ??= name;
+  }
+  return names;
 }
 
 function cellsBy<K extends string>(items: readonly Excel.NamedItem[], keyOf: (name: string) => K | undefined) {

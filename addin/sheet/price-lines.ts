@@ -83,11 +83,8 @@ const PRICE_LINES = [
   "markup",
   "hours",
   "waits",
-  ...CALIBRATED_FIGURES,
-  "jobsSlab",
   "crewHours",
   "days",
-  "daysAt",
   "edgesDecide",
   "setsToBuy",
   "setsPrice",
@@ -96,6 +93,10 @@ const PRICE_LINES = [
   "loadPerTool",
   "dust",
   "slurry",
+  // Last, so that the others stay where they are when past jobs come or go.
+  ...CALIBRATED_FIGURES,
+  "daysAt",
+  "jobsSlab",
   ...CHECK_LINES,
 ] as const;
 export type LineKey = (typeof PRICE_LINES)[number];

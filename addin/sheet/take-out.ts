@@ -1,19 +1,8 @@
 /** What was inserted, found again in the workbook as it is now and taken out: read first, then written in one request. */
-import { askLooks, type Looks, settable } from "./looks";
-import { asText } from "./write";
 
-/** What cells held, as it must be written to be there again. */
-export interface Before {
-  formulas: any[][];
-  numberFormat: any[][];
-  /**
-   * Numbers and formulas in cells with the number format Text, which got it after them; null elsewhere. Entered in such a
-   * cell they would become texts, so they are entered before it gets the format.
-   */
-  early?: any[][];
-  /** Where the cells were cleared. */
-  looks?: Looks;
-}
+import { type Before, enterAll, entriesOf } from "./before";
+import { askChange, type ChangedSheet, changeBack, type FoundChange } from "./change-sheet";
+import { askLooks, settable } from "./looks";
 
 /** Where something was inserted that has to come out again. */
 export interface Traces {
@@ -26,6 +15,8 @@ export interface Traces {
   readonly columns: readonly { readonly table: string; readonly name: string }[];
   /** Rows that were put into a list of the user's. */
   readonly rows: readonly PlacedRows[];
+  /** Sheets of ours whose layout was changed where it stands. */
+  readonly changes?: readonly ChangedSheet[];
   readonly names: readonly string[];
   /** Those of them that stood for no cell any more, and do so again. */
   readonly broken?: readonly BrokenName[];
@@ -79,6 +70,11 @@ export interface Found {
   /** Undefined where there are none to take out. */
   readonly rows: readonly (Excel.Range | undefined)[];
   readonly names: readonly Excel.NamedItem[];
+  readonly changes: readonly {
+    readonly changed: ChangedSheet;
+    readonly sheet: Excel.Worksheet | undefined;
+    readonly now: FoundChange | undefined;
+  }[];
 }
 
 const there = <T extends { isNullObject: boolean }>(item: T | undefined): T | undefined =>
@@ -101,6 +97,7 @@ export async function stillThere(context: Excel.RequestContext, traces: Traces):
   const filledHomes = traces.filled.map(homeOf);
   const rowHomes = traces.rows.map(homeOf);
   const grown = traces.columns.map(({ table }) => tables.getItemOrNullObject(table).load("name"));
+  const changes = (traces.changes ?? []).map((changed) => ({ changed, sheet: homeOf(changed) }));
   const named = traces.names.map((name) => {
     const item = names.getItemOrNullObject(name).load("name,formula");
     return { item, range: item.getRangeOrNullObject().load("rowIndex,columnIndex,worksheet/id") };
@@ -115,6 +112,10 @@ export async function stillThere(context: Excel.RequestContext, traces: Traces):
   const filled = traces.filled.map(({ address }, i) => there(filledHomes[i])?.getRange(address).load(CELLS));
   const rows = traces.rows.map((placed, i) => askRows(there(rowHomes[i]), placed));
   const columns = traces.columns.map(({ name }, i) => there(grown[i])?.columns.getItemOrNullObject(name).load("name"));
+  const asked = changes.map(({ changed, sheet }) => {
+    const home = there(sheet);
+    return { changed, sheet: home, now: home && askChange(home, changed) };
+  });
   await context.sync();
 
   const elsewhere = movedTo(range, corner, traces.cells?.anchor);
@@ -146,6 +147,7 @@ export async function stillThere(context: Excel.RequestContext, traces: Traces):
     rowHomes: rowHomes.map(there),
     rows: rows.map((find) => find()),
     names: named.filter(isOurs).map(({ item }) => item),
+    changes: asked.map(({ now, ...rest }) => ({ ...rest, now: now?.() })),
   };
 }
 
@@ -203,6 +205,7 @@ export function takeOut(found: Found, traces: Traces): void {
   if (found.range && found.isWritten) restore(found.range, traces.cells!.before);
   for (const column of found.columns) column?.delete();
   for (const range of found.rows) range?.delete("Up");
+  for (const { changed, sheet, now } of found.changes) if (sheet && now) changeBack(sheet, changed, now);
   found.filled.forEach((range, i) => {
     if (range) putBack(range, traces.filled[i]!.before);
   });
@@ -219,40 +222,9 @@ function putBack(range: Excel.Range, before: Before): void {
   else if (differ(range.numberFormat, before.numberFormat)) range.numberFormat = before.numberFormat;
 }
 
-/** Contents and number formats, in the order in which each becomes what it was; null leaves a cell as it is. */
-function enterAll(range: Excel.Range, { formulas, numberFormat, early }: Before): void {
-  if (early) {
-    range.numberFormat = early.map((line) => line.map((entry) => (entry === null ? null : "General")));
-    range.formulas = early;
-  }
-  range.numberFormat = numberFormat;
-  range.formulas = formulas.map((line, r) => line.map((entry, c) => (early && early[r]![c] !== null ? null : entry)));
-}
-
 function restore(range: Excel.Range, before: Before): void {
   range.clear();
   range.dataValidation.clear();
   if (before.looks) range.setCellProperties(before.looks);
   enterAll(range, before);
 }
-
-const TEXT_FORMAT = "@";
-
-/** What cells hold that were loaded with formulas, values and number formats. */
-export function beforeOf(range: Excel.Range): Before {
-  const { formulas, values, numberFormat } = range;
-  const before = { formulas: entriesOf(range), numberFormat };
-  const isEarly = (entry: unknown, r: number, c: number) =>
-    numberFormat[r]![c] === TEXT_FORMAT && (typeof entry !== "string" || entry !== values[r]![c]);
-  const early = formulas.map((line, r) => line.map((entry, c) => (isEarly(entry, r, c) ? entry : null)));
-  return early.flat().some((entry) => entry !== null) ? { ...before, early } : before;
-}
-
-/** What cells hold, as it must be written to be there again: a text that begins like a formula is to stay a text. */
-const entriesOf = ({ formulas, values, numberFormat }: Excel.Range): any[][] =>
-  formulas.map((line, r) =>
-    line.map((entry, c) => {
-      const isText = typeof entry === "string" && entry === values[r]![c] && numberFormat[r]![c] !== TEXT_FORMAT;
-      return isText ? asText(entry) : entry;
-    }),
-  );

@@ -15,6 +15,7 @@ export function undo(inserted: Inserted, agreed: Consent = false): Promise<void>
     const found = await stillThere(context, traces);
     if (inserted.cells && !found.home) throw gone("sheet");
     if ([...found.filledHomes, ...found.rowHomes, ...found.grown].some((item) => !item)) throw gone("cells");
+    if (found.changes.some(({ sheet }) => !sheet)) throw gone("sheet");
     const stranger = found.tables.find(({ id }) => !inserted.tables.includes(id));
     if (stranger) throw refuse("undoTable", { table: stranger.name, at: found.range!.address });
     // Where a filter hides rows, Excel loses what is written to several at once.
@@ -34,15 +35,22 @@ export function undo(inserted: Inserted, agreed: Consent = false): Promise<void>
 }
 
 /** What Excel would refuse halfway is found out before anything is taken out. */
-function askLocks(context: Excel.RequestContext, { sheets, home, filledHomes, rowHomes, grown }: Found): () => void {
+function askLocks(
+  context: Excel.RequestContext,
+  { sheets, home, filledHomes, rowHomes, grown, changes }: Found,
+): () => void {
   const { worksheets, protection, readOnly } = context.workbook;
   if (readOnly) throw refuse("undoReadOnly");
   const leaving = new Set(sheets.flatMap((sheet) => sheet?.id ?? []));
   worksheets.load("items/id,items/visibility");
   protection.load("protected");
-  const homes = [home, ...filledHomes, ...rowHomes, ...grown.map((table) => table?.worksheet)].flatMap(
-    (sheet) => sheet ?? [],
-  );
+  const homes = [
+    home,
+    ...filledHomes,
+    ...rowHomes,
+    ...grown.map((table) => table?.worksheet),
+    ...changes.map(({ sheet }) => sheet),
+  ].flatMap((sheet) => sheet ?? []);
   for (const sheet of homes) {
     sheet.load("name");
     sheet.protection.load("protected");
@@ -60,11 +68,15 @@ function askLocks(context: Excel.RequestContext, { sheets, home, filledHomes, ro
 /** Where something else stands now than what was inserted. */
 function askContents(inserted: Inserted, found: Found): () => string[] {
   const used = found.sheets.map((sheet, i) => sheet && watchedCells(sheet, inserted.sheets[i]!.watched));
+  const changed = found.changes.map(({ sheet }) => sheet && watchedCells(sheet.load("name")));
   const bodies = found.columns.map((column) => column?.getDataBodyRange().load("formulas"));
   const isChanged = (range: Excel.Range | undefined, { content }: { content: string }) =>
     range !== undefined && contentOf(range.formulas) !== content;
   return () => [
     ...inserted.sheets.flatMap((sheet, i) => (isChanged(used[i], sheet) ? `“${found.sheets[i]!.name}”` : [])),
+    ...(inserted.changes ?? []).flatMap((change, i) =>
+      isChanged(changed[i], change) ? `“${found.changes[i]!.sheet!.name}”` : [],
+    ),
     ...(inserted.cells && isChanged(found.range, inserted.cells) ? [found.range!.address] : []),
     ...(inserted.filled ?? []).flatMap((cell, i) => {
       return isChanged(found.filled[i], cell) ? found.filled[i]!.address : [];

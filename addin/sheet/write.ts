@@ -88,12 +88,15 @@ function wideAndNarrow(cells: readonly PlacedCell[]): (readonly PlacedCell[])[] 
   return lastWide < row + rows / 2 ? areas : [cells];
 }
 
-const constant = ({ content }: PlacedCell) => {
-  if (isFormula(content) || content === "") return null;
-  return typeof content === "string" ? asText(content) : content;
-};
+const constant = ({ content }: PlacedCell) => (isFormula(content) || content === "" ? null : entryOf(content));
 
-const formula = ({ content }: PlacedCell) => (isFormula(content) ? inNamespace(content.formula) : null);
+/** A cell's content as it is entered. */
+export function entryOf(content: PlacedCell["content"]): string | number | boolean {
+  if (isFormula(content)) return inNamespace(content.formula);
+  return typeof content === "string" ? asText(content) : content;
+}
+
+const formula = ({ content }: PlacedCell) => (isFormula(content) ? entryOf(content) : null);
 
 /** Asks for all of it; unless it is very long, nothing is sent before the caller syncs. */
 export async function writeBlock(sheet: Excel.Worksheet, block: Block): Promise<void> {
@@ -155,7 +158,7 @@ function sideBySide(looks: Block["looks"]): Block["looks"] {
   return joined;
 }
 
-function applyRule({ dataValidation: validation }: Excel.Range, { rule, message }: PlacedRule): void {
+export function applyRule({ dataValidation: validation }: Excel.Range, { rule, message }: PlacedRule): void {
   validation.rule = "list" in rule ? { list: { inCellDropDown: true, source: rule.list } } : numberRule(rule);
   // A warning, not a wall: the user's workbook is the user's.
   validation.errorAlert = { showAlert: true, style: "Warning", title: RULES.title, message };

@@ -135,7 +135,7 @@ export function planOf(plan: PlanState): Plan {
   return {
     inputs: plan.inputs,
     links: Object.fromEntries(links),
-    stages: derived.stages.map(({ work, tool, machine }) => ({ work, tool, machine })),
+    stages: derived.stages.map(({ reason: _, ...stage }) => stage),
     shelf: plan.shelf.shelf,
     notes: [...derived.notes, ...derived.leftOut.map(PLAN.noPrice), ...allDoubts(plan)],
     pastJobs: pastJobsOf(plan),
