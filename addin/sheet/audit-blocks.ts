@@ -3,11 +3,10 @@ import { type Audit, CAUSE_KEYS, CAUSES, type CalibrationGroup, hasCause } from 
 import { HARDNESS_CLASSES, LEAST_FOR_INTERVAL } from "../../functions/audit/classes";
 import { absoluteAddress, cellAddress } from "../common/a1";
 import { type AuditTask, type Column, onSheet, outerJobCells } from "./audit-ranges";
-import { BY_CAUSE, CALIBRATION, CELL, RATES } from "./audit-texts";
+import { BY_CAUSE, CALIBRATION, CELL, CONFIDENCE_NAME, RATES } from "./audit-texts";
 import type { CellWriter } from "./cell-writer";
 import type { CalibratedJobs } from "./plan";
 
-const CONFIDENCE_NAME = "Audit_Confidence";
 /** Confidence at which the audit first shows what 100 h become. */
 const START_CONFIDENCE = 0.8;
 

@@ -109,3 +109,6 @@ export const JOB_ROWS = {
   totalsNote: "Rows with one of these names are totals, not jobs. Edit the list of names to change that.",
   duplicates: "Duplicate row",
 } as const;
+
+/** The named cell with the confidence at which the audit shows what 100 h become. */
+export const CONFIDENCE_NAME = "Audit_Confidence";

@@ -1,4 +1,5 @@
 /** What the audit sheet has at this moment for the past jobs of a plan's calibration, and word of changes to it. */
+
 import { LEAST_FOR_INTERVAL } from "../../functions/audit/classes";
 import type { Calibration } from "../../functions/jobs";
 import { sheetOf, withoutSheet } from "../common/a1";

@@ -32,9 +32,11 @@ export { type CellMath, type Library, readMath, type ShownCell } from "./math";
 export { hasDecimalComma } from "./notation";
 export type { CheckedWorkbook, OurCell } from "./our-cells";
 export type { Links, Plan } from "./plan";
+export type { PlanOnSheet } from "./plans";
 export type { Repaired } from "./repair-cells";
 export { readShelf } from "./shelf";
 export type { Measured } from "./shelf-write";
+export type { OpenedPlan } from "./update-plan";
 export {
   addLogLines,
   addStrip,
@@ -45,6 +47,9 @@ export {
   insertLog,
   insertMachines,
   insertPlan,
+  listPlans,
+  readPlan,
   undo,
+  updatePlan,
   writeMeasured,
 } from "./writing-later";

@@ -57,7 +57,7 @@ const planSheetName = ({ inputs }: Plan, taken: readonly string[]) =>
   freeSheetName(asSheetName(inputs.floor, "Stage plan"), taken);
 
 /** The names of the tools and machines on the shelf, as the sources of drop-down lists. */
-const listsOf = ({ tooling, machines }: NamesOnShelf): ShelfLists => ({
+export const listsOf = ({ tooling, machines }: NamesOnShelf): ShelfLists => ({
   tools: `=${pinned(tooling.cells.address)}`,
   machines: machines && `=${pinned(machines.cells.address)}`,
 });

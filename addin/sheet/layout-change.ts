@@ -35,8 +35,10 @@ export interface LayoutChange {
   readonly rules: readonly PlacedRule[];
   /** Rules of the rows that go, in rows of the sheet as it was. */
   readonly rulesGone: readonly PlacedRule[];
-  /** Rows of the sheet as it was that go, and where those are that stay. */
+  /** Rows of the sheet as it was that go. */
   readonly rowsGone: readonly number[];
+  /** Cells in them that the layout knows nothing of. */
+  readonly ownGone: readonly (readonly [row: number, column: number])[];
   /** Where a row of the new layout is on the changed sheet. */
   readonly rowOf: (row: number) => number;
 }
@@ -236,6 +238,14 @@ export function layoutChange(before: Block, after: Block, sheet: OnSheet): Layou
       .filter(({ row }) => gone.has(place[row]!))
       .map((rule) => ({ ...rule, row: place[rule.row]!, column: sheet.columnOf(rule.column) })),
     rowsGone: [...gone].sort((a, b) => a - b),
+    ownGone: pairs.flatMap(([o, n]) => {
+      if (n >= 0) return [];
+      const row = place[o]!;
+      const ours = new Set(old[o]!.map(({ column }) => sheet.columnOf(column)));
+      return (sheet.formulas[row] ?? []).flatMap((entry, c) =>
+        entry === "" || ours.has(c) ? [] : [[row, c] as const],
+      );
+    }),
     rowOf,
   };
 }

@@ -4,7 +4,7 @@ import { type Inputs, startInputs } from "../../functions/plan/inputs";
 import type { PlannedStage } from "../../functions/plan/stage";
 import { usualDepth, usualLastGrit } from "../../functions/plan/usual";
 import { WORKS, type Work } from "../../functions/plan/works";
-import { cellAddress, quotedSheet, sheetOf, withoutSheet } from "../common/a1";
+import { cellAddress, quotedSheet } from "../common/a1";
 import { inputContent } from "./inputs-block";
 import type { Links, PastJobs } from "./plan";
 import type { PlanOnSheet } from "./plans";
@@ -14,7 +14,7 @@ export interface Unreadable {
   readonly at: string;
   /** The input or the column of the stage table. */
   readonly label: string;
-  readonly why: "notNumber" | "notAllowed" | "blankStage" | "noTool" | "missing" | "noPastJobs";
+  readonly why: "notNumber" | "notAllowed" | "blankStage" | "noTool" | "noPastJobs";
   /** What it holds. */
   readonly holds: string;
 }
@@ -25,7 +25,7 @@ export interface PlanRead {
   readonly stages: readonly PlannedStage[];
   /** What its hours at a confidence are worked out from, as the formulas on the sheet have it. */
   readonly pastJobs: PastJobs | undefined;
-  readonly unreadable: readonly Unreadable[];
+  readonly unreadable: Unreadable[];
 }
 
 /** The cells of a plan that are read, asked for; the next sync answers. */
@@ -82,6 +82,7 @@ function inputsFrom(
 ): { inputs: Inputs; links: Links } {
   const inputs: Record<string, unknown> = { ...startInputs(units), ...NOT_ON_SHEET };
   const links: Links = {};
+  const odd: [Key, Unreadable["why"], unknown][] = [];
   for (const [key, range] of cells) {
     const [formula, value] = [range.formulas[0]![0], range.values[0]![0]];
     const f = field(key);
@@ -92,11 +93,11 @@ function inputsFrom(
     if (f.kind === "text") inputs[key] = String(value);
     else if (f.kind === "choice") {
       if (f.choices.some(([word]) => word === value)) inputs[key] = value;
-      else complain(key, "notAllowed", value);
+      else odd.push([key, "notAllowed", value]);
     } else if (typeof value === "number") inputs[key] = value;
-    // A link may be to a cell that is blank for now.
+    // A link may be to a cell that is blank for now, and what is worked out to one that can't be read.
     else if (value === "" || links[key]) inputs[key] = null;
-    else complain(key, "notNumber", value);
+    else odd.push([key, "notNumber", value]);
   }
   const money = cells.find(([key]) => key === "rate");
   if (money) inputs.currency = signIn(String(money[1].numberFormat[0]![0]));
@@ -106,6 +107,7 @@ function inputsFrom(
     isWorkedOut(key, String(range.formulas[0]![0]), read, links) ? [key] : [],
   );
   for (const key of blanks) inputs[key] = null;
+  for (const [key, why, value] of odd) if (!blanks.includes(key)) complain(key, why, value);
   for (const key of KEYS) if (key !== "currency" && found[key] === undefined && isNumber(key)) inputs[key] ??= null;
   return { inputs: read, links };
 }
@@ -197,11 +199,4 @@ function argumentsOf(inside: string): string[] {
     else parts[parts.length - 1] += piece;
   }
   return parts;
-}
-
-/** Where the audit has the group of jobs that a plan is calibrated by; undefined for all jobs, whose line has no word. */
-export function auditLineIn({ estimated }: PastJobs): string | undefined {
-  const word = /=(?<cell>'(?:[^']|'')+'!\$A\$\d+)\)\*/.exec(estimated)?.groups?.cell;
-  if (word === undefined) return undefined;
-  return `${quotedSheet(sheetOf(word))}!${withoutSheet(word)}:${withoutSheet(word).replace("$A$", "$F$")}`;
 }

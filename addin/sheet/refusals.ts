@@ -1,6 +1,7 @@
 /** Every question and refusal of the commands that write plans and shelves, with what to do next. */
 import { grouped } from "../../functions/plan/field";
 import { Gone, questionsOf, refusalsOf } from "../common/refusal";
+import type { Unreadable } from "./read-plan";
 
 const quoted = (names: readonly string[]) => names.map((name) => `“${name}”`).join(" and ");
 
@@ -16,6 +17,15 @@ export const changeWords = (changes: readonly ChangedCell[]) =>
   changes
     .map(({ title, before, value }) => `${title} ${before === "" ? "" : `${inWords(before)} → `}${inWords(value)}`)
     .join(", ");
+
+/** "Hall A!D31 (Floor area) holds “abc”, which is no number". */
+function unreadableWords({ at, label, why, holds }: Unreadable): string {
+  const held = { notNumber: "which is no number", notAllowed: "which can't be chosen" };
+  if (why === "notNumber" || why === "notAllowed") return `${at} (${label}) holds “${holds}”, ${held[why]}`;
+  if (why === "blankStage") return `${at} is a blank stage; delete its row`;
+  if (why === "noTool") return `${at} has no tool or liquid`;
+  return `${at} has no past jobs for “${holds}”`;
+}
 
 const inWords = (content: unknown) => (typeof content === "number" ? grouped(content) : String(content));
 
@@ -50,6 +60,10 @@ export const ask = questionsOf({
         : "";
     return [`${tool} in the table ${table}: ${changeWords(changes)}.${added}${reformatted}`, "Write this?"];
   },
+  rowsWithOwnCells: ({ sheet, cells }: { sheet: string; cells: readonly string[] }) => [
+    `Rows of the plan on “${sheet}” go, and with them cells of your own: ${cells.join(", ")}.`,
+    "Update the plan all the same?",
+  ],
   undoChanged: ({ places }: { places: readonly string[] }) => [
     `You have changed or moved cells in what was inserted: ${places.join(", ")}.`,
     "Remove it with your changes?",
@@ -79,6 +93,17 @@ export const refuse = refusalsOf({
     `There is a machines table already: ${table} on “${sheet}”. Add your machines there.`,
   stripsFull: ({ table, sheet }: { table: string; sheet: string }) =>
     `The table ${table} on “${sheet}” has no blank row left. Drag its lower right corner down a few rows, then add the strip again.`,
+  planGone: () => "That sheet has no plan any more. Choose another plan.",
+  unreadable: ({ sheet, cells }: { sheet: string; cells: readonly Pick<Unreadable, keyof Unreadable>[] }) =>
+    `Can't read the plan on “${sheet}”: ${cells.map(unreadableWords).join("; ")}. Fix this, then try again.`,
+  planProtected: ({ sheet }: { sheet: string }) =>
+    `The sheet “${sheet}” is protected. Nothing was changed; unprotect it and try again.`,
+  planHidden: ({ sheet }: { sheet: string }) =>
+    `Rows of “${sheet}” are hidden or filtered. Nothing was changed; show them and try again.`,
+  rowNotFound: ({ sheet, label }: { sheet: string; label: string }) =>
+    `The plan on “${sheet}” has no row “${label}” where it should be, perhaps since an earlier version wrote it. Insert it as a new plan.`,
+  noShelf: () => "This workbook has no shelf to price the plan from. Put the tables back, or insert a new plan.",
+  tooOldToUpdate: () => "This Excel is too old to update a plan where it stands. Insert it as a new plan.",
   noTooling: () => "This workbook has no tooling table to write to yet. Insert a stage table first: it brings one.",
   noTool: ({ table, tool }: { table: string; tool: string }) =>
     `The table ${table} has no tool called ${tool}. Read the shelf again, then choose one.`,

@@ -16,4 +16,7 @@ export const addStrip: typeof Writing.addStrip = async (...args) => (await part(
 export const insertLog: typeof Writing.insertLog = async (...args) => (await part()).insertLog(...args);
 export const addLogLines: typeof Writing.addLogLines = async (...args) => (await part()).addLogLines(...args);
 export const closeOut: typeof Writing.closeOut = async (...args) => (await part()).closeOut(...args);
+export const listPlans: typeof Writing.listPlans = async () => (await part()).listPlans();
+export const readPlan: typeof Writing.readPlan = async (...args) => (await part()).readPlan(...args);
+export const updatePlan: typeof Writing.updatePlan = async (...args) => (await part()).updatePlan(...args);
 export const undo: typeof Writing.undo = async (...args) => (await part()).undo(...args);

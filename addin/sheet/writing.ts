@@ -9,3 +9,4 @@ export { insertJobsTable } from "./jobs-table";
 export { insertMachines, writeMeasured } from "./shelf-write";
 export { addStrip } from "./strips";
 export { undo } from "./undo";
+export { listPlans, readPlan, updatePlan } from "./update-plan";

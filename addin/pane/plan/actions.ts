@@ -10,11 +10,14 @@ import {
   insertMachines,
   insertPlan,
   later,
+  listPlans,
   Refusal,
   readCalibration,
   readLinked,
+  readPlan,
   readSelectedCell,
   readShelf,
+  updatePlan,
   writeMeasured,
 } from "../../sheet";
 import type { Pane } from "../commands";
@@ -26,15 +29,18 @@ import { takeReading, usedCalibration } from "./calibration";
 import { derive, planOf } from "./derived";
 import { dismissWelcome } from "./draft";
 import {
+  asWritten,
   fillInExample,
   isStarted,
   link,
   linkedCells,
+  newPlan,
   type Place,
   type PlanState,
   showAllProblems,
   starterOf,
   type Told,
+  takeKnown,
   takeLinked,
 } from "./state";
 import type { MeasuredCut, MeasuredWear } from "./strip";
@@ -44,6 +50,10 @@ export interface PlanCommands {
   /** A change of the plan that may have something to say. */
   change(next: (plan: PlanState) => Told): void;
   insertTable(place: Place): Promise<void>;
+  /** Fills the form from a plan of the workbook, or starts a new one. */
+  open(sheetId: string | null): Promise<void>;
+  /** Writes the plan that is open where it stands. */
+  update(): Promise<void>;
   fillInExample(): Promise<void>;
   takeFromCell(key: Key): Promise<void>;
   readShelf(): Promise<void>;
@@ -63,6 +73,8 @@ export interface PlanCommands {
 
 const ask = questionsOf({
   exampleOver: () => PLAN.exampleOver,
+  openOver: () => PLAN.openOver,
+  update: ({ sheet, changes }: { sheet: string; changes: readonly string[] }) => PLAN.updateAsk(sheet, changes),
   insertWithout: ({ names }: { names: string }) => PLAN.insertWithout(names),
 });
 
@@ -81,6 +93,9 @@ function priceIn(plan: PlanState): string {
 
 /** It comes with the test strip's card. */
 const measuring = () => later(import(/* webpackChunkName: "strip" */ "./strip"), "works out test strips");
+
+/** It comes with the first plan that is opened. */
+const reopening = () => later(import(/* webpackChunkName: "reopen" */ "./reopen"), "opens plans");
 
 /** Milliseconds without a change after which the workbook has come to rest. */
 const SETTLED_AFTER = 300;
@@ -106,6 +121,17 @@ export function planCommands(pane: Pane): PlanCommands {
     plan.change((now) => takeLinked(now, asked, found));
   }
 
+  /** The plans that stand in the workbook. */
+  async function takePlans(): Promise<void> {
+    const found = await listPlans();
+    plan.change((now) =>
+      takeKnown(
+        now,
+        found.map(({ sheetId, sheet, floor }) => ({ sheetId, sheet, floor })),
+      ),
+    );
+  }
+
   /** A command that needs the linked cells stops at the first that holds no number. */
   async function needLinks(): Promise<void> {
     await takeLinks();
@@ -128,12 +154,21 @@ export function planCommands(pane: Pane): PlanCommands {
       // What has changed until now is read with the rest.
       clearTimeout(settling);
       const before = priceIn(plan.state);
-      for (const take of [takeShelf, takeLinks, takeCalibration]) await take().catch(() => undefined);
+      for (const take of [takeShelf, takeLinks, takeCalibration, takePlans]) await take().catch(() => undefined);
       const now = priceIn(plan.state);
       if (now !== before) store.change((state) => ({ ...state, announcement: PLAN.priceFollowed(now) }));
     });
 
   const hasOtherUnits = (state: State) => state.plan.shelf.units !== state.plan.inputs.units;
+
+  /** Why the plan can't be written, with every problem of the form shown. */
+  function stoppedBy(): string {
+    const { firstProblem, problems, trouble } = derive(plan.state);
+    const stopped = unavailable(store.state) || troubleWords(trouble);
+    if (!stopped) return "";
+    plan.change(showAllProblems);
+    return firstProblem ? PLAN.sentence(problems[firstProblem]!) : stopped;
+  }
 
   let settling: ReturnType<typeof setTimeout> | undefined;
   function workbookChanged(): void {
@@ -171,13 +206,8 @@ export function planCommands(pane: Pane): PlanCommands {
 
     async insertTable(place) {
       if (pane.isTaken()) return pane.idle();
-      const { firstProblem, problems, trouble } = derive(plan.state);
-      const stopped = unavailable(store.state) || troubleWords(trouble);
-      if (stopped) {
-        plan.change(showAllProblems);
-        const why = firstProblem ? PLAN.sentence(problems[firstProblem]!) : stopped;
-        return pane.show(problem(PLAN.notInserted(why)));
-      }
+      const stopped = stoppedBy();
+      if (stopped) return pane.show(problem(PLAN.notInserted(stopped)));
       return pane.run(PLAN_COMMANDS.insertTable, async (agreed) => {
         const before = priceIn(plan.state);
         await takeShelf();
@@ -193,6 +223,47 @@ export function planCommands(pane: Pane): PlanCommands {
         readAgain();
         const changed = now === before ? "" : ` ${PLAN.priceChangedMeanwhile(now, before)}`;
         return done(`${inserted.what}.${changed}`, inserted);
+      });
+    },
+
+    open: (sheetId) =>
+      pane.run(PLAN_COMMANDS.open, async (agreed) => {
+        if (isStarted(plan.state)) needYes(agreed, ask("openOver"));
+        if (sheetId === null) {
+          plan.change(newPlan);
+          return done(PLAN.started);
+        }
+        const [opened, { openedInForm }] = await Promise.all([readPlan(sheetId), reopening()]);
+        const { jobsOn, on } = opened;
+        const read = jobsOn && (await readCalibration(jobsOn.line, jobsOn.value || "all"));
+        plan.change((now) => openedInForm(now, opened, read && !("kind" in read) ? read : undefined));
+        if (hasOtherUnits(store.state)) await takeShelf();
+        return done(PLAN.opened(on.floor, on.sheet));
+      }),
+
+    async update() {
+      if (pane.isTaken()) return pane.idle();
+      const { opened } = plan.state;
+      const stopped = stoppedBy();
+      if (!opened) return;
+      if (stopped) return pane.show(problem(PLAN.notUpdated(stopped)));
+      return pane.run(PLAN_COMMANDS.update, async (agreed) => {
+        await takeShelf();
+        await needLinks();
+        await takeCalibration();
+        const why = noHoursIn(plan.state) || troubleWords(derive(plan.state).trouble);
+        if (why) throw new Refusal(PLAN.notUpdated(why));
+        const [before, { changesIn }] = await Promise.all([readPlan(opened.sheetId), reopening()]);
+        const written = planOf(plan.state);
+        const price = derive(plan.state).estimate?.price ?? null;
+        const changes = changesIn(before, { ...written, price });
+        if (changes.length === 0) return done(PLAN.nothingToUpdate(before.on.sheet));
+        // Any other yes is to a question that came after this one.
+        if (agreed === false) throw ask("update", { sheet: before.on.sheet, changes });
+        const inserted = await updatePlan(opened.sheetId, written, agreed);
+        plan.change(asWritten);
+        readAgain();
+        return done(`${inserted.what}.`, inserted);
       });
     },
 
@@ -221,6 +292,7 @@ export function planCommands(pane: Pane): PlanCommands {
           plan.change((now) => (now.shelf.units === units ? now : { ...now, shelf: starterOf(units) }));
           await takeShelf();
           await takeCalibration();
+          await takePlans();
           await needLinks();
           return message;
         }),

@@ -66,13 +66,14 @@ const isDraft = hasAll({
   strip: hasAll({ tool: isText, machine: isText, typed: hasOnly(ENTRY_KEYS, isText) }),
   place: isOneOf(PLACES),
   calibration: orNull(isCalibration),
+  opened: orNull(hasAll({ sheetId: isText, sheet: isText, floor: isText })),
 });
 
 const picked = (from: object, keys: readonly string[]) =>
   Object.fromEntries(Object.entries(from).filter(([key]) => keys.includes(key)));
 
 /** What of a plan outlasts a reload. */
-const KEPT = ["inputs", "links", "source", "ownStages", "strip", "place", "calibration"] as const;
+const KEPT = ["inputs", "links", "source", "ownStages", "strip", "place", "calibration", "opened"] as const;
 
 export const draftOf = (plan: PlanState): string => JSON.stringify({ version: 1, ...picked(plan, KEPT) });
 

@@ -48,8 +48,20 @@ interface BeforeStrip {
   readonly links: Links;
 }
 
+/** A plan of this workbook, as the list of them shows it. */
+export interface KnownPlan {
+  readonly sheetId: string;
+  readonly sheet: string;
+  readonly floor: string;
+}
+
 export interface PlanState {
   readonly welcome: boolean;
+  /** Those that stand in the workbook, and the one that was opened from there. */
+  readonly known: readonly KnownPlan[];
+  readonly opened: KnownPlan | null;
+  /** The user's own sequence as it was when the plan was opened. */
+  readonly openedStages: readonly PlannedStage[] | null;
   readonly inputs: Inputs;
   /** Text of number fields that are being typed in or cannot be read. */
   readonly typed: Readonly<Partial<Record<Key, string>>>;
@@ -91,6 +103,9 @@ export const starterOf = (units: System): KnownShelf => ({
 
 export const startPlan = (units: System = "us"): PlanState => ({
   welcome: true,
+  known: [],
+  opened: null,
+  openedStages: null,
   inputs: startInputs(units),
   typed: {},
   touched: [],
@@ -118,12 +133,33 @@ const EXAMPLE: Record<System, Partial<Inputs>> = {
 export function fillInExample(plan: PlanState): PlanState {
   const { units } = plan.inputs;
   const inputs = { ...startInputs(units), ...EXAMPLE[units] };
-  return { ...plan, inputs, typed: {}, touched: [], links: {}, linkBefore: {}, edgeFor: null, ...startSequence() };
+  const fresh = { typed: {}, touched: [], links: {}, linkBefore: {}, edgeFor: null, opened: null, openedStages: null };
+  return { ...plan, inputs, ...fresh, ...startSequence() };
 }
 
-/** Whether there is work of the user's in it. */
-export const isStarted = ({ touched, links, ownStages }: PlanState): boolean =>
-  touched.length > 0 || Object.keys(links).length > 0 || ownStages !== null;
+/** An empty form, beside the workbook as it is known. */
+export const newPlan = (plan: PlanState): PlanState => ({
+  ...startPlan(plan.inputs.units),
+  welcome: plan.welcome,
+  known: plan.known,
+  shelf: plan.shelf,
+  place: plan.place,
+  decimalComma: plan.decimalComma,
+});
+
+/** The plans that the workbook has by now; one that is open and gone from there is a plan of its own again. */
+export function takeKnown(plan: PlanState, known: readonly KnownPlan[]): PlanState {
+  if (JSON.stringify(known) === JSON.stringify(plan.known)) return plan;
+  const opened = known.find(({ sheetId }) => sheetId === plan.opened?.sheetId) ?? null;
+  return { ...plan, known, opened };
+}
+
+/** Whether there is work of the user's in it that no sheet has. */
+export const isStarted = ({ touched, links, ownStages, opened, openedStages }: PlanState): boolean =>
+  touched.length > 0 || ownStages !== openedStages || (!opened && Object.keys(links).length > 0);
+
+/** Once the sheet has what the form has. */
+export const asWritten = (plan: PlanState): PlanState => ({ ...plan, touched: [], openedStages: plan.ownStages });
 
 // Inputs
 

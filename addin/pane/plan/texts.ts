@@ -10,6 +10,8 @@ import type { LinkTrouble } from "./state";
 
 export const PLAN_COMMANDS = {
   insertTable: doing("inserting the stage table", "insert the stage table"),
+  open: doing("opening the plan", "open the plan"),
+  update: doing("updating the plan", "update the plan"),
   takeFromCell: doing("reading the selected cell", "read the selected cell"),
   readShelf: doing("reading the shelf", "read the shelf"),
   addMachines: doing("adding a machines table", "add a machines table"),
@@ -245,6 +247,31 @@ export const PLAN = {
   limit: (figure: string) => `limit ${figure}`,
 
   exposureNotLoaded: "Crew exposure couldn't be loaded. Check the connection, then open the pane again.",
+
+  // Plans of the workbook
+  which: "Plan",
+  newPlan: "New plan",
+  onSheet: (floor: string, sheet: string) => (floor === sheet ? floor : `${floor} (${sheet})`),
+  openOver: ["The form holds entries that aren't in the workbook yet.", "Drop them and open the other plan?"] as const,
+  opened: (floor: string, sheet: string) => `Opened ${floor} from “${sheet}”. Change it, then update the plan.`,
+  started: "A new plan. The form starts fresh.",
+  update: "Update plan",
+  insertAsNew: "Insert as new plan",
+  notUpdated: (why: string) => `Couldn't update the plan. ${why}`,
+  nothingToUpdate: (sheet: string) => `Nothing to update: the plan on “${sheet}” is as it is here.`,
+  updateAsk: (sheet: string, changes: readonly string[]) =>
+    [`On “${sheet}”: ${changes.join("; ")}.`, "Update the plan?"] as const,
+  changes: {
+    blank: "blank",
+    noPrice: "none",
+    from: (label: string, was: string, is: string) => `${label}: ${was} → ${is}`,
+    linked: (label: string, cell: string) => `${label}: from ${cell}`,
+    unlinked: (label: string, value: string) => `${label}: ${value}, no longer from a cell`,
+    stageAdded: (n: number, { tool }: { tool: string }) => `stage ${n} added: ${tool}`,
+    stageRemoved: (n: number, { tool }: { tool: string }) => `stage ${n} removed: ${tool}`,
+    passes: (n: number, tool: string, count: number | undefined) =>
+      count === undefined ? `stage ${n}, ${tool}: worked-out passes` : `stage ${n}, ${tool}: ${passes(count)} by hand`,
+  },
 
   // Inserting
   insertAt: "Insert at",

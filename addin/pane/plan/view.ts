@@ -1,5 +1,6 @@
 /** The Plan view: the inputs, the shelf, the sequence, and what it comes to. */
 import { html, nothing } from "lit";
+import { live } from "lit/directives/live.js";
 import { GROUPS, type Group } from "../../../functions/plan/field";
 import { signBefore, unitOf } from "../../../functions/plan/inputs";
 import { cautionFor } from "../../sheet";
@@ -27,6 +28,7 @@ export function planView(context: PlanContext) {
   const { estimate, comparison, noComparison } = derived;
   return html`
     ${state.welcome ? welcome(context) : nothing}
+    ${state.known.length > 0 ? whichPlan(context) : nothing}
     ${(Object.keys(GROUPS) as Group[]).map((group) => section(group, context, derived))}
     ${stripLater(context)}
     ${
@@ -54,6 +56,29 @@ export function planView(context: PlanContext) {
         : nothing
     }
     <p class="caution">${cautionFor(state.inputs)}</p>
+  `;
+}
+
+/** A new plan, or one of those that stand in the workbook. */
+function whichPlan({ plan, commands }: PlanContext) {
+  const { known, opened } = plan.state;
+  const choose = async (event: Event) => {
+    const select = event.target as HTMLSelectElement;
+    await commands.open(select.value === "" ? null : select.value);
+    // Where it was refused, or the answer is still to come, the plan that is open stays chosen.
+    select.value = plan.state.opened?.sheetId ?? "";
+  };
+  return html`
+    <section class="card which">
+      <label for="which-plan">${PLAN.which}</label>
+      <select id="which-plan" @change=${choose}>
+        <option value="" .selected=${live(opened === null)}>${PLAN.newPlan}</option>
+        ${known.map(
+          ({ sheetId, sheet, floor }) =>
+            html`<option value=${sheetId} .selected=${live(sheetId === opened?.sheetId)}>${PLAN.onSheet(floor, sheet)}</option>`,
+        )}
+      </select>
+    </section>
   `;
 }
 
@@ -135,16 +160,25 @@ export function planFooter(context: PlanContext) {
     </fieldset>
     <div class="insert">
       ${totals(derived, plan.state)}
-      ${button(PLAN.insert, () => insert(context, derived), {
-        id: "insert",
-        main: true,
-        stopped,
-        describedBy: "insert-why",
-      })}
+      ${plan.state.opened ? updateButtons(context, derived, stopped) : insertButton(context, derived, stopped)}
     </div>
     <p id="insert-why" class="why">${stopped}</p>
   `;
 }
+
+const insertButton = (context: PlanContext, derived: Derived, stopped: string) =>
+  button(PLAN.insert, () => insert(context, derived), { id: "insert", main: true, stopped, describedBy: "insert-why" });
+
+/** A plan that stands in the workbook is updated there, or becomes another one. */
+const updateButtons = (context: PlanContext, derived: Derived, stopped: string) => html`
+  ${button(PLAN.insertAsNew, () => insert(context, derived), { id: "insert", stopped, describedBy: "insert-why" })}
+  ${button(PLAN.update, () => void context.commands.update(), {
+    id: "update",
+    main: true,
+    stopped,
+    describedBy: "insert-why",
+  })}
+`;
 
 function totals({ estimate }: Derived, plan: PlanState) {
   if (!estimate) return nothing;

@@ -23,6 +23,7 @@ export const READING = [
   "hasDecimalComma",
   "jobTables",
   "later",
+  "listPlans",
   "listSheets",
   "needYes",
   "openAsNewWorkbook",
@@ -34,6 +35,7 @@ export const READING = [
   "readLinked",
   "readLog",
   "readMapping",
+  "readPlan",
   "readSelectedCell",
   "readShelf",
   "readMath",
@@ -154,6 +156,19 @@ export const WRITING_COMMANDS: readonly Command[] = [
     async prepare() {
       await writeMine();
       return () => sheet.insertPlan(plan, "new sheet");
+    },
+  },
+  {
+    name: "a plan updated on its sheet, with stages and inputs that come and go",
+    writes: "updatePlan",
+    async prepare() {
+      await writeMine();
+      await sheet.insertPlan(plan, "new sheet");
+      const [on] = await sheet.listPlans();
+      await write("Sheet1!H1", [["='Stage plan'!C12"]]);
+      const inputs = { ...plan.inputs, jointLength: 200, crew: 3 };
+      const stages = [...plan.stages.slice(1), { work: "burnish" as const, tool: "Burnish" }];
+      return () => sheet.updatePlan(on!.sheetId, { ...plan, inputs, stages });
     },
   },
   {

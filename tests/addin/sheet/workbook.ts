@@ -214,14 +214,15 @@ export async function snapshot(): Promise<unknown> {
         name: sheet.name,
         id: sheet.id,
         cells: used[i]!.isNullObject ? null : [used[i]!.address, used[i]!.formulas, used[i]!.numberFormat],
-        names: own[i]!.items.map((item) => item.name),
+        // As Excel lists them.
+        names: own[i]!.items.map((item) => item.name).sort(),
         charts: charts[i]!.items.map((item) => item.name),
         filter: filters[i]!.range.isNullObject ? null : [filters[i]!.range.address, filters[i]!.filter.criteria],
         rowHidden: used[i]!.isNullObject ? null : used[i]!.rowHidden,
       })),
       tables: tables.items.map((table) => table.name),
       tableFilters: tableFilters.map(({ criteria }) => criteria),
-      names: names.items.map((item) => [item.name, item.formula]),
+      names: names.items.map((item) => [item.name, item.formula]).sort(),
     };
   });
 }
