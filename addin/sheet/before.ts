@@ -45,3 +45,7 @@ export const entriesOf = ({ formulas, values, numberFormat }: Excel.Range): any[
       return isText ? asText(entry) : entry;
     }),
   );
+
+/** Whether cells hold what they did; loaded with formulas, values and number formats. */
+export const holdsAs = (range: Excel.Range, { formulas, numberFormat }: Before): boolean =>
+  JSON.stringify([entriesOf(range), range.numberFormat]) === JSON.stringify([formulas, numberFormat]);

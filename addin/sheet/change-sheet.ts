@@ -1,6 +1,6 @@
 /** Makes a change of a layout on its sheet, and takes it back: rows that came and went, then cells, names and rules. */
 import { cellAddress, rangeAddress } from "../common/a1";
-import { type Before, beforeOf, enterAll } from "./before";
+import { type Before, beforeOf, enterAll, holdsAs } from "./before";
 import type { PlacedRule } from "./block";
 import type { LayoutChange, RowStep } from "./layout-change";
 import { askLooks, type Looks, settable } from "./looks";
@@ -176,6 +176,8 @@ export interface FoundChange {
   /** Names that were to go and are still there. */
   readonly kept: ReadonlySet<string>;
   readonly hasTable: boolean;
+  /** Whether anything is other than before. */
+  readonly isWritten: boolean;
 }
 
 /** Only reads; the next sync answers. */
@@ -188,10 +190,15 @@ export function askChange(sheet: Excel.Worksheet, changed: ChangedSheet): () => 
     );
   const [added, removed] = [named(changed.added), named(changed.removed)];
   const table = workbook.tables.getItemOrNullObject(changed.table.name).load("name");
-  return () => ({
-    taken: stepsTaken(changed, endOf(used)),
-    names: added.filter((item) => !item.isNullObject),
-    kept: new Set(removed.filter((item) => !item.isNullObject).map(({ name }) => name)),
-    hasTable: !table.isNullObject,
-  });
+  const { before } = changed;
+  const cells = sheet
+    .getRangeByIndexes(0, 0, before.formulas.length, before.formulas[0]!.length)
+    .load("formulas,values,numberFormat");
+  return () => {
+    const taken = stepsTaken(changed, endOf(used));
+    const names = added.filter((item) => !item.isNullObject);
+    const kept = new Set(removed.filter((item) => !item.isNullObject).map(({ name }) => name));
+    const isAsBefore = taken === 0 && names.length === 0 && kept.size === removed.length && holdsAs(cells, before);
+    return { taken, names, kept, hasTable: !table.isNullObject, isWritten: !isAsBefore };
+  };
 }

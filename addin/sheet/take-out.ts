@@ -205,7 +205,7 @@ export function takeOut(found: Found, traces: Traces): void {
   if (found.range && found.isWritten) restore(found.range, traces.cells!.before);
   for (const column of found.columns) column?.delete();
   for (const range of found.rows) range?.delete("Up");
-  for (const { changed, sheet, now } of found.changes) if (sheet && now) changeBack(sheet, changed, now);
+  for (const { changed, sheet, now } of found.changes) if (sheet && now?.isWritten) changeBack(sheet, changed, now);
   found.filled.forEach((range, i) => {
     if (range) putBack(range, traces.filled[i]!.before);
   });

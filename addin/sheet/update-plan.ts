@@ -82,6 +82,8 @@ export function updatePlan(sheetId: string, given: Plan, agreed: Consent = false
       .getRange()
       .load("address,values,rowIndex,columnIndex,columnCount");
     sheet.protection.load("protected");
+    // Where another workbook is in front, Excel refuses a sheet's names: found out before anything is written.
+    sheet.names.load("items/name");
     const filter = sheet.autoFilter.getRangeOrNullObject().load("address");
     const onShelf = askNames(shelf);
     const withRowCounts = askRowCounts(context, around, given.pastJobs);

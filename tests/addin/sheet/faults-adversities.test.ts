@@ -5,6 +5,7 @@ import { starterShelf } from "../../../functions/plan/starter-shelf";
 import { putShelf } from "./agreement";
 import {
   type Command,
+  isInPlace,
   isInserted,
   isIntoTable,
   isPlain,
@@ -100,7 +101,8 @@ const ADVERSITIES: readonly Adversity[] = [
       await eachSheet((one) => one.protection.protect());
       return () => eachSheet((one) => one.protection.unprotect());
     },
-    refusal: (command) => (command.atSelection || isIntoTable(command) ? /protected.*[Uu]nprotect/ : undefined),
+    refusal: (command) =>
+      command.atSelection || isIntoTable(command) || isInPlace(command) ? /protected.*[Uu]nprotect/ : undefined,
   },
   {
     name: "the structure is protected",
@@ -211,7 +213,9 @@ const ADVERSITIES: readonly Adversity[] = [
         await select("Sheet1!B6");
       };
     },
-    refusal({ atSelection, writes, addsSheets }) {
+    refusal(command) {
+      const { atSelection, writes, addsSheets } = command;
+      if (isInPlace(command)) return /Rows of “Stage plan” are hidden or filtered\. Nothing was changed; show them/;
       if (atSelection && writes === "insertPlan") return /^The filter of Sheet1!A1:\w+ is in the way of Sheet1!D6:/;
       // A row that is put between others needs them all in sight.
       return writes === "closeOut" && !addsSheets ? /^Rows of .* are hidden, by a filter or by hand\./ : undefined;

@@ -159,8 +159,9 @@ export const WRITING_COMMANDS: readonly Command[] = [
     },
   },
   {
-    name: "a plan updated on its sheet, with stages and inputs that come and go",
+    name: "the plan on a sheet, updated with stages and inputs that come and go",
     writes: "updatePlan",
+    readsPlans: true,
     async prepare() {
       await writeMine();
       await sheet.insertPlan(plan, "new sheet");
@@ -342,6 +343,9 @@ export const WRITING_COMMANDS: readonly Command[] = [
 ];
 
 /** Whether it writes into a table of the user's. */
+/** Whether it writes over a sheet of ours. */
+export const isInPlace = ({ writes }: Command) => writes === "updatePlan";
+
 export const isIntoTable = ({ writes, addsSheets }: Command) =>
   writes === "writeMeasured" ||
   writes === "addLogLines" ||
