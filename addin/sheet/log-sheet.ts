@@ -51,13 +51,14 @@ export function logSheet(task: LogTask): { block: Block; setup: SheetSetup } {
   const block = emptyBlock(task.sign);
   const sheet = new CellWriter(block);
   sheet.text(0, 0, LOG_SHEET.title, "title");
-  sheet.text(1, 0, LOG_SHEET.note, "note");
+  sheet.text(HEADER_ROW - 1, 0, LOG_SHEET.note, "note");
   const stages = task.floors.reduce((sum, floor) => sum + floor.stages, 0);
   const rows = forecastRows(task);
   placeTable(block, task, rows.firstStage, stages);
   placeForecast(sheet, task, rows);
   placePicture(block, rows.end + 1, task.dates);
   placeHours(sheet, task, rows, rows.end + 2 + CHART_ROWS);
+  sheet.formula(1, 0, summary(rows), "warning");
   sheet.formula(2, 0, status(task, rows), "caution");
   return {
     block,
@@ -80,7 +81,7 @@ function placeTable(block: Block, { table, units }: LogTask, firstStage: number,
   LOG_KEYS.forEach((key, column) => {
     const { label, quantity, unit, domain } = logField(key);
     const content = quantity ? symbol(quantity, units) : (unit ?? "");
-    block.cells.push({ row: HEADER_ROW - 1, column, content, style: "unit" });
+    if (content) block.cells.push({ row: HEADER_ROW - 1, column, content, style: "unit" });
     block.cells.push({ row: HEADER_ROW, column, content: label, style: "tableHeader" });
     block.cells.push({ row: FIRST_ROW, column, content: "", style: "tableInput", format: FORMATS[key] });
     if (!domain) return;
@@ -214,6 +215,14 @@ function quoteOf(floor: LoggedFloor, n: number, units: System): QuoteOf {
   };
 }
 
+/** The job in a sentence, in sight beside the lines. */
+function summary({ job }: Rows): string {
+  const figure = (key: ForecastKey) => `FIXED(${absoluteAddress(job, columnOf(key))},1)`;
+  const share = `ROUND(100*${absoluteAddress(job, columnOf("share"))},0)`;
+  const figures = [share, ...(["worked", "earned", "atPace", "quoted", "daysLeft"] as const).map(figure)];
+  return figures.map((one, i) => `${one}&"${LOG_SHEET.summary[i]}"`).join("&");
+}
+
 /** What makes the forecast wrong, or else a caution. */
 function status({ table, floors }: LogTask, rows: Rows): string {
   const log = (key: LogKey) => `${table}[${logField(key).label}]`;
@@ -244,7 +253,7 @@ function placeHours(sheet: CellWriter, task: LogTask, rows: Rows, top: number): 
   sheet.text(top + 1, LEFT + 3, LOG_SHEET.lastDate, "unit");
   sheet.formula(top + 1, LEFT + 4, `MAX(${log("date")})`, "figure", "dateKnown");
   sheet.text(top + 1, LEFT + 5, LOG_SHEET.passedOver, "unit");
-  sheet.formula(top + 1, LEFT + 6, `INT((${last}-MIN(${log("date")}))/${dates})`, "figure", "count");
+  sheet.formula(top + 1, LEFT + 6, `INT((${last}-MIN(${log("date")}))/${dates - 1})`, "figure", "count");
   for (let i = 0; i < dates; i++) {
     const row = top + 2 + i;
     const day = cellAddress(row, date).replace(/^/, "$");

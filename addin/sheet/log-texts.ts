@@ -3,7 +3,9 @@ import { questionsOf, refusalsOf } from "../common/refusal";
 
 export const LOG_SHEET = {
   title: "Log",
-  note: "One line per day and stage. Write down the area done in one pass; the forecast beside it follows.",
+  note: "One line per day and stage, each pass counted.",
+  /** Between the share done, hours worked, earned, at this pace and quoted, and days left. */
+  summary: ["% done: ", " h worked for ", " h quoted; at this pace ", " h of ", " quoted, ", " more days."],
   caution: "A forecast is only as good as its log: log every stage, every day, and look at the floor.",
   stagesChanged: "OUT OF DATE: a plan has more or fewer stages than this forecast. Undo this log, or write a new one.",
   /** Before and after a number of cells, or lines. */

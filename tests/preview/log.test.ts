@@ -6,6 +6,8 @@ afterEach(() => preview.close());
 afterAll(expectNoProblems);
 vi.setConfig({ testTimeout: 180_000 });
 
+/** For the grid to be drawn before its picture is taken. */
+const DRAWN_MS = 1500;
 const SHOTS = process.env.SHOTS ?? "/tmp/gritledger-shots";
 const pane = () => preview.pane();
 const tab = (name: string) => pane().locator("fluent-tab", { hasText: name }).click();
@@ -67,6 +69,9 @@ describe.each([
     expect(0.28 * Math.max(first.length, second.length)).toBeLessThan(10);
     await eventually(() => textOf("#log")).toMatch(/done: 8\.0 h worked for \d\.\d h quoted\./);
     expect(await textOf("#log")).toMatch(/1 Metal 30 medium: \d+% more hours than quoted/);
+
+    await preview.page.waitForTimeout(DRAWN_MS);
+    await preview.shot(`log-sheet-${theme}`);
 
     // A mark beside what is wrong, and a question about what is unlikely.
     await keys(["x", "Enter"]);

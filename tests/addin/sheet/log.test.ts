@@ -74,6 +74,9 @@ describe("the forecast beside the log", () => {
     expect(first.tools).toMatch(/^won't last: [\d,]+ ft² short$/);
     expect(first.wornOutOn).toBe(MONDAY + 3);
     expect((await hourRows()).length).toBe(10);
+    const { share, worked } = (await forecastRows())[0]!;
+    const done = `${Math.round(100 * share)}% done: ${worked.toFixed(1)} h worked for `;
+    expect(String(await cellValue("Log!A2")).startsWith(done)).toBe(true);
   });
 
   it("follows the plan: its name, its area, the height at which sets are changed", async () => {
