@@ -7,7 +7,8 @@ export const LOG_SHEET = {
   /** Between the share done, hours worked, earned, at this pace and quoted, and days left. */
   summary: ["% done: ", " h worked for ", " h quoted; at this pace ", " h of ", " quoted, ", " more days."],
   caution: "A forecast is only as good as its log: log every stage, every day, and look at the floor.",
-  stagesChanged: "OUT OF DATE: a plan has more or fewer stages than this forecast. Undo this log, or write a new one.",
+  stagesChanged:
+    "OUT OF DATE: a plan has more or fewer stages than this forecast. Write another log, then read these lines into it.",
   /** Before and after a number of cells, or lines. */
   badCells: ["FIX THE LOG: ", " cells aren't a date or a number they can be. They count in no forecast."],
   unknownLines: ["CHECK THE LOG: ", " lines are on no stage of the plans. Their hours are in no forecast."],
@@ -61,7 +62,10 @@ export const refuseLog = refusalsOf({
 });
 
 export const askLog = questionsOf({
-  another: ({ sheet }: { sheet: string }) => [`There's a log on “${sheet}” already.`, "Write another one?"],
+  another: ({ sheet }: { sheet: string }) => [
+    `There's a log on “${sheet}” already. Its lines stay there; the other log can read them in as a list.`,
+    "Write another one?",
+  ],
   noJobs: () => [
     "No list of past jobs is known in this workbook. If you keep one here, check it in the Jobs view first.",
     "Insert a jobs table, with this job in it?",

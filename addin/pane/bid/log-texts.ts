@@ -17,6 +17,8 @@ export const LOG = {
   noPlans: "Insert a stage plan first: the log is held against its stages.",
   noLog: "No log yet. It gets a sheet of its own, with a forecast of the plans' stages beside it.",
   start: "Write a log",
+  another: "Write another log",
+  anotherNote: "After a plan's stages have changed: the new log reads the old one's lines in as a list.",
   partNotLoaded: "Couldn't load the log. Check the connection, then open this again.",
 
   entryTitle: "Today's line",

@@ -230,6 +230,24 @@ describe("a foreman's list", () => {
     expect(await snapshot()).toEqual(before);
   });
 
+  it("may be the log before, once the plan has other stages and another log was written", async () => {
+    await insertFloor("Hall A");
+    await insertLog();
+    const lines = await daysOn("Hall A");
+    await addLogLines(lines, TODAY);
+    await Excel.run(async (context) => {
+      context.workbook.tables.getItem("Stages").rows.getItemAt(7).delete();
+      await context.sync();
+    });
+    await insertLog(true);
+    await select("Log!B6");
+    const found = await readForemansList();
+    expect(found).toMatchObject({ lines, bad: [], already: 0 });
+    await addLogLines(found.lines, TODAY);
+    await expectForecastAgrees("Log 2");
+    expect(String(await cellValue("Log 2!A3"))).toMatch(/^A forecast is only as good/);
+  });
+
   it("is refused without a date, a floor and a stage, and the log is no list of itself", async () => {
     await insertFloor("Hall A");
     await typeList("Phone", "B2", [

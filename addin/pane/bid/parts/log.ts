@@ -170,6 +170,8 @@ function listView({ log, commands }: LogContext) {
     <p class="note">${LOG.listNote}</p>
     <div class="row">${button(LOG.takeList, commands.takeList, { id: "log-take-list" })}</div>
     ${list ? foundView(list, commands) : nothing}
+    <p class="note">${LOG.anotherNote}</p>
+    <div class="row">${button(LOG.another, commands.start, { id: "log-another", size: "small" })}</div>
   `;
 }
 
