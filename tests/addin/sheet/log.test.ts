@@ -12,8 +12,9 @@ import {
 } from "../../../addin/sheet";
 import { findPlans } from "../../../addin/sheet/plans";
 import type { LogLine } from "../../../functions/log/fields";
-import { CHANGED_AT, line, MONDAY } from "../../functions/log/four-days";
-import { floor, planFor } from "./agreement";
+import type { QuotedStage } from "../../../functions/log/stages";
+import { CHANGED_AT, FOUR_DAYS, line, MONDAY, STAGES } from "../../functions/log/four-days";
+import { close, floor, planFor } from "./agreement";
 import { typeList } from "./job-lists";
 import { cellsOfLine, expectForecastAgrees, forecastRows, hourRows, putBid, typeLines } from "./logs";
 import { cellValue, openGritForEach, select, setNamed, snapshot, tableRows, write } from "./workbook";
@@ -52,6 +53,18 @@ const planSheets = (): Promise<Record<string, string>> =>
     Object.fromEntries((await findPlans(context)).map(({ floor: name, sheet }) => [name, sheet])),
   );
 
+/** Where the example of four days has what a column of the stage table has. */
+const EXAMPLE: Readonly<Record<string, keyof QuotedStage | ((stage: QuotedStage) => number)>> = {
+  Passes: ({ toDo }) => toDo / 4000,
+  Hours: "hours",
+  "Machine h": "machineHours",
+  "Sets used": "setsUsed",
+  "Crew cost": "crewCost",
+  "Machine cost": "machineCost",
+  "Tooling cost": "toolingCost",
+  "Liquids cost": "liquidsCost",
+};
+
 const status = () => cellValue("Log!A3");
 
 describe("the forecast beside the log", () => {
@@ -77,6 +90,59 @@ describe("the forecast beside the log", () => {
     const { share, worked } = (await forecastRows())[0]!;
     const done = `${Math.round(100 * share)}% done: ${worked.toFixed(1)} h worked for `;
     expect(String(await cellValue("Log!A2")).startsWith(done)).toBe(true);
+  });
+
+  it("comes to what four days come to by hand", async () => {
+    const { inputs, stages, ...plan } = planFor(
+      floor({ jobName: "Hall", machineArea: 4000, area: 4000, hoursADay: 8 }),
+    );
+    const three = ["Metal 30 medium", "Metal 60 medium", "Densifier"];
+    const chosen = stages.filter(({ tool }) => three.includes(tool));
+    await insertPlan({ ...plan, inputs, stages: chosen }, "new sheet");
+    // The figures of the example, typed over those of the plan.
+    for (const [title, key] of Object.entries(EXAMPLE)) {
+      await Excel.run(async (context) => {
+        const cells = context.workbook.tables.getItem("Stages").columns.getItem(title).getDataBodyRange();
+        cells.values = STAGES.map((stage) => [typeof key === "function" ? key(stage) : stage[key]]);
+        await context.sync();
+      });
+    }
+    await insertLog();
+    const asPlanned = (name: string) => chosen.findIndex(({ tool }) => tool.startsWith(name.slice(2))) + 1;
+    await typeLines(
+      FOUR_DAYS.map((day) => ({ ...day, stage: `${asPlanned(day.stage)} ${chosen[asPlanned(day.stage) - 1]!.tool}` })),
+    );
+    await setNamed("Log_ChangeAt", "Log", CHANGED_AT);
+    const [job, first, second, third] = await forecastRows();
+    // tests/functions/log/progress.test.ts works each of these out: 21 / 0.875 = 24 h, 21 + 2 = 23 h, and so on.
+    const shown = (row: typeof job) => [row!.share, row!.earned, row!.worked, row!.atPace, row!.asQuoted];
+    expect(shown(first)).toEqual([0.875, 14, 21, 24, 23]);
+    expect(shown(second)).toEqual([0.25, 2, 1.5, 6, 7.5]);
+    expect(shown(third)).toEqual([0, 0, 0, 4, 4]);
+    expect(shown(job).slice(1)).toEqual([16, 22.5, 39.375, 34.5]);
+    expect([first!.costSoFar, first!.costAtPace, first!.costAsQuoted]).toEqual([2418.5, 2764, 2664.5]);
+    close(job!.costAtPace, (2602.5 * 3414) / 1955.5);
+    close(job!.costAsQuoted, 4061);
+    expect([first!.off, second!.off, third!.off]).toEqual([
+      "50% more hours than quoted",
+      "25% fewer hours than quoted",
+      "not begun",
+    ]);
+    // 3,000 ft² in 6.5 h at 8 h a day; 1,000 ft² in 1.5 h so far.
+    expect(second!.needed).toBe("needs 3,692 ft² a day; 5,333 ft² so far");
+    expect([first!.needed, job!.needed]).toEqual([
+      "the quoted hours are used up",
+      "the rest must go 2.18 times as fast as quoted",
+    ]);
+    // 0.5 mm of segment at 1 mm for 1,000 ft², and 1,000 ft² to do.
+    expect([first!.left, first!.tools, first!.wornOutOn]).toEqual([500, "won't last: 500 ft² short", MONDAY + 3]);
+    expect(await hourRows()).toEqual([
+      [MONDAY, 8, 6],
+      [MONDAY + 1, 16, 10],
+      [MONDAY + 2, 21, 14],
+      [MONDAY + 3, 22.5, 16],
+    ]);
+    await expectForecastAgrees();
   });
 
   it("follows the plan: its name, its area, the height at which sets are changed", async () => {
