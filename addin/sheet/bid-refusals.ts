@@ -9,6 +9,19 @@ export const refuse = refusalsOf({
     `“${one}” and “${other}” are in different units, so they can't be one bid. Plan them in the same units, or leave one out by deleting its sheet.`,
   mixedMoney: ({ one, other }: { one: string; other: string }) =>
     `“${one}” and “${other}” are in different currencies, so they can't be one bid. Plan them with the same currency sign.`,
-  planGone: ({ sheets }: { sheets: string }) =>
-    `The plans of this workbook have changed (${sheets}). Open the Bid view again, then write the bid.`,
+  planGone: ({ there, of }: { there: number; of: number }) =>
+    `Only ${there} of the ${of} plans chosen are still there. Read the plans again, then write the bid.`,
+  noBid: () => "The bid's sheet is gone. Open the Bid view again, then write a new bid.",
+  bidProtected: ({ sheet }: { sheet: string }) =>
+    `The sheet “${sheet}” is protected. Unprotect it, then update the bid.`,
+  bidHidden: ({ sheet }: { sheet: string }) =>
+    `Rows of the tables on “${sheet}” are hidden by a filter or by hand. Show them all, then update the bid.`,
+  bidChanged: ({ table }: { table: string }) =>
+    `The table ${table} has other columns than the bid gave it. Put them back as they were, then update the bid.`,
+  bidNoRoom: ({ at }: { at: string }) =>
+    `The bid's tables need ${at}, which isn't empty. Move what stands there, then update the bid.`,
+  otherUnits: ({ sheet }: { sheet: string }) =>
+    `The bid on “${sheet}” is in other units than its plans. Delete that sheet, then write a new bid.`,
+  tooOld: () =>
+    "This Excel can't resize a table for an add-in. Update Excel, or delete the bid's sheet and write a new bid.",
 });

@@ -50,6 +50,7 @@ export {
   listPlans,
   readPlan,
   undo,
+  updateBid,
   updatePlan,
   writeMeasured,
 } from "./writing-later";

@@ -6,13 +6,16 @@ import { NAMED_BID_LINES } from "./bid-lines";
 import { askItems, askPlansForBid, refuseMixed } from "./bid-reading";
 import { refuse } from "./bid-refusals";
 import type { BidNames } from "./bid-sheet";
-import type { BidExtraRow, BidFloorRow } from "./bid-tables";
+import type { BidExtraRow, BidTables } from "./bid-tables";
+import { findBid } from "./bids";
 import { inWorkbook, refuseReadOnly } from "./in-workbook";
 import { insertSheet } from "./insert";
 import { allOrNothing, type Inserted } from "./ledger";
 import { freeSheetName, freeTogether } from "./names";
 import { findPlans } from "./plans";
-import { lookAround } from "./surroundings";
+import { addressOf, beyond, resize } from "./resized";
+import { lookAround, type Surroundings } from "./surroundings";
+import { writeBlock } from "./write";
 
 /** What was chosen in the pane. */
 export interface BidChoice {
@@ -21,42 +24,91 @@ export interface BidChoice {
   readonly extras: readonly BidExtraRow[];
 }
 
-const layouts = () => later(import(/* webpackChunkName: "bid-sheet" */ "./bid-sheet"), "lays the bid out");
+const layouts = () => later(import(/* webpackChunkName: "bid-sheet" */ "./bid-layouts"), "lays the bid out");
 
-export function insertBid({ job, floors, extras }: BidChoice): Promise<Inserted> {
+export function insertBid(choice: BidChoice): Promise<Inserted> {
   return inWorkbook(async (context) => {
     const around = await lookAround(context);
-    const plans = await findPlans(context);
-    refuseReadOnly(context);
-    const { shelf } = around;
-    const chosen = floors.map((floor) => ({ ...floor, plan: plans.find(({ sheetId }) => sheetId === floor.sheetId) }));
-    if (plans.length === 0) throw refuse("noPlans");
-    if (!shelf) throw refuse("noShelf");
-    const known = chosen.flatMap(({ plan }) => plan ?? []);
-    if (known.length < chosen.length)
-      throw refuse("planGone", { sheets: `${known.length} of ${chosen.length} are there` });
-    const read = askPlansForBid(context, known);
-    const itemsOf = askItems(shelf);
+    const askedPlans = await findChosen(context, choice, around);
     const { bidSheet } = await layouts();
     await context.sync();
-    const forBid = read();
-    refuseMixed(forBid);
-    const [first] = forBid;
-    const rows: BidFloorRow[] = forBid.map(({ plan, check }, i) => ({
-      plan,
-      check,
-      kind: chosen[i]!.kind,
-      order: chosen[i]!.order,
-    }));
-    const items = itemsOf(forBid).map((item) => ({ ...item, onHand: undefined }));
+    const task = askedPlans();
     const names = freeBidNames(around.names);
-    const { units } = first!.plan;
-    const made = bidSheet({ job, units, sign: first!.sign, floors: rows, extras, items, shelf }, names);
+    const made = bidSheet({ ...task, job: choice.job }, names);
     const name = freeSheetName("Bid", around.sheets);
     return allOrNothing(context, async (ledger) => {
       ledger.takeOverNames(around.broken.filter((broken) => Object.values(names).includes(broken.name)));
       await insertSheet(ledger, name, made, true);
       return { ...(await ledger.close()), what: `Bid written to the new sheet “${name}”` };
+    });
+  });
+}
+
+/** Finds the chosen plans and asks what a bid needs of them; once the answers have come, the function gives its tables. */
+async function findChosen(
+  context: Excel.RequestContext,
+  { floors, extras }: BidChoice,
+  { shelf }: Surroundings,
+): Promise<() => BidTables & { sign: string }> {
+  const plans = await findPlans(context);
+  refuseReadOnly(context);
+  if (plans.length === 0) throw refuse("noPlans");
+  if (!shelf) throw refuse("noShelf");
+  const known = floors.map(({ sheetId }) => plans.find((plan) => plan.sheetId === sheetId));
+  const there = known.flatMap((plan) => plan ?? []);
+  if (there.length < floors.length) throw refuse("planGone", { there: there.length, of: floors.length });
+  const read = askPlansForBid(context, there);
+  const itemsOf = askItems(shelf);
+  return () => {
+    const forBid = read();
+    refuseMixed(forBid);
+    const [first] = forBid;
+    return {
+      units: first!.plan.units,
+      sign: first!.sign,
+      floors: forBid.map(({ plan, check }, i) => ({ plan, check, kind: floors[i]!.kind, order: floors[i]!.order })),
+      extras,
+      items: itemsOf(forBid).map((item) => ({ ...item, onHand: undefined })),
+      shelf,
+    };
+  };
+}
+
+/** Writes the bid anew where it stands: what the user has typed or put beside it stays. */
+export function updateBid(choice: BidChoice): Promise<Inserted> {
+  return inWorkbook(async (context) => {
+    if (!Office.context.requirements.isSetSupported("ExcelApi", "1.13")) throw refuse("tooOld");
+    const around = await lookAround(context);
+    const bid = await findBid(context);
+    if (!bid) throw refuse("noBid");
+    const askedPlans = await findChosen(context, choice, around);
+    const sheet = context.workbook.worksheets.getItem(bid.sheetId);
+    sheet.protection.load("protected");
+    const { updateOf } = await layouts();
+    await context.sync();
+    const task = askedPlans();
+    if (sheet.protection.protected) throw refuse("bidProtected", { sheet: bid.sheet });
+    if (task.units !== bid.units) throw refuse("otherUnits", { sheet: bid.sheet });
+    const { foreign, cells, block, tables, typed } = updateOf(bid, { ...task, job: choice.job });
+    if (foreign !== undefined) throw refuse("bidChanged", { table: foreign });
+    const rooms = tables.flatMap(({ is, was }) => beyond(is, was)).map((area) => sheet.getRange(addressOf(area)));
+    for (const room of rooms) room.load("address,formulas");
+    const hidden = tables.map(({ was }) => sheet.getRange(addressOf(was)).load("rowHidden"));
+    await context.sync();
+    const filled = rooms.find(({ formulas }) => formulas.flat().some((entry) => entry !== ""));
+    if (filled) throw refuse("bidNoRoom", { at: filled.address });
+    if (hidden.some(({ rowHidden }) => rowHidden !== false)) throw refuse("bidHidden", { sheet: bid.sheet });
+    return allOrNothing(context, async (ledger) => {
+      const ranges = cells.map(({ address }) => sheet.getRange(address));
+      if (ranges.length > 0) await ledger.noteFilled(sheet, ranges);
+      await ledger.noteResized(sheet, tables);
+      for (const table of tables) resize(sheet, table);
+      cells.forEach(({ content }, i) => {
+        ranges[i]!.formulas = [[content]];
+      });
+      sheet.getRange(typed).clear("Contents");
+      await writeBlock(sheet, block);
+      return { ...(await ledger.close()), what: `Bid updated on “${bid.sheet}”` };
     });
   });
 }

@@ -6,6 +6,7 @@ import { type AskedChange, askBefore, type ChangedSheet, makeChange } from "./ch
 import { refuseReadOnly, runAsOne, whyOf } from "./in-workbook";
 import { askLooks, settable } from "./looks";
 import { refuse } from "./refusals";
+import { addressOf, askResized, type ResizedTable } from "./resized";
 import {
   type Anchor,
   type BrokenName,
@@ -47,6 +48,7 @@ export interface Inserted {
   readonly rows?: readonly PlacedRows[];
   /** Sheets of ours whose layout was changed where it stands. */
   readonly changes?: readonly (ChangedSheet & { content: string })[];
+  readonly resized?: readonly ResizedTable[];
   /** Ids of the tables that were made among the user's cells. */
   readonly tables: readonly string[];
   readonly names: readonly string[];
@@ -66,6 +68,7 @@ export class Ledger {
   private cells: (PlacedBefore & { range: Excel.Range }) | undefined;
   private readonly filled: (PlacedBefore & { range: Excel.Range })[] = [];
   private readonly columns: { table: string; name: string }[] = [];
+  private readonly resized: (ResizedTable & { sheet: Excel.Worksheet })[] = [];
   private readonly rows: (PlacedRows & { sheet: Excel.Worksheet; where: string })[] = [];
   private readonly changes: { changed: ChangedSheet; sheet: Excel.Worksheet }[] = [];
 
@@ -139,12 +142,19 @@ export class Ledger {
     await makeChange(sheet, asked, changed);
   }
 
+  /** Remembers tables of a sheet that are about to be given other rows or columns. */
+  async noteResized(sheet: Excel.Worksheet, tables: Parameters<typeof askResized>[1]): Promise<void> {
+    const before = askResized(sheet.load("name"), tables);
+    await this.context.sync();
+    this.resized.push(...before().map((table) => ({ ...table, sheet })));
+  }
+
   noteColumn(table: string, name: string): void {
     this.columns.push({ table, name });
   }
 
   async close(): Promise<Inserted> {
-    const { context, sheets, cells, filled, columns, rows, changes } = this;
+    const { context, sheets, cells, filled, columns, rows, changes, resized } = this;
     const after = changes.map(({ sheet }) => watchedCells(sheet.load("name")));
     const used = sheets.map(({ sheet, watched }) => watchedCells(sheet, watched));
     for (const { sheet } of sheets) sheet.load("id,name");
@@ -156,6 +166,7 @@ export class Ledger {
     for (const { range } of filled) range.load("formulas");
     // By address, since a range that was there before moves down with what stood in it.
     const added = rows.map(({ sheet, address }) => sheet.getRange(address).load("formulas"));
+    const resizedNow = resized.map(({ sheet, is }) => sheet.getRange(addressOf(is)).load("formulas"));
     const bodies = columns.map(({ table, name }) =>
       context.workbook.tables.getItem(table).columns.getItem(name).getDataBodyRange().load("formulas"),
     );
@@ -190,6 +201,7 @@ export class Ledger {
         return { sheetId, address, displaced, content: contentOf(added[i]!.formulas) };
       }),
       changes: changes.map(({ changed }, i) => ({ ...changed, content: contentOf(after[i]!.formulas) })),
+      resized: resized.map(({ sheet: _, ...table }, i) => ({ ...table, content: contentOf(resizedNow[i]!.formulas) })),
       tables: tables.map(({ table }) => table.id),
       names: this.workbookNames,
       broken: this.broken,
@@ -198,11 +210,11 @@ export class Ledger {
 
   /** Takes out whatever has been written so far, however far that was. */
   async rollBack(): Promise<void> {
-    const { sheets, cells, filled, columns, rows, workbookNames: names, broken } = this;
+    const { sheets, cells, filled, columns, rows, resized, workbookNames: names, broken } = this;
     const changes = this.changes.map(({ changed }) => changed);
-    if (!cells && [sheets, filled, columns, rows, changes].every((noted) => noted.length === 0)) return;
+    if (!cells && [sheets, filled, columns, rows, resized, changes].every((noted) => noted.length === 0)) return;
     await runAsOne(async (context) => {
-      const traces: Traces = { sheets, cells, filled, columns, rows, changes, names, broken };
+      const traces: Traces = { sheets, cells, filled, columns, rows, resized, changes, names, broken };
       takeOut(await stillThere(context, traces), traces);
       await context.sync();
     });
@@ -210,12 +222,13 @@ export class Ledger {
 
   /** Where something may still be when it could not be taken out. */
   places(): string {
-    const { sheets, cells, filled, columns, rows } = this;
+    const { sheets, cells, filled, columns, rows, resized } = this;
     const places = [
       ...sheets.map(({ name }) => `the sheet “${name}”`),
       ...(cells ? [cells.range.address] : []),
       ...filled.map(({ range }) => range.address),
       ...rows.map(({ where }) => where),
+      ...resized.map(({ sheet, name }) => `the table ${name} on “${sheet.name}”`),
       ...columns.map(({ table, name }) => `the column “${name}” of the table ${table}`),
       ...this.changes.map(({ changed }) => `the sheet “${changed.name}”`),
     ];

@@ -123,6 +123,8 @@ export const refuse = refusalsOf({
     `Nothing was undone: rows of ${at}, where the stage table was written, are hidden by a filter or by hand. Show them all, then undo.`,
   undoMoved: ({ at }: { at: string }) =>
     `Nothing was undone: the stage table has moved to ${at}, where the formulas it replaced would point to other cells. Remove the rows or columns added before it, then undo.`,
+  undoResized: ({ table }: { table: string }) =>
+    `Nothing was undone: the table ${table} has moved, or has other rows or columns by now. Put it back as it was, then undo.`,
   undoReadOnly: () => "Nothing was undone: this workbook is open for reading only. Open it for editing, then undo.",
   undoProtected: ({ sheet }: { sheet: string }) =>
     `Nothing was undone: the sheet “${sheet}” is protected. Unprotect it, then undo.`,

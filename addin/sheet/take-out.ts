@@ -3,6 +3,7 @@
 import { type Before, enterAll, entriesOf } from "./before";
 import { askChange, type ChangedSheet, changeBack, type FoundChange } from "./change-sheet";
 import { askLooks, settable } from "./looks";
+import { addressOf, type ResizedTable, resizeBack } from "./resized";
 
 /** Where something was inserted that has to come out again. */
 export interface Traces {
@@ -17,6 +18,8 @@ export interface Traces {
   readonly rows: readonly PlacedRows[];
   /** Sheets of ours whose layout was changed where it stands. */
   readonly changes?: readonly ChangedSheet[];
+  /** Tables of ours that were given other rows or columns. */
+  readonly resized?: readonly ResizedTable[];
   readonly names: readonly string[];
   /** Those of them that stood for no cell any more, and do so again. */
   readonly broken?: readonly BrokenName[];
@@ -51,6 +54,14 @@ export interface Anchor {
   readonly right: number;
 }
 
+interface ResizedNow {
+  readonly table: Excel.Table;
+  /** The cells that it was given. */
+  readonly range: Excel.Range;
+  /** Those that it has. */
+  readonly now: Excel.Range;
+}
+
 /** What is still there of it. */
 export interface Found {
   readonly sheets: readonly (Excel.Worksheet | undefined)[];
@@ -69,6 +80,8 @@ export interface Found {
   readonly rowHomes: readonly (Excel.Worksheet | undefined)[];
   /** Undefined where there are none to take out. */
   readonly rows: readonly (Excel.Range | undefined)[];
+  readonly resized: readonly (ResizedNow | undefined)[];
+  readonly resizedHomes: readonly (Excel.Worksheet | undefined)[];
   readonly names: readonly Excel.NamedItem[];
   readonly changes: readonly {
     readonly changed: ChangedSheet;
@@ -98,6 +111,11 @@ export async function stillThere(context: Excel.RequestContext, traces: Traces):
   const rowHomes = traces.rows.map(homeOf);
   const grown = traces.columns.map(({ table }) => tables.getItemOrNullObject(table).load("name"));
   const changes = (traces.changes ?? []).map((changed) => ({ changed, sheet: homeOf(changed) }));
+  const resized = (traces.resized ?? []).map((one) => ({
+    one,
+    home: homeOf(one),
+    table: tables.getItemOrNullObject(one.table).load("id"),
+  }));
   const named = traces.names.map((name) => {
     const item = names.getItemOrNullObject(name).load("name,formula");
     return { item, range: item.getRangeOrNullObject().load("rowIndex,columnIndex,worksheet/id") };
@@ -111,6 +129,12 @@ export async function stillThere(context: Excel.RequestContext, traces: Traces):
   const inPlace = range && askBlock(range);
   const filled = traces.filled.map(({ address }, i) => there(filledHomes[i])?.getRange(address).load(CELLS));
   const rows = traces.rows.map((placed, i) => askRows(there(rowHomes[i]), placed));
+  const tablesNow = resized.map(({ one, home, table }) => {
+    const [sheet, found] = [there(home), there(table)];
+    if (!sheet || !found) return undefined;
+    const range = sheet.getRange(addressOf(one.is)).load("address,formulas,rowHidden");
+    return { table: found, range, now: found.getRange().load("address") };
+  });
   const columns = traces.columns.map(({ name }, i) => there(grown[i])?.columns.getItemOrNullObject(name).load("name"));
   const asked = changes.map(({ changed, sheet }) => {
     const home = there(sheet);
@@ -146,6 +170,8 @@ export async function stillThere(context: Excel.RequestContext, traces: Traces):
     columns: columns.map(there),
     rowHomes: rowHomes.map(there),
     rows: rows.map((find) => find()),
+    resized: tablesNow,
+    resizedHomes: resized.map(({ home }) => there(home)),
     names: named.filter(isOurs).map(({ item }) => item),
     changes: asked.map(({ now, ...rest }) => ({ ...rest, now: now?.() })),
   };
@@ -206,6 +232,9 @@ export function takeOut(found: Found, traces: Traces): void {
   for (const column of found.columns) column?.delete();
   for (const range of found.rows) range?.delete("Up");
   for (const { changed, sheet, now } of found.changes) if (sheet && now?.isWritten) changeBack(sheet, changed, now);
+  found.resized.forEach((now, i) => {
+    if (now) resizeBack(found.resizedHomes[i]!, now.table, traces.resized![i]!);
+  });
   found.filled.forEach((range, i) => {
     if (range) putBack(range, traces.filled[i]!.before);
   });

@@ -3,6 +3,7 @@ import { type Consent, needYes } from "../common/refusal";
 import { inWorkbook } from "./in-workbook";
 import { contentOf, type Inserted, watchedCells } from "./ledger";
 import { ask, gone, refuse } from "./refusals";
+import { isInPlace } from "./resized";
 import { type Found, stillThere, type Traces, takeOut } from "./take-out";
 
 const isFormula = (entry: unknown) => typeof entry === "string" && entry.startsWith("=");
@@ -16,6 +17,12 @@ export function undo(inserted: Inserted, agreed: Consent = false): Promise<void>
     if (inserted.cells && !found.home) throw gone("sheet");
     if ([...found.filledHomes, ...found.rowHomes, ...found.grown].some((item) => !item)) throw gone("cells");
     if (found.changes.some(({ sheet }) => !sheet)) throw gone("sheet");
+    if (found.resized.some((now) => !now)) throw gone("cells");
+    found.resized.forEach((now, i) => {
+      const resized = inserted.resized![i]!;
+      if (!isInPlace(now!.now, resized)) throw refuse("undoResized", { table: resized.name });
+      if (now!.range.rowHidden !== false) throw refuse("undoHidden", { at: now!.range.address });
+    });
     const stranger = found.tables.find(({ id }) => !inserted.tables.includes(id));
     if (stranger) throw refuse("undoTable", { table: stranger.name, at: found.range!.address });
     // Where a filter hides rows, Excel loses what is written to several at once.
@@ -37,7 +44,7 @@ export function undo(inserted: Inserted, agreed: Consent = false): Promise<void>
 /** What Excel would refuse halfway is found out before anything is taken out. */
 function askLocks(
   context: Excel.RequestContext,
-  { sheets, home, filledHomes, rowHomes, grown, changes }: Found,
+  { sheets, home, filledHomes, rowHomes, grown, resizedHomes, changes }: Found,
 ): () => void {
   const { worksheets, protection, readOnly } = context.workbook;
   if (readOnly) throw refuse("undoReadOnly");
@@ -48,6 +55,7 @@ function askLocks(
     home,
     ...filledHomes,
     ...rowHomes,
+    ...resizedHomes,
     ...grown.map((table) => table?.worksheet),
     ...changes.map(({ sheet }) => sheet),
   ].flatMap((sheet) => sheet ?? []);
@@ -84,6 +92,10 @@ function askContents(inserted: Inserted, found: Found): () => string[] {
     ...(inserted.rows ?? []).flatMap((placed, i) => {
       const range = found.rows[i];
       return range && contentOf(range.formulas) !== placed.content ? [range.address] : [];
+    }),
+    ...(inserted.resized ?? []).flatMap((table, i) => {
+      const range = found.resized[i]!.range;
+      return contentOf(range.formulas) !== table.content ? [range.address] : [];
     }),
     ...(inserted.columns ?? []).flatMap((column, i) => (isChanged(bodies[i], column) ? `“${column.name}”` : [])),
   ];

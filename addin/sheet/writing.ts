@@ -2,7 +2,7 @@
 export { addLogLines } from "./add-log-lines";
 export { closeOut } from "./close-out";
 export { insertPlan } from "./insert";
-export { insertBid } from "./insert-bid";
+export { insertBid, updateBid } from "./insert-bid";
 export { insertFunction } from "./insert-function";
 export { insertLog } from "./insert-log";
 export { insertJobsTable } from "./jobs-table";

@@ -1,10 +1,10 @@
 import { beforeAll, describe, expect, it } from "vitest";
-import { insertBid, undo } from "../../../addin/sheet";
+import { insertBid, undo, updateBid } from "../../../addin/sheet";
 import { type BidOnSheet, findBid } from "../../../addin/sheet/bids";
 import { bidOf } from "../../../functions/bid/bid";
 import { EXTRAS, FLOORS, ITEMS, JOB, THURSDAY } from "../../functions/bid/hand-worked";
 import { close } from "./agreement";
-import { handWorkedChoice, handWorkedPlans, insertHandWorked } from "./hand-worked-bid";
+import { addAnnex, handWorkedChoice, handWorkedPlans, insertHandWorked } from "./hand-worked-bid";
 import { addLightPlans, addLightShelf, type LightPlan } from "./light-plans";
 import {
   cellValue,
@@ -128,7 +128,7 @@ describe("the bid worked by hand, on its sheet", () => {
   });
 
   it("names the plan that isn't in order, and the stage whose tool it doesn't buy", async () => {
-    await setInTable("Stages_2", 0, "Tool", "Metal 50");
+    await setInTable("Light_2", 0, "Tool", "Metal 50");
     const { shown } = await found();
     expect(shown.itemsFit).toBe("no: update the bid in the pane for Shop");
     await Excel.run(async (context) => {
@@ -212,3 +212,92 @@ describe("a bid", () => {
     expect(await snapshot()).toEqual(before);
   });
 });
+
+describe("a bid that is updated", () => {
+  openGritForEach();
+
+  it("takes floors in and out where it stands, keeps what was typed, and is undone at one go", async () => {
+    await handWorkedPlans();
+    await insertHandWorked();
+    // The user's own: a linked client, what is on hand, a note beside a table, a color.
+    await Excel.run(async (context) => {
+      const sheet = context.workbook.worksheets.getItem("Bid");
+      sheet.names.getItem("Bid_Client").getRange().formulas = [['="Invented "&"Client"']];
+      await context.sync();
+    });
+    await setInTable("BidToBuy", 1, "On hand", 1);
+    await setInTable("BidFloors", 1, "Order", "=1+1");
+    await addAnnex();
+    const before = await snapshot();
+    const { job, floors, extras } = await handWorkedChoice();
+    const [, shop, office, annex] = floors;
+    const inserted = await updateBid({
+      job: { ...job, margin: 0.35 },
+      // The first floor goes, one comes.
+      floors: [shop!, { ...office!, kind: "base" }, annex!],
+      extras: [...extras, { ...extras[0]!, name: "Cracks", quantity: 10 }],
+    });
+    expect(inserted.what).toBe("Bid updated on “Bid”");
+    const rows = await tableRows("BidFloors");
+    expect(rows.map(({ Floor, Kind }) => [Floor, Kind])).toEqual([
+      ["Shop", "base"],
+      ["Office", "base"],
+      ["Annex", "base"],
+    ]);
+    const items = await tableRows("BidToBuy");
+    expect(items.map((row) => [row["Tool or liquid"], row["On hand"], row.Used])).toEqual([
+      ["Metal 30", 0.2, 0.5 + 0.3 + 0.5],
+      ["Densifier", 1, 7],
+      ["Guard", 0, 1],
+    ]);
+    expect((await tableRows("BidExtras")).map(({ Extra, Price }) => [Extra, Price > 0])).toEqual([
+      ["Joints", true],
+      ["Cracks", true],
+    ]);
+    const { shown, cells } = await found();
+    expect([shown.client, shown.margin, shown.sharesFit, shown.itemsFit]).toEqual([
+      "Invented Client",
+      0.35,
+      "yes",
+      "yes",
+    ]);
+    expect(await formulaAt("Bid", cells.client!)).toBe('="Invented "&"Client"');
+    await undo(inserted);
+    expect(await snapshot()).toEqual(before);
+    expect(await pricesOf()).toEqual([3367.57, 1972.43, 1820]);
+  });
+
+  it("is shorter where floors and extras go, and agrees in every cell", async () => {
+    await handWorkedPlans();
+    await insertHandWorked();
+    const before = await snapshot();
+    const { job, floors } = await handWorkedChoice();
+    const inserted = await updateBid({ job, floors: [floors[0]!], extras: [] });
+    await expectAgrees(JOB, [FLOORS[0]!], [], ITEMS);
+    expect(await tableRows("BidFloors")).toHaveLength(1);
+    await undo(inserted);
+    expect(await snapshot()).toEqual(before);
+  });
+
+  it("writes nothing over what the user has below its tables", async () => {
+    await handWorkedPlans();
+    await insertHandWorked();
+    await addAnnex();
+    const { tables } = await found();
+    const { row, column, rows } = tables.floors;
+    await Excel.run(async (context) => {
+      context.workbook.worksheets.getItem("Bid").getCell(row + rows + 1, column + 2).values = [["my note"]];
+      await context.sync();
+    });
+    const before = await snapshot();
+    await expect(updateBid(await handWorkedChoice())).rejects.toThrow(/need Bid!A\d+:N\d+, which isn't empty/);
+    expect(await snapshot()).toEqual(before);
+  });
+});
+
+const formulaAt = (sheet: string, address: string) =>
+  Excel.run(async (context) => {
+    const range = context.workbook.worksheets.getItem(sheet).getRange(address).load("formulas");
+    await context.sync();
+    return range.formulas[0]![0];
+  });

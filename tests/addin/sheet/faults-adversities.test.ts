@@ -215,6 +215,7 @@ const ADVERSITIES: readonly Adversity[] = [
     },
     refusal(command) {
       const { atSelection, writes, addsSheets } = command;
+      if (writes === "updateBid") return /^Rows of the tables on “Bid” are hidden by a filter or by hand\./;
       if (isInPlace(command)) return /Rows of “Stage plan” are hidden or filtered\. Nothing was changed; show them/;
       if (atSelection && writes === "insertPlan") return /^The filter of Sheet1!A1:\w+ is in the way of Sheet1!D6:/;
       // A row that is put between others needs them all in sight.

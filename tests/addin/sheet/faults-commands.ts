@@ -8,7 +8,7 @@ import { starterMachines, starterShelf } from "../../../functions/plan/starter-s
 import { STRIP_COLUMNS, type Strip } from "../../../functions/plan/strips";
 import { CATALOGUE } from "../../catalogue";
 import { floor, planFor, putShelf, shelfRows } from "./agreement";
-import { handWorkedChoice, handWorkedPlans } from "./hand-worked-bid";
+import { addAnnex, handWorkedChoice, handWorkedPlans, insertHandWorked } from "./hand-worked-bid";
 import { quietly, typeList } from "./job-lists";
 import { addTable, type GritWorkbook, select, write } from "./workbook";
 
@@ -147,6 +147,19 @@ export const WRITING_COMMANDS: readonly Command[] = [
       await writeMine();
       const choice = await handWorkedChoice();
       return () => sheet.insertBid(choice);
+    },
+  },
+  {
+    name: "a bid with a floor more and one less, over an input of the user's",
+    writes: "updateBid",
+    async prepare() {
+      await handWorkedPlans();
+      await insertHandWorked();
+      await addAnnex();
+      await writeMine();
+      const { job, floors } = await handWorkedChoice();
+      const choice = { job: { ...job, client: "=Another", margin: 0.35 }, floors: floors.slice(1), extras: [] };
+      return () => sheet.updateBid(choice);
     },
   },
   {
@@ -344,7 +357,7 @@ export const WRITING_COMMANDS: readonly Command[] = [
 
 /** Whether it writes into a table of the user's. */
 /** Whether it writes over a sheet of ours. */
-export const isInPlace = ({ writes }: Command) => writes === "updatePlan";
+export const isInPlace = ({ writes }: Command) => writes === "updatePlan" || writes === "updateBid";
 
 export const isIntoTable = ({ writes, addsSheets }: Command) =>
   writes === "writeMeasured" ||

@@ -17,6 +17,13 @@ export async function handWorkedPlans(): Promise<void> {
   await addLightPlans(FLOORS.map((floor, i) => ({ ...floor, stageCost: floor.directCost + WHOLE[i]! })));
 }
 
+/** A floor that comes later, with a liquid that the bid doesn't buy yet. */
+export const addAnnex = () =>
+  addLightPlans(
+    [{ ...FLOORS[1]!, floor: "Annex", stageCost: 900, uses: { "Metal 30": 0.5, Guard: 1 } }],
+    FLOORS.length,
+  );
+
 /** Every plan of the workbook as the hand-worked bid has it, in their order; others are base. */
 export async function handWorkedChoice(): Promise<BidChoice> {
   const plans = await Excel.run(findPlans);

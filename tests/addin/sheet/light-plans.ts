@@ -33,10 +33,11 @@ function stageRows({ uses, hours, waits, crewCost, stageCost, power }: LightPlan
   });
 }
 
-/** All in one request. */
-export async function addLightPlans(plans: readonly LightPlan[]): Promise<void> {
+/** All in one request; `before` is how many plans there are already, whose names are taken. */
+export async function addLightPlans(plans: readonly LightPlan[], before = 0): Promise<void> {
   await Excel.run(async (context) => {
-    plans.forEach((plan, index) => {
+    plans.forEach((plan, i) => {
+      const number = before + i === 0 ? "" : `_${before + i + 1}`;
       const { floor, area, hours, dust, units = "us", sign = "" } = plan;
       const sheet = context.workbook.worksheets.add(floor);
       const inputs: [string, unknown][] = [
@@ -57,14 +58,14 @@ export async function addLightPlans(plans: readonly LightPlan[]): Promise<void> 
         ["Numbers up to date?", "", "", '="up to date"'],
         ["", "", "", hours],
       ];
-      context.workbook.names.add(`Stages_Hours${index === 0 ? "" : `_${index + 1}`}`, sheet.getRange("D10"));
+      context.workbook.names.add(`Stages_Hours${number}`, sheet.getRange("D10"));
       const price = sheet.getRange("D11");
       price.numberFormat = [[sign ? `"${sign}"#,##0.00` : "#,##0.00"]];
-      context.workbook.names.add(`Stages_Price${index === 0 ? "" : `_${index + 1}`}`, price);
+      context.workbook.names.add(`Stages_Price${number}`, price);
       const rows = [[...HEADINGS, ...MORE], ...stageRows(plan)];
       const range = sheet.getRangeByIndexes(12, 0, rows.length, rows[0]!.length);
       range.values = rows;
-      sheet.tables.add(range, true).name = `Stages${index === 0 ? "" : `_${index + 1}`}`;
+      sheet.tables.add(range, true).name = `Light${number}`;
     });
     await context.sync();
   });
@@ -79,9 +80,10 @@ const DENSIFIER: Liquid = {
   ...{ name: "Densifier", work: "densify", coverage: 200, coats: 1, waste: 0, container: 5, price: 200, rate: 2000 },
   ...{ wait: null, film: null, solids: null, fillRate: null, areaCost: null },
 };
+const GUARD: Liquid = { ...DENSIFIER, name: "Guard", work: "guard", container: 2, price: 90 };
 
-/** One tool and one liquid. */
+/** One tool and two liquids. */
 export async function addLightShelf(): Promise<void> {
-  await addTable("Tooling", "Shelf", "A1", shelfRows([METAL], TOOL_COLUMNS, "us"));
-  await addTable("Liquids", "Shelf", "A5", shelfRows([DENSIFIER], LIQUID_COLUMNS, "us"));
+  await addTable("Light_tools", "Shelf", "A1", shelfRows([METAL], TOOL_COLUMNS, "us"));
+  await addTable("Light_liquids", "Shelf", "A5", shelfRows([DENSIFIER, GUARD], LIQUID_COLUMNS, "us"));
 }
