@@ -1,6 +1,6 @@
 /** Tables of ours that were given other rows or columns where they stand, and what it takes to put them back. */
 import { rangeAddress, withoutSheet } from "../common/a1";
-import { type Before, beforeOf, enterAll } from "./before";
+import { type Before, beforeOf, enterAll, holdsAs } from "./before";
 import { askLooks, settable } from "./looks";
 
 export interface TableArea {
@@ -83,3 +83,7 @@ export function resizeBack(sheet: Excel.Worksheet, table: Excel.Table, resized: 
 
 /** Whether it still stands where it was put. */
 export const isInPlace = (range: Excel.Range, { is }: ResizedTable) => withoutSheet(range.address) === addressOf(is);
+
+/** Whether nothing of it was written. */
+export const isAsBefore = ({ now, held }: { now: Excel.Range; held: Excel.Range }, { was, before }: ResizedTable) =>
+  withoutSheet(now.address) === addressOf(was) && holdsAs(held, before);

@@ -3,7 +3,7 @@
 import { type Before, enterAll, entriesOf } from "./before";
 import { askChange, type ChangedSheet, changeBack, type FoundChange } from "./change-sheet";
 import { askLooks, settable } from "./looks";
-import { addressOf, type ResizedTable, resizeBack } from "./resized";
+import { addressOf, isAsBefore, type ResizedTable, resizeBack } from "./resized";
 
 /** Where something was inserted that has to come out again. */
 export interface Traces {
@@ -58,6 +58,8 @@ interface ResizedNow {
   readonly table: Excel.Table;
   /** The cells that it was given. */
   readonly range: Excel.Range;
+  /** Those that it had. */
+  readonly held: Excel.Range;
   /** Those that it has. */
   readonly now: Excel.Range;
 }
@@ -133,7 +135,8 @@ export async function stillThere(context: Excel.RequestContext, traces: Traces):
     const [sheet, found] = [there(home), there(table)];
     if (!sheet || !found) return undefined;
     const range = sheet.getRange(addressOf(one.is)).load("address,formulas,rowHidden");
-    return { table: found, range, now: found.getRange().load("address") };
+    const held = sheet.getRange(addressOf(one.was)).load("formulas,values,numberFormat");
+    return { table: found, range, held, now: found.getRange().load("address") };
   });
   const columns = traces.columns.map(({ name }, i) => there(grown[i])?.columns.getItemOrNullObject(name).load("name"));
   const asked = changes.map(({ changed, sheet }) => {
@@ -233,7 +236,8 @@ export function takeOut(found: Found, traces: Traces): void {
   for (const range of found.rows) range?.delete("Up");
   for (const { changed, sheet, now } of found.changes) if (sheet && now?.isWritten) changeBack(sheet, changed, now);
   found.resized.forEach((now, i) => {
-    if (now) resizeBack(found.resizedHomes[i]!, now.table, traces.resized![i]!);
+    const resized = traces.resized![i]!;
+    if (now && !isAsBefore(now, resized)) resizeBack(found.resizedHomes[i]!, now.table, resized);
   });
   found.filled.forEach((range, i) => {
     if (range) putBack(range, traces.filled[i]!.before);
