@@ -1,5 +1,7 @@
 /** What the pane knows: the frame around the views, and each view's own state. */
+
 import { type LogState, startLog } from "./bid/log-state";
+import { type BidState, startBid } from "./bid/state";
 import { type FunctionsState, startFunctions } from "./functions/state";
 import { type JobsState, startJobs } from "./jobs/state";
 import { afterMove, type Messages, startMessages } from "./messages";
@@ -8,7 +10,7 @@ import { CURRENT, DUE, outOfDate, type Read } from "./reads";
 import { type ShareState, startShare } from "./share/state";
 import { FRAME } from "./texts";
 
-export const VIEWS = { plan: "Plan", functions: "Functions", jobs: "Jobs", share: "Share" } as const;
+export const VIEWS = { plan: "Plan", bid: "Bid", functions: "Functions", jobs: "Jobs", share: "Share" } as const;
 export type View = keyof typeof VIEWS;
 export const VIEW_KEYS = Object.keys(VIEWS) as View[];
 
@@ -22,6 +24,7 @@ export interface State extends Messages {
   readonly plan: PlanState;
   readonly jobs: JobsState;
   readonly share: ShareState;
+  readonly bid: BidState;
   readonly log: LogState;
   readonly functions: FunctionsState;
 }
@@ -30,18 +33,19 @@ export const startState = (plan: PlanState = startPlan()): State => ({
   ...startMessages(),
   view: "plan",
   host: "waiting",
-  code: { plan: "due", functions: "due", jobs: "due", share: "due" },
+  code: { plan: "due", bid: "due", functions: "due", jobs: "due", share: "due" },
   // The plan is read when the spreadsheet is there.
-  reads: { plan: CURRENT, functions: DUE, jobs: DUE, share: DUE },
+  reads: { plan: CURRENT, bid: DUE, functions: DUE, jobs: DUE, share: DUE },
   plan,
   jobs: startJobs(),
   share: startShare(),
+  bid: startBid(),
   log: startLog(),
   functions: startFunctions(),
 });
 
 /** Views whose workbook may have changed since they were last in sight. */
-const READ_AT_RETURN: readonly View[] = ["plan", "share"];
+const READ_AT_RETURN: readonly View[] = ["plan", "bid", "share"];
 
 export function goToView(state: State, view: View): State {
   if (state.view === view) return state;

@@ -6,6 +6,7 @@ import { planFeature } from "./plan/feature";
 import type { State, View } from "./state";
 
 const LATER: Readonly<Record<Exclude<View, "plan">, () => Promise<(pane: Pane) => Feature>>> = {
+  bid: async () => (await import(/* webpackChunkName: "bid" */ "./bid/feature")).bidFeature,
   functions: async () => (await import(/* webpackChunkName: "functions" */ "./functions/feature")).functionsFeature,
   jobs: async () => (await import(/* webpackChunkName: "jobs" */ "./jobs/feature")).jobsFeature,
   share: async () => (await import(/* webpackChunkName: "share-view" */ "./share/feature")).shareFeature,

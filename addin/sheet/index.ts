@@ -3,6 +3,7 @@
 export { later } from "../common/later";
 export { type Consent, Gone, NeedsAnswer, needYes, Refusal } from "../common/refusal";
 export { insertAudit } from "./audit-later";
+export { readBid } from "./bid-later";
 export { type NoCalibration, type ReadCalibration, readCalibration, watchWorkbook } from "./calibration-line";
 export { CAUTION, cautionFor } from "./cautions";
 export { recalculate } from "./cells";
@@ -33,6 +34,7 @@ export { hasDecimalComma } from "./notation";
 export type { CheckedWorkbook, OurCell } from "./our-cells";
 export type { Links, Plan } from "./plan";
 export type { PlanOnSheet } from "./plans";
+export type { ReadBid, WrittenBid } from "./read-bid";
 export type { Repaired } from "./repair-cells";
 export { readShelf } from "./shelf";
 export type { Measured } from "./shelf-write";

@@ -8,12 +8,13 @@ import { refuse } from "./bid-refusals";
 import type { BidNames } from "./bid-sheet";
 import type { BidExtraRow, BidTables } from "./bid-tables";
 import { findBid } from "./bids";
+import type { Block } from "./block";
 import { inWorkbook, refuseReadOnly } from "./in-workbook";
 import { insertSheet } from "./insert";
 import { allOrNothing, type Inserted } from "./ledger";
 import { freeSheetName, freeTogether } from "./names";
 import { findPlans } from "./plans";
-import { addressOf, beyond, resize } from "./resized";
+import { addressOf, beyond, resize, type TableArea } from "./resized";
 import { lookAround, type Surroundings } from "./surroundings";
 import { writeBlock } from "./write";
 
@@ -107,9 +108,21 @@ export function updateBid(choice: BidChoice): Promise<Inserted> {
         ranges[i]!.formulas = [[content]];
       });
       sheet.getRange(typed).clear("Contents");
-      await writeBlock(sheet, block);
+      // Excel on the web takes only so much in one request.
+      for (const part of byTable(block, tables)) {
+        await context.sync();
+        await writeBlock(sheet, part);
+      }
       return { ...(await ledger.close()), what: `Bid updated on “${bid.sheet}”` };
     });
+  });
+}
+
+/** A block's cells and rules, table by table. */
+function byTable(block: Block, tables: readonly { readonly is: TableArea }[]): Block[] {
+  return tables.map(({ is }) => {
+    const isIn = ({ column }: { column: number }) => column >= is.column && column < is.column + is.columns;
+    return { ...block, cells: block.cells.filter(isIn), rules: block.rules.filter(isIn) };
   });
 }
 

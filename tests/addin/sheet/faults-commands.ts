@@ -29,6 +29,7 @@ export const READING = [
   "openAsNewWorkbook",
   "problemCell",
   "problemText",
+  "readBid",
   "readCalibration",
   "readForemansList",
   "readJobs",
