@@ -39,9 +39,14 @@ describe("what stops every command", () => {
 
 describe("what a view shows of the workbook", () => {
   it("may be out of date when the plan or the sheets to share come into view again, but not otherwise", () => {
-    const seen = { ...ready(), reads: { plan: CURRENT, functions: CURRENT, jobs: CURRENT, share: CURRENT } };
+    const seen = {
+      ...ready(),
+      reads: { plan: CURRENT, bid: CURRENT, functions: CURRENT, jobs: CURRENT, share: CURRENT },
+    };
     const dueIn = (view: View) => goToView({ ...seen, view: view === "jobs" ? "share" : "jobs" }, view).reads[view].due;
     expect([dueIn("plan"), dueIn("share"), dueIn("functions"), dueIn("jobs")]).toEqual([true, true, false, false]);
+    // A plan may have been inserted since.
+    expect(dueIn("bid")).toBe(true);
   });
 
   it("is read again after a read during which it may have become out of date", async () => {
