@@ -3,6 +3,7 @@ import { describe, expect, it, vi } from "vitest";
 import {
   addLogLines,
   closeOut,
+  insertBid,
   insertLog,
   insertPlan,
   NeedsAnswer,
@@ -11,13 +12,14 @@ import {
   undo,
 } from "../../../addin/sheet";
 import { findPlans } from "../../../addin/sheet/plans";
+import { startJob } from "../../../functions/bid/job";
 import type { LogLine } from "../../../functions/log/fields";
 import type { QuotedStage } from "../../../functions/log/stages";
 import { CHANGED_AT, FOUR_DAYS, line, MONDAY, STAGES } from "../../functions/log/four-days";
 import { close, floor, planFor } from "./agreement";
 import { typeList } from "./job-lists";
-import { cellsOfLine, expectForecastAgrees, forecastRows, hourRows, putBid, typeLines } from "./logs";
-import { cellValue, openGritForEach, select, setNamed, snapshot, tableRows, write } from "./workbook";
+import { cellsOfLine, expectForecastAgrees, forecastRows, hourRows, typeLines } from "./logs";
+import { cellValue, named, openGritForEach, select, setNamed, snapshot, tableRows, write } from "./workbook";
 
 vi.setConfig({ testTimeout: 120_000 });
 openGritForEach();
@@ -50,7 +52,7 @@ async function daysOn(name: string, from = MONDAY): Promise<LogLine[]> {
 /** Sheets of the plans, by floor. */
 const planSheets = (): Promise<Record<string, string>> =>
   Excel.run(async (context) =>
-    Object.fromEntries((await findPlans(context)).map(({ floor: name, sheet }) => [name, sheet])),
+    Object.fromEntries((await findPlans(context)).map(({ floor: name, sheetId }) => [name, sheetId])),
   );
 
 /** Where the example of four days has what a column of the stage table has. */
@@ -332,24 +334,19 @@ describe("a foreman's list", () => {
 
 describe("with a bid", () => {
   it("the log is of the floors in its price, in its order, from its start; it is closed out at what was offered", async () => {
-    for (const name of ["Hall A", "Hall B", "Mezzanine"]) await insertFloor(name);
-    const named = await planSheets();
-    const bid = {
-      client: "Elm Street LLC",
-      start: MONDAY,
-      offered: 21_000,
-      cost: 14_112,
-      overhead: 0.12,
-      contingency: 0.05,
-    };
-    await putBid(bid, [
-      [named["Hall A"]!, "base", 2],
-      [named["Hall B"]!, "base", 1],
-      [named.Mezzanine!, "option", 3],
-    ]);
+    await insertFloor("Hall A", { finish: "satin" });
+    for (const name of ["Hall B", "Mezzanine"]) await insertFloor(name, { finish: "flat" });
+    const sheets = await planSheets();
+    const kinds = { "Hall A": ["base", 2], "Hall B": ["base", 1], Mezzanine: ["option", 3] } as const;
+    const job = { ...startJob("us"), client: "Elm Street LLC", start: MONDAY, rounding: 100 };
+    const floors = Object.entries(kinds).map(([name, [kind, order]]) => ({ sheetId: sheets[name]!, kind, order }));
+    await insertBid({ job, floors, extras: [] });
+    const [offered, cost] = [await named("Bid_Offered"), await named("Bid_Cost")];
+    // Rounded up to a hundred; with a start on a Monday.
+    expect(offered % 100).toBe(0);
     const logged = (await readLog())!;
     expect([...new Set(logged.stages.map((stage) => stage.floor))]).toEqual(["Hall B", "Hall A"]);
-    expect(logged.price).toBe(21_000);
+    expect(logged.price).toBe(offered);
     await insertLog();
     const lines = await daysOn("Hall A");
     const early = { ...lines[0]!, date: MONDAY - 3 };
@@ -357,9 +354,10 @@ describe("with a bid", () => {
     await expect(addLogLines([{ ...lines[0]!, floor: "Mezzanine" }], TODAY)).rejects.toThrow(/The job has no floor/);
     await addLogLines(lines, TODAY);
     await expectForecastAgrees();
-    await closeOut(21_500, true);
+    await closeOut(offered + 500, true);
     expect(await tableRows("Jobs")).toMatchObject([
-      { Job: "Elm Street LLC", "Quoted price": 21_000, "Actual price": 21_500, "Quoted cost": 14_112 },
+      { Job: "Elm Street LLC", "Quoted price": offered, "Actual price": offered + 500 },
     ]);
+    close((await tableRows("Jobs"))[0]!["Quoted cost"], Math.round(100 * cost) / 100);
   });
 });

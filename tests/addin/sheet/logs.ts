@@ -1,14 +1,11 @@
 /** Logs in the headless workbook, and the Log sheet's forecast held against functions/log cell by cell. */
 import { expect } from "vitest";
-import { BUY_COLUMNS, EXTRA_COLUMNS, FLOOR_COLUMNS, MATH_COLUMNS, titleOf } from "../../../addin/sheet/bid-columns";
-import { type BidCell, cellName, NAMED_BID_LINES } from "../../../addin/sheet/bid-lines";
 import { type Logged, readLog } from "../../../addin/sheet/log";
 import { FORECAST_COLUMNS, FORECAST_KEYS, type ForecastKey } from "../../../addin/sheet/log-columns";
-import type { BidKind } from "../../../functions/bid/kinds";
 import { LOG_KEYS, type LogLine } from "../../../functions/log/fields";
 import { hoursByDay, type Progress, progress, type StageProgress } from "../../../functions/log/progress";
 import { offWords, stageNeeds, sumNeeds, toolWords } from "../../../functions/log/words";
-import { addTable, valuesOf } from "./workbook";
+import { valuesOf } from "./workbook";
 
 export const cellsOfLine = (line: LogLine): unknown[] => LOG_KEYS.map((key) => line[key] ?? "");
 
@@ -135,34 +132,4 @@ export async function expectForecastAgrees(sheet = "Log"): Promise<{ compared: n
   }
   expect(shown.at(-1)?.[0], "the last day is shown").toBe(days.at(-1)?.date);
   return { compared, logged };
-}
-
-/** A bid as far as it is found by: names of its cells, and tables by their headings. */
-export async function putBid(
-  cells: Readonly<Partial<Record<BidCell, number | string>>>,
-  floors: readonly (readonly [sheet: string, kind: BidKind, order: number])[],
-): Promise<void> {
-  const headings = <K extends string>(columns: Record<K, { title: unknown }>) =>
-    Object.values<any>(columns).map((column) => titleOf(column, "us"));
-  const blank = (titles: readonly string[]) => titles.map(() => "");
-  const rows = floors.map(([sheet, kind, order]) => {
-    const values = { floor: sheet, kind, order, sheet } as Record<string, unknown>;
-    return Object.keys(FLOOR_COLUMNS).map((key) => values[key] ?? "");
-  });
-  const others = [EXTRA_COLUMNS, BUY_COLUMNS, MATH_COLUMNS].map((columns) => headings(columns as never));
-  await addTable("BidFloors", "Bid", "A20", [headings(FLOOR_COLUMNS), ...rows]);
-  for (const [i, titles] of others.entries())
-    await addTable(`BidOther${i}`, "Bid", `A${40 + 10 * i}`, [titles, blank(titles)]);
-  const given = { units: "us", margin: 0.3, directCost: 1, ...cells };
-  await Excel.run(async (context) => {
-    const sheet = context.workbook.worksheets.getItem("Bid");
-    Object.entries(given).forEach(([key, value], i) => {
-      const cell = sheet.getCell(i, 1);
-      cell.values = [[value]];
-      const own = cellName(key as BidCell);
-      if (own) sheet.names.add(own, cell);
-      else context.workbook.names.add(NAMED_BID_LINES[key as keyof typeof NAMED_BID_LINES], cell);
-    });
-    await context.sync();
-  });
 }
