@@ -139,11 +139,12 @@ export default (env = {}, { mode = "production" } = {}) => {
       ],
     },
     // The worker is one file: what it would load later, a content policy for workers might not let it. What checks an
-    // installation, once in years, doesn't cut up the parts that are needed every day.
+    // installation, once in years, doesn't cut up the parts that are needed every day. What several parts need is shipped
+    // once, however small it is.
     optimization: {
       splitChunks: {
         chunks: (chunk) => !chunk.canBeInitial() && chunk.name !== "share" && chunk.name !== "installation",
-        minSize: 5000,
+        minSize: 1000,
       },
     },
     plugins: [

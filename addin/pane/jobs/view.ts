@@ -2,7 +2,6 @@
 import { html, nothing } from "lit";
 import type { JobKey } from "../../../functions/audit/fields";
 import type { JobSource } from "../../sheet";
-import { logLater } from "../bid/parts/log-later";
 import { problem } from "../messages";
 import { button } from "../parts/button";
 import { keepFocus, progressView } from "../parts/progress";
@@ -31,7 +30,6 @@ export function jobsView(context: JobsContext) {
           </section>`
         : nothing
     }
-    ${logLater(context.pane)}
   `;
 }
 

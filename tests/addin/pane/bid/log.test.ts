@@ -1,14 +1,14 @@
 /** The log's card over a real workbook: what a foreman types, what is added, and what is said. */
 import { describe, expect, it, vi } from "vitest";
-import { logCommands } from "../../../addin/pane/bid/log-actions";
-import { billedText, readEntry, stagesOn, typeEntry } from "../../../addin/pane/bid/log-entry";
-import { insertPlan, readLog } from "../../../addin/sheet";
-import type { LogKey } from "../../../functions/log/fields";
-import { dayWords } from "../../../functions/log/texts";
-import { dayOf } from "../../../functions/log/workday";
-import { floor, planFor } from "../sheet/agreement";
-import { openGritForEach, tableRows } from "../sheet/workbook";
-import { openPane } from "./open-pane";
+import { logCommands } from "../../../../addin/pane/bid/log-actions";
+import { billedText, readEntry, stagesOn, typeEntry } from "../../../../addin/pane/bid/log-entry";
+import { insertPlan, readLog } from "../../../../addin/sheet";
+import type { LogKey } from "../../../../functions/log/fields";
+import { dayWords } from "../../../../functions/log/texts";
+import { dayOf } from "../../../../functions/log/workday";
+import { floor, planFor } from "../../sheet/agreement";
+import { openGritForEach, tableRows } from "../../sheet/workbook";
+import { openPane } from "../open-pane";
 
 vi.setConfig({ testTimeout: 120_000 });
 openGritForEach();
