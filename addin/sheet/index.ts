@@ -34,6 +34,7 @@ export { hasDecimalComma } from "./notation";
 export type { CheckedWorkbook, OurCell } from "./our-cells";
 export type { Links, Plan } from "./plan";
 export type { PlanOnSheet } from "./plans";
+export { QUOTE_LINES, type QuoteLine } from "./quote-lines";
 export type { ReadBid, WrittenBid } from "./read-bid";
 export type { Repaired } from "./repair-cells";
 export { readShelf } from "./shelf";
@@ -49,6 +50,7 @@ export {
   insertLog,
   insertMachines,
   insertPlan,
+  insertQuoteLines,
   listPlans,
   readPlan,
   undo,

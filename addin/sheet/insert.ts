@@ -1,6 +1,7 @@
 /** Writes a stage plan into the workbook: all of it or nothing, never over the user's cells without a yes. */
+import { FIELDS } from "../../functions/plan/fields";
 import { signBefore } from "../../functions/plan/inputs";
-import { pinned, rangeAddress } from "../common/a1";
+import { absoluteAddress, pinned, rangeAddress } from "../common/a1";
 import { later } from "../common/later";
 import type { Consent } from "../common/refusal";
 import { type Block, extent, type SheetSetup } from "./block";
@@ -9,9 +10,12 @@ import { allOrNothing, type Inserted, type Ledger } from "./ledger";
 import { asSheetName, freePlanNames, freeSheetName } from "./names";
 import { askRowCounts } from "./past-jobs";
 import type { Plan, PlanNames } from "./plan";
+import { findPlans } from "./plans";
+import { type LinesOf, type QuoteLine, quoteLines } from "./quote-lines";
 import { refuse } from "./refusals";
 import { askNames, type NamesOnShelf, refuseDuplicates, shelfNames } from "./shelf";
 import { shelfSheet } from "./shelf-sheet";
+import { stageColumn } from "./stage-columns";
 import type { ShelfLists } from "./stage-table";
 import { lookAround } from "./surroundings";
 import { askTarget, type Target } from "./target";
@@ -22,21 +26,25 @@ export type Where = "new sheet" | "selected cell";
 /** Where everything of a plan stands is a large part of the add-in, and a pane that is only looked at needs none of it. */
 const layouts = () => later(import(/* webpackChunkName: "plan" */ "./plan-layouts"), "lays plans out");
 
-export function insertPlan(given: Plan, where: Where, agreed: Consent = false): Promise<Inserted> {
+/** A plan on a sheet of its own; at the selected cell go lines that show what it comes to. */
+export function insertPlan(
+  given: Plan,
+  where: Where,
+  agreed: Consent = false,
+  lines: readonly QuoteLine[] = ["price"],
+): Promise<Inserted> {
   return inWorkbook(async (context) => {
     // Asked before all else, since the user may go on to other cells.
-    const corner = where === "selected cell" ? context.workbook.getActiveCell() : undefined;
-    corner?.load("rowIndex,columnIndex,worksheet/id");
+    const corner = where === "selected cell" && lines.length > 0 ? askCorner(context) : undefined;
     const around = await lookAround(context);
-    const { planBlock, planSheet } = await layouts();
+    const { planSheet } = await layouts();
     refuseReadOnly(context);
     const { shelf } = around;
     const names = freePlanNames(around, shelf && shelfNames(shelf));
     // What may be refused is found out before anything is written.
     const onShelf = shelf && askNames(shelf);
     const withRowCounts = askRowCounts(context, around, given.pastJobs);
-    const place = corner && planBlock(given, names, undefined, corner.rowIndex, corner.columnIndex);
-    const freeTarget = corner && place && askTarget(corner, extent(place), around.tables);
+    const freeTarget = corner && askForLines(corner, lines, around.tables);
     await context.sync();
     if (onShelf) refuseDuplicates(onShelf);
     const plan = { ...given, pastJobs: withRowCounts() };
@@ -46,11 +54,75 @@ export function insertPlan(given: Plan, where: Where, agreed: Consent = false): 
     return allOrNothing(context, async (ledger) => {
       ledger.takeOverNames(around.broken.filter(({ name }) => ours.includes(name)));
       const lists = onShelf ? listsOf(onShelf) : await insertShelf(ledger, plan, names, around.sheets);
-      if (target) await insertBlock(ledger, target, planBlock(plan, names, lists, target.row, target.column));
-      else await insertSheet(ledger, planSheetName(plan, around.sheets), planSheet(plan, names, lists), true);
-      return await ledger.close();
+      const name = planSheetName(plan, around.sheets);
+      const made = planSheet(plan, names, lists);
+      await insertSheet(ledger, name, made, !target);
+      if (target) await writeLines(ledger, target, linesOfNew(name, plan, names, made.block), lines, made.block.sign);
+      const inserted = await ledger.close();
+      return target ? { ...inserted, what: `${inserted.what}, its lines to ${target.range.address}` } : inserted;
     });
   });
+}
+
+/** Lines of a plan that stands in the workbook, at the selected cell. */
+export function insertQuoteLines(
+  sheetId: string,
+  lines: readonly QuoteLine[],
+  sign: string,
+  agreed: Consent = false,
+): Promise<Inserted> {
+  return inWorkbook(async (context) => {
+    const corner = askCorner(context);
+    const around = await lookAround(context);
+    refuseReadOnly(context);
+    const on = (await findPlans(context)).find((plan) => plan.sheetId === sheetId);
+    if (!on) throw refuse("planGone");
+    const freeTarget = askForLines(corner, lines, around.tables);
+    await context.sync();
+    const target = freeTarget(agreed);
+    return allOrNothing(context, async (ledger) => {
+      await writeLines(ledger, target, on, lines, sign);
+      return { ...(await ledger.close()), what: `Lines of ${on.floor} written to ${target.range.address}` };
+    });
+  });
+}
+
+const askCorner = (context: Excel.RequestContext): Excel.Range =>
+  context.workbook.getActiveCell().load("rowIndex,columnIndex,worksheet/id");
+
+function askForLines(corner: Excel.Range, lines: readonly QuoteLine[], tables: readonly Excel.Table[]) {
+  const { rowIndex, columnIndex } = corner;
+  return askTarget(corner, { rows: rowIndex + lines.length, columns: columnIndex + 2 }, tables);
+}
+
+/** In the fonts and widths that the cells have. */
+async function writeLines(
+  ledger: Ledger,
+  { sheet, range, row, column }: Target,
+  of: LinesOf,
+  lines: readonly QuoteLine[],
+  sign: string | undefined,
+): Promise<void> {
+  const { format } = range.getColumn(1).load("format/columnWidth");
+  await ledger.noteFilled(sheet, [range]);
+  await writeBlock(sheet, quoteLines(of, lines, { row, column, width: format.columnWidth }, sign));
+}
+
+/** Where the cells of a plan are that was just written. */
+function linesOfNew(sheet: string, { inputs }: Plan, names: PlanNames, block: Block): LinesOf {
+  const cellOf = (name: string) => {
+    const found = block.names.find((placed) => placed.name === name);
+    return found && absoluteAddress(found.row, found.column);
+  };
+  const { units } = inputs;
+  const headings = { setsToBuy: stageColumn("setsToBuy").title(units), tool: stageColumn("tool").title(units) };
+  return {
+    sheet,
+    units,
+    inputs: { area: cellOf(FIELDS.area.name) },
+    lines: { price: cellOf(names.price), hours: cellOf(names.hours), days: cellOf(names.days) },
+    stages: { table: names.stages, headings },
+  };
 }
 
 const planSheetName = ({ inputs }: Plan, taken: readonly string[]) =>
@@ -100,12 +172,4 @@ function watchedIn(block: Block): string | undefined {
   if (block.looks.length === 0) return undefined;
   const { rows, columns } = extent({ ...block, looks: [] });
   return rangeAddress(0, 0, rows, columns);
-}
-
-async function insertBlock(ledger: Ledger, { sheet, range }: Target, block: Block): Promise<void> {
-  await ledger.noteBlock(sheet, range);
-  ledger.noteNames(block);
-  ledger.noteTables(block);
-  range.clear();
-  await writeBlock(sheet, block);
 }

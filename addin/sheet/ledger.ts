@@ -4,18 +4,9 @@ import { beforeOf } from "./before";
 import type { Block } from "./block";
 import { type AskedChange, askBefore, type ChangedSheet, makeChange } from "./change-sheet";
 import { refuseReadOnly, runAsOne, whyOf } from "./in-workbook";
-import { askLooks, settable } from "./looks";
 import { refuse } from "./refusals";
 import { addressOf, askResized, type ResizedTable } from "./resized";
-import {
-  type Anchor,
-  type BrokenName,
-  type PlacedBefore,
-  type PlacedRows,
-  stillThere,
-  type Traces,
-  takeOut,
-} from "./take-out";
+import { type BrokenName, type PlacedBefore, type PlacedRows, stillThere, type Traces, takeOut } from "./take-out";
 
 interface InsertedSheet {
   id: string;
@@ -25,8 +16,6 @@ interface InsertedSheet {
   /** What it held when it was new, to see whether the user has worked on it since. */
   content: string;
 }
-
-type InsertedCells = PlacedBefore & { anchor?: Anchor; content: string };
 
 /** Cells of the user's that took another value, and kept their looks. */
 type FilledCells = PlacedBefore & { content: string };
@@ -42,15 +31,12 @@ interface AddedColumn {
 export interface Inserted {
   readonly what: string;
   readonly sheets: readonly InsertedSheet[];
-  readonly cells?: InsertedCells;
   readonly filled?: readonly FilledCells[];
   readonly columns?: readonly AddedColumn[];
   readonly rows?: readonly PlacedRows[];
   /** Sheets of ours whose layout was changed where it stands. */
   readonly changes?: readonly (ChangedSheet & { content: string })[];
   readonly resized?: readonly ResizedTable[];
-  /** Ids of the tables that were made among the user's cells. */
-  readonly tables: readonly string[];
   readonly names: readonly string[];
   readonly broken?: readonly BrokenName[];
 }
@@ -62,10 +48,8 @@ export const contentOf = (formulas: any[][]) => JSON.stringify(formulas);
 /** Open while a command writes: closed with a record of it, or rolled back. */
 export class Ledger {
   private readonly sheets: { sheet: Excel.Worksheet; id: string | undefined; name: string; watched?: string }[] = [];
-  private readonly tableNames: string[] = [];
   private readonly workbookNames: string[] = [];
   private broken: readonly BrokenName[] = [];
-  private cells: (PlacedBefore & { range: Excel.Range }) | undefined;
   private readonly filled: (PlacedBefore & { range: Excel.Range })[] = [];
   private readonly columns: { table: string; name: string }[] = [];
   private readonly resized: (ResizedTable & { sheet: Excel.Worksheet })[] = [];
@@ -98,17 +82,6 @@ export class Ledger {
 
   noteNames(block: Block): void {
     this.workbookNames.push(...block.names.filter((n) => n.scope === "workbook").map((n) => n.name));
-  }
-
-  noteTables(block: Block): void {
-    this.tableNames.push(...block.tables.map((table) => table.name));
-  }
-
-  /** Remembers the cells that are about to be written over. */
-  async noteBlock(sheet: Excel.Worksheet, range: Excel.Range): Promise<void> {
-    const looks = askLooks(range);
-    const [cells] = await this.remembered(sheet, [range]);
-    this.cells = { ...cells!, before: { ...cells!.before, looks: settable(looks.value) } };
   }
 
   /** Remembers what cells hold that are about to take another value. */
@@ -154,15 +127,10 @@ export class Ledger {
   }
 
   async close(): Promise<Inserted> {
-    const { context, sheets, cells, filled, columns, rows, changes, resized } = this;
+    const { context, sheets, filled, columns, rows, changes, resized } = this;
     const after = changes.map(({ sheet }) => watchedCells(sheet.load("name")));
     const used = sheets.map(({ sheet, watched }) => watchedCells(sheet, watched));
     for (const { sheet } of sheets) sheet.load("id,name");
-    cells?.range.load("address,formulas,rowIndex,columnIndex");
-    const tables = this.tableNames.map((name) => {
-      const table = context.workbook.tables.getItem(name).load("id");
-      return { table, corner: table.getRange().load("rowIndex,columnIndex") };
-    });
     for (const { range } of filled) range.load("formulas");
     // By address, since a range that was there before moves down with what stood in it.
     const added = rows.map(({ sheet, address }) => sheet.getRange(address).load("formulas"));
@@ -172,29 +140,13 @@ export class Ledger {
     );
     await context.sync();
     const named = sheets.map(({ sheet }) => `“${sheet.name}”`);
-    const places = [
-      ...(cells ? [cells.range.address] : []),
-      ...(named.length > 0
-        ? [`the new ${named.length > 1 ? "sheets" : "sheet"} ${named.reverse().join(" and ")}`]
-        : []),
-    ];
-    const [first] = tables;
+    const places =
+      named.length > 0 ? `the new ${named.length > 1 ? "sheets" : "sheet"} ${named.reverse().join(" and ")}` : "";
     return {
-      what: `Stage table written to ${places.join(" and ")}`,
+      what: `Stage table written to ${places}`,
       sheets: sheets.map(({ sheet, watched }, i) => {
         return { id: sheet.id, name: sheet.name, watched, content: contentOf(used[i]!.formulas) };
       }),
-      cells: cells && {
-        sheetId: cells.sheetId,
-        address: cells.address,
-        before: cells.before,
-        anchor: first && {
-          table: first.table.id,
-          down: first.corner.rowIndex - cells.range.rowIndex,
-          right: first.corner.columnIndex - cells.range.columnIndex,
-        },
-        content: contentOf(cells.range.formulas),
-      },
       filled: filled.map(({ range, ...cell }) => ({ ...cell, content: contentOf(range.formulas) })),
       columns: columns.map((column, i) => ({ ...column, content: contentOf(bodies[i]!.formulas) })),
       rows: rows.map(({ sheetId, address, displaced }, i) => {
@@ -202,7 +154,6 @@ export class Ledger {
       }),
       changes: changes.map(({ changed }, i) => ({ ...changed, content: contentOf(after[i]!.formulas) })),
       resized: resized.map(({ sheet: _, ...table }, i) => ({ ...table, content: contentOf(resizedNow[i]!.formulas) })),
-      tables: tables.map(({ table }) => table.id),
       names: this.workbookNames,
       broken: this.broken,
     };
@@ -210,11 +161,11 @@ export class Ledger {
 
   /** Takes out whatever has been written so far, however far that was. */
   async rollBack(): Promise<void> {
-    const { sheets, cells, filled, columns, rows, resized, workbookNames: names, broken } = this;
+    const { sheets, filled, columns, rows, resized, workbookNames: names, broken } = this;
     const changes = this.changes.map(({ changed }) => changed);
-    if (!cells && [sheets, filled, columns, rows, resized, changes].every((noted) => noted.length === 0)) return;
+    if ([sheets, filled, columns, rows, resized, changes].every((noted) => noted.length === 0)) return;
     await runAsOne(async (context) => {
-      const traces: Traces = { sheets, cells, filled, columns, rows, resized, changes, names, broken };
+      const traces: Traces = { sheets, filled, columns, rows, resized, changes, names, broken };
       takeOut(await stillThere(context, traces), traces);
       await context.sync();
     });
@@ -222,10 +173,9 @@ export class Ledger {
 
   /** Where something may still be when it could not be taken out. */
   places(): string {
-    const { sheets, cells, filled, columns, rows, resized } = this;
+    const { sheets, filled, columns, rows, resized } = this;
     const places = [
       ...sheets.map(({ name }) => `the sheet “${name}”`),
-      ...(cells ? [cells.range.address] : []),
       ...filled.map(({ range }) => range.address),
       ...rows.map(({ where }) => where),
       ...resized.map(({ sheet, name }) => `the table ${name} on “${sheet.name}”`),

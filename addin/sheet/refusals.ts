@@ -30,15 +30,12 @@ function unreadableWords({ at, label, why, holds }: Unreadable): string {
 const inWords = (content: unknown) => (typeof content === "number" ? grouped(content) : String(content));
 
 export const ask = questionsOf({
-  overCells: ({ at, filled, hasRules }: { at: string; filled: number; hasRules: boolean }) => {
-    const cells = filled === 1 ? "1 filled cell" : filled > 0 ? `${filled} filled cells` : "";
-    const rules = hasRules ? "drop-down lists, rules for what may be typed or conditional formats" : "";
-    const has = [cells, rules].filter((words) => words !== "").join(", and ");
-    const loss = hasRules ? " Undoing brings back the cells, but not these rules." : "";
-    return [`The stage table needs ${at}, which has ${has}.${loss}`, "Write over them?"];
-  },
+  overCells: ({ at, filled }: { at: string; filled: number }) => [
+    `The lines need ${at}, which has ${filled === 1 ? "1 filled cell" : `${filled} filled cells`}.`,
+    "Write over them?",
+  ],
   elsewhere: ({ at }: { at: string }) => [
-    `The selection has changed: the stage table would go to ${at}, which is empty.`,
+    `The selection has changed: the lines would go to ${at}, which is empty.`,
     "Write it there?",
   ],
   changeTool: (facts: {
@@ -75,12 +72,12 @@ const OR_ROOM = "or select a cell with room around it.";
 
 export const refuse = refusalsOf({
   sheetProtected: () => "This sheet is protected. Unprotect it or use a new sheet.",
-  noRoom: () => "The stage table doesn't fit between the selected cell and the end of the sheet. Select another cell.",
+  noRoom: () => "The lines don't fit between the selected cell and the end of the sheet. Select another cell.",
   tableInTheWay: ({ table, at }: { table: string; at: string }) => `The table ${table} is in the way of ${at}. ${ROOM}`,
   filterInTheWay: ({ filter, at }: { filter: string; at: string }) =>
     `The filter of ${filter} is in the way of ${at}. Remove the filter, ${OR_ROOM}`,
   cellsHidden: ({ at }: { at: string }) =>
-    `Rows or columns of ${at} are hidden, so part of the stage table wouldn't show. Unhide them, ${OR_ROOM}`,
+    `Rows or columns of ${at} are hidden, so part of the lines wouldn't show. Unhide them, ${OR_ROOM}`,
   mergedInTheWay: ({ merged, at }: { merged: string; at: string }) =>
     `Merged cells (${merged}) are in the way of ${at}. Unmerge them, ${OR_ROOM}`,
   spillInTheWay: ({ at }: { at: string }) => `A formula that fills several cells is in the way of ${at}. ${ROOM}`,
@@ -117,15 +114,11 @@ export const refuse = refusalsOf({
 
   halfWritten: ({ why, places }: { why: string; places: string }) =>
     `This stopped halfway (${why}), and what was written so far could not be taken out again. Look at ${places}, and delete or restore what is wrong there.`,
-  undoTable: ({ table, at }: { table: string; at: string }) =>
-    `Nothing was undone: the table ${table} is now in ${at}, where the stage table was written. Move that table away, or make it plain cells, then undo.`,
+  undoReadOnly: () => "Nothing was undone: this workbook is open for reading only. Open it for editing, then undo.",
   undoHidden: ({ at }: { at: string }) =>
-    `Nothing was undone: rows of ${at}, where the stage table was written, are hidden by a filter or by hand. Show them all, then undo.`,
-  undoMoved: ({ at }: { at: string }) =>
-    `Nothing was undone: the stage table has moved to ${at}, where the formulas it replaced would point to other cells. Remove the rows or columns added before it, then undo.`,
+    `Nothing was undone: rows of ${at}, where it was written, are hidden by a filter or by hand. Show them all, then undo.`,
   undoResized: ({ table }: { table: string }) =>
     `Nothing was undone: the table ${table} has moved, or has other rows or columns by now. Put it back as it was, then undo.`,
-  undoReadOnly: () => "Nothing was undone: this workbook is open for reading only. Open it for editing, then undo.",
   undoProtected: ({ sheet }: { sheet: string }) =>
     `Nothing was undone: the sheet “${sheet}” is protected. Unprotect it, then undo.`,
   undoStructure: () =>

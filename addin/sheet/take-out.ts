@@ -2,15 +2,12 @@
 
 import { type Before, enterAll, entriesOf } from "./before";
 import { askChange, type ChangedSheet, changeBack, type FoundChange } from "./change-sheet";
-import { askLooks, settable } from "./looks";
 import { addressOf, isAsBefore, type ResizedTable, resizeBack } from "./resized";
 
 /** Where something was inserted that has to come out again. */
 export interface Traces {
   /** Without an id where the request that was to add the sheet failed: it may have been done all the same. */
   readonly sheets: readonly { readonly id: string | undefined; readonly name: string }[];
-  /** A block of cells that were cleared and written. */
-  readonly cells?: PlacedBefore & { readonly anchor?: Anchor };
   /** Cells that took another value and kept their looks. */
   readonly filled: readonly PlacedBefore[];
   readonly columns: readonly { readonly table: string; readonly name: string }[];
@@ -47,13 +44,6 @@ export interface PlacedRows {
   readonly content?: string;
 }
 
-/** The block's table, with how far it is from the block's corner: the block moves with it. */
-export interface Anchor {
-  readonly table: string;
-  readonly down: number;
-  readonly right: number;
-}
-
 interface ResizedNow {
   readonly table: Excel.Table;
   /** The cells that it was given. */
@@ -67,13 +57,6 @@ interface ResizedNow {
 /** What is still there of it. */
 export interface Found {
   readonly sheets: readonly (Excel.Worksheet | undefined)[];
-  readonly home: Excel.Worksheet | undefined;
-  readonly range: Excel.Range | undefined;
-  readonly isMoved: boolean;
-  /** Whether any of the block's cells holds or looks other than before. */
-  readonly isWritten: boolean;
-  /** Tables that stand in the block. */
-  readonly tables: readonly Excel.Table[];
   readonly filledHomes: readonly (Excel.Worksheet | undefined)[];
   readonly filled: readonly (Excel.Range | undefined)[];
   /** Tables that were given a column, and the columns. */
@@ -92,6 +75,8 @@ export interface Found {
   }[];
 }
 
+const contentOf = (formulas: any[][]) => JSON.stringify(formulas);
+
 const there = <T extends { isNullObject: boolean }>(item: T | undefined): T | undefined =>
   item?.isNullObject ? undefined : item;
 
@@ -107,8 +92,6 @@ export async function stillThere(context: Excel.RequestContext, traces: Traces):
     return { sheet, used: id === undefined ? sheet.getUsedRangeOrNullObject().load("address") : undefined };
   });
   const homeOf = ({ sheetId }: { readonly sheetId: string }) => worksheets.getItemOrNullObject(sheetId).load("id,name");
-  const home = traces.cells && homeOf(traces.cells);
-  const anchor = traces.cells?.anchor && tables.getItemOrNullObject(traces.cells.anchor.table).load("worksheet/id");
   const filledHomes = traces.filled.map(homeOf);
   const rowHomes = traces.rows.map(homeOf);
   const grown = traces.columns.map(({ table }) => tables.getItemOrNullObject(table).load("name"));
@@ -125,10 +108,6 @@ export async function stillThere(context: Excel.RequestContext, traces: Traces):
   await context.sync();
 
   const sheets = added.map(({ sheet, used }) => (used && !used.isNullObject ? undefined : there(sheet)));
-  const corner = there(anchor)?.worksheet.id === there(home)?.id ? there(anchor)?.getRange() : undefined;
-  corner?.load("rowIndex,columnIndex");
-  const range = there(home)?.getRange(traces.cells!.address);
-  const inPlace = range && askBlock(range);
   const filled = traces.filled.map(({ address }, i) => there(filledHomes[i])?.getRange(address).load(CELLS));
   const rows = traces.rows.map((placed, i) => askRows(there(rowHomes[i]), placed));
   const tablesNow = resized.map(({ one, home, table }) => {
@@ -145,28 +124,14 @@ export async function stillThere(context: Excel.RequestContext, traces: Traces):
   });
   await context.sync();
 
-  const elsewhere = movedTo(range, corner, traces.cells?.anchor);
-  const block = elsewhere ? askBlock(elsewhere) : inPlace;
-  if (elsewhere) await context.sync();
-  const before = traces.cells?.before;
-  const isWritten =
-    block !== undefined &&
-    (differ(entriesOf(block.range), before!.formulas) ||
-      differ(block.range.numberFormat, before!.numberFormat) ||
-      differ(settable(block.looks.value), before!.looks ?? []));
   const ids = new Set(sheets.map((sheet) => sheet?.id));
   const isOurs = ({ item, range: target }: (typeof named)[number]) => {
     if (item.isNullObject) return false;
     if (target.isNullObject) return item.formula.includes("#REF!");
-    return ids.has(target.worksheet.id) || (target.worksheet.id === there(home)?.id && covers(block!.range, target));
+    return ids.has(target.worksheet.id);
   };
   return {
     sheets,
-    home: there(home),
-    range: block?.range,
-    isMoved: elsewhere !== undefined,
-    isWritten,
-    tables: block?.tables.items ?? [],
     filledHomes: filledHomes.map(there),
     filled,
     grown: grown.map(there),
@@ -179,17 +144,6 @@ export async function stillThere(context: Excel.RequestContext, traces: Traces):
     changes: asked.map(({ now, ...rest }) => ({ ...rest, now: now?.() })),
   };
 }
-
-/** Asks what a block holds, how it looks, and which tables are in it. */
-function askBlock(range: Excel.Range) {
-  return {
-    range: range.load(CELLS),
-    tables: range.getTables(false).load("items/id,items/name"),
-    looks: askLooks(range),
-  };
-}
-
-const contentOf = (formulas: any[][]) => JSON.stringify(formulas);
 
 /** Asks for the cells above and below the rows; once the answer has come, the function it returns finds them among those. */
 function askRows(home: Excel.Worksheet | undefined, { address, displaced, content }: PlacedRows) {
@@ -206,32 +160,11 @@ function askRows(home: Excel.Worksheet | undefined, { address, displaced, conten
   };
 }
 
-/** The block where it is now, if rows or columns have been inserted before it. */
-function movedTo(
-  range: Excel.Range | undefined,
-  corner: Excel.Range | undefined,
-  anchor: Anchor | undefined,
-): Excel.Range | undefined {
-  if (!range || !corner || !anchor) return undefined;
-  const down = corner.rowIndex - anchor.down - range.rowIndex;
-  const right = corner.columnIndex - anchor.right - range.columnIndex;
-  const isOff = range.rowIndex + down < 0 || range.columnIndex + right < 0;
-  return isOff || (down === 0 && right === 0) ? undefined : range.getOffsetRange(down, right);
-}
-
-const covers = (block: Excel.Range, cell: Excel.Range) =>
-  cell.rowIndex >= block.rowIndex &&
-  cell.rowIndex < block.rowIndex + block.rowCount &&
-  cell.columnIndex >= block.columnIndex &&
-  cell.columnIndex < block.columnIndex + block.columnCount;
-
 /** Asks for all of it at once, so that the request that follows does everything or nothing. */
 export function takeOut(found: Found, traces: Traces): void {
   for (const name of found.names) name.delete();
   const takenOver = traces.broken?.filter(({ name }) => found.names.some((item) => item.name === name)) ?? [];
   for (const { name, formula } of takenOver) found.names[0]!.context.workbook.names.add(name, formula);
-  for (const table of found.tables) table.convertToRange();
-  if (found.range && found.isWritten) restore(found.range, traces.cells!.before);
   for (const column of found.columns) column?.delete();
   for (const range of found.rows) range?.delete("Up");
   for (const { changed, sheet, now } of found.changes) if (sheet && now?.isWritten) changeBack(sheet, changed, now);
@@ -253,11 +186,4 @@ export function takeOut(found: Found, traces: Traces): void {
 function putBack(range: Excel.Range, before: Before): void {
   if (differ(entriesOf(range), before.formulas)) enterAll(range, before);
   else if (differ(range.numberFormat, before.numberFormat)) range.numberFormat = before.numberFormat;
-}
-
-function restore(range: Excel.Range, before: Before): void {
-  range.clear();
-  range.dataValidation.clear();
-  if (before.looks) range.setCellProperties(before.looks);
-  enterAll(range, before);
 }

@@ -1,6 +1,5 @@
-/** The cells that a plan at the selected cell would take: found free, or given up by the user. */
+/** The cells that a plan's lines at the selected cell would take: found free, or given up by the user. */
 import { type Consent, needYes } from "../common/refusal";
-import type { extent } from "./block";
 import { ask, refuse } from "./refusals";
 
 export interface Target {
@@ -13,7 +12,7 @@ export interface Target {
 /** Asks about the cells from a corner on; once the answers have come, the function it returns finds them free or refuses. */
 export function askTarget(
   corner: Excel.Range,
-  end: ReturnType<typeof extent>,
+  end: { readonly rows: number; readonly columns: number },
   tables: readonly Excel.Table[],
 ): (agreed: Consent) => Target {
   const { rowIndex: row, columnIndex: column } = corner;
@@ -23,16 +22,12 @@ export function askTarget(
   protection.load("protected");
   const range = sheet.getRangeByIndexes(row, column, end.rows - row, end.columns - column).load("address,formulas");
   const obstacles = [askTables(range, tables, corner.worksheet.id), askFilter(range), askMergedAndSpilled(range)];
-  const { dataValidation, conditionalFormats } = range;
-  dataValidation.load("type");
-  const coloring = conditionalFormats.getCount();
   return (agreed) => {
     if (protection.protected) throw refuse("sheetProtected");
     for (const refuseObstacle of obstacles) refuseObstacle();
-    const hasRules = dataValidation.type !== "None" || coloring.value > 0;
     const filled = range.formulas.flat().filter((content) => content !== "").length;
     const at = range.address;
-    if (filled > 0 || hasRules) needYes(agreed, ask("overCells", { at, filled, hasRules }));
+    if (filled > 0) needYes(agreed, ask("overCells", { at, filled }));
     // The yes was for other cells: another one is selected by now, or the sheet has another name.
     else if (typeof agreed === "object" && agreed.facts.at !== at) throw ask("elsewhere", { at });
     return { sheet, range, row, column };

@@ -6,15 +6,12 @@ import { ask, gone, refuse } from "./refusals";
 import { isInPlace } from "./resized";
 import { type Found, stillThere, type Traces, takeOut } from "./take-out";
 
-const isFormula = (entry: unknown) => typeof entry === "string" && entry.startsWith("=");
-
 /** Removes exactly what was inserted and puts back what stood there; asks first when the user has changed it since. */
 export function undo(inserted: Inserted, agreed: Consent = false): Promise<void> {
   return inWorkbook(async (context) => {
     const { filled = [], columns = [], rows = [] } = inserted;
     const traces: Traces = { ...inserted, filled, columns, rows };
     const found = await stillThere(context, traces);
-    if (inserted.cells && !found.home) throw gone("sheet");
     if ([...found.filledHomes, ...found.rowHomes, ...found.grown].some((item) => !item)) throw gone("cells");
     if (found.changes.some(({ sheet }) => !sheet)) throw gone("sheet");
     if (found.resized.some((now) => !now)) throw gone("cells");
@@ -23,13 +20,9 @@ export function undo(inserted: Inserted, agreed: Consent = false): Promise<void>
       if (!isInPlace(now!.now, resized)) throw refuse("undoResized", { table: resized.name });
       if (now!.range.rowHidden !== false) throw refuse("undoHidden", { at: now!.range.address });
     });
-    const stranger = found.tables.find(({ id }) => !inserted.tables.includes(id));
-    if (stranger) throw refuse("undoTable", { table: stranger.name, at: found.range!.address });
     // Where a filter hides rows, Excel loses what is written to several at once.
-    if (found.range && found.isWritten && found.range.rowHidden !== false)
-      throw refuse("undoHidden", { at: found.range.address });
-    if (found.isMoved && inserted.cells!.before.formulas.flat().some(isFormula))
-      throw refuse("undoMoved", { at: found.range!.address });
+    const hidden = found.filled.find((range) => range && range.rowCount > 1 && range.rowHidden !== false);
+    if (hidden) throw refuse("undoHidden", { at: hidden.address });
     const refuseIfLocked = askLocks(context, found);
     const changed = askContents(inserted, found);
     await context.sync();
@@ -44,7 +37,7 @@ export function undo(inserted: Inserted, agreed: Consent = false): Promise<void>
 /** What Excel would refuse halfway is found out before anything is taken out. */
 function askLocks(
   context: Excel.RequestContext,
-  { sheets, home, filledHomes, rowHomes, grown, resizedHomes, changes }: Found,
+  { sheets, filledHomes, rowHomes, grown, resizedHomes, changes }: Found,
 ): () => void {
   const { worksheets, protection, readOnly } = context.workbook;
   if (readOnly) throw refuse("undoReadOnly");
@@ -52,7 +45,6 @@ function askLocks(
   worksheets.load("items/id,items/visibility");
   protection.load("protected");
   const homes = [
-    home,
     ...filledHomes,
     ...rowHomes,
     ...resizedHomes,
@@ -85,7 +77,6 @@ function askContents(inserted: Inserted, found: Found): () => string[] {
     ...(inserted.changes ?? []).flatMap((change, i) =>
       isChanged(changed[i], change) ? `“${found.changes[i]!.sheet!.name}”` : [],
     ),
-    ...(inserted.cells && isChanged(found.range, inserted.cells) ? [found.range!.address] : []),
     ...(inserted.filled ?? []).flatMap((cell, i) => {
       return isChanged(found.filled[i], cell) ? found.filled[i]!.address : [];
     }),

@@ -1,7 +1,7 @@
 /** All that the pane may write into the workbook and undo, which is one part of it. */
 export { addLogLines } from "./add-log-lines";
 export { closeOut } from "./close-out";
-export { insertPlan } from "./insert";
+export { insertPlan, insertQuoteLines } from "./insert";
 export { insertBid, updateBid } from "./insert-bid";
 export { insertFunction } from "./insert-function";
 export { insertLog } from "./insert-log";

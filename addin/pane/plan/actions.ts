@@ -9,6 +9,7 @@ import {
   hasDecimalComma,
   insertMachines,
   insertPlan,
+  insertQuoteLines,
   later,
   listPlans,
   Refusal,
@@ -50,6 +51,8 @@ export interface PlanCommands {
   /** A change of the plan that may have something to say. */
   change(next: (plan: PlanState) => Told): void;
   insertTable(place: Place): Promise<void>;
+  /** Lines of the plan that is open, at the selected cell. */
+  insertLines(): Promise<void>;
   /** Fills the form from a plan of the workbook, or starts a new one. */
   open(sheetId: string | null): Promise<void>;
   /** Writes the plan that is open where it stands. */
@@ -206,7 +209,7 @@ export function planCommands(pane: Pane): PlanCommands {
 
     async insertTable(place) {
       if (pane.isTaken()) return pane.idle();
-      const stopped = stoppedBy();
+      const stopped = stoppedBy() || (place === "selected cell" && plan.state.lines.length === 0 ? PLAN.noLines : "");
       if (stopped) return pane.show(problem(PLAN.notInserted(stopped)));
       return pane.run(PLAN_COMMANDS.insertTable, async (agreed) => {
         const before = priceIn(plan.state);
@@ -219,12 +222,20 @@ export function planCommands(pane: Pane): PlanCommands {
         // Any other yes is to a question that came after this one.
         if (leftOut.length > 0 && agreed === false) throw ask("insertWithout", { names: leftOut.join(", ") });
         const now = priceIn(plan.state);
-        const inserted = await insertPlan(planOf(plan.state), place, agreed);
+        const inserted = await insertPlan(planOf(plan.state), place, agreed, plan.state.lines);
         readAgain();
         const changed = now === before ? "" : ` ${PLAN.priceChangedMeanwhile(now, before)}`;
         return done(`${inserted.what}.${changed}`, inserted);
       });
     },
+
+    insertLines: () =>
+      pane.run(PLAN_COMMANDS.insertLines, async (agreed) => {
+        const { opened, lines, inputs } = plan.state;
+        if (lines.length === 0) throw new Refusal(PLAN.noLines);
+        const inserted = await insertQuoteLines(opened!.sheetId, lines, signBefore(inputs), agreed);
+        return done(`${inserted.what}.`, inserted);
+      }),
 
     open: (sheetId) =>
       pane.run(PLAN_COMMANDS.open, async (agreed) => {

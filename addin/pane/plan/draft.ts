@@ -3,6 +3,7 @@ import type { Field } from "../../../functions/plan/field";
 import { field, KEYS } from "../../../functions/plan/fields";
 import type { Inputs } from "../../../functions/plan/inputs";
 import { WORKS } from "../../../functions/plan/works";
+import { QUOTE_LINES } from "../../sheet";
 import { SOURCES } from "./sequences";
 import { PLACES, type PlanState, type Told } from "./state";
 import { ENTRY_KEYS } from "./strip-state";
@@ -65,6 +66,7 @@ const isDraft = hasAll({
   ownStages: orNull((value) => Array.isArray(value) && value.every(isStage)),
   strip: hasAll({ tool: isText, machine: isText, typed: hasOnly(ENTRY_KEYS, isText) }),
   place: isOneOf(PLACES),
+  lines: (value) => Array.isArray(value) && value.every(isOneOf(QUOTE_LINES)),
   calibration: orNull(isCalibration),
   opened: orNull(hasAll({ sheetId: isText, sheet: isText, floor: isText })),
 });
@@ -73,7 +75,7 @@ const picked = (from: object, keys: readonly string[]) =>
   Object.fromEntries(Object.entries(from).filter(([key]) => keys.includes(key)));
 
 /** What of a plan outlasts a reload. */
-const KEPT = ["inputs", "links", "source", "ownStages", "strip", "place", "calibration", "opened"] as const;
+const KEPT = ["inputs", "links", "source", "ownStages", "strip", "place", "lines", "calibration", "opened"] as const;
 
 export const draftOf = (plan: PlanState): string => JSON.stringify({ version: 1, ...picked(plan, KEPT) });
 

@@ -12,7 +12,14 @@ import type { PlannedStage } from "../../../functions/plan/stage";
 import { starterShelf } from "../../../functions/plan/starter-shelf";
 import type { System } from "../../../functions/units";
 import { isDeleted } from "../../common/a1";
-import type { FoundCell, LinkedCell, Links, NoCalibration } from "../../sheet";
+import {
+  type FoundCell,
+  type LinkedCell,
+  type Links,
+  type NoCalibration,
+  QUOTE_LINES,
+  type QuoteLine,
+} from "../../sheet";
 import type { Calibration } from "../calibration";
 import { readTyped, typedAs } from "../numbers";
 import type { Source } from "./sequences";
@@ -81,6 +88,8 @@ export interface PlanState {
   readonly ownStages: readonly PlannedStage[] | null;
   readonly shelf: KnownShelf;
   readonly place: Place;
+  /** What goes to the selected cell. */
+  readonly lines: readonly QuoteLine[];
   /** Whether the spreadsheet writes decimals after a comma, as the user may then by habit; the pane reads English notation. */
   readonly decimalComma: boolean;
   readonly strip: StripState;
@@ -117,6 +126,7 @@ export const startPlan = (units: System = "us"): PlanState => ({
   ...startSequence(),
   shelf: starterOf(units),
   place: "new sheet",
+  lines: ["price"],
   decimalComma: false,
   strip: startStrip(),
   beforeStrip: null,
@@ -144,7 +154,14 @@ export const newPlan = (plan: PlanState): PlanState => ({
   known: plan.known,
   shelf: plan.shelf,
   place: plan.place,
+  lines: plan.lines,
   decimalComma: plan.decimalComma,
+});
+
+/** Ticks a line of the quote, or takes its tick away; they stay in their order. */
+export const tickLine = (plan: PlanState, line: QuoteLine, on: boolean): PlanState => ({
+  ...plan,
+  lines: QUOTE_LINES.filter((other) => (other === line ? on : plan.lines.includes(other))),
 });
 
 /** The plans that the workbook has by now; one that is open and gone from there is a plan of its own again. */

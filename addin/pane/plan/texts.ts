@@ -2,7 +2,7 @@
 import { LEAST_FOR_INTERVAL } from "../../../functions/audit/classes";
 import { GROUPS } from "../../../functions/plan/field";
 import { counted } from "../../common/count";
-import type { NoCalibration } from "../../sheet";
+import type { NoCalibration, QuoteLine } from "../../sheet";
 import { doing } from "../texts";
 import type { NoHours, OtherSlab } from "./calibration";
 import type { NoComparison, Trouble } from "./derived";
@@ -10,6 +10,7 @@ import type { LinkTrouble } from "./state";
 
 export const PLAN_COMMANDS = {
   insertTable: doing("inserting the stage table", "insert the stage table"),
+  insertLines: doing("inserting the lines", "insert the lines"),
   open: doing("opening the plan", "open the plan"),
   update: doing("updating the plan", "update the plan"),
   takeFromCell: doing("reading the selected cell", "read the selected cell"),
@@ -275,7 +276,18 @@ export const PLAN = {
 
   // Inserting
   insertAt: "Insert at",
-  places: { "new sheet": "a new sheet", "selected cell": "the selected cell" },
+  places: { "new sheet": "a new sheet", "selected cell": "a new sheet, with lines at the selected cell" },
+  linesTitle: "Lines at the selected cell",
+  lines: {
+    price: "Price",
+    perArea: "Price per area",
+    hours: "Hours",
+    days: "Days on site",
+    sets: "Tool sets to buy",
+    stages: "Stages in words",
+  } satisfies Record<QuoteLine, string>,
+  noLines: "Tick at least one line.",
+  insertLines: "Insert lines here",
   insert: "Insert stage table",
   notInserted: (why: string) => `Couldn't insert the stage table. ${why}`,
   priceFollowed: (price: string) =>

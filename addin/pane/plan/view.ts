@@ -3,7 +3,7 @@ import { html, nothing } from "lit";
 import { live } from "lit/directives/live.js";
 import { GROUPS, type Group } from "../../../functions/plan/field";
 import { signBefore, unitOf } from "../../../functions/plan/inputs";
-import { cautionFor } from "../../sheet";
+import { cautionFor, QUOTE_LINES } from "../../sheet";
 import { money } from "../numbers";
 import { button } from "../parts/button";
 import { unavailable } from "../state";
@@ -19,7 +19,7 @@ import { scratchLater } from "./parts/scratch-later";
 import { sequenceView } from "./parts/sequence";
 import { stripLater } from "./parts/strip-later";
 import { shortOfPower, shortStages } from "./sequences";
-import { fieldsIn, isShown, PLACES, type PlanState, toggleGroup } from "./state";
+import { fieldsIn, isShown, PLACES, type PlanState, tickLine, toggleGroup } from "./state";
 import { PLAN, troubleWords } from "./texts";
 
 export function planView(context: PlanContext) {
@@ -157,12 +157,36 @@ export function planFooter(context: PlanContext) {
           </label>
         `,
       )}
+      ${plan.state.place === "selected cell" ? linesChoice(context) : nothing}
     </fieldset>
     <div class="insert">
       ${totals(derived, plan.state)}
       ${plan.state.opened ? updateButtons(context, derived, stopped) : insertButton(context, derived, stopped)}
     </div>
     <p id="insert-why" class="why">${stopped}</p>
+  `;
+}
+
+/** What the lines at the selected cell tell. */
+function linesChoice({ plan, commands }: PlanContext) {
+  const { lines, opened } = plan.state;
+  return html`
+    <div class="lines" role="group" aria-label=${PLAN.linesTitle}>
+      ${QUOTE_LINES.map(
+        (line) => html`
+          <label>
+            <input
+              type="checkbox"
+              .checked=${live(lines.includes(line))}
+              @change=${(event: Event) =>
+                plan.change((now) => tickLine(now, line, (event.target as HTMLInputElement).checked))}
+            >
+            ${PLAN.lines[line]}
+          </label>
+        `,
+      )}
+      ${opened ? button(PLAN.insertLines, () => void commands.insertLines(), { size: "small" }) : nothing}
+    </div>
   `;
 }
 

@@ -18,7 +18,7 @@ vi.mock("../../../addin/sheet", async (original) => ({
 const workbook = vi.mocked(sheet);
 
 const FILLED = { kind: "overCells", facts: { at: "Quote!B4:F9" } };
-const inserted: sheet.Inserted = { what: "Stage table written to Quote!B4", sheets: [], tables: [], names: [] };
+const inserted: sheet.Inserted = { what: "Stage table written to Quote!B4", sheets: [], names: [] };
 
 const paneWith = (plan: Partial<PlanState> = {}) => openPane({}, plan);
 

@@ -175,7 +175,7 @@ it("one insertion after the other can be undone, the last first, and one that is
     await context.sync();
   });
   await commands.undo(third);
-  expect(store.state.message?.text).toContain("is gone, so there is nothing to undo on it");
+  expect(store.state.message?.text).toContain("is gone, so there is nothing to undo in it");
   expect(undoableBesides({ ...store.state, message: null })).toBe(first);
   await commands.undo(first);
   expect(store.state.message?.text).toMatch(/^Undid “.+”\.$/);
@@ -187,10 +187,10 @@ it("a yes that comes after the selection has moved asks again, for the cells tha
   await write("Sheet1!B200", [["mine"]]);
   await select("Sheet1!A1");
   await commands.insertTable("selected cell");
-  await select("Sheet1!B199");
+  await select("Sheet1!B200");
   const before = await snapshot();
   commands.answer(true);
   await commands.idle();
-  expect(store.state.question?.what).toMatch(/^The stage table needs Sheet1!B199:\w+, which has 1 filled cell\.$/);
+  expect(store.state.question?.what).toMatch(/^The lines need Sheet1!B200:C200, which has 1 filled cell\.$/);
   expect(await snapshot()).toEqual(before);
 });

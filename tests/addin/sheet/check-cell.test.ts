@@ -185,23 +185,11 @@ describe("where our functions keep their last values", () => {
 describe("the check cell", () => {
   openGritForEach();
 
-  it("says up to date again as soon as our functions follow a change, in a block as on a sheet", async () => {
+  it("says up to date again as soon as our functions follow a change", async () => {
     await planOverShelf();
     const margin = (await inputCells()).find(({ formula }) => formula === inputs.margin)!;
     await put(PLAN, [[margin.address, 0.4]]);
     expect(await answerOn(PLAN)).toBe(CHECK_WORDS.upToDate);
-    await Excel.run(async (context) => {
-      context.workbook.worksheets.getItem("Sheet1").activate();
-      context.workbook.worksheets.getItem("Sheet1").getRange("C6").select();
-      await context.sync();
-    });
-    await insertPlan(planFor(inputs), "selected cell");
-    expect(await answerOn("Sheet1")).toBe(CHECK_WORDS.upToDate);
-    await freeze("Sheet1");
-    expect(await answerOn("Sheet1")).toBe(CHECK_WORDS.upToDate);
-    const area = await besideLabel("Sheet1", "Floor length");
-    await put("Sheet1", [[area.address, 81]]);
-    expect(await answerOn("Sheet1")).toBe(CHECK_WORDS.outOfDate);
   });
 
   it("says up to date in a calculating copy, which follows every change by itself", async () => {

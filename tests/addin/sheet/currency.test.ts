@@ -72,10 +72,10 @@ describe("in the workbook", () => {
 
   const OF_MONEY = /#,##0\.00(?!\d)/;
 
-  it.each(["new sheet", "selected cell"] as const)("every amount of a plan has it (%s)", async (where) => {
+  it("every amount of a plan has it", async () => {
     await select("Sheet1!A1");
-    await insertPlan(planFor(floor({ currency: "£" })), where);
-    for (const sheet of [where === "new sheet" ? "Stage plan" : "Sheet1", "Shelf"]) {
+    await insertPlan(planFor(floor({ currency: "£" })), "new sheet");
+    for (const sheet of ["Stage plan", "Shelf"]) {
       const formats = (await formatsOf(sheet)).flat().filter((format) => OF_MONEY.test(format));
       expect(formats.length).toBeGreaterThan(20);
       expect(formats.filter((format) => !format.startsWith('"£"'))).toEqual([]);

@@ -14,21 +14,11 @@ import type { Problems } from "../../../functions/plan/problems";
 import type { System } from "../../../functions/units";
 import { SURROUNDINGS } from "../share/engine";
 import { expectSheetAgrees, floor, planFor } from "./agreement";
-import {
-  openGritForEach,
-  openGritOnce,
-  putBackAfterEach,
-  select,
-  setAllNamed,
-  setNamed,
-  snapshot,
-  write,
-} from "./workbook";
+import { openGritForEach, openGritOnce, putBackAfterEach, setAllNamed, setNamed, snapshot, write } from "./workbook";
 
-type Place = "new sheet" | "selected cell";
-const SHEET: Record<Place, string> = { "new sheet": "Stage plan", "selected cell": "Sheet1" };
+const SHEET = "Stage plan";
 /** From a line's label to its value, unit, action value, limit and words. */
-const STEPS: Record<Place, number[]> = { "new sheet": [3, 4, 6, 7, 8], "selected cell": [3, 4, 5, 6, 7] };
+const STEPS = [3, 4, 6, 7, 8];
 const HEADING = "Crew exposure, one person's day";
 const RULE = "NIOSH: level for 8 hours";
 
@@ -44,16 +34,15 @@ async function cellsOf(sheet: string): Promise<{ values: any[][]; formulas: any[
 
 const labelsOn = async (sheet: string) => (await cellsOf(sheet)).values.flat();
 
-function lineIn(values: any[][], label: string, place: Place) {
+function lineIn(values: any[][], label: string) {
   const row = values.find((cells) => cells.includes(label));
   if (!row) throw new Error(`no line ${label}`);
   const at = row.indexOf(label);
-  const [value, unit, action, limit, words] = STEPS[place].map((step) => row[at + step]);
+  const [value, unit, action, limit, words] = STEPS.map((step) => row[at + step]);
   return { value, unit, action, limit, words };
 }
 
-const line = async (label: string, place: Place = "new sheet") =>
-  lineIn((await cellsOf(SHEET[place])).values, label, place);
+const line = async (label: string) => lineIn((await cellsOf(SHEET)).values, label);
 
 async function cellOf(label: string, step: number): Promise<string> {
   const { values, row, column } = await cellsOf("Stage plan");
@@ -97,12 +86,12 @@ const SOME: [what: string, over: Partial<Inputs>][] = [
   ["a day above every limit", { handVibration: 14, handNoise: 109, dust: 300 }],
 ];
 
-async function expectAgrees(inputs: Inputs, place: Place, problems: Problems = {}): Promise<void> {
+async function expectAgrees(inputs: Inputs, problems: Problems = {}): Promise<void> {
   const wanted = exposureOf(inputs, problems);
-  const { values } = await cellsOf(SHEET[place]);
+  const { values } = await cellsOf(SHEET);
   for (const key of EXPOSURE_LINE_KEYS) {
     const { label, unit } = exposureLine(key);
-    const found = lineIn(values, label, place);
+    const found = lineIn(values, label);
     expect(found.unit, label).toBe(unit(inputs.units));
     expect(found.words, label).toBe(wanted[key].words);
     for (const part of ["value", "action", "limit"] as const) {
@@ -115,17 +104,17 @@ async function expectAgrees(inputs: Inputs, place: Place, problems: Problems = {
 }
 
 /** From an input's label to its cell. */
-const INPUT: Record<Place, number> = { "new sheet": 3, "selected cell": 2 };
+const INPUT = 3;
 
 /** Types a day over the one that stands there, where they differ. */
-async function typeOver(place: Place, inputs: Inputs): Promise<void> {
-  const { values, row, column } = await cellsOf(SHEET[place]);
+async function typeOver(inputs: Inputs): Promise<void> {
+  const { values, row, column } = await cellsOf(SHEET);
   await Excel.run(async (context) => {
-    const sheet = context.workbook.worksheets.getItem(SHEET[place]);
+    const sheet = context.workbook.worksheets.getItem(SHEET);
     for (const key of (Object.keys(FIELDS) as Key[]).filter((key) => FIELDS[key].group === "exposure")) {
       const { label } = FIELDS[key];
       const r = values.findIndex((cells) => cells.includes(label));
-      const c = values[r]!.indexOf(label) + INPUT[place];
+      const c = values[r]!.indexOf(label) + INPUT;
       const wanted = inputs[key] ?? "";
       if (values[r]![c] !== wanted) sheet.getCell(row + r, column + c).values = [[wanted]];
     }
@@ -135,23 +124,22 @@ async function typeOver(place: Place, inputs: Inputs): Promise<void> {
 
 // One case of each is inserted, a different one with blank inputs each time; the others are typed over it.
 describe.each([
-  ["us", "new sheet", "no hand tool that day"],
-  ["us", "selected cell", "neither hours of dust nor a wheel that day"],
-  ["metric", "new sheet", "neither dust nor wheel"],
-  ["metric", "selected cell", "hours alone"],
-] as const)("in %s units, on a %s, every figure is the pane's own", (units, place, inserted) => {
+  ["us", "no hand tool that day"],
+  ["us", "neither hours of dust nor a wheel that day"],
+  ["metric", "neither dust nor wheel"],
+  ["metric", "hours alone"],
+] as const)("in %s units, written with %s, every figure is the pane's own", (units, inserted) => {
   const first = SOME.find(([what]) => what === inserted)!;
   const inputsWith = (over: Partial<Inputs>): Inputs => ({ ...full(units), ...over });
   openGritOnce();
   beforeAll(async () => {
-    await select("Sheet1!C6");
-    await insertPlan(planFor(inputsWith(first[1])), place);
+    await insertPlan(planFor(inputsWith(first[1])), "new sheet");
   });
 
   it.each([first, ...SOME.filter((some) => some !== first)])("with %s", async (what, over) => {
     const inputs = inputsWith(over);
-    if (what !== inserted) await typeOver(place, inputs);
-    await expectAgrees(inputs, place);
+    if (what !== inserted) await typeOver(inputs);
+    await expectAgrees(inputs);
     await expectSheetAgrees(planFor(inputs));
   });
 });
@@ -159,12 +147,11 @@ describe.each([
 describe("a plan that tells nothing of the crew's exposure", () => {
   openGritOnce();
   beforeAll(async () => {
-    await insertPlan(planFor(floor()), "selected cell");
     await insertPlan(planFor(floor()), "new sheet");
   });
 
-  it.each(["new sheet", "selected cell"] as const)("has neither the block nor its inputs (%s)", async (place) => {
-    const labels = await labelsOn(SHEET[place]);
+  it("has neither the block nor its inputs", async () => {
+    const labels = await labelsOn(SHEET);
     expect(labels).toContain(FIELDS.length.label);
     expect(labels).not.toContain(HEADING);
     for (const key of Object.keys(FIELDS) as Key[]) {
@@ -218,7 +205,7 @@ describe("the block on the sheet", () => {
     const change = async (key: Key, value: number | null) => {
       await setNamed(FIELDS[key].name, "Stage plan", value ?? "");
       now = { ...now, [key]: value };
-      await expectAgrees(now, "new sheet");
+      await expectAgrees(now);
     };
     await change("handVibration", 3.1);
     await change("machineNoise", 84);
@@ -257,18 +244,18 @@ describe("the block on the sheet", () => {
       await setAllNamed("Stage plan", { ...right, [name]: typed });
       const { values } = await cellsOf("Stage plan");
       for (const line of EXPOSURE_LINE_KEYS) {
-        const { value, action, words } = lineIn(values, exposureLine(line).label, "new sheet");
+        const { value, action, words } = lineIn(values, exposureLine(line).label);
         const figure = line.endsWith("Until") ? action : value;
         const about = `${key} ${typed}: ${line}`;
         expect(figure === "check the inputs", about).toBe(touched.includes(line));
         expect(words.startsWith(FIELDS[key].label), about).toBe(touched.includes(line));
       }
       const given = { ...inputs, [key]: typeof typed === "number" ? typed : null };
-      await expectAgrees(given, "new sheet", { [key]: "cannot be read" });
+      await expectAgrees(given, { [key]: "cannot be read" });
       right = { [name]: inputs[key] };
     }
     await setAllNamed("Stage plan", right);
-    await expectAgrees(inputs, "new sheet");
+    await expectAgrees(inputs);
   });
 
   it.each([
@@ -277,7 +264,7 @@ describe("the block on the sheet", () => {
     ["Noise dose, NIOSH", "limit", ["", "none"]],
   ] as const)("tells no verdict on noise by NIOSH with %s (%s) cleared or a text", async (label, part, texts) => {
     expect((await line("Noise dose, NIOSH")).words).toBe("at or above the limit");
-    const step = STEPS["new sheet"][part === "value" ? 0 : 3]!;
+    const step = STEPS[part === "value" ? 0 : 3]!;
     for (const text of texts) {
       await write(await cellOf(label, step), [[text]]);
       expect((await line("Noise dose, NIOSH")).words).toMatch(/^#N\/A|isn't a number/);
@@ -285,14 +272,14 @@ describe("the block on the sheet", () => {
   });
 
   it("tells no hours until an action value that was cleared", async () => {
-    await write(await cellOf("Hand-arm vibration A(8), EU values", STEPS["new sheet"][2]!), [[""]]);
+    await write(await cellOf("Hand-arm vibration A(8), EU values", STEPS[2]!), [[""]]);
     expect((await line("Hand-arm vibration A(8), EU values")).words).toMatch(/isn't a number/);
     expect((await line(exposureLine("handUntil").label)).action).toBe("#N/A");
   });
 
   it("holds the figures against other values where the law has others, and counts noise by another rule", async () => {
     // By hand, hours of the hand tool alone to 2.8 m/s²: 8 × (2.8/6.4)².
-    const [value, , action] = STEPS["new sheet"] as [number, number, number];
+    const [value, , action] = STEPS as [number, number, number];
     await write(await cellOf("Hand-arm vibration A(8), EU values", action), [[2.8]]);
     expect((await line(exposureLine("handUntil").label)).action).toBeCloseTo(8 * (2.8 / 6.4) ** 2, 9);
     // Each 3 dB more for 8 hours halve the dose.
@@ -307,7 +294,7 @@ describe("the block with its plan", () => {
 
   it("the block is taken back with the plan", async () => {
     const before = await snapshot();
-    await undo(await insertPlan(planFor(full("us")), "selected cell"));
+    await undo(await insertPlan(planFor(full("us")), "new sheet"));
     expect(await snapshot()).toEqual(before);
   });
 
@@ -331,6 +318,6 @@ describe("the block with its plan", () => {
     });
     // A(8), four times until a value, two doses, dust and airflow.
     expect(translated).toBe(9);
-    await expectAgrees(full("metric"), "new sheet");
+    await expectAgrees(full("metric"));
   });
 });

@@ -8,6 +8,7 @@ import {
   isInPlace,
   isInserted,
   isIntoTable,
+  isLines,
   isPlain,
   outcomeOf,
   plan,
@@ -130,9 +131,10 @@ const ADVERSITIES: readonly Adversity[] = [
     name: "another workbook is in front",
     begin: () => inCondition({ otherWorkbookInFront: true }),
     refusal: ({ addsSheets, atSelection, readsPlans }) => {
-      if (addsSheets || readsPlans)
-        return /^Another workbook is in front\. Nothing was changed; click a cell of this workbook, and try/;
-      return atSelection ? /^No cells of this workbook are selected: another workbook is in front, or/ : undefined;
+      if (atSelection) return /^No cells of this workbook are selected: another workbook is in front, or/;
+      return addsSheets || readsPlans
+        ? /^Another workbook is in front\. Nothing was changed; click a cell of this workbook, and try/
+        : undefined;
     },
   },
   {
@@ -145,7 +147,7 @@ const ADVERSITIES: readonly Adversity[] = [
     name: "a request may only be small",
     begin: () => inCondition({ largestRequest: 4000 }),
     // What puts the user's own cells back is as large as what was written over them.
-    meets: ({ atSelection, writes }) => !atSelection || writes !== "insertPlan",
+    meets: (command) => !isLines(command),
     // A strip's row of twelve cells is more than this, which is a thousandth of what the web takes; so is what is asked of a plan.
     refusal: ({ addsSheets, writes, readsPlans }) =>
       addsSheets || readsPlans || writes === "addStrip"
@@ -158,20 +160,23 @@ const ADVERSITIES: readonly Adversity[] = [
       await select("Sheet1!XFD1048576");
       return () => select("Sheet1!B6");
     },
-    refusal: ({ writes, atSelection }) =>
-      atSelection && writes === "insertPlan" ? /doesn.t fit between the selected cell and the end/ : undefined,
+    refusal: (command) => (isLines(command) ? /don.t fit between the selected cell and the end/ : undefined),
   },
   {
     name: "merged cells are selected and in the way",
     async begin() {
-      await inExcel(({ worksheets }) => worksheets.getItem("Sheet1").getRange("D8:E9").merge());
+      await inExcel(({ worksheets }) => worksheets.getItem("Sheet1").getRange("C7:C8").merge());
       await select("Sheet1!B6");
-      return () => inExcel(({ worksheets }) => worksheets.getItem("Sheet1").getRange("D8:E9").unmerge());
+      return async () => {
+        await inExcel(({ worksheets }) => worksheets.getItem("Sheet1").getRange("C7:C8").unmerge());
+        // Merging empties the lower cell.
+        await write("Sheet1!C8", [["=B8*2"]]);
+      };
     },
-    refusal: ({ writes, atSelection }) => {
-      if (!atSelection) return undefined;
-      return writes === "insertPlan"
-        ? /Merged cells \(Sheet1!D8:E9\) are in the way of Sheet1!B6:.*Unmerge them/
+    refusal: (command) => {
+      if (!command.atSelection) return undefined;
+      return isLines(command)
+        ? /Merged cells \(Sheet1!C7:C8\) are in the way of Sheet1!B6:.*Unmerge them/
         : /Sheet1!B6 is not empty\. Select an empty cell/;
     },
   },
@@ -185,23 +190,22 @@ const ADVERSITIES: readonly Adversity[] = [
         await select("Sheet1!B6");
       };
     },
-    refusal: ({ atSelection, writes }) => {
-      if (!atSelection) return undefined;
-      return writes === "insertPlan" ? /A formula that fills several cells is in the way/ : /J9 is not empty/;
+    refusal: (command) => {
+      if (!command.atSelection) return undefined;
+      return isLines(command) ? /A formula that fills several cells is in the way/ : /J9 is not empty/;
     },
   },
   {
     name: "a table is in the way",
     async begin() {
-      await addTable("In_the_way", "Sheet1", "M20", [["Head"], [1]]);
+      await addTable("In_the_way", "Sheet1", "K10", [["Head"], [1]]);
       await select("Sheet1!J9");
       return async () => {
         await inExcel(({ tables }) => tables.getItem("In_the_way").delete());
         await select("Sheet1!B6");
       };
     },
-    refusal: ({ atSelection, writes }) =>
-      atSelection && writes === "insertPlan" ? /The table In_the_way is in the way/ : undefined,
+    refusal: (command) => (isLines(command) ? /The table In_the_way is in the way/ : undefined),
   },
   {
     name: "filters hide rows of everything",
@@ -214,10 +218,11 @@ const ADVERSITIES: readonly Adversity[] = [
       };
     },
     refusal(command) {
-      const { atSelection, writes, addsSheets } = command;
+      const { writes, addsSheets } = command;
       if (writes === "updateBid") return /^Rows of the tables on “Bid” are hidden by a filter or by hand\./;
       if (isInPlace(command)) return /Rows of “Stage plan” are hidden or filtered\. Nothing was changed; show them/;
-      if (atSelection && writes === "insertPlan") return /^The filter of Sheet1!A1:\w+ is in the way of Sheet1!D6:/;
+      if (isLines(command))
+        return /^The filter of Sheet1!A1:\w+ is in the way of Sheet1!D6:|^Rows .* of Sheet1!D6:E8 are hidden/;
       // A row that is put between others needs them all in sight.
       return writes === "closeOut" && !addsSheets ? /^Rows of .* are hidden, by a filter or by hand\./ : undefined;
     },
@@ -387,14 +392,22 @@ describe("in the user's tooling table", () => {
   });
 });
 
-it("drop-down lists in the way are told of before they go, as an undo does not bring them back", async () => {
+it("drop-down lists in cells that lines are written to stay, and so they do when it is undone", async () => {
   await select("Sheet1!C6");
+  const ruleOf = () =>
+    Excel.run(async (context) => {
+      const { dataValidation } = context.workbook.worksheets.getItem("Sheet1").getRange("D6");
+      dataValidation.load("rule");
+      await context.sync();
+      return dataValidation.rule.list?.source;
+    });
   await inExcel(({ worksheets }) => {
-    worksheets.getItem("Sheet1").getRange("D8").dataValidation.rule = { list: { inCellDropDown: true, source: "a,b" } };
+    worksheets.getItem("Sheet1").getRange("D6").dataValidation.rule = { list: { inCellDropDown: true, source: "a,b" } };
   });
-  const asked: any = await outcomeOf(() => sheet.insertPlan(plan, "selected cell"));
-  expect(asked).toBeInstanceOf(sheet.NeedsAnswer);
-  expect(asked.message).toMatch(/has drop-down lists, .*Undoing brings back the cells, but not these rules\.$/);
+  const inserted = await sheet.insertPlan(plan, "selected cell");
+  expect(await ruleOf()).toBe("a,b");
+  await sheet.undo(inserted);
+  expect(await ruleOf()).toBe("a,b");
 });
 
 it("a function is not put into a cell with the number format Text, in which it would stay a text", async () => {

@@ -173,6 +173,18 @@ export const WRITING_COMMANDS: readonly Command[] = [
     },
   },
   {
+    name: "lines of a plan that stands there, over the user's cells",
+    writes: "insertQuoteLines",
+    atSelection: true,
+    async prepare() {
+      await writeMine();
+      await sheet.insertPlan(plan, "new sheet");
+      const [on] = await sheet.listPlans();
+      await select("Sheet1!B6");
+      return () => sheet.insertQuoteLines(on!.sheetId, ["price", "hours", "stages"], "$", true);
+    },
+  },
+  {
     name: "the plan on a sheet, updated with stages and inputs that come and go",
     writes: "updatePlan",
     readsPlans: true,
@@ -187,9 +199,10 @@ export const WRITING_COMMANDS: readonly Command[] = [
     },
   },
   {
-    name: "a plan at the selected cell, over the user's cells, beside a shelf of the user's with machines",
+    name: "a plan with lines at the selected cell, over the user's cells, beside a shelf of the user's with machines",
     writes: "insertPlan",
     atSelection: true,
+    addsSheets: true,
     async prepare() {
       const shelf = { ...starterShelf("us"), machines: starterMachines("us") };
       await putShelf(shelf, "us");
@@ -203,7 +216,7 @@ export const WRITING_COMMANDS: readonly Command[] = [
       const pastJobs = { estimated: "Sheet1!$Z$1:$Z$3", actual: "Sheet1!$AA$1:$AA$3" };
       const inputs = { ...plan.inputs, pastJobs: "mine", passesFrom: "scratch" } as const;
       const full: sheet.Plan = { ...plan, inputs, shelf, stages, pastJobs };
-      return () => sheet.insertPlan(full, "selected cell", true);
+      return () => sheet.insertPlan(full, "selected cell", true, [...sheet.QUOTE_LINES]);
     },
   },
   {
@@ -357,6 +370,9 @@ export const WRITING_COMMANDS: readonly Command[] = [
 ];
 
 /** Whether it writes into a table of the user's. */
+/** Whether it writes lines of a quote at the selected cell. */
+export const isLines = ({ atSelection, writes }: Command) => atSelection === true && writes !== "insertFunction";
+
 /** Whether it writes over a sheet of ours. */
 export const isInPlace = ({ writes }: Command) => writes === "updatePlan" || writes === "updateBid";
 

@@ -61,7 +61,7 @@ describe("between a question and its answer", () => {
     const before = await snapshot();
     const second = await asked(() => overMine(first.asked));
     expect(second.message).toMatch(
-      /^The selection has changed: the stage table would go to Sheet1!M50:\w+, which is empty\.$/,
+      /^The selection has changed: the lines would go to Sheet1!M50:N50, which is empty\.$/,
     );
     expect(await snapshot()).toEqual(before);
     const inserted = await overMine(second.asked);
@@ -84,14 +84,14 @@ describe("between a question and its answer", () => {
     workbook.engine.renameSheet(id, "Renamed O'Brien");
     const before = await snapshot();
     const second = await asked(() => overMine(first.asked));
-    expect(second.message).toMatch(/^The stage table needs 'Renamed O''Brien'!B6:\w+, which has \d+ filled cells\.$/);
+    expect(second.message).toMatch(/^The lines need 'Renamed O''Brien'!B6:\w+, which has \d+ filled cells\.$/);
     expect(await snapshot()).toEqual(before);
     await inExcel(({ worksheets }) => {
       worksheets.add("Other").activate();
       worksheets.getItem("Renamed O'Brien").delete();
     });
     const third = await asked(() => overMine(second.asked));
-    expect(third.message).toMatch(/^The selection has changed: the stage table would go to Other!A1:/);
+    expect(third.message).toMatch(/^The selection has changed: the lines would go to Other!A1:/);
   });
 
   it("the table's sheet may get another name; if it goes, that is told", async () => {
@@ -110,7 +110,7 @@ describe("between a question and its answer", () => {
   it("an undo asks again where more was changed, or its sheet got another name, and tells where that is gone", async () => {
     await writeMine();
     const inserted = await overMine(true);
-    await write("Sheet1!B7", [["changed"]]);
+    await write("Sheet1!B6", [["changed"]]);
     const first = await asked(() => sheet.undo(inserted));
     workbook.engine.renameSheet(sheetId("Sheet1"), "Renamed O'Brien");
     const written = await snapshot();
@@ -122,6 +122,6 @@ describe("between a question and its answer", () => {
       worksheets.getItem("Renamed O'Brien").delete();
     });
     const gone: any = await outcomeOf(() => sheet.undo(inserted, second.asked));
-    expect(gone.message).toBe("The sheet with the stage table is gone, so there is nothing to undo on it.");
+    expect(gone.message).toBe("What was written to is gone, so there is nothing to undo in it.");
   });
 });

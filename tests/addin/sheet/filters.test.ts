@@ -41,7 +41,7 @@ const LIST = [
 const filterList = () =>
   onSheet("Sheet1", (one) => one.autoFilter.apply("A1:B5", 0, { filterOn: "Values", values: ["2024"] }));
 
-describe("a plan at the selected cell", () => {
+describe("lines at the selected cell", () => {
   beforeEach(async () => {
     await write("Sheet1!A1:B5", LIST);
     await filterList();
@@ -50,14 +50,16 @@ describe("a plan at the selected cell", () => {
   it("is refused beside a filtered list, where rows of its own would not be seen, and done once they are shown", async () => {
     await select("Sheet1!E2");
     const before = await snapshot();
-    const refused = (await outcomeOf(() => sheet.insertPlan(plan, "selected cell", true))) as Error;
+    const refused = (await outcomeOf(() =>
+      sheet.insertPlan(plan, "selected cell", true, [...sheet.QUOTE_LINES]),
+    )) as Error;
     expect(refused.message).toMatch(
       /^Rows or columns of Sheet1!E2:\w+ are hidden, so part .*Unhide them, or select a cell/,
     );
     expect(await snapshot()).toEqual(before);
     await onSheet("Sheet1", (one) => one.autoFilter.clearCriteria());
     const shown = await snapshot();
-    await sheet.undo(await sheet.insertPlan(plan, "selected cell", true));
+    await sheet.undo(await sheet.insertPlan(plan, "selected cell", true, [...sheet.QUOTE_LINES]));
     expect(await snapshot()).toEqual(shown);
   });
 
@@ -65,13 +67,15 @@ describe("a plan at the selected cell", () => {
     await onSheet("Sheet1", (one) => one.autoFilter.clearCriteria());
     await select("Sheet1!B4");
     const before = await snapshot();
-    const refused = (await outcomeOf(() => sheet.insertPlan(plan, "selected cell", true))) as Error;
+    const refused = (await outcomeOf(() =>
+      sheet.insertPlan(plan, "selected cell", true, [...sheet.QUOTE_LINES]),
+    )) as Error;
     expect(refused.message).toMatch(
       /^The filter of Sheet1!A1:B5 is in the way of Sheet1!B4:\w+\. Remove the filter, or/,
     );
     expect(await snapshot()).toEqual(before);
     await onSheet("Sheet1", (one) => one.autoFilter.remove());
-    await sheet.undo(await sheet.insertPlan(plan, "selected cell", true));
+    await sheet.undo(await sheet.insertPlan(plan, "selected cell", true, [...sheet.QUOTE_LINES]));
     expect((await valuesOf("Sheet1!B1:B5")).flat()).toEqual(["Job", "a", "b", "c", "d"]);
   });
 
@@ -86,21 +90,19 @@ describe("a plan at the selected cell", () => {
   });
 });
 
-it("an undo is refused while a filter hides rows of the stage table, and done once they are shown", async () => {
-  await select("Sheet1!B3");
+it("an undo is refused while a filter hides rows of the lines, and done once they are shown", async () => {
+  await write("Sheet1!A1:A5", [["Year"], ["2023"], ["2024"], ["2023"], ["2024"]]);
+  await select("Sheet1!B2");
   const before = await snapshot();
-  const inserted = await sheet.insertPlan(plan, "selected cell");
-  await filterTable("Stages", "Tool", [plan.stages[0]!.tool]);
+  const inserted = await sheet.insertPlan(plan, "selected cell", false, ["price", "hours", "days"]);
+  await onSheet("Sheet1", (one) => one.autoFilter.apply("A1:A5", 0, { filterOn: "Values", values: ["2024"] }));
   const filtered = await snapshot();
   const refused = (await outcomeOf(() => sheet.undo(inserted, true))) as Error;
   expect(refused.message).toMatch(
-    /^Nothing was undone: rows of Sheet1!B3:\w+, where the stage table was written, are hidden by a filter or by hand\. Show them all, then undo\.$/,
+    /^Nothing was undone: rows of Sheet1!B2:C4, .* are hidden .*Show them all, then undo\.$/,
   );
   expect(await snapshot()).toEqual(filtered);
-  await Excel.run(async (context) => {
-    context.workbook.tables.getItem("Stages").clearFilters();
-    await context.sync();
-  });
+  await onSheet("Sheet1", (one) => one.autoFilter.remove());
   await sheet.undo(inserted);
   expect(await snapshot()).toEqual(before);
 });

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { insertPlan, NeedsAnswer, Refusal, undo } from "../../../addin/sheet";
+import { insertPlan, insertQuoteLines, listPlans, NeedsAnswer, QUOTE_LINES, Refusal, undo } from "../../../addin/sheet";
 import { estimate } from "../../../functions/plan/estimate";
 import { startInputs } from "../../../functions/plan/inputs";
 import { close, expectSheetAgrees, floor, planFor, SECOND } from "./agreement";
@@ -107,50 +107,125 @@ describe("a stage plan on new sheets", () => {
   });
 });
 
-describe("a stage plan at the selected cell", () => {
-  it("agrees with the functions there, beside what the user has", async () => {
+describe("lines of a plan at the selected cell", () => {
+  it("show what its sheet comes to, beside what the user has, and follow it", async () => {
     await write("Sheet1!A1:B1", [["My quote", 7]]);
     await select("Sheet1!C6");
     const plan = planFor(floor());
-    await insertPlan(plan, "selected cell");
-    await expectSheetAgrees(plan);
+    const inserted = await insertPlan(plan, "selected cell", false, [...QUOTE_LINES]);
+    expect(inserted.what).toMatch(
+      /^Stage table written to the new sheets “Stage plan” and “Shelf”, its lines to Sheet1!C6:D11$/,
+    );
+    const { price, hours, perArea, days, rows } = await expectSheetAgrees(plan);
+    const lines = async () => Object.fromEntries(await valuesOf("Sheet1!C6:D11"));
+    const sets = rows.reduce((sum, row) => sum + row.setsToBuy, 0);
+    expect(Object.keys(await lines())).toEqual(["Price", "Per ft²", "Hours", "Days", "Sets", "Stages"]);
+    const shown: any = await lines();
+    close(shown.Price, price);
+    close(shown["Per ft²"], perArea);
+    close(shown.Hours, hours);
+    expect([shown.Days, shown.Sets]).toEqual([days, sets]);
+    expect(shown.Stages).toBe(plan.stages.map(({ tool }) => tool).join(", "));
     expect(await valuesOf("Sheet1!A1:B1")).toEqual([["My quote", 7]]);
-    expect(await cellValue("Sheet1!C6")).toBe("Stages: Test floor");
+    await setNamed("Floor_Length", "Stage plan", 100);
+    const { price: longer } = await expectSheetAgrees({ ...plan, inputs: { ...plan.inputs, length: 100 } });
+    close(((await lines()) as any).Price, longer);
   });
 
-  it("asks before it writes over filled cells, naming the range, and leaves them until the answer", async () => {
-    await write("Sheet1!D8:D9", [[1], ["mine"]]);
-    await select("Sheet1!C6");
-    const before = await snapshot();
-    const asked = await insertPlan(planFor(floor()), "selected cell").catch((error) => error);
-    expect(asked).toBeInstanceOf(NeedsAnswer);
-    // 20 columns from C on, the last for the names of the totals: all of the block's but the machine's, as the workbook has no machines table.
-    expect(asked.message).toMatch(/^The stage table needs Sheet1!C6:V\d+, which has 2 filled cells\.$/);
-    expect(await snapshot()).toEqual(before);
+  it("are as narrow as the cells: two columns, no width or font touched, whole money where cents have no room", async () => {
+    const looks = () =>
+      Excel.run(async (context) => {
+        const range = context.workbook.worksheets.getItem("Sheet1").getRange("A1:F9");
+        const read = range.getCellProperties({
+          format: { font: { name: true, size: true, bold: true }, columnWidth: true, fill: { color: true } },
+        } as any);
+        await context.sync();
+        return read.value;
+      });
+    // 60 and 300 pixels are 45 and 225 points.
+    for (const [points, format] of [
+      [45, '"$"#,##0'],
+      [225, '"$"#,##0.00'],
+    ] as const) {
+      await Excel.run(async (context) => {
+        const sheet = context.workbook.worksheets.getItem("Sheet1");
+        sheet.getRange("B:C").format.columnWidth = points;
+        sheet.getRange("C3").format.font.name = "Courier New";
+        sheet.getRange("C3").format.font.size = 14;
+        await context.sync();
+      });
+      const before = await looks();
+      await select("Sheet1!B3");
+      const inserted = await insertPlan(planFor(floor()), "selected cell", true, ["price", "stages"]);
+      const cells = await Excel.run(async (context) => {
+        const range = context.workbook.worksheets.getItem("Sheet1").getRange("B3:C4").load("numberFormat");
+        await context.sync();
+        return range.numberFormat;
+      });
+      expect(cells).toEqual([
+        ["General", format],
+        ["General", "General"],
+      ]);
+      expect(await looks()).toEqual(before);
+      await undo(inserted);
+      await select("Sheet1!A1");
+    }
   });
 
-  it("puts back what it wrote over when it is undone", async () => {
-    await write("Sheet1!D8:E9", [
-      [1, "=D8*2"],
-      ["mine", ""],
-    ]);
-    await select("Sheet1!C6");
+  it("are written for a plan that stands there, also one that was copied by hand", async () => {
+    await insertPlan(planFor(floor({ floor: "Hall A" })), "new sheet");
+    await Excel.run(async (context) => {
+      context.workbook.worksheets.getItem("Hall A").copy("End");
+      await context.sync();
+    });
+    const [, copy] = await listPlans();
+    await setNamed("Floor_Length", "Hall A (2)", 160);
+    await select("Sheet1!B2");
     const before = await snapshot();
-    const inserted = await insertPlan(planFor(floor()), "selected cell", true);
+    const inserted = await insertQuoteLines(copy!.sheetId, ["price", "sets"], "$");
+    expect(inserted.what).toBe("Lines of Hall A written to Sheet1!B2:C3");
+    const price = (await valuesOf(`'Hall A (2)'!${copy!.lines.price}`))[0]![0];
+    expect((await valuesOf("Sheet1!B2:C2"))[0]).toEqual(["Price", price]);
+    expect(price).toBeGreaterThan(await named("Stages_Price"));
     await undo(inserted);
     expect(await snapshot()).toEqual(before);
   });
 
-  it("refuses where a table is in the way, and on a protected sheet", async () => {
-    await write("Sheet1!D20:D21", [["Head"], [1]]);
+  it("ask before they are written over filled cells, naming the range, and leave them until the answer", async () => {
+    await write("Sheet1!D6:D7", [[1], ["mine"]]);
+    await select("Sheet1!C6");
+    const before = await snapshot();
+    const asked = await insertPlan(planFor(floor()), "selected cell", false, ["price", "hours"]).catch(
+      (error) => error,
+    );
+    expect(asked).toBeInstanceOf(NeedsAnswer);
+    expect(asked.message).toBe("The lines need Sheet1!C6:D7, which has 2 filled cells.");
+    expect(await snapshot()).toEqual(before);
+  });
+
+  it("put back what they were written over when they are undone", async () => {
+    await write("Sheet1!C6:D7", [
+      [1, "=C6*2"],
+      ["mine", ""],
+    ]);
+    await select("Sheet1!C6");
+    const before = await snapshot();
+    const inserted = await insertPlan(planFor(floor()), "selected cell", true, ["price", "hours", "days"]);
+    await undo(inserted);
+    expect(await snapshot()).toEqual(before);
+  });
+
+  it("are refused where a table is in the way, and on a protected sheet", async () => {
+    await write("Sheet1!D7:D8", [["Head"], [1]]);
     await Excel.run(async (context) => {
-      context.workbook.worksheets.getItem("Sheet1").tables.add("D20:D21", true).name = "Mine";
+      context.workbook.worksheets.getItem("Sheet1").tables.add("D7:D8", true).name = "Mine";
       await context.sync();
     });
     await select("Sheet1!C6");
-    await expect(insertPlan(planFor(floor()), "selected cell", true)).rejects.toThrow(/table Mine is in the way/);
+    const insert = () => insertPlan(planFor(floor()), "selected cell", true, ["price", "hours"]);
+    await expect(insert()).rejects.toThrow(/table Mine is in the way/);
     await protect("Sheet1");
-    await expect(insertPlan(planFor(floor()), "selected cell", true)).rejects.toThrow(/protected/);
+    await expect(insert()).rejects.toThrow(/protected/);
   });
 });
 
@@ -187,7 +262,7 @@ describe("undo", () => {
   });
 
   it("is refused in words on a sheet that was protected since, and done once it is not", async () => {
-    await write("Sheet1!D8", [["mine"]]);
+    await write("Sheet1!D6", [["mine"]]);
     const before = await snapshot();
     await select("Sheet1!C6");
     const inserted = await insertPlan(planFor(floor()), "selected cell", true);

@@ -3,7 +3,6 @@ import { absoluteAddress, cellAddress, columnLetters, pinned, rangeAddress } fro
 import { type Block, emptyBlock, extent } from "../../../addin/sheet/block";
 import { freePlanNames, freeSheetName } from "../../../addin/sheet/names";
 import type { Plan, PlanNames } from "../../../addin/sheet/plan";
-import { planBlock } from "../../../addin/sheet/plan-block";
 import { planSheet } from "../../../addin/sheet/plan-sheet";
 import { shelfSheet } from "../../../addin/sheet/shelf-sheet";
 import { asText } from "../../../addin/sheet/write";
@@ -45,9 +44,7 @@ const at = (block: Block, row: number, column: number) =>
 
 const layouts: [string, Block][] = [
   ["on a sheet of its own", planSheet(plan, names, lists).block],
-  ["at the selected cell", planBlock(plan, names, lists, 4, 2)],
   ["on a sheet of its own, with machines and past jobs", planSheet(fullPlan, fullNames, fullLists).block],
-  ["at the selected cell, with machines and past jobs", planBlock(fullPlan, fullNames, fullLists, 4, 2)],
 ];
 
 describe.each(layouts)("the stage plan %s", (title, block) => {
@@ -160,14 +157,11 @@ describe("a machines table", () => {
   it("gives the stage table a column to pick the machine in, right after the tool; without one there is none", () => {
     for (const [wide, plain] of [
       [planSheet(fullPlan, fullNames, fullLists).block, planSheet(fullPlan, names, lists).block],
-      [planBlock(fullPlan, fullNames, fullLists, 4, 2), planBlock(fullPlan, names, lists, 4, 2)],
     ] as const) {
       const headers = headersOf(wide);
       expect(headers.indexOf("Run on")).toBe(headers.indexOf("Tool") + 1);
       const ofMachines = ["Run on", "Sliding ft/min", "Full cut µm", "Power taken kW", "Power there kW"];
-      // At the selected cell the cut is in a cell of its own where it hangs on the machine.
-      const cut = headersOf(plain).includes("Cut a pass µm") ? [] : ["Cut a pass µm"];
-      expect(headersOf(plain)).toEqual(headers.filter((title) => ![...ofMachines, ...cut].includes(String(title))));
+      expect(headersOf(plain)).toEqual(headers.filter((title) => !ofMachines.includes(String(title))));
       const column = wide.tables[0]!.column + headers.indexOf("Run on");
       const picked = wide.rules.filter((rule) => "list" in rule.rule && rule.rule.list === fullLists.machines);
       expect(picked.map((rule) => rule.column)).toEqual([column]);
@@ -201,11 +195,11 @@ describe("past jobs", () => {
   it("add their lines and the confidence; without them there are none", () => {
     const labels = (block: Block) => block.cells.map((cell) => cell.content);
     const learned = ["Confidence", "Past jobs: actual ÷ estimated hours"];
-    for (const block of [planSheet(fullPlan, names, lists).block, planBlock(fullPlan, names, lists, 4, 2)]) {
+    for (const block of [planSheet(fullPlan, names, lists).block]) {
       expect(labels(block)).toEqual(expect.arrayContaining(learned));
       expect(formulasOf(block).join()).toMatch(/GRIT\.HOURSAT\([^,]+,Past\[Estimated\],Past\[Actual\],/);
     }
-    for (const block of [planSheet(plan, names, lists).block, planBlock(plan, names, lists, 4, 2)]) {
+    for (const block of [planSheet(plan, names, lists).block]) {
       for (const label of learned) expect(labels(block)).not.toContain(label);
       expect(formulasOf(block).join()).not.toMatch(/HOURSAT|CALIBRATE/);
     }

@@ -48,13 +48,6 @@ describe("machines by their make-up", () => {
     expect(rows[0]!.fullCut!).toBeGreaterThan(rows[0]!.cut!);
   });
 
-  it("do so in a plan at the selected cell", async () => {
-    await putShelf(shelf, "us");
-    const plan = planWith(MEASURED);
-    await insertPlan(plan, "selected cell");
-    await expectSheetAgrees(plan);
-  });
-
   it("say on the sheet which cut the power doesn't allow, 7.5 kW on 20 in at 12 ft/min and 20% overlap", async () => {
     await putShelf(shelf, "us");
     await insertPlan(planWith({}), "new sheet");

@@ -17,7 +17,6 @@ import {
   named,
   openGritOnce,
   putBackAfterEach,
-  select,
   setInTable,
   setNamed,
   tableRows,
@@ -148,8 +147,8 @@ describe("a depth in US units", () => {
   });
 });
 
-describe.each(["new sheet", "selected cell"] as const)("the check cell on a %s", (where) => {
-  const sheet = where === "new sheet" ? PLAN : "Sheet1";
+describe("the check cell", () => {
+  const sheet = PLAN;
   const machines = starterMachines("us");
   openGritOnce();
   beforeAll(async () => {
@@ -159,8 +158,7 @@ describe.each(["new sheet", "selected cell"] as const)("the check cell on a %s",
       context.workbook.worksheets.getItem("Sheet1").activate();
       await context.sync();
     });
-    if (where === "selected cell") await select("Sheet1!C6");
-    await insertPlan({ ...planFor(inputs), shelf }, where);
+    await insertPlan({ ...planFor(inputs), shelf }, "new sheet");
   });
   putBackAfterEach();
   beforeEach(async () => {
@@ -177,13 +175,7 @@ describe.each(["new sheet", "selected cell"] as const)("the check cell on a %s",
     return `${columnLetters(c)}${r + 1}`;
   }
   const putBeside = async (label: string, value: unknown) => write(`${sheet}!${await placeBeside(label)}`, [[value]]);
-  /** "Stage plan" has a name for each input; in a block the label stands before it. */
   async function placeOf(label: string): Promise<string> {
-    if (where === "selected cell") {
-      const rows = await valuesOf(`${sheet}!A1:AZ140`);
-      const r = rows.findIndex((cells) => cells.includes(label));
-      return `${columnLetters(rows[r]!.indexOf(label) + 2)}${r + 1}`;
-    }
     const { name } = Object.values(FIELDS).find((f) => f.label === label)!;
     return Excel.run(async (context) => {
       const cell = context.workbook.worksheets.getItem(PLAN).names.getItem(name).getRange().load("address");
@@ -299,10 +291,10 @@ describe.each(["new sheet", "selected cell"] as const)("the check cell on a %s",
     await setInTable("Stages", 0, "Passes", needed - 1);
     const words = `${tool}: ${needed - 1} passes planned, ${needed} needed for this depth`;
     expect(await check(LINE.passes, sheet)).toEqual({ code: 1, words });
-    if (where === "new sheet") expect(await cellValue(`${PLAN}!A7`)).toBe(words);
+    expect(await cellValue(`${PLAN}!A7`)).toBe(words);
     await setInTable("Stages", 0, "Passes", needed);
     expect(await check(LINE.passes, sheet)).toEqual(FINE);
-    if (where === "new sheet") expect(await cellValue(`${PLAN}!A7`)).toBe("");
+    expect(await cellValue(`${PLAN}!A7`)).toBe("");
   });
 
   it("stands beside the names that this plan's figures have in the workbook", async () => {

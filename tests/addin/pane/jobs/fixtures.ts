@@ -16,7 +16,6 @@ export const source = (over: Partial<JobSource> = {}): JobSource => ({
 export const writtenFor = (audit: Audit): WrittenAudit => ({
   what: "Audit written to the new sheets “Audit” and “Audit jobs”",
   sheets: [],
-  tables: [],
   names: [],
   calibrationRefs: audit.groups.map((_, i) => ({
     estimated: `Audit!$H$${i}`,
