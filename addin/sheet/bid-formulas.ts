@@ -47,7 +47,7 @@ const columnsOf = ({ tables, units }: BidPlace) => ({
 });
 
 /** Whole ones, where binary arithmetic may have left a hair above. */
-export const wholeOf = (amount: string) => `ROUNDUP(ROUND(${amount},9),0)`;
+const wholeOf = (amount: string) => `ROUNDUP(ROUND(${amount},9),0)`;
 
 /** The same as `roundedPrice`. */
 const rounded = (price: string) =>
@@ -211,6 +211,8 @@ const BAR = 30;
 /** A row of the math table. */
 export interface MathRow {
   here(key: MathColumn): string;
+  /** From the heading down to the row above. */
+  above(key: MathColumn): string;
   /** For each item: the cell with what this floor uses of it, its row in To buy, and of a liquid two cells more. */
   readonly items: readonly MathItem[];
 }
@@ -236,12 +238,12 @@ export function mathFormulas(
   const canTellDust = has("depth") && hasColumn("cut") && has("area");
   const ground = `${of("area")}-${has("obstacles") ? of("obstacles") : "0"},MAX(${of("depth")},SUMPRODUCT(${column("passes")},${column("cut")}))`;
   const isWet = `${of("grinding")}="wet"`;
-  const isBefore = `(${math("order")}<${here("order")})+(${math("order")}=${here("order")})*(ROW(${math("order")})<ROW())`;
-  const rank = [
-    `SUMPRODUCT((${math("lost")}>${here("lost")})*1)`,
-    `SUMPRODUCT((${extras("lost")}>${here("lost")})*1)`,
-    `SUMPRODUCT((${math("lost")}=${here("lost")})*(ROW(${math("lost")})<ROW()))`,
-  ].join("+");
+  const isBase = `${math("kind")},"base",${math("order")},"<"&${here("order")}`;
+  const isEarlier = `${row.above("kind")},"base",${row.above("order")},${here("order")}`;
+  const before = (["hours", "waits"] as const)
+    .map((key) => `SUMIFS(${math(key)},${isBase})+SUMIFS(${row.above(key)},${isEarlier})`)
+    .join("+");
+  const rank = rankOf(here("lost"), [`${math("lost")},">"`, `${extras("lost")},">"`], row.above("lost"));
   const withIt = `${line("directCost")}+${here("direct")}+${here("crew")}*${line("overtimeShare")}+${here("moreSum")}`;
   const uses = [
     ...(hasColumn("setsUsed") ? [`(${column("setsUsed")}<>0)`] : []),
@@ -265,7 +267,7 @@ export function mathFormulas(
       canTellDust && has("waterRate") && has("grinding")
         ? `IF(${isWet},GRIT.SLURRY(${ground},${of("waterRate")},${sum("machineHours")},"${units}"),0)`
         : "0",
-    start: `${input("setup")}+SUMPRODUCT((${math("kind")}="base")*(${isBefore})*(${math("hours")}+${math("waits")}))`,
+    start: `${input("setup")}+${before}`,
     done: `${here("start")}+${here("hours")}+${here("waits")}`,
     cents: centsOf(line, here),
     lost: `ROUND(${here("cents")}-INT(${here("cents")}),6)`,
@@ -282,6 +284,10 @@ type Shared = "kind" | "direct" | "cents" | "lost" | "withPrice";
 
 const centsOf = (line: Line, here: (key: Shared) => string) =>
   `IF(${here("kind")}="base",IF(${line("weights")}>0,ROUND(ROUND(${line("offered")}*100,0)*${here("direct")}/${line("weights")},6),0),0)`;
+
+/** How many parts of a cent come before this one: larger ones, and of equals those above. */
+const rankOf = (lost: string, counted: readonly string[], above: string) =>
+  [...counted.map((cells) => `COUNTIF(${cells}&${lost})`), `COUNTIF(${above},${lost})`].join("+");
 
 /** A share in whole cents, those left over to the largest remainders; or what an option adds. */
 const priceOf = (line: Line, here: (key: Shared) => string, before: string) =>
@@ -332,14 +338,14 @@ export const moreFormula = (kind: string, { container, price, used: all, whole }
   return `IF(${kind}="option",(${wholeOf(together)}-${together})*${price}-${whole},0)`;
 };
 
-export function extraFormulas(place: BidPlace, here: (key: ExtraColumn) => string) {
+export function extraFormulas(
+  place: BidPlace,
+  here: (key: ExtraColumn) => string,
+  above: (key: ExtraColumn) => string,
+) {
   const { line } = place;
   const { extras, math } = columnsOf(place);
-  const before = [
-    `SUMPRODUCT((${math("lost")}>=${here("lost")})*1)`,
-    `SUMPRODUCT((${extras("lost")}>${here("lost")})*1)`,
-    `SUMPRODUCT((${extras("lost")}=${here("lost")})*(ROW(${extras("lost")})<ROW()))`,
-  ].join("+");
+  const before = rankOf(here("lost"), [`${math("lost")},">="`, `${extras("lost")},">"`], above("lost"));
   const withIt = `${line("directCost")}+${here("direct")}+${here("crew")}*${line("overtimeShare")}`;
   return {
     hours: `${here("quantity")}*${here("crewHours")}`,
@@ -362,7 +368,7 @@ export function buyFormulas(
   const { math } = columnsOf(place);
   const containers = `${here("used")}/${here("container")}`;
   return {
-    used: `SUMPRODUCT((${math("kind")}="base")*${usedCells})`,
+    used: `SUMIFS(${usedCells},${math("kind")},"base")`,
     toBuy: `MAX(0,${wholeOf(`${containers}-${here("onHand")}`)})`,
     cost: `${here("toBuy")}*${here("price")}`,
     left: `${here("onHand")}+${here("toBuy")}-${containers}`,

@@ -67,7 +67,7 @@ const JOB_ROWS = 1 + groups.reduce((sum, { keys }) => sum + keys.length + 1, 0);
 const HEADER_ROW = TOP + Math.max(JOB_ROWS, checksTop + BID_LINES.checks.length + 1 - TOP) + 4;
 
 const beside = (column: number, columns: object) => column + Object.keys(columns).length + 1;
-export const CORNERS: Corners = (() => {
+const CORNERS: Corners = (() => {
   const extras = beside(0, FLOOR_COLUMNS);
   const toBuy = beside(extras, EXTRA_COLUMNS);
   const math = beside(toBuy, BUY_COLUMNS);
@@ -195,7 +195,7 @@ export function jobContent(key: BidKey, job: BidJob) {
   return { formula: `=${day}*(1+${input("burden")})` };
 }
 
-export function jobFormat(key: BidKey): NumberFormat | undefined {
+function jobFormat(key: BidKey): NumberFormat | undefined {
   const field = bidField(key);
   if (field.kind === "date") return "date";
   if (field.kind === "text") return undefined;

@@ -33,7 +33,7 @@ import type { PlanOnSheet } from "./plans";
 import type { FoundShelf } from "./shelf";
 import type { NumberFormat, StyleName } from "./styles";
 
-export interface BidFloorRow {
+interface BidFloorRow {
   readonly plan: PlanOnSheet;
   readonly kind: BidKind;
   readonly order: number;
@@ -125,6 +125,12 @@ export function placeBidTables(block: Block, given: BidTables, place: BidPlace, 
   placeMath(block, given, place, corners);
 }
 
+/** From the heading of a column down to the cell above one of its cells: "$C$41:$C43". */
+function aboveCell(cell: string, headerRow: number): string {
+  const [, column = "", row = ""] = /^(\$[A-Z]+)(\d+)$/.exec(cell) ?? [];
+  return `${column}$${headerRow + 1}:${column}${Number(row) - 1}`;
+}
+
 /** The cell of a row by its column's key. */
 const cellsIn =
   <K extends string>(columns: Readonly<Record<K, unknown>>, corner: { row: number; column: number }, row: number) =>
@@ -159,10 +165,9 @@ function placeExtras(block: Block, { extras, units }: BidTables, place: BidPlace
   const titles = keys.map((key) => titleOf(EXTRA_COLUMNS[key], units));
   const rowAt = placeTable(block, corners.extras, place.tables.extras, titles, rows.length);
   rows.forEach((extra, index) => {
-    const worked: Partial<Record<ExtraColumn, string>> = extraFormulas(
-      place,
-      cellsIn(EXTRA_COLUMNS, corners.extras, index),
-    );
+    const here = cellsIn(EXTRA_COLUMNS, corners.extras, index);
+    const above = (key: ExtraColumn) => aboveCell(here(key), corners.extras.row);
+    const worked: Partial<Record<ExtraColumn, string>> = extraFormulas(place, here, above);
     const typed: Partial<Record<ExtraColumn, string | number>> = extra;
     const row = rowAt(index);
     keys.forEach((key, i) => {
@@ -246,7 +251,7 @@ function placeMath(block: Block, given: BidTables, place: BidPlace, corners: Cor
       const used = at(itemColumn(i));
       return what === "tool" ? { used } : { used, whole: at(ofLiquid(name)), more: at(ofLiquid(name) + 1) };
     });
-    const worked = mathFormulas(place, plan, { here, items: cells });
+    const worked = mathFormulas(place, plan, { here, above: (key) => aboveCell(here(key), top), items: cells });
     MATH_KEYS.forEach((key, i) => {
       row.put(i, key === "sheet" ? plan.sheet : formula(worked[key]), false, MATH_COLUMNS[key].format);
     });

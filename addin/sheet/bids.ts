@@ -19,12 +19,12 @@ interface RowOnBid {
   readonly priceCell: string;
 }
 /** One floor of the bid, and the sheet that its plan stands on. */
-export interface FloorOnBid extends RowOnBid {
+interface FloorOnBid extends RowOnBid {
   readonly floor: string;
   readonly order: number;
   readonly sheet: string;
 }
-export interface ExtraOnBid extends RowOnBid {
+interface ExtraOnBid extends RowOnBid {
   readonly name: string;
 }
 

@@ -57,7 +57,7 @@ export interface BidItem {
   readonly onHand: number;
 }
 
-export interface Bought {
+interface Bought {
   readonly item: BidItem;
   /** Sets or volume, over all base floors. */
   readonly used: number;
@@ -70,7 +70,7 @@ export interface Bought {
   readonly wholeCost: number;
 }
 
-export interface FloorOfBid {
+interface FloorOfBid {
   readonly price: number;
   /** Hours at work since the first morning. */
   readonly startHour: number;
@@ -80,7 +80,7 @@ export interface FloorOfBid {
   readonly ends: number | null;
 }
 
-export interface ExtraOfBid {
+interface ExtraOfBid {
   readonly hours: number;
   readonly directCost: number;
   readonly price: number;

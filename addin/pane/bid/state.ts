@@ -3,7 +3,7 @@ import type { BidJob, BidKey } from "../../../functions/bid/job";
 import type { BidKind } from "../../../functions/bid/kinds";
 import type { ReadBid } from "../../sheet";
 
-export interface ChosenFloor {
+interface ChosenFloor {
   readonly sheetId: string;
   readonly kind: BidKind;
 }

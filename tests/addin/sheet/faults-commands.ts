@@ -153,6 +153,7 @@ export const WRITING_COMMANDS: readonly Command[] = [
   {
     name: "a bid with a floor more and one less, over an input of the user's",
     writes: "updateBid",
+    readsPlans: true,
     async prepare() {
       await handWorkedPlans();
       await insertHandWorked();
