@@ -94,8 +94,8 @@ const RECALCULATE = {
 const INSERT_HERE = {
   action: "insertHere",
   opensPane: false,
-  label: "Insert stage table here",
-  tip: "Insert a stage table on this sheet, starting at the selected cell.",
+  label: "Insert plan, lines here",
+  tip: "Insert a stage table on a new sheet, and its lines at the selected cell.",
   icon: "insert",
 };
 

@@ -61,12 +61,12 @@ function endsAfter(end: number, steps: readonly RowStep[]): number[] {
 }
 
 /** How many steps were taken by now, which a request that failed doesn't say: by where the sheet ends. */
-export function stepsTaken({ steps, ends, taken }: ChangedSheet, end: number): number {
+function stepsTaken({ steps, ends, taken }: ChangedSheet, end: number): number {
   for (let some = taken; some <= steps.length; some++) if (ends[some] === end) return some;
   return taken;
 }
 
-export const endOf = (used: Excel.Range): number => used.rowIndex + used.rowCount;
+const endOf = (used: Excel.Range): number => used.rowIndex + used.rowCount;
 
 /** Asks what has to be known to take the change back; the next sync answers. */
 export function askBefore(sheet: Excel.Worksheet, { change, cells, table, removed }: AskedChange): () => ChangedSheet {

@@ -33,7 +33,6 @@ export { type CellMath, type Library, readMath, type ShownCell } from "./math";
 export { hasDecimalComma } from "./notation";
 export type { CheckedWorkbook, OurCell } from "./our-cells";
 export type { Links, Plan } from "./plan";
-export type { PlanOnSheet } from "./plans";
 export { QUOTE_LINES, type QuoteLine } from "./quote-lines";
 export type { ReadBid, WrittenBid } from "./read-bid";
 export type { Repaired } from "./repair-cells";

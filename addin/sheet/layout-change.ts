@@ -23,7 +23,7 @@ export interface RowStep {
 }
 
 /** A cell that is written, in rows and columns of the changed sheet; without content it keeps what it has. */
-export interface WrittenCell extends Omit<PlacedCell, "content"> {
+interface WrittenCell extends Omit<PlacedCell, "content"> {
   readonly content?: PlacedCell["content"];
 }
 
