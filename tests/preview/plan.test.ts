@@ -116,11 +116,11 @@ describe("a stage table from the pane", () => {
     await press("Fill in an example");
     await preview.select("Quote", "A3");
     const before = await preview.cells("Quote", "A1:C13");
-    await preview.pane().getByLabel("the selected cell", { exact: true }).check();
+    await preview.pane().getByLabel("with lines at the selected cell").check();
     await preview.pane().locator("#insert").click();
     const dialog = preview.pane().getByRole("alertdialog");
     await dialog.waitFor();
-    expect(await dialog.textContent()).toMatch(/needs Quote!A3:T\d+, which has \d+ filled cells/);
+    expect(await dialog.textContent()).toMatch(/need Quote!A3:B3, which has 1 filled cell\./);
     await press("No");
     expect(await preview.cells("Quote", "A1:C13")).toEqual(before);
     await preview.pane().locator("#insert").click();
@@ -215,7 +215,7 @@ describe.each([
     await press("Fill in an example");
     await check("filled");
     await preview.select("Quote", "A3");
-    await preview.pane().getByLabel("the selected cell", { exact: true }).check();
+    await preview.pane().getByLabel("with lines at the selected cell").check();
     await preview.pane().locator("#insert").click();
     await preview.pane().getByRole("alertdialog").waitFor();
     await check("question");
