@@ -303,7 +303,7 @@ export function planCommands(pane: Pane): PlanCommands {
           plan.change((now) => (now.shelf.units === units ? now : { ...now, shelf: starterOf(units) }));
           await takeShelf();
           await takeCalibration();
-          await takePlans();
+          await takePlans().catch(() => undefined); // the shelf is what was asked for
           await needLinks();
           return message;
         }),
