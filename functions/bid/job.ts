@@ -35,7 +35,7 @@ const DAYS_A_WEEK: Domain = { words: "a whole number from 1 to 7", least: 1, mos
 const COUNT: Domain = { words: "a whole number from 0 to 10,000", least: 0, most: 10_000, whole: true };
 
 export const BID_FIELDS = {
-  client: { kind: "text", name: "Bid_Client", group: "customer", label: "Client", note: "Shown on the proposal" },
+  client: { kind: "text", name: "Bid_Client", group: "customer", label: "Client", note: "Who the bid is for" },
   site: { kind: "text", name: "Bid_Site", group: "customer", label: "Site", note: "Where the floors are" },
   date: { kind: "date", name: "Bid_Date", group: "customer", label: "Bid date", note: "Day the bid goes out" },
   start: { kind: "date", name: "Bid_Start", group: "customer", label: "Start date", note: "First day on site" },
