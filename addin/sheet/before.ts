@@ -11,7 +11,7 @@ export interface Before {
    * cell they would become texts, so they are entered before it gets the format.
    */
   early?: any[][];
-  /** Where the cells were cleared. */
+  /** Where the cells look as they did again, too. */
   looks?: Looks;
 }
 

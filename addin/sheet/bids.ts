@@ -12,6 +12,7 @@ import {
   titleOf,
 } from "./bid-columns";
 import { BID_CELLS, type BidCell, cellName, NAMED_BID_KEYS, NAMED_BID_LINES } from "./bid-lines";
+import { namesAndTables } from "./plans";
 
 interface RowOnBid {
   readonly kind: BidKind;
@@ -87,12 +88,7 @@ const TABLES = Object.keys(KNOWN_BY) as BidTable[];
 
 /** The first bid of the workbook. Trips don't grow with its floors. */
 export async function findBid(context: Excel.RequestContext): Promise<BidOnSheet | undefined> {
-  const { worksheets, names } = context.workbook;
-  worksheets.load(
-    "items/id,items/name,items/names/items/name,items/names/items/formula,items/tables/items/name,items/tables/items/columns/items/name",
-  );
-  names.load("items/name,items/formula");
-  await context.sync();
+  const { worksheets, names } = await namesAndTables(context);
   const candidates = worksheets.items.flatMap((sheet) => {
     const named = sheet.names.items.filter(({ formula }) => isCell(formula));
     const own = cellsBy(named, (name) => CELL_NAMED.get(name.toLowerCase()));

@@ -48,14 +48,20 @@ const isCell = (formula: unknown) => /!\$[A-Z]+\$\d+$/.test(String(formula));
 const cellOf = (formula: unknown) => withoutSheet(String(formula));
 const sheetIn = (formula: unknown) => sheetOf(String(formula).replace(/^=/, ""));
 
-/** Every plan, in the order of the sheets. Trips don't grow with their number. */
-export async function findPlans(context: Excel.RequestContext): Promise<PlanOnSheet[]> {
+/** Every sheet's names and tables, and the workbook's names, in one trip. */
+export async function namesAndTables(context: Excel.RequestContext) {
   const { worksheets, names } = context.workbook;
   worksheets.load(
     "items/id,items/name,items/names/items/name,items/names/items/formula,items/tables/items/name,items/tables/items/columns/items/name",
   );
   names.load("items/name,items/formula");
   await context.sync();
+  return { worksheets, names };
+}
+
+/** Every plan, in the order of the sheets. Trips don't grow with their number. */
+export async function findPlans(context: Excel.RequestContext): Promise<PlanOnSheet[]> {
+  const { worksheets, names } = await namesAndTables(context);
   const candidates = worksheets.items.flatMap((sheet) => {
     const named = sheet.names.items.filter(({ formula }) => isCell(formula));
     const inputs = cellsBy(named, (name) => KEY_NAMED.get(name.toLowerCase()));

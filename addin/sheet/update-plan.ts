@@ -15,7 +15,7 @@ import { askRowCounts } from "./past-jobs";
 import type { Plan, PlanNames } from "./plan";
 import { findPlans, type PlanOnSheet } from "./plans";
 import { NAMED_LINES } from "./price-lines";
-import { askPlan, type PlanRead } from "./read-plan";
+import { askPlan, type PlanRead, type Unreadable } from "./read-plan";
 import { ask, refuse } from "./refusals";
 import { askNames, refuseDuplicates, shelfNames } from "./shelf";
 import { STAGE_COLUMN_KEYS, type StageColumnKey } from "./stage-row";
@@ -48,11 +48,14 @@ export function readPlan(sheetId: string): Promise<OpenedPlan> {
       const at = on.inputs.pastJobs ?? "";
       unreadable.push({ at, label: FIELDS.pastJobs.label, why: "noPastJobs", holds: plan.inputs.pastJobs });
     }
-    if (unreadable.length > 0)
-      throw refuse("unreadable", { sheet: on.sheet, cells: unreadable.map((cell) => ({ ...cell })) });
+    refuseUnreadable(on, unreadable);
     const shown = price?.values[0]?.[0];
     return { ...plan, on, jobsOn, price: typeof shown === "number" ? shown : null };
   });
+}
+
+function refuseUnreadable({ sheet }: PlanOnSheet, unreadable: readonly Unreadable[]): void {
+  if (unreadable.length > 0) throw refuse("unreadable", { sheet, cells: unreadable.map((cell) => ({ ...cell })) });
 }
 
 async function planOn(context: Excel.RequestContext, sheetId: string): Promise<PlanOnSheet> {
@@ -93,8 +96,7 @@ export function updatePlan(sheetId: string, given: Plan, agreed: Consent = false
     if (!filter.isNullObject || cells.rowHidden !== false) throw refuse("planHidden", { sheet: on.sheet });
 
     const { unreadable, ...was } = read();
-    if (unreadable.length > 0)
-      throw refuse("unreadable", { sheet: on.sheet, cells: unreadable.map((cell) => ({ ...cell })) });
+    refuseUnreadable(on, unreadable);
     const names = namesOf(on, around);
     const columnAt = (key: StageColumnKey) => table.values[0]!.indexOf(on.stages.headings[key]);
     const columns = STAGE_COLUMN_KEYS.filter((key) => on.stages.headings[key] !== undefined).sort(
