@@ -47,7 +47,7 @@ function checkIn(rows: readonly (readonly unknown[])[], plan: PlanOnSheet): stri
   return column < 0 ? undefined : planCells(plan).at(`$${"ABCD"[column]}$${row + 1}`);
 }
 
-const signIn = (format: string) => /^"([^"]*)"/.exec(format)?.[1] ?? "";
+export const signIn = (format: string) => /^"([^"]*)"/.exec(format)?.[1] ?? "";
 
 /** Floors in two systems or currencies can't be added up. */
 export function refuseMixed(plans: readonly PlanForBid[]): void {

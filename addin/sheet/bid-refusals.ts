@@ -1,16 +1,19 @@
 /** Why a bid isn't written, with what to do next. */
-import { refusalsOf } from "../common/refusal";
+import { questionsOf, refusalsOf } from "../common/refusal";
 
 export const refuse = refusalsOf({
   noPlans: () => "There is no stage plan in this workbook yet. Insert one for each floor in the Plan view first.",
   noShelf: () =>
     "The workbook's shelf is gone: no table has the columns of the tooling and liquids tables. Restore it, then try again.",
+  extrasThere: ({ table, sheet }: { table: string; sheet: string }) =>
+    `There is a list of extras already: the table ${table} on “${sheet}”. Change it there.`,
   mixedUnits: ({ one, other }: { one: string; other: string }) =>
     `“${one}” and “${other}” are in different units, so they can't be one bid. Plan them in the same units, or leave one out by deleting its sheet.`,
   mixedMoney: ({ one, other }: { one: string; other: string }) =>
     `“${one}” and “${other}” are in different currencies, so they can't be one bid. Plan them with the same currency sign.`,
   planGone: ({ there, of }: { there: number; of: number }) =>
     `Only ${there} of the ${of} plans chosen are still there. Read the plans again, then write the bid.`,
+  noBidYet: () => "This workbook has no bid yet. Insert it first, then write the proposal.",
   noBid: () => "The bid's sheet is gone. Open the Bid view again, then write a new bid.",
   bidProtected: ({ sheet }: { sheet: string }) =>
     `The sheet “${sheet}” is protected. Unprotect it, then update the bid.`,
@@ -24,4 +27,11 @@ export const refuse = refusalsOf({
     `The bid on “${sheet}” is in other units than its plans. Delete that sheet, then write a new bid.`,
   tooOld: () =>
     "This Excel can't resize a table for an add-in. Update Excel, or delete the bid's sheet and write a new bid.",
+});
+
+export const ask = questionsOf({
+  anotherProposal: ({ sheet }: { sheet: string }) => [
+    `There's a proposal on “${sheet}” already. It stays as it is; the new one takes over its sentences.`,
+    "Write another one?",
+  ],
 });

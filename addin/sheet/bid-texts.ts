@@ -81,3 +81,9 @@ export const BID_RULES = {
   kind: "Kind must be base, option or left out.",
   order: "Order must be a number.",
 } as const;
+
+export const EXTRAS_LIST = {
+  title: "Extras",
+  note: "Sample rates and prices. Replace them with your own, and add rows as you need: bids pick from this list.",
+  written: (sheet: string) => `Your list of extras written to the new sheet “${sheet}”`,
+} as const;

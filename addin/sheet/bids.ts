@@ -12,7 +12,7 @@ import {
   titleOf,
 } from "./bid-columns";
 import { BID_CELLS, type BidCell, cellName, NAMED_BID_KEYS, NAMED_BID_LINES } from "./bid-lines";
-import { namesAndTables } from "./plans";
+import { type NamesAndTables, namesAndTables } from "./plans";
 
 interface RowOnBid {
   readonly kind: BidKind;
@@ -87,8 +87,8 @@ const KNOWN_BY: Readonly<Record<BidTable, readonly string[]>> = {
 const TABLES = Object.keys(KNOWN_BY) as BidTable[];
 
 /** The first bid of the workbook. Trips don't grow with its floors. */
-export async function findBid(context: Excel.RequestContext): Promise<BidOnSheet | undefined> {
-  const { worksheets, names } = await namesAndTables(context);
+export async function findBid(context: Excel.RequestContext, book?: NamesAndTables): Promise<BidOnSheet | undefined> {
+  const { worksheets, names } = book ?? (await namesAndTables(context));
   const candidates = worksheets.items.flatMap((sheet) => {
     const named = sheet.names.items.filter(({ formula }) => isCell(formula));
     const own = cellsBy(named, (name) => CELL_NAMED.get(name.toLowerCase()));

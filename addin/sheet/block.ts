@@ -98,6 +98,10 @@ export interface SheetSetup {
   printTitleRow: number;
   /** Printed pages side by side, where one would be too small to read; the first column is repeated on each. */
   pagesWide?: number;
+  /** Upright, so many columns wide, on as many pages; 0 is as many as it takes. */
+  portrait?: { columns: number; pagesTall: number };
+  /** Rows that get the height which their wrapped words need. */
+  fittedRows?: { from: number; to: number };
   /** Without it, all columns are made to fit those pages. */
   page?: {
     /** In percent. */

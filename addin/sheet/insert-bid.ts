@@ -13,7 +13,7 @@ import { inWorkbook, refuseReadOnly } from "./in-workbook";
 import { insertSheet } from "./insert";
 import { allOrNothing, type Inserted } from "./ledger";
 import { freeSheetName, freeTogether } from "./names";
-import { findPlans } from "./plans";
+import { findPlans, type NamesAndTables, namesAndTables } from "./plans";
 import { addressOf, beyond, resize, type TableArea } from "./resized";
 import { lookAround, type Surroundings } from "./surroundings";
 import { writeBlock } from "./write";
@@ -50,8 +50,9 @@ async function findChosen(
   context: Excel.RequestContext,
   { floors, extras }: BidChoice,
   { shelf }: Surroundings,
+  book?: NamesAndTables,
 ): Promise<() => BidTables & { sign: string }> {
-  const plans = await findPlans(context);
+  const plans = await findPlans(context, book);
   refuseReadOnly(context);
   if (plans.length === 0) throw refuse("noPlans");
   if (!shelf) throw refuse("noShelf");
@@ -80,9 +81,10 @@ export function updateBid(choice: BidChoice): Promise<Inserted> {
   return inWorkbook(async (context) => {
     if (!Office.context.requirements.isSetSupported("ExcelApi", "1.13")) throw refuse("tooOld");
     const around = await lookAround(context);
-    const bid = await findBid(context);
+    const book = await namesAndTables(context);
+    const bid = await findBid(context, book);
     if (!bid) throw refuse("noBid");
-    const askedPlans = await findChosen(context, choice, around);
+    const askedPlans = await findChosen(context, choice, around, book);
     const sheet = context.workbook.worksheets.getItem(bid.sheetId);
     sheet.protection.load("protected");
     const { updateOf } = await layouts();

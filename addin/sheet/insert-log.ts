@@ -10,12 +10,13 @@ import { askQuotes, soldPlans } from "./log-quotes";
 import { logSheet } from "./log-sheet";
 import { askLog, logWritten, refuseLog } from "./log-texts";
 import { freeSheetName, freeTogether } from "./names";
-import { findPlans } from "./plans";
+import { findPlans, namesAndTables } from "./plans";
 import { lookAround } from "./surroundings";
 
 export function insertLog(agreed: Consent = false): Promise<Inserted> {
   return inWorkbook(async (context) => {
-    const plans = soldPlans(await findPlans(context), await findBid(context));
+    const book = await namesAndTables(context);
+    const plans = soldPlans(await findPlans(context, book), await findBid(context, book));
     refuseReadOnly(context);
     if (plans.length === 0) throw refuseLog("noPlans");
     const quotes = askQuotes(context, plans);

@@ -9,7 +9,7 @@ import { findBid } from "./bids";
 import { inWorkbook } from "./in-workbook";
 import { askQuotes, soldPlans } from "./log-quotes";
 import { CHANGED_AT, CHANGED_AT_NAME } from "./log-sheet";
-import { findPlans } from "./plans";
+import { findPlans, namesAndTables } from "./plans";
 import { askTables } from "./shelf";
 
 /** The table with all of the log's headings, in whatever order; the last one written where there are several. */
@@ -58,8 +58,9 @@ export function readLog(): Promise<Logged | undefined> {
 /** All that a command needs of the log and of what it is held against. */
 export async function lookForLog(context: Excel.RequestContext) {
   const tables = askTables(context);
-  const bid = await findBid(context);
-  const plans = soldPlans(await findPlans(context), bid);
+  const book = await namesAndTables(context);
+  const bid = await findBid(context, book);
+  const plans = soldPlans(await findPlans(context, book), bid);
   if (plans.length === 0) return undefined;
   const quotes = askQuotes(context, plans);
   const table = logAmong(tables.items);

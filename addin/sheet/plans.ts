@@ -59,9 +59,11 @@ export async function namesAndTables(context: Excel.RequestContext) {
   return { worksheets, names };
 }
 
+export type NamesAndTables = Awaited<ReturnType<typeof namesAndTables>>;
+
 /** Every plan, in the order of the sheets. Trips don't grow with their number. */
-export async function findPlans(context: Excel.RequestContext): Promise<PlanOnSheet[]> {
-  const { worksheets, names } = await namesAndTables(context);
+export async function findPlans(context: Excel.RequestContext, book?: NamesAndTables): Promise<PlanOnSheet[]> {
+  const { worksheets, names } = book ?? (await namesAndTables(context));
   const candidates = worksheets.items.flatMap((sheet) => {
     const named = sheet.names.items.filter(({ formula }) => isCell(formula));
     const inputs = cellsBy(named, (name) => KEY_NAMED.get(name.toLowerCase()));

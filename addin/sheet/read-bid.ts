@@ -1,4 +1,5 @@
 /** What the pane shows of the workbook's plans and its bid. */
+import { type ExtraKind, starterExtras } from "../../functions/bid/extras";
 import { BID_KEYS, type BidJob, bidField, startJob } from "../../functions/bid/job";
 import type { Key } from "../../functions/plan/fields";
 import type { System } from "../../functions/units";
@@ -8,7 +9,9 @@ import { askPlansForBid } from "./bid-reading";
 import type { BidExtraRow } from "./bid-tables";
 import { type BidOnSheet, findBid } from "./bids";
 import { inWorkbook } from "./in-workbook";
-import { findPlans } from "./plans";
+import { findPlans, namesAndTables } from "./plans";
+import { proposalAmong } from "./proposals";
+import { askExtraKinds, askTables, extraKindsIn } from "./shelf";
 
 export interface PlanOfBid {
   readonly sheetId: string;
@@ -23,10 +26,16 @@ export interface ReadBid {
   readonly plans: readonly PlanOfBid[];
   readonly units: System;
   readonly sign: string;
+  /** What extras may be picked from: the owner's list, or the sample one. */
+  readonly kinds: readonly ExtraKind[];
+  /** The owner's list; undefined where there is none yet. */
+  readonly list: { readonly table: string; readonly sheet: string; readonly problems: readonly string[] } | undefined;
   /** What the bid has been told, or what it begins with. */
   readonly job: BidJob;
   /** Undefined until it is written. */
   readonly bid: WrittenBid | undefined;
+  /** The page for the customer, and what is wrong with it; undefined where there is none. */
+  readonly proposal: { readonly sheet: string; readonly warning: string } | undefined;
 }
 export interface WrittenBid {
   readonly sheet: string;
@@ -47,8 +56,14 @@ const FROM_PLAN = ["crew", "rate", "burden", "hoursADay", "setup", "overhead", "
 
 export function readBid(): Promise<ReadBid> {
   return inWorkbook(async (context) => {
-    const plans = await findPlans(context);
-    const bid = await findBid(context);
+    const tables = askTables(context);
+    const book = await namesAndTables(context);
+    const plans = await findPlans(context, book);
+    const list = extraKindsIn(tables);
+    const asked = list && askExtraKinds(list);
+    const bid = await findBid(context, book);
+    const page = proposalAmong(book);
+    const warning = page?.check === undefined ? undefined : page.sheet.getRange(page.check).load("values");
     const read = askPlansForBid(context, plans);
     const cellOf = (sheetId: string, address: string | undefined) =>
       address === undefined ? undefined : context.workbook.worksheets.getItem(sheetId).getRange(address).load("values");
@@ -57,11 +72,12 @@ export function readBid(): Promise<ReadBid> {
       hours: cellOf(sheetId, lines.hours),
     }));
     const [first] = plans;
-    const asked = FROM_PLAN.map((key) => cellOf(first?.sheetId ?? "", first?.inputs[key satisfies Key]));
-    if (first) await context.sync();
+    const ofFirst = FROM_PLAN.map((key) => cellOf(first?.sheetId ?? "", first?.inputs[key satisfies Key]));
+    if (first || list || warning) await context.sync();
+    const own = asked?.();
     const units = first?.units ?? "us";
     const taken = FROM_PLAN.flatMap((key, i) => {
-      const value = numberIn(asked[i]);
+      const value = numberIn(ofFirst[i]);
       return value === undefined ? [] : [[key, value] as const];
     });
     return {
@@ -74,8 +90,11 @@ export function readBid(): Promise<ReadBid> {
       })),
       units,
       sign: read()[0]?.sign ?? "",
+      kinds: own?.kinds ?? starterExtras(units),
+      list: list && { table: list.name, sheet: list.sheet, problems: own!.problems },
       job: bid ? jobOn(bid) : { ...startJob(units), ...Object.fromEntries(taken) },
       bid: bid && writtenOf(bid),
+      proposal: page && { sheet: page.sheet.name, warning: warning ? String(warning.values[0]![0]) : "" },
     };
   });
 }

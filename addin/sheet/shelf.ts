@@ -1,4 +1,5 @@
 /** Finds and reads the shelf that the user keeps in the workbook. */
+import { EXTRA_KIND_COLUMNS, type ExtraKind, extraKindsOf } from "../../functions/bid/extras";
 import {
   type Column,
   header,
@@ -85,6 +86,19 @@ function foundIn(tables: Excel.TableCollection, columns: Columns): FoundTable | 
 
 /** The table of test strips among the workbook's, if any. */
 export const stripsIn = (tables: Excel.TableCollection): FoundTable | undefined => foundIn(tables, STRIP_COLUMNS);
+
+/** The table of kinds of extra work among the workbook's, if any. */
+export const extraKindsIn = (tables: Excel.TableCollection): FoundTable | undefined =>
+  foundIn(tables, EXTRA_KIND_COLUMNS);
+
+/** Asks for the kinds of extra work in that table; once the answers have come, the function gives them and what is wrong. */
+export function askExtraKinds(found: FoundTable): () => { kinds: ExtraKind[]; problems: string[] } {
+  const rows = found.table.getDataBodyRange().load("values");
+  return () => {
+    const { good, bad } = extraKindsOf(ordered(found, EXTRA_KIND_COLUMNS, rows.values));
+    return { kinds: good, problems: told(found, bad) };
+  };
+}
 
 /** A strip of a plan in the units of the table. */
 export const stripInTable = (strip: Strip, units: System, table: { units: System }): Strip =>

@@ -28,6 +28,11 @@ const STYLES = {
   keyLabel: { color: QUIET, border: { edge: "top", color: RULE } },
   keyFigure: { bold: true, size: 12, align: "Left" },
   heading: { bold: true, color: ACCENT, border: { edge: "bottom", color: ACCENT } },
+  headingRight: { bold: true, color: ACCENT, align: "Right", border: { edge: "bottom", color: ACCENT } },
+  /** A sentence in a row that grows with it. */
+  sentence: { wrap: true },
+  /** To write a name above. */
+  signature: { color: QUIET, border: { edge: "top", color: QUIET } },
   group: { bold: true, color: QUIET },
   groupRight: { bold: true, color: QUIET, align: "Right" },
   label: {},

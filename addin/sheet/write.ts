@@ -208,18 +208,23 @@ export function setUpSheet(sheet: Excel.Worksheet, setup: SheetSetup, rows: numb
   if (setup.frozenColumns === 0) sheet.freezePanes.freezeRows(setup.frozenRows);
   else sheet.freezePanes.freezeAt(untracked(sheet, 0, 0, setup.frozenRows, setup.frozenColumns));
   const layout = sheet.pageLayout;
-  const { page, pagesWide = 1 } = setup;
-  layout.orientation = "Landscape";
+  const { page, portrait, pagesWide = 1 } = setup;
+  layout.orientation = portrait ? "Portrait" : "Landscape";
   // Excel passes over page breaks where pages are made to fit.
-  layout.zoom = page ? { scale: page.scale } : { horizontalFitToPages: pagesWide, verticalFitToPages: 0 };
+  layout.zoom = page
+    ? { scale: page.scale }
+    : { horizontalFitToPages: pagesWide, verticalFitToPages: portrait?.pagesTall ?? 0 };
   if (pagesWide > 1) layout.setPrintTitleColumns("$A:$A");
   if (page) {
     Object.assign(layout, { leftMargin: MARGIN, rightMargin: MARGIN, topMargin: MARGIN, bottomMargin: 2 * MARGIN });
     for (const row of page.breaksAbove) sheet.horizontalPageBreaks.add(cellAddress(row, 0));
   }
-  layout.setPrintArea(untracked(sheet, 0, 0, rows, page?.columns ?? columns));
+  layout.setPrintArea(untracked(sheet, 0, 0, rows, page?.columns ?? portrait?.columns ?? columns));
   layout.setPrintTitleRows(`$${setup.printTitleRow + 1}:$${setup.printTitleRow + 1}`);
   layout.headersFooters.defaultForAllPages.centerFooter = "&A, page &P of &N";
+  const { fittedRows } = setup;
+  // Once the columns have their widths.
+  if (fittedRows) untracked(sheet, fittedRows.from, 0, fittedRows.to - fittedRows.from, 1).format.autofitRows();
 }
 
 /** Points that every printer can keep free. */

@@ -8,6 +8,9 @@ const part = (): Promise<typeof Writing> =>
 export const insertPlan: typeof Writing.insertPlan = async (...args) => (await part()).insertPlan(...args);
 export const insertBid: typeof Writing.insertBid = async (...args) => (await part()).insertBid(...args);
 export const updateBid: typeof Writing.updateBid = async (...args) => (await part()).updateBid(...args);
+export const insertExtrasList: typeof Writing.insertExtrasList = async (...args) =>
+  (await part()).insertExtrasList(...args);
+export const insertProposal: typeof Writing.insertProposal = async (...args) => (await part()).insertProposal(...args);
 export const insertQuoteLines: typeof Writing.insertQuoteLines = async (...args) =>
   (await part()).insertQuoteLines(...args);
 export const insertFunction: typeof Writing.insertFunction = async (...args) => (await part()).insertFunction(...args);

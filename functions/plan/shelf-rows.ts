@@ -81,7 +81,7 @@ export function rowsOf<Row>(rows: readonly (readonly unknown[])[], columns: read
 }
 
 /** What the user calls things stays as it is written. */
-const NAMES: readonly string[] = ["name", "slab", "machine", "tool"];
+const NAMES: readonly string[] = ["name", "slab", "machine", "tool", "unit", "words"];
 
 /** Words may be typed in any letter case; "hybrid" is another word for transitional. */
 function lowered(key: string, cell: unknown): unknown {

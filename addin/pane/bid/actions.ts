@@ -1,5 +1,5 @@
 /** The commands of the Bid view; they run one at a time with the others. */
-import { insertBid, readBid, updateBid } from "../../sheet";
+import { insertBid, insertExtrasList, insertProposal, readBid, updateBid } from "../../sheet";
 import type { Pane } from "../commands";
 import { done, problem } from "../messages";
 import { reading } from "../reads";
@@ -10,6 +10,9 @@ export interface BidCommands {
   /** Reads the plans, and the bid where there is one. */
   look(): Promise<void>;
   write(): Promise<void>;
+  writeProposal(): Promise<void>;
+  /** Gives the owner a list of extras to keep. */
+  keepList(): Promise<void>;
 }
 
 export function bidCommands(pane: Pane): BidCommands {
@@ -42,5 +45,20 @@ export function bidCommands(pane: Pane): BidCommands {
         return done(`${inserted.what}.`, inserted);
       });
     },
+
+    writeProposal: () =>
+      run(BID_COMMANDS.writeProposal, async (agreed) => {
+        const inserted = await insertProposal(agreed);
+        await read();
+        return done(`${inserted.what}.`, inserted);
+      }),
+
+    keepList: () =>
+      run(BID_COMMANDS.keepList, async () => {
+        const { units = "us", sign = "" } = bid.state.read ?? {};
+        const inserted = await insertExtrasList(units, sign);
+        await read();
+        return done(`${inserted.what}.`, inserted);
+      }),
   };
 }

@@ -64,10 +64,10 @@ export function addExtra(bid: BidState, kind: ExtraKind): BidState {
   const area = base.reduce((sum, plan) => sum + (plan.area ?? 0), 0);
   const inFeet = convert(area, "floorArea", units, "us");
   const extra: ChosenExtra = {
-    ...{ name: kind.name, kind: "base", unit: kind.unit[units], words: kind.words },
-    quantity: kind.name === "Moisture test" ? String(moistureTests(inFeet)) : "1",
-    crewHours: typedAs(kind.crewHours[units], {}),
-    material: typedAs(kind.material[units], {}),
+    ...{ name: kind.name, kind: "base", unit: kind.unit, words: kind.words ?? kind.name },
+    quantity: /moisture test/i.test(kind.name) ? String(moistureTests(inFeet)) : "1",
+    crewHours: typedAs(kind.crewHours, {}),
+    material: typedAs(kind.material, {}),
     waste: typedAs(kind.waste, { percent: true }),
   };
   return { ...bid, extras: [...bid.extras, extra] };

@@ -4,6 +4,8 @@ import { doing } from "../texts";
 export const BID_COMMANDS = {
   look: doing("reading the plans and the bid", "read the plans and the bid"),
   write: doing("writing the bid", "write the bid"),
+  writeProposal: doing("writing the proposal", "write the proposal"),
+  keepList: doing("writing the list of extras", "write the list of extras"),
 };
 
 export const BID = {
@@ -22,6 +24,9 @@ export const BID = {
   extrasNote: "Quantities and costs of each; the crew is the bid's.",
   addExtra: "Add an extra",
   add: "Add",
+  extrasFrom: (table: string, sheet: string) => `From your list: the table ${table} on “${sheet}”.`,
+  extrasSample: "Sample rates and prices. Put the list on a sheet to keep your own.",
+  keepList: "Put the list on a sheet",
   removeExtra: (name: string) => `Remove ${name}`,
   extraLabels: {
     quantity: "Quantity",
@@ -57,6 +62,13 @@ export const BID = {
     days: "Days on site",
     ends: "End date",
   },
+  proposalTitle: "Proposal",
+  proposalNote: "One page for the customer: plain words and linked prices, with no cost on it.",
+  writeProposal: "Write the proposal",
+  anotherProposal: "Write it again",
+  proposalOn: (sheet: string) => `The proposal is on “${sheet}”. Prices and words follow the bid.`,
+  proposalOut:
+    "Read it through and change any sentence. Then print it, or send a price-only copy of its sheet (Share view): the copy holds no cost.",
   optionsTitle: "Options add",
   toBuyTitle: "To buy",
   toBuy: (count: string, name: string, cost: string) => `${count} × ${name}: ${cost}`,

@@ -10,6 +10,7 @@ import { extrasView } from "./parts/extras";
 import { jobFieldView } from "./parts/field";
 import { floorsView } from "./parts/floors";
 import { logLater } from "./parts/log-later";
+import { proposalView } from "./parts/proposal";
 import { resultView } from "./parts/result";
 import { BID } from "./texts";
 
@@ -35,6 +36,7 @@ export function bidView(context: BidContext) {
     </section>
     ${jobView(context)} ${writeView(context)}
     ${read.bid ? resultView(read, read.bid) : nothing}
+    ${read.bid ? proposalView(context, read) : nothing}
     ${logLater(context.pane)}
   `;
 }

@@ -64,6 +64,14 @@ export class Sizes {
     this.applyRowHeight(sheetId, row, count, height);
   }
 
+  /** A row whose height was set grows again. */
+  fit(sheetId: string, row: number, count: number) {
+    for (let i = row; i < row + count; i++) {
+      this.heights(this.setHeights, sheetId).delete(i);
+      this.mayGrow(sheetId, i);
+    }
+  }
+
   /**
    * A row whose height nobody set grows with larger or wrapped text that is written into it. As in Excel it does not follow
    * the width of its columns later.

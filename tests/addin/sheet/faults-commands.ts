@@ -165,6 +165,29 @@ export const WRITING_COMMANDS: readonly Command[] = [
     },
   },
   {
+    name: "a proposal of the bid, beside an earlier one",
+    writes: "insertProposal",
+    addsSheets: true,
+    readsPlans: true,
+    async prepare() {
+      await handWorkedPlans();
+      await insertHandWorked();
+      await sheet.insertProposal();
+      await write("Proposal!A2", [["'=Mine & Co"]]);
+      await writeMine();
+      return () => sheet.insertProposal(true);
+    },
+  },
+  {
+    name: "a list of extras",
+    writes: "insertExtrasList",
+    addsSheets: true,
+    async prepare() {
+      await writeMine();
+      return () => sheet.insertExtrasList("us", "$");
+    },
+  },
+  {
     name: "a plan on a new sheet, with a new shelf",
     writes: "insertPlan",
     addsSheets: true,

@@ -1,7 +1,6 @@
 /** Extra work beside the floors, picked from a list. */
 import { html, nothing } from "lit";
 import { live } from "lit/directives/live.js";
-import { STARTER_EXTRAS } from "../../../../functions/bid/extras";
 import type { ReadBid } from "../../../sheet";
 import { button } from "../../parts/button";
 import { addExtra, changeExtra, extraProblem, removeExtra } from "../choice";
@@ -12,10 +11,10 @@ import { kindChoice } from "./floors";
 
 const FIELDS = Object.keys(BID.extraLabels) as (keyof typeof BID.extraLabels)[];
 
-export function extrasView({ bid }: BidContext, _: ReadBid) {
+export function extrasView({ bid, commands }: BidContext, { kinds, list }: ReadBid) {
   const add = () => {
     const { value } = document.getElementById("bid-extra") as HTMLSelectElement;
-    const kind = STARTER_EXTRAS.find(({ name }) => name === value);
+    const kind = kinds.find(({ name }) => name === value);
     if (kind) bid.change((now) => addExtra(now, kind));
   };
   const change = (index: number, part: Partial<ChosenExtra>) => bid.change((now) => changeExtra(now, index, part));
@@ -56,9 +55,15 @@ export function extrasView({ bid }: BidContext, _: ReadBid) {
     <div class="row">
       <label class="visually-hidden" for="bid-extra">${BID.addExtra}</label>
       <select id="bid-extra">
-        ${STARTER_EXTRAS.map(({ name }) => html`<option value=${name}>${name}</option>`)}
+        ${kinds.map(({ name }) => html`<option value=${name}>${name}</option>`)}
       </select>
       ${button(BID.add, add, { id: "add-extra", label: BID.addExtra })}
     </div>
+    <p class="note">${list ? BID.extrasFrom(list.table, list.sheet) : BID.extrasSample}</p>
+    ${
+      list
+        ? list.problems.map((words) => html`<p class="problem">${words}</p>`)
+        : html`<div class="row">${button(BID.keepList, commands.keepList, { id: "keep-extras", size: "small" })}</div>`
+    }
   `;
 }

@@ -135,6 +135,14 @@ export class RangeFormat extends HostObject {
     this.model.engine.sizes.setRowHeight(this.range._sheetId(), row, rows, positive(value, 409.5) / POINTS);
     this.model.changed();
   }
+
+  /** Rows get the height that their content needs in columns as wide as they are now. */
+  autofitRows(): void {
+    this.range._guardFormat();
+    const { row, rows } = this.range._rect();
+    this.model.engine.sizes.fit(this.range._sheetId(), row, rows);
+    this.model.changed();
+  }
 }
 
 export class RangeFont extends HostObject {

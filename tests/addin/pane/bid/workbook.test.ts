@@ -14,7 +14,7 @@ import type { BidState } from "../../../../addin/pane/bid/state";
 import { paneOn } from "../../../../addin/pane/commands";
 import { type State, startState } from "../../../../addin/pane/state";
 import { Store } from "../../../../addin/pane/store";
-import { moistureTests, STARTER_EXTRAS } from "../../../../functions/bid/extras";
+import { moistureTests, starterExtras } from "../../../../functions/bid/extras";
 import { addAnnex, handWorkedPlans, insertHandWorked } from "../../sheet/hand-worked-bid";
 import { cellValue, named, openGritForEach, setInTable, tableRows } from "../../sheet/workbook";
 
@@ -27,7 +27,7 @@ function openBid() {
   return { store, pane, bid, commands: bidCommands(pane) };
 }
 
-const extra = (name: string) => STARTER_EXTRAS.find((one) => one.name === name)!;
+const extra = (name: string) => starterExtras("us").find((one) => one.name === name)!;
 const change = ({ bid }: ReturnType<typeof openBid>, ...steps: ((now: BidState) => BidState)[]) => {
   for (const step of steps) bid.change(step);
 };
@@ -137,6 +137,54 @@ describe("the Bid view", () => {
     expect(store.state.message?.text).toMatch(/^Fix these first: Working days a week must be/);
     change(opened, (now) => removeExtra(now, 0));
     expect(bid.state.extras).toEqual([]);
+  });
+
+  it("picks extras from the owner's list, once there is one, and says what is wrong in it", async () => {
+    const opened = openBid();
+    const { store, pane, bid, commands } = opened;
+    await commands.look();
+    expect(bid.state.read!.list).toBeUndefined();
+    await commands.keepList();
+    const { inserted, text } = store.state.message!;
+    expect(text).toBe("Your list of extras written to the new sheet “Extras”.");
+    expect(bid.state.read!.kinds).toEqual(starterExtras("us"));
+    await setInTable("Extras", 0, "Material a unit", 1.75);
+    await setInTable("Extras", 1, "Crew h a unit", "slow");
+    await commands.look();
+    const { kinds, list } = bid.state.read!;
+    expect(list).toEqual({
+      table: "Extras",
+      sheet: "Extras",
+      problems: ['Extras, row 2: Crew h a unit must be 0 or more; got the text "slow"; the row is left out'],
+    });
+    expect(kinds.map(({ name }) => name)).toEqual(
+      starterExtras("us").flatMap(({ name }, i) => (i === 1 ? [] : [name])),
+    );
+    change(opened, (now) => addExtra(now, kinds[0]!));
+    expect(bid.state.extras.map(({ name, material }) => [name, material])).toEqual([["Joint filling", "1.75"]]);
+    await commands.keepList();
+    expect(store.state.message).toMatchObject({
+      kind: "error",
+      text: "There is a list of extras already: the table Extras on “Extras”. Change it there.",
+    });
+    await setInTable("Extras", 0, "Material a unit", 0.9);
+    await setInTable("Extras", 1, "Crew h a unit", 0.03);
+    await pane.undo(inserted!);
+    await commands.look();
+    expect(bid.state.read!.list).toBeUndefined();
+  });
+
+  it("writes the proposal, says where it is, and asks before another", async () => {
+    await insertHandWorked();
+    const { store, bid, commands } = openBid();
+    await commands.look();
+    expect(bid.state.read!.proposal).toBeUndefined();
+    await commands.writeProposal();
+    expect(store.state.message?.text).toBe("Proposal written to the new sheet “Proposal”.");
+    expect(bid.state.read!.proposal).toEqual({ sheet: "Proposal", warning: "Type your company's line in A2." });
+    await commands.writeProposal();
+    expect(store.state.question).toMatchObject({ question: "Write another one?" });
+    expect(bid.state.read!.proposal!.sheet).toBe("Proposal");
   });
 
   it("says that plans are to come first", async () => {

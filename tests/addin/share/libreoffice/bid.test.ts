@@ -2,6 +2,7 @@
 import { afterAll, beforeAll, expect, it } from "vitest";
 import { columnLetters } from "../../../../addin/common/a1";
 import { calculatingCopy } from "../../../../addin/share/calculating-copy";
+import { insertProposal } from "../../../../addin/sheet";
 import { CATALOGUE } from "../../../catalogue";
 import { reportCompared } from "../../../run/compared";
 import { handWorkedPlans, insertHandWorked } from "../../sheet/hand-worked-bid";
@@ -19,26 +20,31 @@ beforeAll(async () => {
 });
 afterAll(() => workbook.dispose());
 
-it("agrees in every cell of the Bid sheet", { timeout: 600_000 }, async () => {
+it("agrees in every cell of the Bid sheet and the proposal", { timeout: 600_000 }, async () => {
   await handWorkedPlans();
   await insertHandWorked();
+  await insertProposal();
   const { bytes, report } = calculatingCopy(await workbook.xlsx(), OPTIONS);
   expect(report.values).toEqual([]);
   const [theirs] = await recalculated([bytes]);
-  const found = theirs!.get("Bid")!;
-  const { row, column, values } = await Excel.run(async (context) => {
-    const used = context.workbook.worksheets.getItem("Bid").getUsedRange().load("rowIndex,columnIndex,values");
-    await context.sync();
-    return { row: used.rowIndex, column: used.columnIndex, values: used.values };
-  });
-  // The price offered, worked by hand.
-  expect(values.flat()).toContain(6230);
-  for (const [r, cells] of values.entries()) {
-    for (const [c, value] of cells.entries()) {
-      const address = `${columnLetters(column + c)}${row + r + 1}`;
-      const cell = found.get(address);
-      compared++;
-      expect(isSame(isError(cell) ? cell.code : cell, value), `Bid!${address}: ${value}, theirs ${cell}`).toBe(true);
+  for (const sheet of ["Bid", "Proposal"]) {
+    const found = theirs!.get(sheet)!;
+    const { row, column, values } = await Excel.run(async (context) => {
+      const used = context.workbook.worksheets.getItem(sheet).getUsedRange().load("rowIndex,columnIndex,values");
+      await context.sync();
+      return { row: used.rowIndex, column: used.columnIndex, values: used.values };
+    });
+    // The price offered, worked by hand.
+    expect(values.flat()).toContain(6230);
+    for (const [r, cells] of values.entries()) {
+      for (const [c, value] of cells.entries()) {
+        const address = `${columnLetters(column + c)}${row + r + 1}`;
+        const cell = found.get(address);
+        compared++;
+        expect(isSame(isError(cell) ? cell.code : cell, value), `${sheet}!${address}: ${value}, theirs ${cell}`).toBe(
+          true,
+        );
+      }
     }
   }
 });
