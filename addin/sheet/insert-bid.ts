@@ -110,15 +110,25 @@ export function updateBid(choice: BidChoice): Promise<Inserted> {
         ranges[i]!.formulas = [[content]];
       });
       sheet.getRange(typed).clear("Contents");
-      // Excel on the web takes only so much in one request.
+      let sent = 0;
       for (const part of byTable(block, tables)) {
-        await context.sync();
+        // Each trip has the workbook calculated once more.
+        if (sent + lengthOf(part) > MOST_SENT) {
+          await context.sync();
+          sent = 0;
+        }
+        sent += lengthOf(part);
         await writeBlock(sheet, part);
       }
       return { ...(await ledger.close()), what: `Bid updated on “${bid.sheet}”` };
     });
   });
 }
+
+/** Characters in one request, of which Excel on the web takes 5 MB; their looks take as much again. */
+const MOST_SENT = 2e6;
+const lengthOf = ({ cells }: Block) =>
+  cells.reduce((sum, { content }) => sum + (typeof content === "object" ? content.formula.length : 20), 0);
 
 /** A block's cells and rules, table by table. */
 function byTable(block: Block, tables: readonly { readonly is: TableArea }[]): Block[] {
