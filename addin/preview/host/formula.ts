@@ -36,11 +36,20 @@ const KINDS: Readonly<Record<string, TokenKind>> = {
   unknown: "broken",
 };
 
-const tokens = (formula: string): Token[] =>
-  tokenize(formula).map(({ type, value, unterminated }) => ({
-    kind: unterminated ? "broken" : (KINDS[type] ?? "other"),
-    text: value,
-  }));
+/** The same formulas are asked about again whenever a name or a table changes. */
+const cut = new Map<string, readonly Token[]>();
+const MOST_KEPT = 20_000;
+
+function tokens(formula: string): readonly Token[] {
+  const known = cut.get(formula);
+  if (known) return known;
+  const found = tokenize(formula).map(({ type, value, unterminated }): Token => {
+    return { kind: unterminated ? "broken" : (KINDS[type] ?? "other"), text: value };
+  });
+  if (cut.size >= MOST_KEPT) cut.clear();
+  cut.set(formula, found);
+  return found;
+}
 
 const rewrite = (formula: string, change: (token: Token) => string) => tokens(formula).map(change).join("");
 

@@ -54,11 +54,16 @@ export interface NameRegister {
   removeTable(name: string): void;
 }
 
+const keyOf = (name: string, sheetId: string | undefined) => `${sheetId ?? ""}!${name.toLowerCase()}`;
+
 export class NameBook implements Lookups {
   readonly names: NameModel[] = [];
   readonly tables: TableModel[] = [];
   /** Rises whenever what a name or table means may have changed. */
   version = 0;
+  /** The names by scope and text, as they were at that version. */
+  private readonly byName = new Map<string, NameModel>();
+  private indexed = -1;
   private nextTable = 1;
   private nextName = 1;
 
@@ -77,8 +82,15 @@ export class NameBook implements Lookups {
 
   /** The name of exactly this scope. */
   nameIn(name: string, sheetId: string | undefined): NameModel | undefined {
-    const wanted = name.toLowerCase();
-    return this.names.find((known) => known.sheetId === sheetId && known.name.toLowerCase() === wanted);
+    if (this.indexed !== this.version) {
+      this.indexed = this.version;
+      this.byName.clear();
+      for (const known of this.names) {
+        const key = keyOf(known.name, known.sheetId);
+        if (!this.byName.has(key)) this.byName.set(key, known);
+      }
+    }
+    return this.byName.get(keyOf(name, sheetId));
   }
 
   addName(name: string, formula: string, sheetId: string | undefined, comment: string): NameModel {

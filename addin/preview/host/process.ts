@@ -63,6 +63,8 @@ const PATH = { global: 1, newObject: 2, method: 3, property: 4, indexer: 5, refe
 
 /** Methods whose answer depends on what cells show. */
 const READS_CELLS = /Spill|UsedRange|SurroundingRegion|^Add$|Total/;
+/** Collections that are added to without a look at cells: to calculate at each of a plan's names would take seconds. */
+const OF_NO_CELLS = /^(Names|Worksheets)$/;
 
 const camel = (wireName: string) => (wireName[0] === "_" ? wireName : wireName[0]!.toLowerCase() + wireName.slice(1));
 const pascal = (name: string) => name[0]!.toUpperCase() + name.slice(1);
@@ -138,7 +140,9 @@ class BatchRun {
   private readsCells(action: Action): boolean {
     if (action.ActionType === ACTION.query || action.ActionType === ACTION.queryAsJson) return true;
     const path = this.batch.ObjectPaths[action.ObjectPathId];
-    return path?.ObjectPathType === PATH.method && READS_CELLS.test(path.Name);
+    if (path?.ObjectPathType !== PATH.method || !READS_CELLS.test(path.Name)) return false;
+    const parent = this.batch.ObjectPaths[path.ParentObjectPathId ?? 0];
+    return !(path.Name === "Add" && OF_NO_CELLS.test(parent?.Name ?? ""));
   }
 
   private invoke(action: Action): unknown {

@@ -236,7 +236,7 @@ const ADVERSITIES: readonly Adversity[] = [
   {
     name: "sheets have names of 31 characters that need quotes",
     // Its sheets are more than there are names, and lose the quotes that it writes around names without need.
-    meets: ({ writes }) => writes !== "updateBid",
+    meets: ({ writes }) => writes !== "updateBid" && writes !== "insertProposal",
     async begin() {
       await select("Sheet1!D30");
       const end = await renameSheets(LONG_NAMES);
