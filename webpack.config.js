@@ -53,7 +53,7 @@ class EmitPlugin {
   }
 }
 
-/** Writes the example workbooks meanwhile, in a process of its own. */
+/** Writes the demo and the example workbooks meanwhile, in a process of its own. */
 class ExamplesPlugin {
   apply(compiler) {
     let written;
@@ -169,7 +169,6 @@ export default (env = {}, { mode = "production" } = {}) => {
       page: at("addin/preview/page.ts"),
       preview: { import: at("addin/preview/preview.ts"), runtime: "runtime" },
       "pane-host": at("addin/preview/pane-host.ts"),
-      demo: at("addin/preview/demo.ts"),
     },
     output: { path: at("dist/preview"), filename: "[name].js" },
     cache: { type: "filesystem" },
@@ -205,7 +204,7 @@ export default (env = {}, { mode = "production" } = {}) => {
         minify: false,
         templateParameters: {
           headScripts: ["pane-host.js", "office/office.js"],
-          scripts: ["../functions.js", "../pane.js", "demo.js"],
+          scripts: ["../functions.js", "../pane.js"],
         },
       }),
       new CopyPlugin({

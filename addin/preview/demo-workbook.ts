@@ -2,27 +2,33 @@
  * The demo workbook: an invented job, in a quote that an estimator might already have. It is written by the add-in's own
  * workbook code through the real client library, as a click in the pane would.
  */
-import { startInputs } from "../../functions/plan/inputs";
+import { starterExtras } from "../../functions/bid/extras";
+import { startJob } from "../../functions/bid/job";
+import { type Inputs, startInputs } from "../../functions/plan/inputs";
 import { propose } from "../../functions/plan/proposal";
 import { starterShelf } from "../../functions/plan/starter-shelf";
-import { insertPlan, type Plan } from "../sheet";
+import { insertBid, insertPlan, insertProposal, type Plan, readBid } from "../sheet";
 import { PAST_JOBS } from "./demo-jobs";
 
 const AREA_CELL = "Quote!C6";
+const CLIENT = "Mill Lane Bakery (invented)";
+/** Monday, January 11, 2027, as a sheet counts days; the bid goes out a month before. */
+const START = 46_398;
+const DATE = 46_367;
 
 const QUOTE: (string | number)[][] = [
   ["Quote 0147", "", ""],
-  ["Client", "", "Mill Lane Bakery (invented)"],
-  ["Site", "", "Packing hall, ground floor"],
+  ["Client", "", CLIENT],
+  ["Site", "", "14 Mill Lane, ground floor"],
   ["", "", ""],
   ["Measured on site", "", ""],
-  ["Floor area, ft²", "", 4200],
+  ["Packing hall, ft²", "", 4200],
   ["Slab hardness, Mohs", "", 5],
   ["", "", ""],
   ["Our price", "", ""],
-  ["Polished floor, level 3", "", ""],
+  ["Floors and extras", "", ""],
   ["Baseboard protection", "", 420],
-  ["Travel and lodging", "", 360],
+  ["Dumpster", "", 360],
   ["Total without tax", "", "=SUM(C10:C12)"],
 ];
 
@@ -41,10 +47,10 @@ async function writeQuote(): Promise<void> {
   });
 }
 
-/** The user's quote takes the price from the plan by its name. */
+/** The user's quote takes the price from the bid by its name. */
 async function takePrice(): Promise<void> {
   await Excel.run(async (context) => {
-    context.workbook.worksheets.getItem("Quote").getRange("C10").formulas = [["=Stages_Price"]];
+    context.workbook.worksheets.getItem("Quote").getRange("C10").formulas = [["=Bid_Offered"]];
     await context.sync();
   });
 }
@@ -64,17 +70,56 @@ async function writePastJobs(): Promise<void> {
   });
 }
 
-/** 84 × 50 ft, Mohs 5, class B, level 3. */
-export function demoPlan(): Plan {
-  const inputs = { ...startInputs("us"), jobName: "Mill Lane Bakery, packing hall", length: 84, width: 50, area: 4200 };
+function planOf(over: Partial<Inputs>, links: Plan["links"] = {}): Plan {
+  const inputs = { ...startInputs("us"), jobName: "Mill Lane Bakery", ...over };
   const shelf = starterShelf("us");
   const { stages } = propose(inputs, shelf);
-  return { inputs, links: { area: AREA_CELL, hardness: "Quote!C7" }, stages, shelf };
+  return { inputs, links, stages, shelf };
+}
+
+/** 84 × 50 ft, Mohs 5, class B, level 3. */
+export const demoPlan = (): Plan =>
+  planOf({ floor: "Packing hall", length: 84, width: 50, area: 4200 }, { area: AREA_CELL, hardness: "Quote!C7" });
+
+const OTHERS = (): Plan[] => [
+  planOf({ floor: "Cold store", length: 30, width: 24, area: 720, finish: "coating", film: 8, hardness: 5.5 }),
+  planOf({ floor: "Shop", length: 36, width: 20, area: 720, finish: "highly polished", exposure: "A", hardness: 4.5 }),
+];
+
+/** Two floors in the price and the shop as an option, with two extras. */
+async function writeBid(): Promise<void> {
+  const { plans, job } = await readBid();
+  const extra = (name: string, quantity: number) => {
+    const { words, ...kind } = starterExtras("us").find((one) => one.name === name)!;
+    return { ...kind, quantity, kind: "base", words: words ?? "" };
+  };
+  await insertBid({
+    job: {
+      ...{ ...startJob("us"), ...job },
+      ...{ client: CLIENT, site: "14 Mill Lane", date: DATE, start: START, trips: 2, tripCost: 85, rounding: 10 },
+    },
+    floors: plans.map(({ sheetId, floor }, i) => ({
+      ...{ sheetId, order: i + 1 },
+      kind: floor === "Shop" ? "option" : "base",
+    })),
+    extras: [extra("Joint filling", 310), extra("Moisture test", 7)],
+  });
 }
 
 export async function buildDemo(): Promise<void> {
   await writeQuote();
   await writePastJobs();
-  await insertPlan(demoPlan(), "new sheet");
+  for (const plan of [demoPlan(), ...OTHERS()]) await insertPlan(plan, "new sheet");
+  await writeBid();
+  await insertProposal();
   await takePrice();
+  await showPlan();
+}
+
+/** What most people look at first. */
+async function showPlan(): Promise<void> {
+  await Excel.run(async (context) => {
+    context.workbook.worksheets.getItem("Packing hall").activate();
+    await context.sync();
+  });
 }

@@ -1,6 +1,6 @@
 /**
- * The demo as files, for whoever wants to look before installing anything: the workbook with our formulas, its jobs
- * audited, as the spreadsheet program stores it; and its calculating copy. Written in Node, by the same code as the demo.
+ * The demo as files: the workbook that the preview opens; and for whoever wants to look before installing anything the
+ * workbook with our formulas, its jobs audited, as the spreadsheet program stores it, and its calculating copy.
  */
 import { auditOf } from "../../functions/audit/audit";
 import { guessMapping } from "../../functions/audit/headings";
@@ -12,6 +12,7 @@ import { CAUTION, findJobList, insertAudit, readJobs } from "../sheet";
 import { buildDemo } from "./demo-workbook";
 import { CustomFunctionError } from "./host/functions";
 import { openWorkbook } from "./host/node";
+import { saved } from "./host/saved";
 
 /** The audit of the demo's past jobs, as the Jobs view writes it. */
 async function auditPastJobs(): Promise<void> {
@@ -34,6 +35,8 @@ const show = (name: string) =>
 export interface Examples {
   readonly workbook: Uint8Array;
   readonly plain: Uint8Array;
+  /** The demo as the preview opens it. */
+  readonly demo: string;
 }
 
 export async function examples(
@@ -43,15 +46,16 @@ export async function examples(
 ): Promise<Examples> {
   // What a page has: the functions throw the host's error, and the workbook code finds the client.
   Object.assign(globalThis, { CustomFunctions: { Error: CustomFunctionError } });
-  const { Excel, Office, xlsx, dispose } = await openWorkbook({ functions: FUNCTIONS, functionsJson });
+  const { Excel, Office, host, xlsx, dispose } = await openWorkbook({ functions: FUNCTIONS, functionsJson });
   Object.assign(globalThis, { Excel, Office });
   await buildDemo();
+  const demo = await saved(host);
   await auditPastJobs();
-  await show("Stage plan");
+  await show("Packing hall");
   const workbook = await xlsx();
   await dispose();
   const date = new Date().toISOString().slice(0, 10);
   const [, units] = FIELDS.units.choices[0]!;
   const plain = calculatingCopy(workbook, { functions, version, date, units, cautions: [CAUTION] }).bytes;
-  return { workbook, plain };
+  return { workbook, plain, demo };
 }

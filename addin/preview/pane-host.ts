@@ -23,6 +23,8 @@ installExternal(window, hostToCome, { theme: () => preview.theme });
 
 addEventListener("load", async () => {
   await Office.onReady();
+  await preview.host;
+  document.documentElement.dataset.demo = "ready";
   // The client remembers its host for the tab, and would wait in vain for it in a plain page opened there later.
   sessionStorage.removeItem("hostInfoValue");
   // It also holds on to the theme for five seconds; the page's switch is to show at once.

@@ -9,6 +9,7 @@ import { GridHost } from "./grid-host";
 import * as modules from "./host/browser-modules";
 import { Engine } from "./host/engine";
 import { EACH_BLANK, ErrorMessages, type FunctionsJson, gridFunctions, recordFunctions } from "./host/functions";
+import { restore, type SavedWorkbook } from "./host/saved";
 import { createSheets } from "./univer-sheet";
 import { element, previewOf } from "./window";
 
@@ -22,10 +23,13 @@ preview.ready.catch(sayThatItFailed);
 
 async function start(): Promise<void> {
   const messages = new ErrorMessages();
+  const demo = fetch("demo.json").then((response) => response.json() as Promise<SavedWorkbook>);
   const formula = await loadFunctions(messages);
+  const saved = await demo;
   const sheets = createSheets({ container: element("grid"), darkMode: preview.theme === "dark", formula });
-  const engine = new Engine(modules, sheets.api, { messages });
+  const engine = new Engine(modules, sheets.api, { messages, saved: saved.cells });
   const host = new GridHost(engine, sheets);
+  restore(host, saved);
   host.onOpen(download);
   preview.provideHost(host);
   preview.followTheme((theme) => sheets.api.toggleDarkMode(theme === "dark"));

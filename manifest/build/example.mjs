@@ -1,6 +1,7 @@
 /**
- * Writes dist/example.xlsx and dist/example-plain.xlsx: the demo with our formulas, and its copy without the add-in. Its
- * own process: it starts a spreadsheet engine, which the build of everything else need not wait for.
+ * Writes dist/preview/demo.json, which the preview opens, and dist/example.xlsx and dist/example-plain.xlsx: the demo
+ * with our formulas, and its copy without the add-in. Its own process: it starts a spreadsheet engine, which the build
+ * of everything else need not wait for.
  */
 import { mkdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
@@ -24,7 +25,8 @@ await build({
 const { examples } = await import(pathToFileURL(BUNDLE).href);
 const { version } = JSON.parse(readFileSync(join(ROOT, "package.json"), "utf8"));
 const catalogue = readCatalogue();
-const { workbook, plain } = await examples(catalogue, readMetadata(catalogue), version);
-mkdirSync(join(ROOT, "dist"), { recursive: true });
+const { workbook, plain, demo } = await examples(catalogue, readMetadata(catalogue), version);
+mkdirSync(join(ROOT, "dist/preview"), { recursive: true });
+writeFileSync(join(ROOT, "dist/preview/demo.json"), demo);
 writeFileSync(join(ROOT, "dist/example.xlsx"), workbook);
 writeFileSync(join(ROOT, "dist/example-plain.xlsx"), plain);

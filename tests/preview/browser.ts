@@ -145,8 +145,6 @@ async function isAsFound({ preview, found, shown }: Kept, asked: PreviewOptions)
   if (themeOf(asked) !== themeOf(shown)) await page.getByRole("switch", { name: "Dark" }).click();
   if (paneWidthOf(asked) !== paneWidthOf(shown)) await page.locator("#pane-width").click();
   await excel(putBack, found);
-  // The workbook is there: the demo is not written into it again.
-  await page.route("**/demo.js", (route) => route.fulfill({ contentType: "text/javascript", body: "" }));
   // As it goes, the pane would keep its draft once more.
   const forget = "Storage.prototype.setItem = () => undefined; localStorage.clear(); sessionStorage.clear()";
   await frame().evaluate(forget);

@@ -71,9 +71,8 @@ const beside = (sheetName: string, label: string) =>
   );
 const money = (x: number) => x.toLocaleString("en-US", { minimumFractionDigits: 2, maximumFractionDigits: 2 });
 
-/** Closes and opens the pane; the workbook stays, so the demo is not written into it again. */
+/** Closes and opens the pane; the workbook stays. */
 async function reopenPane(): Promise<void> {
-  await preview.page.route("**/demo.js", (route) => route.fulfill({ contentType: "text/javascript", body: "" }));
   const frame = preview.page.frames().find((one) => one.url().includes("/preview/pane.html"))!;
   await frame.evaluate("location.reload()");
   await pane().locator("#tab-jobs").waitFor();

@@ -70,6 +70,14 @@ export class Calculation {
     return this.busy || this.queued > 0 || this.resolvedVersion !== this.book.version;
   }
 
+  /** Takes cells as calculated that were saved so. */
+  takeAsCalculated() {
+    this.forgetOldMeanings();
+    for (const { sheetId, row, column, text } of this.formulas()) {
+      this.resolvedCells.set(`${sheetId}!${row},${column}`, this.resolvedText(text, { sheetId, row, column }));
+    }
+  }
+
   calculateAll() {
     this.services.commands.syncExecuteCommand(
       this.modules.SetTriggerFormulaCalculationStartMutation.id,

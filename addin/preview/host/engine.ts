@@ -9,6 +9,7 @@ import type {
   ICommandService,
   IStyleData,
   IUndoRedoService,
+  IWorkbookData,
   Nullable,
   Workbook,
   Worksheet,
@@ -69,6 +70,15 @@ export interface EngineOptions {
   readonly columns?: number;
   readonly firstSheet?: string;
   readonly messages?: ErrorMessages;
+  /** What an engine gave away when its workbook was saved: nothing of it is calculated anew. */
+  readonly saved?: SavedCells;
+}
+
+/** The cells, sheets and sizes of a workbook, as plain data. */
+export interface SavedCells {
+  readonly workbook: Partial<IWorkbookData>;
+  readonly active: string;
+  readonly setHeights: Sizes["saved"];
 }
 
 export interface FrozenPanes {
@@ -111,18 +121,20 @@ export class Engine {
   constructor(
     private readonly modules: UniverModules,
     readonly api: FUniver,
-    { rows = 500, columns = 40, firstSheet = "Sheet1", messages = new ErrorMessages() }: EngineOptions = {},
+    { rows = 500, columns = 40, firstSheet = "Sheet1", messages = new ErrorMessages(), saved }: EngineOptions = {},
   ) {
     this.rows = rows;
     this.columns = columns;
     this.messages = messages;
-    this.activeId = newSheetId();
-    const facade = api.createWorkbook({
-      id: UNIT,
-      name: "Book1",
-      sheetOrder: [this.activeId],
-      sheets: { [this.activeId]: this.blankSheet(this.activeId, firstSheet) },
-    });
+    this.activeId = saved?.active ?? newSheetId();
+    const facade = api.createWorkbook(
+      saved?.workbook ?? {
+        id: UNIT,
+        name: "Book1",
+        sheetOrder: [this.activeId],
+        sheets: { [this.activeId]: this.blankSheet(this.activeId, firstSheet) },
+      },
+    );
     this.workbook = facade.getWorkbook();
     const injector = facade.getSheets()[0]!.getInject();
     this.commands = injector.get(modules.ICommandService);
@@ -166,7 +178,8 @@ export class Engine {
     calculateByColumn(modules, injector.get(modules.IFunctionService));
     this.calculation = new Calculation(modules, UNIT, services, this.book);
     this.workbook.setActiveSheet(this.workbook.getSheetBySheetId(this.activeId)!);
-    this.names.set(this.activeId, firstSheet);
+    for (const sheetId of this.sheetIds()) this.names.set(sheetId, this.sheetName(sheetId));
+    if (saved) this.sizes.saved = saved.setHeights;
     const watch = gridWatch(modules, UNIT, this.gridListener());
     this.commands.onCommandExecuted((command, options) => {
       if (!options?.fromFormula) watch(command.id, command.params);
@@ -187,6 +200,11 @@ export class Engine {
 
   get stale(): boolean {
     return this.pending.size > 0 || this.calculation.stale;
+  }
+
+  /** The workbook as plain data, once nothing is pending. */
+  save(): SavedCells {
+    return { workbook: this.workbook.getSnapshot(), active: this.activeId, setHeights: this.sizes.saved };
   }
 
   // Sheets

@@ -99,6 +99,11 @@ const newSheetData = (): SheetData => ({
   veryHidden: false,
 });
 
+export interface SavedModel {
+  readonly settings: readonly (readonly [key: string, value: unknown])[];
+  readonly sheets: readonly (readonly [sheetId: string, data: SheetData])[];
+}
+
 /** What may change a chart: a typed value that no formula depends on, too. */
 const SHOWN_BY_CHARTS: readonly EngineEvent["kind"][] = ["cells", "calculated", "shift", "sheetDeleted"];
 
@@ -129,6 +134,22 @@ export class Model {
       if (event.kind === "sheetDeleted") this.sheets.delete(event.sheetId);
       if (SHOWN_BY_CHARTS.includes(event.kind)) this.changed();
     });
+  }
+
+  /** What is beside the cells, as plain data. */
+  save(): SavedModel {
+    const sheets = [...this.sheets];
+    const filters = [
+      ...sheets.map(([, { filter }]) => filter),
+      ...this.engine.book.tables.map(({ filter }) => filter.size),
+    ];
+    if (filters.some(Boolean)) throw new Error("A workbook with a filter can't be saved.");
+    return { settings: [...this.settings], sheets };
+  }
+
+  restore({ settings, sheets }: SavedModel) {
+    for (const [key, value] of settings) this.settings.set(key, value);
+    for (const [sheetId, data] of sheets) this.sheets.set(sheetId, data);
   }
 
   track(place: { sheetId: string; rect: Rect | undefined }): string {

@@ -56,6 +56,14 @@ export interface NameRegister {
 
 const keyOf = (name: string, sheetId: string | undefined) => `${sheetId ?? ""}!${name.toLowerCase()}`;
 
+/** As plain data. */
+export interface SavedBook {
+  readonly names: readonly NameModel[];
+  readonly tables: readonly Omit<TableModel, "filter">[];
+  readonly nextTable: number;
+  readonly nextName: number;
+}
+
 export class NameBook implements Lookups {
   readonly names: NameModel[] = [];
   readonly tables: TableModel[] = [];
@@ -180,6 +188,27 @@ export class NameBook implements Lookups {
 
   sheetSize(sheetId: string) {
     return this.workbook.sheetSize(sheetId);
+  }
+
+  save(): SavedBook {
+    return {
+      names: this.names,
+      tables: this.tables.map(({ filter: _, ...table }) => table),
+      ...{ nextTable: this.nextTable, nextName: this.nextName },
+    };
+  }
+
+  restore({ names, tables, nextTable, nextName }: SavedBook) {
+    for (const name of names) {
+      this.names.push(name);
+      this.nameChanged(name);
+    }
+    for (const table of tables) {
+      const restored = { ...table, filter: new Map() };
+      this.tables.push(restored);
+      this.tableChanged(restored);
+    }
+    Object.assign(this, { nextTable, nextName });
   }
 
   /** Names and tables follow cells that were inserted or deleted. */

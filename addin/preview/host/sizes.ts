@@ -35,6 +35,15 @@ export class Sizes {
     private readonly grid: Grid,
   ) {}
 
+  /** The rows whose height was set, by sheet. */
+  get saved(): readonly (readonly [sheetId: string, rows: readonly number[]])[] {
+    return [...this.setHeights].map(([sheetId, rows]) => [sheetId, [...rows]]);
+  }
+
+  set saved(heights: Sizes["saved"]) {
+    for (const [sheetId, rows] of heights) this.setHeights.set(sheetId, new Set(rows));
+  }
+
   /** Content was written that may need a higher row. */
   mayGrow(sheetId: string, row: number) {
     this.heights(this.changedRows, sheetId).add(row);
