@@ -61,7 +61,7 @@ it("takes the pictures", async () => {
   const preview = await openPreview({ fresh: true, theme: "light", ...PAGE });
   const { page, pane } = preview;
   await pane().locator("fluent-button", { hasText: "Fill in an example" }).click();
-  await preview.select("Stage plan", "A1");
+  await preview.select("Packing hall", "A1");
   await take(preview, page.locator("body"), "preview");
 
   await page.setViewportSize(PANE);

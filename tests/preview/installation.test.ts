@@ -42,7 +42,7 @@ it("holds in the preview; the report can be copied, and the workbook is as it wa
       const found = [...worksheets.items.map(({ name, visibility }) => `${name} ${visibility}`)];
       return [shown.name, selected.address, found, names.items.map((n) => n.name), tables.items.map((t) => t.name)];
     });
-  await preview.select("Stage plan", "B4:C5");
+  await preview.select("Packing hall", "B4:C5");
   const before = await sheets();
   const { page } = preview;
   await page.context().grantPermissions(["clipboard-read", "clipboard-write"]);

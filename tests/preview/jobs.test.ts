@@ -106,7 +106,9 @@ async function check(state: string): Promise<void> {
   await preview.page.locator("#pane").screenshot({ path: `${SHOTS}/jobs-${state}.png` });
 }
 
-const SHEETS = ["Quote", "Past jobs", "Shelf", "Stage plan", "Old jobs"];
+const SHEETS = [
+  ...["Quote", "Past jobs", "Shelf", "Packing hall", "Cold store", "Shop", "Bid", "Proposal", "Old jobs"],
+];
 
 describe("past jobs from a list of the user's", () => {
   it("are mapped, checked, audited, undone and carried into a quote", async () => {
@@ -169,11 +171,11 @@ describe("past jobs from a list of the user's", () => {
     // By hand, as in HOURSAT's own example: t(0.8, 2) = 0.6 / √0.32, times ln 1.25 × √(4/3), is 1.31428648 times the hours.
     await pane().locator("#insert").click();
     await says(/^Stage table written/);
-    const stageHours = await beside("Stage plan 2", "Hours of all stages");
-    const within = await beside("Stage plan 2", "Hours at 80%");
+    const stageHours = await beside("Stage plan", "Hours of all stages");
+    const within = await beside("Stage plan", "Hours at 80%");
     expect(within / stageHours).toBeCloseTo(1.31428648, 8);
     expect(await textOf("#calibration")).toContain(`${within.toFixed(1)} h`);
-    const price = await beside("Stage plan 2", "Price at 80%");
+    const price = await beside("Stage plan", "Price at 80%");
     expect(await textOf("#calibration")).toContain(money(price));
     await preview.page.waitForTimeout(DRAWN_MS);
     await preview.shot("jobs-quote");

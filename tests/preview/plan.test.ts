@@ -9,6 +9,7 @@ let preview: Preview;
 afterEach(() => preview.close());
 afterAll(expectNoProblems);
 
+const DEMO_SHEETS = ["Quote", "Past jobs", "Shelf", "Packing hall", "Cold store", "Shop", "Bid", "Proposal"];
 // The demo's job and the pane's own example, written out: what the sheet shows is held to these.
 const DEMO: Inputs = { ...startInputs("us"), length: 84, width: 50, area: 4200 };
 const EXAMPLE: Inputs = { ...startInputs("us"), length: 80, width: 50 };
@@ -60,12 +61,15 @@ async function expectTable(name: string, price: string, inputs: Inputs): Promise
 const violations = () => preview.violations();
 
 describe("the demo workbook", () => {
-  it("opens on a stage table whose numbers are the functions' own, in a quote that takes its price", async () => {
+  it("opens on a stage table whose numbers are the functions' own, in a quote that takes the bid's price", async () => {
     preview = await openPreview({ fresh: true });
     await expectTable("Stages", "Stages_Price", DEMO);
-    expect(await sheets()).toEqual(["Quote", "Past jobs", "Shelf", "Stage plan"]);
+    expect(await sheets()).toEqual(DEMO_SHEETS);
     const [[price]] = (await preview.cells("Quote", "C10")) as [[number]];
-    close(price, estimateOf(DEMO).price);
+    expect(price).toBe(await named("Bid_Offered"));
+    // Of two floors and two extras, at a price rounded up to whole tens.
+    expect(price).toBeGreaterThan(estimateOf(DEMO).price);
+    expect(price % 10).toBe(0);
   });
 
   it("changes the price when the floor area in the quote is changed by hand", async () => {
@@ -82,12 +86,12 @@ describe("a stage table from the pane", () => {
     await press("Fill in an example");
     await preview.pane().locator("#insert").click();
     await message().waitFor();
-    expect(await message().textContent()).toBe("Stage table written to the new sheet “Stage plan 2”.");
-    await expectTable("Stages_2", "Stages_Price_2", EXAMPLE);
+    expect(await message().textContent()).toBe("Stage table written to the new sheet “Stage plan”.");
+    await expectTable("Stages_4", "Stages_Price_4", EXAMPLE);
     await preview.shot("plan-inserted");
     await press("Undo");
     await expect.poll(() => message().textContent()).toMatch(/^Undid “/);
-    expect(await sheets()).toEqual(["Quote", "Past jobs", "Shelf", "Stage plan"]);
+    expect(await sheets()).toEqual(DEMO_SHEETS);
   });
 
   it("is made by keyboard alone", async () => {
@@ -108,7 +112,7 @@ describe("a stage table from the pane", () => {
     }
     await page.keyboard.press("Enter");
     await message().waitFor();
-    await expectTable("Stages_2", "Stages_Price_2", EXAMPLE);
+    await expectTable("Stages_4", "Stages_Price_4", EXAMPLE);
   });
 
   it("asks before it covers filled cells, and leaves them on a no", async () => {
@@ -126,7 +130,7 @@ describe("a stage table from the pane", () => {
     await preview.pane().locator("#insert").click();
     await press("Yes");
     await message().waitFor();
-    close(await named("Stages_Price_2"), estimateOf(EXAMPLE).price);
+    close(await named("Stages_Price_4"), estimateOf(EXAMPLE).price);
     await press("Undo");
     await expect.poll(() => message().textContent()).toMatch(/^Undid “/);
     expect(await preview.cells("Quote", "A1:C13")).toEqual(before);
@@ -138,10 +142,10 @@ describe("a stage table from the pane", () => {
     await preview.pane().getByLabel("Take floor area from the selected cell").click();
     await expect.poll(() => field("area").inputValue()).toBe("4,200");
     await preview.pane().locator("#insert").click();
-    await expect.poll(() => message().textContent()).toMatch(/Stage plan 2/);
+    await expect.poll(() => message().textContent()).toMatch(/Stage plan/);
     await preview.type("Quote", "C6", "5000");
     const { price } = estimateOf({ ...startInputs("us"), area: 5000 });
-    await expect.poll(async () => Math.abs((await named("Stages_Price_2")) - price)).toBeLessThan(1e-6);
+    await expect.poll(async () => Math.abs((await named("Stages_Price_4")) - price)).toBeLessThan(1e-6);
   });
 });
 
@@ -163,7 +167,7 @@ describe("wrong input", () => {
     expect(await preview.pane().locator(":focus").getAttribute("id")).toBe("field-overlap");
     await field("overlap").fill("lots");
     expect(await problem.textContent()).toMatch(/Overlap/);
-    expect(await sheets()).toEqual(["Quote", "Past jobs", "Shelf", "Stage plan"]);
+    expect(await sheets()).toEqual(DEMO_SHEETS);
     await preview.shot("plan-wrong-input");
   });
 

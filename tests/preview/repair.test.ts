@@ -71,19 +71,19 @@ it("the demo's plan says that its numbers are up to date, and goes on saying so 
   preview = await openPreview();
   const answers = () =>
     preview.excel(async (context) => {
-      const used = context.workbook.worksheets.getItem("Stage plan").getUsedRange().load("values");
+      const used = context.workbook.worksheets.getItem("Packing hall").getUsedRange().load("values");
       await context.sync();
       return used.values.flat().filter((value) => value === "up to date").length;
     });
   // At the top, and beside the price.
   await eventually(answers).toBe(2);
   await preview.excel(async (context) => {
-    const margin = context.workbook.worksheets.getItem("Stage plan").names.getItem("Price_Margin").getRange();
+    const margin = context.workbook.worksheets.getItem("Packing hall").names.getItem("Price_Margin").getRange();
     margin.values = [[0.4]];
     await context.sync();
   });
   await eventually(answers).toBe(2);
-  await preview.select("Stage plan", "A1");
+  await preview.select("Packing hall", "A1");
   await preview.page.waitForTimeout(1500);
   await preview.shot("check-cell");
 });

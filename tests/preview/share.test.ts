@@ -112,8 +112,8 @@ describe("a copy for a partner", () => {
     expect(formulasIn(parts).filter((formula) => /GRIT[._]/i.test(formula))).toEqual([]);
     const book = readBook(bytes);
     expect(book.SheetNames).toEqual([...before.map(({ name }) => name), "Reference", "About this copy"]);
-    const plan = before.find(({ name }) => name === "Stage plan")!;
-    expect(valuesIn(book, "Stage plan", plan.address)).toEqual(plan.values);
+    const plan = before.find(({ name }) => name === "Packing hall")!;
+    expect(valuesIn(book, "Packing hall", plan.address)).toEqual(plan.values);
     expect(await workbook()).toEqual(before);
   });
 
@@ -131,7 +131,7 @@ describe("a copy for a partner", () => {
     await pane().locator("#add-range").click();
     await pane().locator(".ranges", { hasText: "Quote!A1:C13" }).waitFor();
     await see();
-    expect(await textOf("#report")).toContain("Sheets Past jobs, Shelf, Stage plan");
+    expect(await textOf("#report")).toContain("Sheets Past jobs, Shelf, Packing hall");
     await check("price");
 
     const bytes = await downloadOf(() => pane().locator("#open-copy").click());
@@ -182,7 +182,7 @@ describe("a copy for a partner", () => {
     await tab("Share");
     await pane().locator("#kind-price").check({ force: true });
     await pane()
-      .getByLabel(/Stage plan/)
+      .getByLabel(/Packing hall/)
       .check();
     await see();
     await pane().locator("#open-copy").click();

@@ -77,7 +77,7 @@ describe("the demo's sheet", () => {
   it("has nothing amiss: steps in order, passes enough, every check fine", async () => {
     const rows = await tableRows("Stages");
     expect(rows.map(({ Check }) => Check)).toEqual(["start", "ok", "ok", "", "ok", "ok", "ok", ""]);
-    const cells = (await valuesOf("'Stage plan'!A1:Z140")).map((row) => row.filter((cell) => cell !== ""));
+    const cells = (await valuesOf("'Packing hall'!A1:Z140")).map((row) => row.filter((cell) => cell !== ""));
     const beside = (label: string) => cells.filter(([first]) => first === label).map((row) => row.slice(1));
     for (const label of [
       "Enough passes for this floor?",

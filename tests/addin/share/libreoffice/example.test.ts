@@ -64,8 +64,11 @@ function arrayCells(bytes: Uint8Array): Set<string> {
 }
 
 describe("the example workbook", () => {
-  it("has the demo's quote, list, shelf, plan and audit", () => {
-    expect([...stored.keys()]).toEqual(["Quote", "Past jobs", "Shelf", "Stage plan", "Audit", "Audit jobs"]);
+  it("has the demo's quote, list, shelf, plans, bid, proposal and audit", () => {
+    expect([...stored.keys()]).toEqual([
+      ...["Quote", "Past jobs", "Shelf", "Packing hall", "Cold store", "Shop", "Bid", "Proposal"],
+      ...["Audit", "Audit jobs"],
+    ]);
   });
 
   it("holds our calls as the spreadsheet program stores them, with their values", () => {
