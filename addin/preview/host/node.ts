@@ -15,6 +15,7 @@ import {
 import { createHost } from "./host";
 import { connect } from "./node-client";
 import { loadModules } from "./node-modules";
+import { restore, type SavedWorkbook } from "./saved";
 
 export interface WorkbookOptions {
   /** The text of the shipped functions.js and functions.json. */
@@ -24,6 +25,8 @@ export interface WorkbookOptions {
   readonly functions?: Readonly<Record<string, CustomFunction>>;
   readonly blankAs?: BlankAs | typeof EACH_BLANK;
   readonly namespace?: string;
+  /** The workbook to open; without it a new one. */
+  readonly saved?: SavedWorkbook;
 }
 
 export async function openWorkbook(options: WorkbookOptions = {}) {
@@ -45,8 +48,9 @@ export async function openWorkbook(options: WorkbookOptions = {}) {
   univer.registerPlugin(modules.UniverSheetsFormulaPlugin, { description: grid.description });
   univer.registerPlugin(modules.UniverSheetsNumfmtPlugin);
   const api = modules.FUniver.newAPI(univer);
-  const engine = new Engine(modules, api, { messages });
+  const engine = new Engine(modules, api, { messages, saved: options.saved?.cells });
   const host = createHost(engine, namespace);
+  if (options.saved) restore(host, options.saved);
   const opened: Uint8Array[] = [];
   host.onOpen((file) => opened.push(file));
   const { Excel, OfficeExtension, Office } = connect(host);

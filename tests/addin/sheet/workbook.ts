@@ -2,6 +2,7 @@
 import { afterAll, afterEach, beforeAll, beforeEach, expect, vi } from "vitest";
 import { type BlankAs, CustomFunctionError, EACH_BLANK } from "../../../addin/preview/host/functions";
 import { openWorkbook } from "../../../addin/preview/host/node";
+import type { SavedWorkbook } from "../../../addin/preview/host/saved";
 import { FUNCTIONS } from "../../../functions/topics";
 import { readMetadata } from "../../../manifest/build/catalogue.mjs";
 
@@ -11,10 +12,10 @@ export type GritWorkbook = Awaited<ReturnType<typeof openGrit>>;
 let metadata: string | undefined;
 
 /** Unless told otherwise, as every host passes blank cells: `dispose` fails where a function answers them differently. */
-export async function openGrit(blankAs: BlankAs | typeof EACH_BLANK = EACH_BLANK) {
+export async function openGrit(blankAs: BlankAs | typeof EACH_BLANK = EACH_BLANK, saved?: SavedWorkbook) {
   Object.assign((globalThis as any).CustomFunctions, { Error: CustomFunctionError });
   metadata ??= readMetadata();
-  const workbook = await openWorkbook({ functions: FUNCTIONS, functionsJson: metadata, blankAs });
+  const workbook = await openWorkbook({ functions: FUNCTIONS, functionsJson: metadata, blankAs, saved });
   // The workbook code finds the client where a page has it.
   Object.assign(globalThis, { Excel: workbook.Excel, Office: workbook.Office });
   return workbook;

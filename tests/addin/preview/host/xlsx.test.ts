@@ -204,14 +204,14 @@ describe("a workbook with the add-in's own plan", () => {
     // A table's formula is counted by its cells.
     expect(oursBefore?.filter((found) => found.startsWith("<f")).length).toBe(report.formulas);
     expect(oursAfter).toBeNull();
-    expect(sheetjsCells(readBook(copy)).get("Packing hall!C5")?.value).toBe(host.get("Packing hall!C5")?.value);
+    expect(sheetjsCells(readBook(copy)).get("Stage plan!C5")?.value).toBe(host.get("Stage plan!C5")?.value);
   });
 
   it("is copied with the price and nothing else", () => {
-    const { bytes: copy, report } = priceOnlyCopy(bytes, { keep: [{ sheet: "Packing hall", range: "A1:D5" }] });
+    const { bytes: copy, report } = priceOnlyCopy(bytes, { keep: [{ sheet: "Stage plan", range: "A1:D5" }] });
     expect(report.gone).toEqual(["Sheet1", "Shelf"]);
     expect(report.cautions).toEqual([]);
-    expect(sheetjsCells(readBook(copy)).get("Packing hall!C5")?.value).toBe(price);
+    expect(sheetjsCells(readBook(copy)).get("Stage plan!C5")?.value).toBe(price);
     expect(Object.keys(unzipped(copy)).filter((part) => /table|drawing|chart|metadata/.test(part))).toEqual([]);
   });
 
@@ -234,7 +234,7 @@ describe("a workbook with the add-in's own plan", () => {
   });
 });
 
-/** The numbers of a column such as "'Packing hall'!$M$8:$M$15". */
+/** The numbers of a column such as "'Stage plan'!$M$8:$M$15". */
 function valuesIn(reference: string, host: Map<string, HostCell>): unknown[] {
   const [, sheet, column, first, last] = /^'?([^'!]*)'?!\$([A-Z]+)\$(\d+):\$[A-Z]+\$(\d+)$/.exec(reference)!;
   return Array.from({ length: Number(last) - Number(first) + 1 }, (_, i) => {
