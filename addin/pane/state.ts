@@ -1,6 +1,7 @@
 /** What the pane knows: the frame around the views, and each view's own state. */
 
 import { type LogState, startLog } from "./bid/log-state";
+import { type RoomsState, startRooms } from "./bid/rooms-state";
 import { type BidState, startBid } from "./bid/state";
 import { type FunctionsState, startFunctions } from "./functions/state";
 import { type JobsState, startJobs } from "./jobs/state";
@@ -26,6 +27,7 @@ export interface State extends Messages {
   readonly share: ShareState;
   readonly bid: BidState;
   readonly log: LogState;
+  readonly rooms: RoomsState;
   readonly functions: FunctionsState;
 }
 
@@ -41,6 +43,7 @@ export const startState = (plan: PlanState = startPlan()): State => ({
   share: startShare(),
   bid: startBid(),
   log: startLog(),
+  rooms: startRooms(),
   functions: startFunctions(),
 });
 

@@ -29,6 +29,17 @@ export const refuse = refusalsOf({
     "This Excel can't resize a table for an add-in. Update Excel, or delete the bid's sheet and write a new bid.",
 });
 
+export const refuseRooms = refusalsOf({
+  emptySheet: () => "This sheet is empty. Select a cell in the list of rooms.",
+  noHeadings: () =>
+    "No headings found above the selected cell. Select a cell in the list; its first row must name the columns.",
+  noRows: () => "The list has no rows below its headings.",
+  tooMany: ({ list, rows, most }: { list: string; rows: number; most: number }) =>
+    `${list} has ${rows} rows; ${most} rooms can be planned at once. Split the list.`,
+  hidden: ({ list }: { list: string }) =>
+    `Rows of ${list} are hidden, by a filter or by hand. Show them all, then read it again.`,
+});
+
 export const ask = questionsOf({
   anotherProposal: ({ sheet }: { sheet: string }) => [
     `There's a proposal on “${sheet}” already. It stays as it is; the new one takes over its sentences.`,

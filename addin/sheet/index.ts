@@ -3,7 +3,7 @@
 export { later } from "../common/later";
 export { type Consent, Gone, NeedsAnswer, needYes, Refusal } from "../common/refusal";
 export { insertAudit } from "./audit-later";
-export { readBid } from "./bid-later";
+export { readBid, readRoomList } from "./bid-later";
 export { type NoCalibration, type ReadCalibration, readCalibration, watchWorkbook } from "./calibration-line";
 export { CAUTION, cautionFor } from "./cautions";
 export { recalculate } from "./cells";
@@ -36,6 +36,7 @@ export type { Links, Plan } from "./plan";
 export { QUOTE_LINES, type QuoteLine } from "./quote-lines";
 export type { ReadBid, WrittenBid } from "./read-bid";
 export type { Repaired } from "./repair-cells";
+export type { RoomList } from "./rooms";
 export { readShelf } from "./shelf";
 export type { Measured } from "./shelf-write";
 export type { OpenedPlan } from "./update-plan";
@@ -50,6 +51,7 @@ export {
   insertLog,
   insertMachines,
   insertPlan,
+  insertPlans,
   insertProposal,
   insertQuoteLines,
   listPlans,

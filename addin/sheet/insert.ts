@@ -24,7 +24,7 @@ import { setUpSheet, writeBlock } from "./write";
 export type Where = "new sheet" | "selected cell";
 
 /** Where everything of a plan stands is a large part of the add-in, and a pane that is only looked at needs none of it. */
-const layouts = () => later(import(/* webpackChunkName: "plan" */ "./plan-layouts"), "lays plans out");
+export const layouts = () => later(import(/* webpackChunkName: "plan" */ "./plan-layouts"), "lays plans out");
 
 /** A plan on a sheet of its own; at the selected cell go lines that show what it comes to. */
 export function insertPlan(
@@ -125,7 +125,7 @@ function linesOfNew(sheet: string, { inputs }: Plan, names: PlanNames, block: Bl
   };
 }
 
-const planSheetName = ({ inputs }: Plan, taken: readonly string[]) =>
+export const planSheetName = ({ inputs }: Plan, taken: readonly string[]) =>
   freeSheetName(asSheetName(inputs.floor, "Stage plan"), taken);
 
 /** The names of the tools and machines on the shelf, as the sources of drop-down lists. */
@@ -134,7 +134,7 @@ export const listsOf = ({ tooling, machines }: NamesOnShelf): ShelfLists => ({
   machines: machines && `=${pinned(machines.cells.address)}`,
 });
 
-async function insertShelf(
+export async function insertShelf(
   ledger: Ledger,
   plan: Plan,
   names: PlanNames,
@@ -154,8 +154,24 @@ export async function insertSheet(
   { block, setup }: { block: Block; setup: SheetSetup },
   show: boolean,
 ): Promise<Excel.Worksheet> {
-  if (ledger.context.workbook.protection.protected) throw refuse("structureProtected");
+  refuseStructure(ledger.context);
   const sheet = await ledger.addSheet(name, watchedIn(block));
+  await fillSheet(ledger, sheet, { block, setup }, show);
+  return sheet;
+}
+
+/** No sheet is added where the workbook's structure is protected. */
+export function refuseStructure({ workbook }: Excel.RequestContext): void {
+  if (workbook.protection.protected) throw refuse("structureProtected");
+}
+
+/** Asks for all that goes on a sheet that was added. */
+export async function fillSheet(
+  ledger: Ledger,
+  sheet: Excel.Worksheet,
+  { block, setup }: { block: Block; setup: SheetSetup },
+  show: boolean,
+): Promise<void> {
   ledger.noteNames(block);
   await writeBlock(sheet, block);
   const { rows, columns } = extent(block);
@@ -164,11 +180,10 @@ export async function insertSheet(
     sheet.activate();
     sheet.getRange("A1").select();
   }
-  return sheet;
 }
 
 /** What formulas fill is not worked on by hand, and may be more than Excel hands over at once. */
-function watchedIn(block: Block): string | undefined {
+export function watchedIn(block: Block): string | undefined {
   if (block.looks.length === 0) return undefined;
   const { rows, columns } = extent({ ...block, looks: [] });
   return rangeAddress(0, 0, rows, columns);

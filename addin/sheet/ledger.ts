@@ -4,6 +4,7 @@ import { beforeOf } from "./before";
 import type { Block } from "./block";
 import { type AskedChange, askBefore, type ChangedSheet, makeChange } from "./change-sheet";
 import { refuseReadOnly, runAsOne, whyOf } from "./in-workbook";
+import { holds } from "./names";
 import { refuse } from "./refusals";
 import { addressOf, askResized, type ResizedTable } from "./resized";
 import { type BrokenName, type PlacedBefore, type PlacedRows, stillThere, type Traces, takeOut } from "./take-out";
@@ -60,18 +61,33 @@ export class Ledger {
 
   /** A new sheet of this name, which must be free. */
   async addSheet(name: string, watched?: string): Promise<Excel.Worksheet> {
-    const sheet = this.context.workbook.worksheets.add(name).load("id");
-    const entry: (typeof this.sheets)[number] = { sheet, id: undefined, name, watched };
-    this.sheets.push(entry);
+    const [sheet] = await this.addSheets([{ name, watched }]);
+    return sheet!;
+  }
+
+  /** New sheets of these names, all in one trip. */
+  async addSheets(wanted: readonly { name: string; watched?: string }[]): Promise<Excel.Worksheet[]> {
+    const { worksheets } = this.context.workbook;
+    const entries: (typeof this.sheets)[number][] = wanted.map(({ name, watched }) => {
+      return { sheet: worksheets.add(name).load("id"), id: undefined, name, watched };
+    });
+    this.sheets.push(...entries);
     try {
       await this.context.sync();
     } catch (error) {
-      // Somebody else has added a sheet of that name since: it is not ours to take out.
-      if ((error as { code?: string }).code === "ItemAlreadyExists") this.sheets.pop();
+      if ((error as { code?: string }).code === "ItemAlreadyExists") await this.disownTaken(entries);
       throw error;
     }
-    entry.id = sheet.id;
-    return sheet;
+    for (const entry of entries) entry.id = entry.sheet.id;
+    return entries.map(({ sheet }) => sheet);
+  }
+
+  /** Somebody else has added a sheet of one of the names since, before which ours were added: it is not ours to take out. */
+  private async disownTaken(entries: typeof this.sheets): Promise<void> {
+    const known = entries.length > 1 ? await runAsOne(sheetNames) : [];
+    const missing = entries.findIndex(({ name }) => !holds(known, name));
+    const taken = missing < 0 ? entries.length - 1 : Math.max(0, missing - 1);
+    for (const entry of entries.slice(taken)) this.sheets.splice(this.sheets.indexOf(entry), 1);
   }
 
   /** Names that stand for no cell any more make room for ours of the same name; formulas that use them work again. */
@@ -184,6 +200,12 @@ export class Ledger {
     ];
     return places.length > MOST_PLACES ? `${places.slice(0, MOST_PLACES).join(", ")} and others` : places.join(", ");
   }
+}
+
+async function sheetNames(context: Excel.RequestContext): Promise<string[]> {
+  const sheets = context.workbook.worksheets.load("items/name");
+  await context.sync();
+  return sheets.items.map(({ name }) => name);
 }
 
 const MOST_PLACES = 5;

@@ -17,7 +17,9 @@ export interface ForemansList extends ListedLines {
 
 export function readForemansList(): Promise<ForemansList> {
   return inWorkbook(async (context) => {
-    const list = await locateOne(context, await selectedPlace(context)).catch(inOwnWords);
+    const list = await selectedPlace(context)
+      .then((place) => locateOne(context, place))
+      .catch(inOwnWords);
     const { sheet, top, left, headings, rows, name } = list;
     const mapping = guessLogHeadings(headings);
     const missing = missingHeadings(mapping).map((key) => logField(key).label);

@@ -37,10 +37,12 @@ export function asSheetName(floor: string, otherwise: string): string {
 
 /** One number for a group of names that belong together: Stages_Cost and Stages_Price, or both with _2. */
 export function freeTogether<K extends string>(wanted: Record<K, string>, taken: readonly string[]): Record<K, string> {
+  const known = new Set(taken.map((name) => name.toLowerCase()));
   for (let n = 1; ; n++) {
     const suffix = n === 1 ? "" : `_${n}`;
     const named = Object.entries<string>(wanted).map(([key, name]) => [key, name + suffix] as const);
-    if (named.every(([, name]) => !holds(taken, name))) return Object.fromEntries(named) as Record<K, string>;
+    if (named.every(([, name]) => !known.has(name.toLowerCase())))
+      return Object.fromEntries(named) as Record<K, string>;
   }
 }
 

@@ -20,7 +20,7 @@ import { PROPOSAL_NAMES } from "./proposals";
 import type { NumberFormat } from "./styles";
 
 /** A cell as it is typed: a text or number, or a formula with its equals sign. */
-export type Typed = string | number;
+type Typed = string | number;
 
 /** What the contractor had on an earlier page. */
 export interface KeptWords {

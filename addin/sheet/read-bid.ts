@@ -13,7 +13,7 @@ import { findPlans, namesAndTables } from "./plans";
 import { proposalAmong } from "./proposals";
 import { askExtraKinds, askTables, extraKindsIn } from "./shelf";
 
-export interface PlanOfBid {
+interface PlanOfBid {
   readonly sheetId: string;
   readonly sheet: string;
   readonly floor: string;

@@ -10,6 +10,7 @@ export const insertBid: typeof Writing.insertBid = async (...args) => (await par
 export const updateBid: typeof Writing.updateBid = async (...args) => (await part()).updateBid(...args);
 export const insertExtrasList: typeof Writing.insertExtrasList = async (...args) =>
   (await part()).insertExtrasList(...args);
+export const insertPlans: typeof Writing.insertPlans = async (...args) => (await part()).insertPlans(...args);
 export const insertProposal: typeof Writing.insertProposal = async (...args) => (await part()).insertProposal(...args);
 export const insertQuoteLines: typeof Writing.insertQuoteLines = async (...args) =>
   (await part()).insertQuoteLines(...args);

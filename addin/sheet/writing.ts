@@ -6,6 +6,7 @@ export { insertPlan, insertQuoteLines } from "./insert";
 export { insertBid, updateBid } from "./insert-bid";
 export { insertFunction } from "./insert-function";
 export { insertLog } from "./insert-log";
+export { insertPlans } from "./insert-plans";
 export { insertProposal } from "./insert-proposal";
 export { insertJobsTable } from "./jobs-table";
 export { insertMachines, writeMeasured } from "./shelf-write";

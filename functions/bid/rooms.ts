@@ -82,7 +82,7 @@ export interface ReadRooms {
 /** More sheets than this in one go are hardly meant. */
 export const MOST_ROOMS = 200;
 
-export const ROOM_WORDS = {
+const ROOM_WORDS = {
   noName: "has no name",
   twice: (name: string) => `“${name}” is in the list twice. Give each room its own name`,
   noNumber: (label: string, cell: string) => `${label} must be a number; got ${cell}`,

@@ -12,6 +12,7 @@ import { floorsView } from "./parts/floors";
 import { logLater } from "./parts/log-later";
 import { proposalView } from "./parts/proposal";
 import { resultView } from "./parts/result";
+import { roomsLater } from "./parts/rooms-later";
 import { BID } from "./texts";
 
 export function bidView(context: BidContext) {
@@ -23,6 +24,7 @@ export function bidView(context: BidContext) {
         <p class="note">${read ? BID.noPlans : ""}</p>
         <div class="row">${button(BID.readAgain, context.commands.look)}</div>
       </section>
+      ${roomsLater(context.pane)}
     `;
   }
   return html`
@@ -37,7 +39,7 @@ export function bidView(context: BidContext) {
     ${jobView(context)} ${writeView(context)}
     ${read.bid ? resultView(read, read.bid) : nothing}
     ${read.bid ? proposalView(context, read) : nothing}
-    ${logLater(context.pane)}
+    ${roomsLater(context.pane)} ${logLater(context.pane)}
   `;
 }
 

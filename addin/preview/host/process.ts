@@ -64,7 +64,7 @@ const PATH = { global: 1, newObject: 2, method: 3, property: 4, indexer: 5, refe
 /** Methods whose answer depends on what cells show. */
 const READS_CELLS = /Spill|UsedRange|SurroundingRegion|^Add$|Total/;
 /** Collections that are added to without a look at cells: to calculate at each of a plan's names would take seconds. */
-const OF_NO_CELLS = /^(Names|Worksheets)$/;
+const OF_NO_CELLS = /^(ConditionalFormats|Names|Tables|Worksheets)$/;
 
 const camel = (wireName: string) => (wireName[0] === "_" ? wireName : wireName[0]!.toLowerCase() + wireName.slice(1));
 const pascal = (name: string) => name[0]!.toUpperCase() + name.slice(1);
@@ -92,6 +92,8 @@ function refusal(error: unknown) {
   const message = `There was an internal error while processing the request. ${error}`;
   return { Code: "GeneralException", Message: message, HttpStatusCode: 500 };
 }
+
+const isOneColumn = (argument: unknown) => argument instanceof Range && argument._rect().columns === 1;
 
 class BatchRun {
   private readonly objects = new Map<number, OrNull<HostObject>>();
@@ -142,7 +144,10 @@ class BatchRun {
     const path = this.batch.ObjectPaths[action.ObjectPathId];
     if (path?.ObjectPathType !== PATH.method || !READS_CELLS.test(path.Name)) return false;
     const parent = this.batch.ObjectPaths[path.ParentObjectPathId ?? 0];
-    return !(path.Name === "Add" && OF_NO_CELLS.test(parent?.Name ?? ""));
+    if (path.Name !== "Add") return true;
+    // A chart looks at its cells for names and categories; those of a single column are its values.
+    if (parent?.Name === "Charts") return !this.arguments(path.ArgumentInfo).some(isOneColumn);
+    return !OF_NO_CELLS.test(parent?.Name ?? "");
   }
 
   private invoke(action: Action): unknown {

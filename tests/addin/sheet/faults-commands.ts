@@ -37,6 +37,7 @@ export const READING = [
   "readLog",
   "readMapping",
   "readPlan",
+  "readRoomList",
   "readSelectedCell",
   "readShelf",
   "readMath",
@@ -176,6 +177,18 @@ export const WRITING_COMMANDS: readonly Command[] = [
       await write("Proposal!A2", [["'=Mine & Co"]]);
       await writeMine();
       return () => sheet.insertProposal(true);
+    },
+  },
+  {
+    name: "three rooms' plans, with a new shelf",
+    writes: "insertPlans",
+    addsSheets: true,
+    async prepare() {
+      await writeMine();
+      const rooms = ["Bay 1", "Bay 1", "Bay [3]"].map((name, i) =>
+        planFor(floor({ floor: name, area: 500 + 100 * i })),
+      );
+      return () => sheet.insertPlans(rooms);
     },
   },
   {
