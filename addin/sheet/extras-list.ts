@@ -5,11 +5,12 @@ import type { System } from "../../functions/units";
 import { refuse } from "./bid-refusals";
 import { EXTRAS_LIST } from "./bid-texts";
 import { type Block, emptyBlock, type SheetSetup, tableSetup } from "./block";
+import { extraKindsIn } from "./extra-kinds";
 import { inWorkbook } from "./in-workbook";
 import { insertSheet } from "./insert";
 import { allOrNothing, type Inserted } from "./ledger";
 import { freeSheetName, freeTogether } from "./names";
-import { askTables, extraKindsIn } from "./shelf";
+import { askTables } from "./shelf";
 import type { NumberFormat } from "./styles";
 import { lookAround } from "./surroundings";
 

@@ -8,10 +8,11 @@ import type { BidCell } from "./bid-lines";
 import { askPlansForBid } from "./bid-reading";
 import type { BidExtraRow } from "./bid-tables";
 import { type BidOnSheet, findBid } from "./bids";
+import { askExtraKinds, extraKindsIn } from "./extra-kinds";
 import { inWorkbook } from "./in-workbook";
 import { findPlans, namesAndTables } from "./plans";
 import { proposalAmong } from "./proposals";
-import { askExtraKinds, askTables, extraKindsIn } from "./shelf";
+import { askTables } from "./shelf";
 
 interface PlanOfBid {
   readonly sheetId: string;

@@ -1,5 +1,4 @@
 /** Finds and reads the shelf that the user keeps in the workbook. */
-import { EXTRA_KIND_COLUMNS, type ExtraKind, extraKindsOf } from "../../functions/bid/extras";
 import {
   type Column,
   header,
@@ -27,7 +26,7 @@ import { inWorkbook } from "./in-workbook";
 import type { ShelfNames } from "./names";
 import { refuse } from "./refusals";
 
-interface FoundTable {
+export interface FoundTable {
   table: Excel.Table;
   name: string;
   sheet: string;
@@ -75,7 +74,8 @@ export function shelfAmong(tables: Excel.TableCollection): FoundShelf | undefine
   return tooling && liquids ? { tooling, liquids, machines: foundIn(tables, MACHINE_COLUMNS) } : undefined;
 }
 
-function foundIn(tables: Excel.TableCollection, columns: Columns): FoundTable | undefined {
+/** The table with all of these columns, in either units. */
+export function foundIn(tables: Excel.TableCollection, columns: Columns): FoundTable | undefined {
   for (const table of tables.items) {
     const headers = table.columns.items.map(({ name }) => name);
     const units = unitsOf(headers, columns);
@@ -86,19 +86,6 @@ function foundIn(tables: Excel.TableCollection, columns: Columns): FoundTable | 
 
 /** The table of test strips among the workbook's, if any. */
 export const stripsIn = (tables: Excel.TableCollection): FoundTable | undefined => foundIn(tables, STRIP_COLUMNS);
-
-/** The table of kinds of extra work among the workbook's, if any. */
-export const extraKindsIn = (tables: Excel.TableCollection): FoundTable | undefined =>
-  foundIn(tables, EXTRA_KIND_COLUMNS);
-
-/** Asks for the kinds of extra work in that table; once the answers have come, the function gives them and what is wrong. */
-export function askExtraKinds(found: FoundTable): () => { kinds: ExtraKind[]; problems: string[] } {
-  const rows = found.table.getDataBodyRange().load("values");
-  return () => {
-    const { good, bad } = extraKindsOf(ordered(found, EXTRA_KIND_COLUMNS, rows.values));
-    return { kinds: good, problems: told(found, bad) };
-  };
-}
 
 /** A strip of a plan in the units of the table. */
 export const stripInTable = (strip: Strip, units: System, table: { units: System }): Strip =>
@@ -111,7 +98,7 @@ export async function findShelf(context: Excel.RequestContext): Promise<FoundShe
 }
 
 /** Rows in our column order, whatever the user's is. */
-function ordered(found: FoundTable, columns: Columns, values: any[][]): unknown[][] {
+export function ordered(found: FoundTable, columns: Columns, values: any[][]): unknown[][] {
   const places = columns.map((column) => found.headers.indexOf(header(column, found.units)));
   return values.map((row) => places.map((place) => row[place] ?? null));
 }
@@ -174,7 +161,8 @@ export interface ReadShelf {
   unfit?: string;
 }
 
-const told = (table: FoundTable | undefined, rows: readonly BadRow[]) =>
+/** Rows of a table that were left out, in words. */
+export const told = (table: FoundTable | undefined, rows: readonly BadRow[]) =>
   rows.map((bad) => `${table?.name}, row ${bad.row}: ${bad.reason}; the row is left out`);
 
 /** The strips in the plan's units, where the workbook has a table of them. */
