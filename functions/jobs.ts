@@ -2,10 +2,10 @@
 import { badValue, noAnswer } from "./answer";
 import { AREA, PASSES } from "./arguments";
 import { argument, block, isFilled, numberReader, readAs } from "./cell";
-import { amount, count, define, list, oneCell, type Raw, share, UNITS, yesNo } from "./declare";
+import { amount, count, define, list, oneCell, type Raw, rangeOf, share, UNITS, yesNo } from "./declare";
 import { ABOVE_0, domain, FROM_0, isWithin, SHARE } from "./domain";
 import { each } from "./each";
-import { mean, median, medianDeviation, sampleDeviation, tQuantile } from "./statistics";
+import { drawnTogether, mean, median, medianDeviation, sampleDeviation, tQuantile } from "./statistics";
 
 const CONFIDENCE = domain("above 0 and below 1 (80% is 0.8)", [
   [">", 0],
@@ -368,4 +368,104 @@ export const ATCOMPLETION = define(
     yesNo("restAsQuoted", "Whether the rest goes as quoted, not at the pace so far"),
   ],
   () => atCompletion,
+);
+
+/** Jobs that are alike in something. */
+export interface JobGroup {
+  readonly value: string;
+  readonly logRatios: ArrayLike<number>;
+}
+export type GroupCalibration = Pick<Calibration, "factor" | "low" | "high" | "jobs"> & {
+  readonly value: string;
+  /** How much of the factor is that of all jobs, a fraction. */
+  readonly borrowed: number;
+};
+
+/** Factors by group, where groups of few jobs borrow from all. */
+export function calibrateGroups(groups: readonly JobGroup[], confidence: number): GroupCalibration[] {
+  const jobs = groups.reduce((all, { logRatios }) => all + logRatios.length, 0);
+  if (jobs < LEAST_JOBS) {
+    throw noAnswer(`at least ${LEAST_JOBS} jobs must have an estimate, an actual value and a group; got ${jobs}`);
+  }
+  const degrees = jobs - groups.length;
+  // With one job in each there is nothing that tells the groups apart from chance: all are one.
+  if (degrees === 0) {
+    const all = Float64Array.from(groups, ({ logRatios }) => logRatios[0]!);
+    const { factor, low, high } = calibrationOf(all, confidence);
+    return groups.map(({ value }) => ({ value, jobs: 1, factor, low, high, borrowed: 1 }));
+  }
+  const means = groups.map(({ logRatios }) => mean(logRatios));
+  const squares = groups.map(({ logRatios }, i) =>
+    logRatios.length > 1 ? sampleDeviation(logRatios, means[i]!) ** 2 * (logRatios.length - 1) : 0,
+  );
+  const within = squares.reduce((all, square) => all + square, 0) / degrees;
+  const weights = groups.map(({ logRatios }) => logRatios.length);
+  const t = tQuantile((1 + confidence) / 2, degrees);
+  return drawnTogether({ means, weights, within }).map(({ center, variance, drawn }, i) => {
+    const reach = t * Math.sqrt(variance);
+    return {
+      value: groups[i]!.value,
+      jobs: weights[i]!,
+      factor: fromLog(center),
+      low: fromLog(center - reach),
+      high: fromLog(center + reach),
+      borrowed: groups.length > 1 ? drawn : 0,
+    };
+  });
+}
+
+const HEADER = ["group", "jobs", "factor", "low", "high"] as const;
+
+/** The groups in the order in which they are met, whatever their letter case; a job without one is in none. */
+function groupsIn(estimated: Raw, actual: Raw, names: any[][]): JobGroup[] {
+  const jobs = paired({ estimated, actual });
+  if (names.length !== jobs.estimated.length || names[0]!.length !== jobs.estimated[0]!.length) {
+    const shape = (cells: any[][]) => `${cells.length} × ${cells[0]!.length} cells`;
+    throw badValue(`groups must have the shape of estimated, ${shape(jobs.estimated)}; got ${shape(names)}`);
+  }
+  const found = new Map<string, { value: string; logRatios: number[] }>();
+  const read = (name: keyof Jobs, r: number, c: number): number =>
+    readAs(`${name} in ${placeIn(jobs[name], r, c)}`, jobs[name][r]![c], POSITIVE);
+  names.forEach((row, r) => {
+    row.forEach((cell, c) => {
+      const value = isFilled(cell) ? String(cell).trim() : "";
+      if (value === "" || !isFinished(jobs, r, c)) return;
+      const key = value.toLowerCase();
+      const group = found.get(key) ?? { value, logRatios: [] };
+      found.set(key, group);
+      group.logRatios.push(logRatio(read("estimated", r, c), read("actual", r, c)));
+    });
+  });
+  return [...found.values()];
+}
+
+/**
+ * How actual results compare with estimates by group, such as bond or slab; groups of few jobs borrow from all.
+ * @remarks A header row, then a row for each group in the order of the list. A group's factor is drawn toward that of all jobs by as much as its jobs are few and the groups alike; with one job in each, all have the same. A job with a blank or a 0, or without a group, is skipped; letter case doesn't count. With fewer than 2 jobs there is no answer, #NUM!.
+ * @example =GRIT.CALIBRATEBY({10;10;10;10;10;10},{12;13;11;8;9;10},{"metal";"metal";"metal";"resin";"resin";"resin"}) → {"group","jobs","factor","low","high";"metal",3,1.1838902574899552,1.0485968735935205,1.336639634425373;"resin",3,0.9063692159136271,0.8027905628208143,1.0233119241827036} | library: scipy 1.17.1, stats.t, with the definition written out in Python
+ * @example =GRIT.CALIBRATEBY({10;10},{8;12.5},{"metal";"resin"},0.5) → {"group","jobs","factor","low","high";"metal",1,1,0.8,1.25;"resin",1,1,0.8,1.25} | hand: one job in each, so both have the mean of ln 0.8 and ln 1.25, 0; t(0.75, 1) = 1, and s / √2 = ln 1.25
+ * @fails =GRIT.CALIBRATEBY({10;20},{12;24},{"metal"}) → #VALUE! groups must have the shape of estimated, 2 × 1 cells; got 1 × 1 cells
+ * @fails =GRIT.CALIBRATEBY({10;20},{12;""},{"metal";"resin"}) → #NUM! at least 2 jobs must have an estimate, an actual value and a group; got 1
+ * @plain none: a row for each group that the list turns out to have
+ * @source Random-effects means of log ratios: DerSimonian and Laird (1986); intervals after Morris (1983), Student's t.
+ * @words history estimate accuracy bond slab machine shrink
+ */
+export const CALIBRATEBY = define(
+  { label: "A header row, then group, jobs, factor (multiply estimates by it), low and high (its interval)" },
+  [
+    list(count("estimated", "Estimate for each past job (hours, cost or any one quantity)", ABOVE_0, PASSED_OVER)),
+    list(count("actual", "Actual result of each job, in the same unit and shape as estimated", ABOVE_0, PASSED_OVER)),
+    rangeOf(
+      "groups",
+      "Group of each job, such as its bond, slab or machine",
+      "words or numbers in the shape of estimated",
+      (given) => block("groups", given as Raw),
+      { note: "a job with a blank is skipped" },
+    ),
+    oneCell(share("confidence", "Confidence of the interval", CONFIDENCE, { omitted: 0.9 })),
+  ],
+  (estimated, actual, groups, confidence) => {
+    const rows = calibrateGroups(groupsIn(estimated, actual, groups), confidence);
+    return [[...HEADER], ...rows.map(({ value, jobs, factor, low, high }) => [value, jobs, factor, low, high])];
+  },
 );

@@ -112,6 +112,8 @@ const wordsOf = ({ words, kind }: Parameter) =>
 export function valid(parameter: Parameter): fc.Arbitrary<unknown> {
   if (parameter.words.length > 0) return wordsOf(parameter);
   if (parameter.kind === "yes or no") return fc.boolean();
+  // Words beside a list of jobs.
+  if (parameter.name === "groups") return columnOf(fc.constantFrom<unknown>("metal", " Metal", "resin", 3, ""), LISTED);
   // Of ranges that a function reads in its own way, one is needed and the other better left out.
   if (parameter.kind === "range") return parameter.optional ? columnOf(anyGrit, LISTED) : shelf;
   return isList(parameter) ? columnOf(listed(parameter, LISTED), LISTED) : numberIn(parameter);

@@ -1,9 +1,9 @@
 /** The tables of the Audit sheet: where the margin went, rates and tool lives, and the calibration by group. */
 import { type Audit, CAUSE_KEYS, CAUSES, type CalibrationGroup, hasCause } from "../../functions/audit/audit";
-import { HARDNESS_CLASSES, LEAST_FOR_INTERVAL } from "../../functions/audit/classes";
+import { HARDNESS_CLASSES, INTERVAL_CONFIDENCE, LEAST_FOR_INTERVAL } from "../../functions/audit/classes";
 import { absoluteAddress, cellAddress } from "../common/a1";
 import { type AuditTask, type Column, onSheet, outerJobCells } from "./audit-ranges";
-import { BY_CAUSE, CALIBRATION, CELL, CONFIDENCE_NAME, RATES } from "./audit-texts";
+import { BORROWING, BY_CAUSE, CALIBRATION, CELL, CONFIDENCE_NAME, RATES } from "./audit-texts";
 import type { CellWriter } from "./cell-writer";
 import type { CalibratedJobs } from "./plan";
 
@@ -148,4 +148,89 @@ export function placeCalibration(sheet: CellWriter, task: AuditTask, column: Col
     if (by !== "all") rest(by, members.length);
   }
   return pastJobs;
+}
+
+/** Kinds whose groups can borrow from each other. */
+const kindsToBorrow = (audit: Audit) =>
+  kindsIn(audit).filter((by) => audit.groups.filter((group) => group.by === by).length > 1);
+
+/** Rows of the block: heading, note, labels, a line for each group and one for each kind; none where nothing borrows. */
+export function borrowingSize(audit: Audit): number {
+  const kinds = kindsToBorrow(audit);
+  const groups = audit.groups.filter(({ by }) => kinds.includes(by)).length;
+  return kinds.length > 0 ? 3 + groups + kinds.length + 2 : 0;
+}
+
+/** Factors by group as CALIBRATEBY has them, in cells that any spreadsheet program calculates. */
+export function placeBorrowing(sheet: CellWriter, { audit }: AuditTask, column: Column, top: number): void {
+  const kinds = kindsToBorrow(audit);
+  if (kinds.length === 0) return;
+  sheet.heading(top, 0, BORROWING.heading, BORROWING.labels.length);
+  sheet.text(top + 1, 0, BORROWING.note, "note");
+  sheet.labels(top + 2, 0, BORROWING.labels, 2);
+  const [estimated, taken] = [column("estimated"), column("taken")];
+  // A job without hours has the ratio 1, whose logarithm is 0.
+  const logRatio = `LN((${taken}+(${estimated}=0))/(${estimated}+(${estimated}=0)))`;
+  let row = top + 3;
+  for (const by of kinds) {
+    const groups = audit.groups.filter((group) => group.by === by);
+    const [first, last] = [row, row + groups.length - 1];
+    const cells = (at: number) => `${absoluteAddress(first, at)}:${absoluteAddress(last, at)}`;
+    const [jobs, own, squares] = [cells(2), cells(7), cells(8)];
+    const [within, between, common] = [3, 4, 5].map((at) => absoluteAddress(last + 1, at)) as [string, string, string];
+    const all = `SUM(${jobs})`;
+    const count = `COUNTIF(${jobs},">0")`;
+    const logs = `LN(${own})`;
+    const rough = `SUMPRODUCT(${jobs}*${logs})/${all}`;
+    const enough = (formula: string, otherwise = `"${BORROWING.tooFew}"`) =>
+      `IF(${all}<=${count},${otherwise},${formula})`;
+    for (const { value } of groups) {
+      const is = `(${column(by)}=${absoluteAddress(row, 0)})`;
+      const here = (at: number) => absoluteAddress(row, at);
+      const log = `LN(${here(7)})`;
+      const drawn = here(6);
+      const center = `(${drawn}*${common}+(1-${drawn})*${log})`;
+      const less = `(${drawn}*(${count}-3)/(${count}-1))`;
+      const variance = `${within}/${here(2)}*IF(${count}<4,1,1-(${count}-1)/${count}*${less})+IF(${count}<4,0,2/(${count}-3)*${less}^2*(${log}-${common})^2)`;
+      const reach = `TINV(1-${INTERVAL_CONFIDENCE},${all}-${count})*SQRT(${variance})`;
+      const shown = (formula: string) => enough(`IF(${here(2)}=0,"",${formula})`);
+      sheet.text(row, 0, value, "label");
+      sheet.text(row, 1, CALIBRATION.kinds[by], "unit");
+      sheet.formula(row, 2, `SUMPRODUCT(${is}*(${estimated}>0))`, "figure", "count");
+      sheet.formula(row, 3, shown(`EXP(${center})`), "figure", "ratio");
+      sheet.formula(row, 4, shown(`EXP(${center}-${reach})`), "figure", "ratio");
+      sheet.formula(row, 5, shown(`EXP(${center}+${reach})`), "figure", "ratio");
+      sheet.formula(
+        row,
+        6,
+        enough(`IF(${within}+${between}=0,1,${within}/(${within}+${between}*${here(2)}))`, "1"),
+        "figure",
+        "percent",
+      );
+      sheet.formula(row, 7, `IF(${here(2)}=0,1,EXP(SUMPRODUCT(${is}*${logRatio})/${here(2)}))`, "figure", "ratio");
+      sheet.formula(row, 8, `SUMPRODUCT(${is}*${logRatio}^2)`, "figure", "ratio");
+      row++;
+    }
+    sheet.text(row, 0, BORROWING.between, "unit");
+    sheet.formula(
+      row,
+      3,
+      enough(`MAX(0,SUM(${squares})-SUMPRODUCT(${jobs}*${logs}^2))/(${all}-${count})`, "0"),
+      "figure",
+      "asTyped",
+    );
+    const spread = `(${all}-SUMPRODUCT(${jobs}*${jobs})/${all})`;
+    const apart = `SUMPRODUCT(${jobs}*(${logs}-${rough})^2)-(${count}-1)*${within}`;
+    sheet.formula(row, 4, enough(`IF(${count}<2,0,MAX(0,(${apart})/${spread}))`, "0"), "figure", "asTyped");
+    const weights = `${jobs}/(${within}+${between}*${jobs}+(${jobs}=0))`;
+    const weighted = `SUMPRODUCT(${weights}*${logs})/SUMPRODUCT(${weights})`;
+    sheet.formula(
+      row,
+      5,
+      enough(`IF(${within}*(${within}+${between})=0,${rough},${weighted})`, "0"),
+      "figure",
+      "asTyped",
+    );
+    row++;
+  }
 }

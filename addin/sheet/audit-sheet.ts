@@ -3,8 +3,10 @@ import type { JobKey } from "../../functions/audit/fields";
 import { absoluteAddress } from "../common/a1";
 import {
   bondRatesSize,
+  borrowingSize,
   calibrationSize,
   placeBondRates,
+  placeBorrowing,
   placeCalibration,
   placeCauses,
   placeSlabRates,
@@ -61,7 +63,9 @@ export function auditSheets(task: AuditTask): { audit: MadeSheet; jobs: MadeShee
   const slabs = placeSlabRates(sheet, column, CAUSES_TOP);
   placeCharts(block, task, causes, slabs);
   const pastJobs = placeCalibration(sheet, task, column, CALIBRATION_TOP);
-  const ratesTop = CALIBRATION_TOP + calibrationSize(audit) + 2;
+  const borrowingTop = CALIBRATION_TOP + calibrationSize(audit) + 2;
+  placeBorrowing(sheet, task, column, borrowingTop);
+  const ratesTop = borrowingTop + borrowingSize(audit);
   placeBondRates(sheet, task, column, ratesTop);
   placeProblems(sheet, task, ratesTop + bondRatesSize(audit) + 2);
   return {

@@ -57,6 +57,14 @@ export const BY_CAUSE = {
   other: "Other: changed prices, machines, and anything not in the list",
 } as const;
 
+export const BORROWING = {
+  heading: "By group, few jobs borrowing from all",
+  note: "Few jobs say little: their factor is drawn toward that of all jobs of the list that have one.",
+  labels: ["Group", "By", "Jobs", "Factor", "Low, 90%", "High, 90%", "From all", "Own", "Squares"],
+  /** Before the variance within groups, that between them, and the logarithm that they have in common. */
+  between: "Within, between, common",
+  tooFew: "too few jobs",
+} as const;
 export const RATES = {
   bySlab: "Rate and tool life by slab",
   byBond: "By bond and slab",

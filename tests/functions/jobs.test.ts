@@ -4,6 +4,7 @@ import {
   ACTUALRATE,
   ATCOMPLETION,
   CALIBRATE,
+  CALIBRATEBY,
   calibrationOf,
   HOURSAT,
   logRatio,
@@ -349,6 +350,114 @@ describe("ATCOMPLETION", () => {
   it("takes a share for each row, and gives a bad one its own error", () => {
     expect(ask(ATCOMPLETION, 16, column(21, 21, 21), column(0.875, 0, 1), true)).toEqual(
       column(23, expect.objectContaining({ code: "#VALUE!" }), 21),
+    );
+  });
+});
+
+describe("CALIBRATEBY", () => {
+  const rowsOf = (...args: unknown[]) =>
+    ask(CALIBRATEBY, ...args).slice(1) as [string, number, number, number, number][];
+  const jobs = (...groups: [name: string, ...ratios: number[]][]) => {
+    const all = groups.flatMap(([name, ...ratios]) => ratios.map((ratio) => [name, ratio] as const));
+    return [
+      column(...all.map(() => 10)),
+      column(...all.map(([, ratio]) => 10 * ratio)),
+      column(...all.map(([name]) => name)),
+    ] as const;
+  };
+
+  it("has a header row, then the groups as they are met, in their first spelling", () => {
+    const given = jobs(["Metal", 1.1, 1.2], ["resin", 0.9], [" metal ", 1.3], ["resin", 1]);
+    expect(ask(CALIBRATEBY, ...given)[0]).toEqual(["group", "jobs", "factor", "low", "high"]);
+    expect(rowsOf(...given).map(([group, count]) => [group, count])).toEqual([
+      ["Metal", 3],
+      ["resin", 2],
+    ]);
+  });
+
+  it("is CALIBRATE where all jobs are one group", () => {
+    const given = jobs(["all", 1.1, 1.25, 0.9, 1.4]);
+    const { factor, low, high } = calibration(given[0], given[1]);
+    const [, count, ...found] = rowsOf(...given)[0]!;
+    expect(count).toBe(4);
+    for (const [i, wanted] of [factor!, low!, high!].entries()) expectClose(found[i]!, wanted);
+  });
+
+  it("draws a small group nearer to all than a large one of the same mean", () => {
+    const metal = [1.28, 1.32, 1.3, 1.27, 1.33, 1.31, 1.29];
+    const rows = rowsOf(...jobs(["few", 1.3, 1.3], ["many", ...metal], ["other", 0.9, 1, 1.1, 0.95, 1.05]));
+    const [few, many, other] = rows.map(([, , factor]) => factor) as [number, number, number];
+    expect(other).toBeLessThan(few);
+    expect(few).toBeLessThan(many);
+  });
+
+  it("gives groups that are alike the common factor, and those that differ their own", () => {
+    const alike = rowsOf(...jobs(["a", 0.8, 1.25], ["b", 0.8, 1.25], ["c", 0.8, 1.25]));
+    for (const [, , factor] of alike) expectClose(factor, 1);
+    const apart = rowsOf(...jobs(["a", 0.5, 0.5], ["b", 2, 2]));
+    expectClose(apart[0]![2], 0.5);
+    expectClose(apart[1]![2], 2);
+    // All jobs of each alike: nothing is unknown.
+    for (const [, , factor, low, high] of apart) expect([low, high]).toEqual([factor, factor]);
+  });
+
+  it("gives all the same where each group has one job", () => {
+    const rows = rowsOf(...jobs(["a", 0.8], ["b", 1.25], ["c", 1.1]));
+    const { factor, low, high } = calibration(column(1, 1, 1), column(0.8, 1.25, 1.1));
+    for (const [, count, ...found] of rows) {
+      expect(count).toBe(1);
+      for (const [i, wanted] of [factor!, low!, high!].entries()) expectClose(found[i]!, wanted);
+    }
+  });
+
+  it("skips a job without a group, and one that is not finished", () => {
+    const [estimated, actual] = [column(10, 10, 10, 10), column(12, 11, "", 9)];
+    expect(rowsOf(estimated, actual, column("a", "", "a", "a")).map(([, count]) => count)).toEqual([2]);
+  });
+
+  it.each([
+    [column(10, 20), column(12, "n/a"), column("a", "b"), 'actual in row 2 must be above 0; got the text "n/a"'],
+    [
+      column(10, 20),
+      row(12, 24),
+      column("a", "b"),
+      "actual must have the shape of estimated, 2 × 1 cells; got 1 × 2 cells",
+    ],
+    [
+      column(10, 20),
+      column(12, 24),
+      row("a", "b"),
+      "groups must have the shape of estimated, 2 × 1 cells; got 1 × 2 cells",
+    ],
+  ])("names what is wrong", (estimated, actual, groups, message) => {
+    expect(ask(CALIBRATEBY, estimated, actual, groups)).toEqual(valueError(message));
+  });
+
+  it("doesn't depend on the order of the jobs or the unit of the hours", () => {
+    const ratio = fc.double({ min: 0.3, max: 3, noNaN: true });
+    const job = fc.tuple(fc.constantFrom("a", "b", "c"), ratio);
+    fc.assert(
+      fc.property(
+        fc.array(job, { minLength: 5, maxLength: 30 }),
+        fc.double({ min: 0.1, max: 60, noNaN: true }),
+        (list, unit) => {
+          const of = (items: typeof list, hour: number) =>
+            new Map(
+              rowsOf(
+                column(...items.map(() => 10 * hour)),
+                column(...items.map(([, r]) => 10 * r * hour)),
+                column(...items.map(([name]) => name)),
+              ).map(([name, ...found]) => [name, found]),
+            );
+          const before = of(list, 1);
+          const after = of([...list].reverse(), unit);
+          for (const [name, found] of before) {
+            found.forEach((value, i) => {
+              expect(Math.abs(after.get(name)![i]! / value - 1)).toBeLessThan(1e-6);
+            });
+          }
+        },
+      ),
     );
   });
 });
