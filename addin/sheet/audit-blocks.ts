@@ -96,7 +96,9 @@ export function placeBondRates(sheet: CellWriter, { audit: { rates } }: AuditTas
   if (rates.length > 0) placeOtherJobs(sheet, column, top + 2 + rates.length, 0, 2, rates.length);
 }
 
-const kindsIn = ({ groups }: Audit) => [...new Set(groups.map(({ by }) => by))].filter((by) => by !== "all");
+type KindOfGroup = Exclude<CalibrationGroup["by"], "all">;
+const kindsIn = ({ groups }: Audit): KindOfGroup[] =>
+  [...new Set(groups.map(({ by }) => by))].filter((by): by is KindOfGroup => by !== "all");
 
 /** Rows of the calibration: heading, labels, a line for each group, and one for the other jobs of each kind. */
 export const calibrationSize = (audit: Audit) => 2 + audit.groups.length + kindsIn(audit).length;
@@ -133,7 +135,7 @@ export function placeCalibration(sheet: CellWriter, task: AuditTask, column: Col
     row++;
     return { estimated: hoursQuoted(outer, onSheet(name)), actual: outer("taken"), line };
   };
-  const rest = (by: CalibrationGroup["by"], lines: number) => {
+  const rest = (by: KindOfGroup, lines: number) => {
     const jobs = `${cellAddress(row - lines, 2)}:${cellAddress(row - 1, 2)}`;
     sheet.text(row, 0, RATES.rest, "unit");
     sheet.text(row, 1, CALIBRATION.kinds[by], "unit");
@@ -157,7 +159,7 @@ const kindsToBorrow = (audit: Audit) =>
 /** Rows of the block: heading, note, labels, a line for each group and one for each kind; none where nothing borrows. */
 export function borrowingSize(audit: Audit): number {
   const kinds = kindsToBorrow(audit);
-  const groups = audit.groups.filter(({ by }) => kinds.includes(by)).length;
+  const groups = kinds.flatMap((by) => audit.groups.filter((group) => group.by === by)).length;
   return kinds.length > 0 ? 3 + groups + kinds.length + 2 : 0;
 }
 
@@ -224,13 +226,7 @@ export function placeBorrowing(sheet: CellWriter, { audit }: AuditTask, column: 
     sheet.formula(row, 4, enough(`IF(${count}<2,0,MAX(0,(${apart})/${spread}))`, "0"), "figure", "asTyped");
     const weights = `${jobs}/(${within}+${between}*${jobs}+(${jobs}=0))`;
     const weighted = `SUMPRODUCT(${weights}*${logs})/SUMPRODUCT(${weights})`;
-    sheet.formula(
-      row,
-      5,
-      enough(`IF(${within}*(${within}+${between})=0,${rough},${weighted})`, "0"),
-      "figure",
-      "asTyped",
-    );
+    sheet.formula(row, 5, enough(`IF(${within}+${between}=0,${rough},${weighted})`, "0"), "figure", "asTyped");
     row++;
   }
 }

@@ -96,7 +96,7 @@ const ROOM_WORDS = {
 /** Units that a text may name behind its number, and what they measure in which system. */
 const UNITS: readonly (readonly [RegExp, Quantity, System])[] = [
   [/^(?:'|ft|feet|foot|lf)$/, "length", "us"],
-  [/^(?:m|meters?|metres?)$/, "length", "metric"],
+  [/^(?:m|met(?:er|re)s?)$/, "length", "metric"],
   [/^(?:sf|sq\.? ?ft\.?|ft2|ft²|square feet)$/, "floorArea", "us"],
   [/^(?:sq\.? ?m\.?|m2|m²|square meters?)$/, "floorArea", "metric"],
   [/^mils?$/, "filmThickness", "us"],

@@ -2,10 +2,11 @@
 import { describe, expect, it, vi } from "vitest";
 import { auditSheets } from "../../../addin/sheet/audit-sheet";
 import { askRowCounts } from "../../../addin/sheet/past-jobs";
+import { calibrateGroups } from "../../../functions/jobs";
 import { close } from "./agreement";
 import { FIVE_JOBS } from "./five-jobs";
 import { auditCells, auditList, figureUnder, jobRows, rowsUnder, typeList } from "./job-lists";
-import { cellValue, openGritForEach, select, write } from "./workbook";
+import { cellValue, openGritForEach, select, valuesOf, write } from "./workbook";
 
 // Whole sheets are written, on a machine that may be busy.
 vi.setConfig({ testTimeout: 30_000 });
@@ -57,6 +58,8 @@ const BY_JOB: Record<string, readonly (number | undefined)[]> = {
 };
 const SUMS = [10.55, 141.33, -50, 30, 35.5, 0, -146.28];
 const CAUSES = ["Labor rate", "Labor hours", "Tooling use", "Tooling price", "Liquids", "Other"];
+
+const HOURS = ["Quoted hours", "Actual hours"] as const;
 
 describe.each([
   ["a table", "Jobs"],
@@ -186,6 +189,42 @@ describe.each([
     }
     expect(calibration(cells, "resin", "bond").Factor).toBe("fewer than 3");
     expect(calibration(cells, "resin", "bond")["Low, 90%"]).toBe("");
+  });
+
+  it("draws groups of few jobs toward all, as CALIBRATEBY does", async () => {
+    await auditFive(table);
+    const borrowing = async () =>
+      rowsUnder(
+        await auditCells(),
+        ["Group", "By", "Jobs", "Factor", "Low, 90%", "High, 90%", "From all"],
+        "By group, few jobs borrowing from all",
+      );
+    const expectAgrees = async () => {
+      const rows = await borrowing();
+      const cells = await valuesOf(`${ON}!A2:${COLUMN_OF[String(FIVE_JOBS[0]!.at(-1))]}6`);
+      const at = (heading: string) => FIVE_JOBS[0]!.indexOf(heading);
+      const of = (name: string, column: number) => {
+        const ratios = (jobs: any[][]) => jobs.map((job) => Math.log(job[at(HOURS[1])] / job[at(HOURS[0])]));
+        const words = [...new Set(cells.map((job) => String(job[column])))];
+        const groups = words.map((value) => ({
+          value,
+          logRatios: ratios(cells.filter((job) => job[column] === value)),
+        }));
+        const wanted = calibrateGroups(groups, 0.9);
+        for (const { value, jobs, factor, low, high, borrowed } of wanted) {
+          const row = rows.find(({ Group, By }) => Group === value && By === name)!;
+          expect(row.Jobs).toBe(jobs);
+          const shown = [row.Factor, row["Low, 90%"], row["High, 90%"], row["From all"]];
+          for (const [i, figure] of [factor, low, high, borrowed].entries()) close(shown[i], figure);
+        }
+        return wanted.length;
+      };
+      expect(of("bond", at("Bond"))).toBeGreaterThan(1);
+      expect(of("machine", at("Machine"))).toBeGreaterThan(1);
+    };
+    await expectAgrees();
+    await type(102, HOURS[1], 61);
+    await expectAgrees();
   });
 
   it("follows a changed number, from the job's row to the totals and the calibration", async () => {
