@@ -17,7 +17,7 @@ import {
   type NamedBidLine,
 } from "./bid-lines";
 import { type BidTables, type Corners, mathWidth, placeBidTables, tableWidths } from "./bid-tables";
-import { BID_HEADINGS, BID_LABELS, BID_NOTES, BID_TITLE } from "./bid-texts";
+import { BID_HEADINGS, BID_KEY_LABELS, BID_LABELS, BID_NOTES, BID_TITLE } from "./bid-texts";
 import { type Block, emptyBlock, type SheetSetup } from "./block";
 import { HAZARDS } from "./cautions";
 import { CellWriter } from "./cell-writer";
@@ -140,7 +140,7 @@ const KEY_FIGURES = [
 
 function placeKeyFigures(sheet: CellWriter, { units }: BidTask, { line }: BidPlace): void {
   for (const [key, over] of KEY_FIGURES) {
-    const label = key === "perArea" ? `Per ${symbol("floorArea", units)}` : lineLabel(key);
+    const label = key === "perArea" ? `Per ${symbol("floorArea", units)}` : (BID_KEY_LABELS[key] ?? lineLabel(key));
     sheet.text(KEY_ROW, at(over), label, "keyLabel");
     sheet.formula(KEY_ROW + 1, at(over), line(key), "keyFigure", FORMATS[key] ?? "money");
   }

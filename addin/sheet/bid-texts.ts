@@ -61,6 +61,14 @@ export const BID_LABELS = {
   upToDate: "Numbers up to date?",
 } as const;
 
+/** At the top of the sheet, over columns that are narrow. */
+export const BID_KEY_LABELS: Readonly<Partial<Record<string, string>>> = {
+  marginShown: "Margin",
+  hours: "Hours",
+  days: "Days",
+  ends: "End date",
+};
+
 export const BID_WORDS = {
   wait: "h, not in the cost",
   power: "kW, by the machines table",

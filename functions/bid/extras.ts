@@ -58,10 +58,10 @@ const STARTER: readonly Starter[] = [
   { name: "Floor protection", ...byArea(0.0004, 0.25), waste: 0.1, words: "Floor covered after polishing" },
   { name: "Final cleaning", ...byArea(0.0003, 0.01), waste: 0, words: "Final cleaning before handover" },
   { name: "Burnishing", ...byArea(0.0003, 0.02), waste: 0, words: "Burnished once more after handover" },
-  { name: "Moisture test", ...both("test", 0.3, 45), waste: 0, words: "Relative humidity tests in the slab" },
-  { name: "Travel", ...both("trip", 0, 180), waste: 0, words: "Travel" },
-  { name: "Lodging", ...both("night", 0, 320), waste: 0, words: "Lodging" },
-  { name: "Rental", ...both("day", 0, 150), waste: 0, words: "Rented equipment" },
+  { name: "Moisture test", ...both("tests", 0.3, 45), waste: 0, words: "Relative humidity tests in the slab" },
+  { name: "Travel", ...both("trips", 0, 180), waste: 0, words: "Travel" },
+  { name: "Lodging", ...both("nights", 0, 320), waste: 0, words: "Lodging" },
+  { name: "Rental", ...both("days", 0, 150), waste: 0, words: "Rented equipment" },
   { name: "Permits", ...both("each", 0, 100), waste: 0, words: "Permits and fees" },
 ];
 

@@ -26,7 +26,7 @@ export function logLater(pane: Pane) {
     else later.ask(pane);
   };
   return html`
-    <details class="card log" id="log" @toggle=${toggle}>
+    <details class="card spaced" id="log" @toggle=${toggle}>
       <summary>
         <h2>${LOG.title}</h2>
         <span class="digest">${LOG.digest}</span>

@@ -19,7 +19,7 @@ export function roomsLater(pane: Pane) {
     if ((event.target as HTMLDetailsElement).open && !cards.has(pane)) later.ask(pane);
   };
   return html`
-    <details class="card" id="rooms" @toggle=${toggle}>
+    <details class="card spaced" id="rooms" @toggle=${toggle}>
       <summary>
         <h2>${ROOMS.title}</h2>
         <span class="digest">${ROOMS.digest}</span>
