@@ -2,13 +2,16 @@
  * A list of rooms in somebody's own quote, read by its headings: each row becomes the inputs of a plan, beside what the
  * form of the Plan view says for all of them. Every row that can't be used is listed, and none is read as what it is not.
  */
+import { isError, trimmed } from "../audit/job-cells";
 import { isTotalName } from "../audit/totals";
 import { isBlank, shown } from "../cell";
 import { type Headings, headingGuesser } from "../headings";
 import { FIELDS, type Key } from "../plan/fields";
 import { floorOf, type Inputs } from "../plan/inputs";
 import { problemsOf } from "../plan/problems";
-import { convert, type Quantity, type System } from "../units";
+import type { Quantity, System } from "../units";
+import { amountIn, unitCalled, unitInHeading } from "./room-units";
+import { exposureIn, finishIn, surfaceIn } from "./room-words";
 
 interface RoomField {
   readonly label: string;
@@ -22,13 +25,13 @@ export const ROOM_FIELDS = {
   floor: { label: "Room", required: true, words: ["room", "room name", "name"] },
   area: { label: FIELDS.area.label, quantity: "floorArea", words: ["area", "room area"] },
   length: { label: "Length", quantity: "length", words: ["length", "room length"] },
-  width: { label: "Width", quantity: "length", words: ["width", "room width"] },
-  edgeLength: { label: FIELDS.edgeLength.label, quantity: "length", words: ["edge", "edge length", "perimeter"] },
+  width: { label: "Width", quantity: "length", words: ["width", "room width", "width length"] },
+  edgeLength: { label: FIELDS.edgeLength.label, quantity: "length", words: ["edge", "edge length"] },
   obstacles: { label: FIELDS.obstacles.label, quantity: "floorArea", words: ["obstacles", "obstacles area"] },
   jointLength: { label: FIELDS.jointLength.label, quantity: "length", words: ["joints", "joints length"] },
   hardness: { label: FIELDS.hardness.label, words: ["hardness", "slab hardness"] },
   surface: { label: FIELDS.surface.label, words: ["surface", "starting surface"] },
-  finish: { label: "Finish", words: ["finish", "target finish", "finish level", "level"] },
+  finish: { label: "Finish", words: ["finish", "target finish", "finish level", "room finish", "level"] },
   exposure: { label: FIELDS.exposure.label, words: ["exposure", "aggregate exposure", "aggregate"] },
   film: { label: FIELDS.film.label, quantity: "filmThickness", words: ["thickness", "coating thickness"] },
 } as const satisfies Partial<Record<Key, RoomField>>;
@@ -40,10 +43,10 @@ export const roomField = (key: RoomKey): RoomField => ROOM_FIELDS[key];
 const SYNONYMS: Readonly<Record<string, string>> = {
   room: "rooms space spaces zone bay floor location",
   name: "names description",
-  area: "sf sqft ft2 sqm m2 footage size",
+  area: "sf sqft ft2 sqm m2 sy footage size",
   length: "long len lf l ft feet m",
   width: "wide w",
-  edge: "edges edging",
+  edge: "edges edging perimeter",
   obstacles: "obstacle columns pits deduct deduction",
   joints: "joint",
   hardness: "mohs hard",
@@ -53,7 +56,7 @@ const SYNONYMS: Readonly<Record<string, string>> = {
   finish: "finishes",
   target: "wanted final",
   exposure: "class",
-  thickness: "mil mils film",
+  thickness: "mil mils film μm um microns",
 };
 
 /** Which heading of the list holds which field, as far as the headings say so beyond doubt. */
@@ -84,6 +87,7 @@ export const MOST_ROOMS = 200;
 
 const ROOM_WORDS = {
   noName: "has no name",
+  error: (code: string) => `shows the error ${code}. Fix its formula`,
   twice: (name: string) => `“${name}” is in the list twice. Give each room its own name`,
   noNumber: (label: string, cell: string) => `${label} must be a number; got ${cell}`,
   otherUnit: (label: string, unit: string) => `${label} is in ${unit}, which doesn't measure it`,
@@ -93,77 +97,29 @@ const ROOM_WORDS = {
   differ: (label: string) => `${label} isn't the same in all of them, so they can't be one plan`,
 } as const;
 
-/** Units that a text may name behind its number, and what they measure in which system. */
-const UNITS: readonly (readonly [RegExp, Quantity, System])[] = [
-  [/^(?:'|ft|feet|foot|lf)$/, "length", "us"],
-  [/^(?:m|met(?:er|re)s?)$/, "length", "metric"],
-  [/^(?:sf|sq\.? ?ft\.?|ft2|ft²|square feet)$/, "floorArea", "us"],
-  [/^(?:sq\.? ?m\.?|m2|m²|square meters?)$/, "floorArea", "metric"],
-  [/^mils?$/, "filmThickness", "us"],
-  [/^(?:µm|um|microns?)$/, "filmThickness", "metric"],
-];
-const NUMBER = /^(\d{1,3}(?:,\d{3})+(?:\.\d+)?|\d*\.?\d+)\s*(.*)$/;
-
 type Read = Partial<Inputs> | string;
 
-function numberIn(cell: unknown, key: RoomKey, units: System): number | string {
+function numberIn(cell: unknown, key: RoomKey, units: System, heading: string): number | string {
   const { label, quantity } = roomField(key);
-  if (typeof cell === "number") return cell;
-  const [, digits = "", unit = ""] = NUMBER.exec(String(cell).trim()) ?? [];
-  if (digits === "") return ROOM_WORDS.noNumber(label, shown(cell));
-  const number = Number(digits.replaceAll(",", ""));
-  if (unit === "") return number;
-  const known = UNITS.find(([names]) => names.test(unit.trim().toLowerCase()));
-  if (!known) return ROOM_WORDS.noNumber(label, shown(cell));
-  const [, of, system] = known;
-  return of === quantity ? convert(number, of, system, units) : ROOM_WORDS.otherUnit(label, unit);
-}
-
-/** "Level 3", "honed", "polished, class B", "800 grit", "epoxy, 12 mil". */
-function finishIn(cell: unknown, units: System): Read {
-  const text = String(cell).trim().toLowerCase();
-  const [, exposure] = /\bclass\s*([abc])\b/.exec(text) ?? [];
-  const of = (rest: Partial<Inputs>): Partial<Inputs> => ({
-    ...rest,
-    ...(exposure && { exposure: exposure.toUpperCase() as Inputs["exposure"] }),
-  });
-  const levels = ["flat", "satin", "polished", "highly polished"] as const;
-  const [, level] = /^(?:appearance\s*)?(?:level|lvl)?\s*([1-4])\b/.exec(text) ?? [];
-  if (level) return of({ finish: levels[Number(level) - 1]!, lastGrit: null });
-  const [, grit] = /(\d{2,4})\s*(?:grit|#)/.exec(text) ?? [];
-  if (grit) return of({ finish: "by grit", lastGrit: Number(grit) });
-  if (/coat|epoxy|urethane|paint|sealer|profile|\bcsp\b/.test(text)) {
-    const [, film, unit] = /(\d+(?:\.\d+)?)\s*(mils?|µm|um|microns?)/.exec(text) ?? [];
-    if (film === undefined) return { finish: "coating", lastGrit: null };
-    const given = convert(Number(film), "filmThickness", unit!.startsWith("mil") ? "us" : "metric", units);
-    return { finish: "coating", lastGrit: null, film: given };
+  const typed = typeof cell === "number" ? { number: cell, unit: "" } : amountIn(cell);
+  if (!typed) return ROOM_WORDS.noNumber(label, shown(cell));
+  if (!quantity) return typed.unit === "" ? typed.number : ROOM_WORDS.noNumber(label, shown(cell));
+  if (typed.unit === "") {
+    const said = unitInHeading(heading, quantity);
+    return said ? said.of(typed.number, units) : typed.number;
   }
-  if (/highly|high[\s-]*gloss|mirror/.test(text)) return of({ finish: "highly polished", lastGrit: null });
-  if (/polish/.test(text)) return of({ finish: "polished", lastGrit: null });
-  if (/satin|hone/.test(text)) return of({ finish: "satin", lastGrit: null });
-  if (/flat|ground|grind/.test(text)) return of({ finish: "flat", lastGrit: null });
-  return ROOM_WORDS.finish(shown(cell));
+  const unit = unitCalled(typed.unit);
+  if (!unit) return ROOM_WORDS.noNumber(label, shown(cell));
+  return unit.quantity === quantity ? unit.of(typed.number, units) : ROOM_WORDS.otherUnit(label, typed.unit);
 }
 
-function surfaceIn(cell: unknown): Read {
-  const text = String(cell).trim().toLowerCase();
-  if (/coat|adhesive|glue|mastic|paint|epoxy|tile|carpet/.test(text)) return { surface: "coated" };
-  if (/ground|polish|honed/.test(text)) return { surface: "ground" };
-  if (/bare|trowel|new|raw/.test(text)) return { surface: "bare" };
-  return ROOM_WORDS.surface(shown(cell));
-}
-
-function exposureIn(cell: unknown): Read {
-  const [, letter] = /^(?:class\s*)?([abc])$/i.exec(String(cell).trim()) ?? [];
-  return letter ? { exposure: letter.toUpperCase() as Inputs["exposure"] } : ROOM_WORDS.exposure(shown(cell));
-}
-
-function cellIn(key: RoomKey, cell: unknown, units: System): Read {
-  if (key === "floor") return { floor: String(cell).trim() };
-  if (key === "finish") return finishIn(cell, units);
-  if (key === "surface") return surfaceIn(cell);
-  if (key === "exposure") return exposureIn(cell);
-  const number = numberIn(cell, key, units);
+function cellIn(key: RoomKey, cell: unknown, units: System, heading: string): Read {
+  if (isError(cell)) return ROOM_WORDS.error(cell);
+  if (key === "floor") return { floor: trimmed(String(cell)) };
+  if (key === "finish") return finishIn(cell, units) ?? ROOM_WORDS.finish(shown(cell));
+  if (key === "surface") return surfaceIn(cell) ?? ROOM_WORDS.surface(shown(cell));
+  if (key === "exposure") return exposureIn(cell) ?? ROOM_WORDS.exposure(shown(cell));
+  const number = numberIn(cell, key, units, heading);
   return typeof number === "string" ? number : { [key]: number };
 }
 
@@ -200,7 +156,8 @@ export function readRooms(
     }
     const unfit = name === "" ? ROOM_WORDS.noName : names.has(name.toLowerCase()) ? ROOM_WORDS.twice(name) : undefined;
     names.add(name.toLowerCase());
-    const read = unfit === undefined ? inputsIn(cells, columns, form) : [{ key: "floor" as const, words: unfit }];
+    const read =
+      unfit === undefined ? inputsIn(cells, columns, headings, form) : [{ key: "floor" as const, words: unfit }];
     if (Array.isArray(read)) bad.push(...read.map((one) => ({ row, ...one })));
     else rooms.push({ row, inputs: read });
   }
@@ -211,6 +168,7 @@ export function readRooms(
 function inputsIn(
   cells: readonly unknown[],
   columns: readonly (readonly [RoomKey, number])[],
+  headings: readonly string[],
   form: Inputs,
 ): Inputs | Omit<BadRoom, "row">[] {
   let inputs: Inputs = { ...form, ...OWN };
@@ -218,7 +176,7 @@ function inputsIn(
   for (const [key, column] of columns) {
     const cell = cells[column];
     if (isBlank(cell)) continue;
-    const read = cellIn(key, cell, form.units);
+    const read = cellIn(key, cell, form.units, headings[column]!);
     if (typeof read === "string") wrong.push({ key, words: read });
     else inputs = { ...inputs, ...read };
   }

@@ -45,7 +45,15 @@ describe("rows", () => {
     ["Polished", { finish: "polished" }],
     ["Level 4, class C", { finish: "highly polished", exposure: "C" }],
     [2, { finish: "satin" }],
-    ["Polish to 1500 grit", { finish: "by grit", lastGrit: 1500 }],
+    ["800 grit", { finish: "by grit", lastGrit: 800 }],
+    // A polished floor is densified and guarded (ACI 310.1), which one that is only ground to a grit isn't.
+    ["Polish to 1500 grit", { finish: "polished", lastGrit: 1500 }],
+    ["polished, 3000 grit", { finish: "highly polished", lastGrit: 3000 }],
+    ["Level 3, 400 grit", { finish: "polished", lastGrit: 400 }],
+    ["Polished concrete, level 2", { finish: "satin", lastGrit: null }],
+    ["ACI level 4", { finish: "highly polished" }],
+    ["Grind and epoxy 20 mils", { finish: "coating", film: 20 }],
+    ["Polish and seal", { finish: "polished" }],
     ["Epoxy 12 mil", { finish: "coating", film: 12 }],
     // NIST SP 811: a mil is 25.4 µm.
     ["Coating, 254 µm", { finish: "coating", film: 10 }],
@@ -54,6 +62,37 @@ describe("rows", () => {
     const { rooms, bad } = read(["Room", "Area", "Finish"], ["A", 500, finish]);
     expect(bad).toEqual([]);
     expect(rooms[0]!.inputs).toMatchObject(wanted);
+  });
+
+  it.each([
+    "2 coats epoxy",
+    "4 mil sealer, level 3",
+    "Level 2, highly polished",
+    "satin or high gloss",
+    "unpolished",
+    "Polished, epoxy 12 mil",
+    "epoxy 10-15 mil",
+    "CSP 3",
+    "Grind and seal",
+    "no coating",
+  ])("a finish of %j may mean two things, and is listed", (finish) => {
+    const { rooms, bad } = read(["Room", "Area", "Finish"], ["A", 500, finish]);
+    expect(rooms).toEqual([]);
+    expect(bad).toMatchObject([{ row: 0, key: "finish" }]);
+  });
+
+  it.each([
+    ["old epoxy", { surface: "coated" }],
+    ["carpet glue", { surface: "coated" }],
+    ["ground, 80 grit", { surface: "ground", groundGrit: 80 }],
+    ["new slab", { surface: "bare" }],
+    ["uncoated", undefined],
+    ["bare, no coating", undefined],
+    ["coating, ground off", undefined],
+  ])("a starting surface of %j is %j", (surface, wanted) => {
+    const { rooms, bad } = read(["Room", "Area", "Surface"], ["A", 500, surface]);
+    if (wanted) expect(rooms[0]!.inputs).toMatchObject(wanted);
+    else expect([rooms, bad[0]!.key]).toEqual([[], "surface"]);
   });
 
   it("take the usual depth where they are made otherwise than the form says", () => {
@@ -69,6 +108,26 @@ describe("rows", () => {
     expect(rooms[1]!.inputs.area).toBe(1250);
   });
 
+  // A foot is 0.3048 m, a yard 3 ft (NIST SP 811).
+  it.each([
+    ["Area (m²)", "area", 100, 100 / 0.3048 ** 2],
+    ["Area, sq m", "area", 100, 100 / 0.3048 ** 2],
+    ["Area (SY)", "area", 100, 900],
+    ["Sq. Ft.", "area", 100, 100],
+    ["Edge (m)", "edgeLength", 30, 30 / 0.3048],
+    ["Perimeter (ft)", "edgeLength", 30, 30],
+    ["Edge (in)", "edgeLength", 360, 30],
+  ])("under %j are in the unit that it names", (heading, key, cell, wanted) => {
+    const others = key === "area" ? [] : [1000];
+    const { rooms } = read(["Room", heading, ...others.map(() => "Area")], ["A", cell, ...others]);
+    expect(rooms[0]!.inputs[key as "area"]).toBeCloseTo(wanted, 9);
+  });
+
+  it("keep their own unit under a heading that names another", () => {
+    const { rooms } = read(["Room", "Length (m)", "Width (m)"], ["A", "20 ft", 3.048]);
+    expect([rooms[0]!.inputs.length, rooms[0]!.inputs.width]).toEqual([20, expect.closeTo(10, 9)]);
+  });
+
   it("that add up others, and blank ones, are no rooms", () => {
     const { rooms, bad, totals } = read(["Room", "Area"], ["A", 500], ["", ""], ["Total", 500]);
     expect([rooms.length, bad, totals]).toEqual([1, [], 1]);
@@ -78,6 +137,9 @@ describe("rows", () => {
     [["", 500, ""], "floor", "has no name"],
     [["A", "big", ""], "area", 'Floor area must be a number; got the text "big"'],
     [["A", "40 ft", ""], "area", "Floor area is in ft, which doesn't measure it"],
+    [["#REF!", 500, ""], "floor", "shows the error #REF!. Fix its formula"],
+    [["A", "#N/A", ""], "area", "shows the error #N/A. Fix its formula"],
+    [["A", "12'-6\"", ""], "area", 'Floor area must be a number; got the text "12\'-6""'],
     [["A", -5, ""], "area", "Floor area must be above 0 and at most 1,000,000,000; got -5"],
     [
       ["A", 500, "shiny"],
