@@ -13,6 +13,7 @@ import {
 } from "./audit-blocks";
 import { columnsFor, type JobColumnKey } from "./audit-job-columns";
 import { auditJobsSheet, duplicatesOf } from "./audit-jobs-sheet";
+import { machinesSize, monthsSize, placeMachines, placeMonths } from "./audit-months";
 import {
   type AuditTask,
   auditJobCells,
@@ -67,7 +68,11 @@ export function auditSheets(task: AuditTask): { audit: MadeSheet; jobs: MadeShee
   placeBorrowing(sheet, task, column, borrowingTop);
   const ratesTop = borrowingTop + borrowingSize(audit);
   placeBondRates(sheet, task, column, ratesTop);
-  placeProblems(sheet, task, ratesTop + bondRatesSize(audit) + 2);
+  const monthsTop = ratesTop + bondRatesSize(audit) + 2;
+  placeMonths(sheet, task, field, column, monthsTop);
+  const machinesTop = monthsTop + monthsSize(task);
+  placeMachines(sheet, task, field, column, machinesTop);
+  placeProblems(sheet, task, machinesTop + machinesSize(task));
   return {
     audit: {
       block,

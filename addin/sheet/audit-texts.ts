@@ -57,6 +57,22 @@ export const BY_CAUSE = {
   other: "Other: changed prices, machines, and anything not in the list",
 } as const;
 
+export const BY_MONTH = {
+  heading: "Margin fade by month",
+  note: "While nothing changes, months stay between low and high: center ± 3 standard deviations, from the mean change. Few months make rough limits.",
+  labels: ["Month", "Jobs", "Fade, money", "Fade", "Change", "Center", "Low", "High", "Outside?"],
+  outside: "outside",
+  rest: "other or no date",
+  axis: "Fade, share of price",
+  fade: "Fade",
+  center: "Center",
+  low: "Low",
+  high: "High",
+} as const;
+export const BY_MACHINE = {
+  heading: "Margin fade by machine",
+  labels: ["Machine", "Jobs", "Fade, money", "Fade"],
+} as const;
 export const BORROWING = {
   heading: "By group, few jobs borrowing from all",
   note: "Few jobs say little: their factor is drawn toward that of all jobs of the list that have one.",

@@ -41,7 +41,7 @@ export interface PlacedRule {
 
 export interface PlacedChart {
   title: string;
-  kind: "ColumnStacked" | "ColumnClustered" | "BarClustered";
+  kind: "ColumnStacked" | "ColumnClustered" | "BarClustered" | "Line";
   valueTitle: string;
   format: NumberFormat;
   /** The sheet with the cells that it shows, where that is not its own. */

@@ -106,6 +106,7 @@ export const FORMATS = {
   wholeUsed: '#,##0;-#,##0;"not used"',
   count: "#,##0",
   date: "yyyy-mm-dd",
+  month: "yyyy-mm",
   dateKnown: 'yyyy-mm-dd;;"–"',
   asTyped: "General",
   text: "@",

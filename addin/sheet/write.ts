@@ -192,7 +192,8 @@ function addChart(sheet: Excel.Worksheet, spec: PlacedChart, sign: string | unde
     series.setValues(column(placed));
     series.setXAxisValues(column(spec.categories));
     series.format.fill.setSolidColor(placed.fill);
-    series.format.line.color = "#17463C";
+    // A line is known by its color, an area by what is around it.
+    series.format.line.color = spec.kind === "Line" ? placed.fill : "#17463C";
   });
   chart.setPosition(cellAddress(spec.top, spec.left), cellAddress(spec.bottom, spec.right));
 }

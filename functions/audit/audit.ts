@@ -9,6 +9,7 @@ import {
   logRatio,
   outlierTest,
 } from "../jobs";
+import { type Month, monthsOf } from "./by-time";
 import type { Job, Pair } from "./check";
 import {
   HARDNESS_CLASSES,
@@ -96,6 +97,8 @@ export interface Audit {
   /** Rows of the jobs whose hours are out of line with the others. */
   readonly outliers: readonly number[];
   readonly groups: readonly CalibrationGroup[];
+  /** By when they were finished, where the list says so. */
+  readonly months: readonly Month[];
 }
 
 /** Whole cents, halves away from 0; 4 units in the last place make up for the half that a double fell short of. */
@@ -283,6 +286,7 @@ export function* auditSteps(jobs: readonly Job[], mapping?: Mapping): Steps<Audi
     rates,
     outliers,
     groups,
+    months: monthsOf(jobs),
   };
 }
 

@@ -18,6 +18,8 @@ export interface Job {
   readonly row: number;
   readonly job: string;
   readonly bond?: string;
+  /** Day it was finished, as a sheet counts days. */
+  readonly date?: number;
   /** Mohs number of the slab. */
   readonly hardness?: number;
   readonly machine?: string;
@@ -219,6 +221,7 @@ export function jobCheck(columns: Readonly<Partial<Record<JobKey, number>>>): {
     row,
     job: textIn(good, "job")!,
     bond: textIn(good, "bond"),
+    date: numberIn(good, "date"),
     hardness: numberIn(good, "hardness"),
     machine: textIn(good, "machine"),
     area: numberIn(good, "area"),

@@ -59,6 +59,10 @@ export const JOBS = {
   unrecorded: (amount: string, count: number) => `${amount} of Other comes from ${jobs(count)} with missing details.`,
   outliers: (count: number) =>
     `${jobs(count)} ${count === 1 ? "has" : "have"} unusual hours; the audit sheet marks ${count === 1 ? "it" : "them"}.`,
+  byMonth: (months: number, outside: readonly string[]) =>
+    outside.length === 0
+      ? `Over ${months} months the margin fade moved no more than it usually does.`
+      : `Over ${months} months the margin fade was out of its usual range in ${outside.join(", ")}; the audit sheet shows when it changed.`,
   fadeTitle: "Where the margin went",
 
   // Problems

@@ -219,6 +219,7 @@ describe("an audit", () => {
   it("of no jobs shows nothing, and fails at nothing", () => {
     expect(auditOf([])).toEqual({
       ...{ jobs: 0, price: pair(0, 0), cost: pair(0, 0), fade: { whole: 0, parts: none }, rates: [], outliers: [] },
+      months: [],
       recorded: none,
       unrecorded: { jobs: 0, other: 0 },
       groups: [expect.objectContaining({ by: "all", jobs: 0, logRatios: [] })],

@@ -55,6 +55,7 @@ describe("a good row", () => {
         {
           row: 0,
           job: "J-1",
+          date: 45000,
           bond: "metal",
           hardness: 5,
           machine: "Machine A, 28 in",

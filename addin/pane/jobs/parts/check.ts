@@ -1,6 +1,7 @@
 /** What the check of the list found: key figures, where the margin went, and the cells to fix. */
 import { html, nothing, svg } from "lit";
 import type { Audit } from "../../../../functions/audit/audit";
+import { controlLimits } from "../../../../functions/audit/by-time";
 import type { JobProblem, Pair } from "../../../../functions/audit/check";
 import type { Mapping } from "../../../../functions/audit/headings";
 import { EFFECTS } from "../../../../functions/audit/texts";
@@ -31,7 +32,19 @@ function marginView(audit: Audit, margin: Pair, mapping: Mapping) {
     ${fadePicture(audit, mapping)}
     <p class="note">${unrecordedWords(audit)}</p>
     ${outliers.length > 0 ? html`<p class="remark">${JOBS.outliers(outliers.length)}</p>` : nothing}
+    ${monthsWords(audit)}
   `;
+}
+
+/** Limits of fewer months than these move with every new one (common practice, no source). */
+const LEAST_MONTHS = 8;
+
+function monthsWords({ months }: Audit) {
+  const limits = controlLimits(months.map(({ fade }) => fade));
+  if (!limits || months.length < LEAST_MONTHS) return nothing;
+  const outside = months.filter(({ fade }) => fade < limits.low || fade > limits.high);
+  const named = outside.map(({ year, month }) => `${year}-${String(month).padStart(2, "0")}`);
+  return html`<p class="note">${JOBS.byMonth(months.length, named)}</p>`;
 }
 
 const figure = (name: string, value: string) => html`
