@@ -8,7 +8,7 @@ import type { Plan, PlanNames } from "./plan";
 import { askNames, refuseDuplicates, shelfNames } from "./shelf";
 import { lookAround } from "./surroundings";
 
-/** Plans sent in one request: one is up to 200 KB, and Excel on the web takes 5 MB. */
+/** Plans sent in one request: one is about 270 KB, and Excel on the web takes 5 MB. */
 const SENT_AT_ONCE = 10;
 
 /** What is told of them. */

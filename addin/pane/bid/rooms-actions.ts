@@ -4,9 +4,9 @@ import type { Pane } from "../commands";
 import { done } from "../messages";
 import { planOf } from "../plan/derived";
 import { outOfDate } from "../reads";
-import { plansIn, takeList } from "./rooms-list";
+import { plansIn, replanned, takeList } from "./rooms-list";
 import { startRooms } from "./rooms-state";
-import { ROOMS_COMMANDS } from "./rooms-texts";
+import { ROOMS, ROOMS_COMMANDS } from "./rooms-texts";
 
 export interface RoomsCommands {
   read(): Promise<void>;
@@ -27,6 +27,12 @@ export function roomsCommands(pane: Pane): RoomsCommands {
 
     write: () =>
       run(ROOMS_COMMANDS.write, async () => {
+        const anew = replanned(rooms.state, form());
+        if (anew) {
+          // What is written is what was looked at.
+          rooms.change(() => anew);
+          throw new Refusal(ROOMS.formChanged);
+        }
         const plans = plansIn(rooms.state, form());
         if (typeof plans === "string") throw new Refusal(plans);
         const inserted = await insertPlans(plans);

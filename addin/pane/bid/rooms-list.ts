@@ -16,6 +16,22 @@ export function chooseHeading(rooms: RoomsState, key: RoomKey, heading: string, 
   return planned({ ...rooms, mapping: heading === "" ? others : { ...others, [key]: heading } }, form);
 }
 
+/** The rooms planned by the form as it is now; undefined where it says the same as before. */
+export function replanned(rooms: RoomsState, form: Plan): RoomsState | undefined {
+  const { found } = rooms;
+  if (!found || sayings(found.form) === sayings(form)) return undefined;
+  return planned(rooms, form);
+}
+
+/** What of the form goes into every room. */
+const sayings = ({ inputs, shelf, pastJobs }: Plan) => JSON.stringify([inputs, shelf, pastJobs]);
+
+/** Columns of the list that nothing is read from. */
+export function unusedHeadings({ list, mapping }: RoomsState): string[] {
+  const used = new Set(Object.values(mapping));
+  return (list?.headings ?? []).filter((heading) => heading !== "" && !used.has(heading));
+}
+
 export const setAsOne = (rooms: RoomsState, asOne: boolean): RoomsState => ({ ...rooms, asOne });
 
 /** What is wrong with the chosen headings. */
@@ -26,7 +42,7 @@ function planned(rooms: RoomsState, form: Plan): RoomsState {
   const { list, mapping } = rooms;
   if (!list || Object.keys(headingProblems(rooms)).length > 0) return { ...rooms, found: undefined };
   const { rooms: read, bad, totals } = readRooms(list.headings, mapping, list.rows, form.inputs);
-  return { ...rooms, found: { bad, totals, planned: read.map(({ row, inputs }) => planOf(row, inputs, form)) } };
+  return { ...rooms, found: { form, bad, totals, planned: read.map(({ row, inputs }) => planOf(row, inputs, form)) } };
 }
 
 /** As the Plan view would plan it; a shelf that can't do it is a trouble. */

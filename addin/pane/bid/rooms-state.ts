@@ -11,6 +11,8 @@ export interface PlannedRoom {
 }
 
 export interface FoundRooms extends Pick<ReadRooms, "bad" | "totals"> {
+  /** What the Plan view's form said when they were planned. */
+  readonly form: Plan;
   readonly planned: readonly PlannedRoom[];
 }
 

@@ -17,6 +17,9 @@ export const ROOMS = {
   totals: (rows: number) => `${counted(rows, "total row")} left out.`,
   columns: "Columns",
   none: "not in the list",
+  readFrom: (fields: readonly string[]) => `Read: ${fields.join(", ")}.`,
+  field: (label: string, heading: string) => (label === heading ? label : `${label} from “${heading}”`),
+  unused: (headings: readonly string[]) => `Not used: ${headings.map((heading) => `“${heading}”`).join(", ")}.`,
   bad: (rows: number) => `${counted(rows, "row")} can't be planned:`,
   row: (row: number) => `row ${row}`,
   asOne: "One plan of their sum",
@@ -24,6 +27,8 @@ export const ROOMS = {
   how: "Plans",
   write: (plans: number) => `Write ${counted(plans, "plan")}`,
   nothing: "No row of the list can be planned. Fix the rows listed, then read it again.",
+  formChanged:
+    "The Plan view's form or the shelf has changed, so the rooms are planned anew. Check them, then write again.",
   noStages: "no sequence on this shelf reaches the finish",
   sumName: (rooms: number) => `${rooms} rooms`,
 } as const;

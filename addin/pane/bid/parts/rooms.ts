@@ -8,7 +8,7 @@ import type { Plan, RoomList } from "../../../sheet";
 import { button } from "../../parts/button";
 import type { Part } from "../../store";
 import type { RoomsCommands } from "../rooms-actions";
-import { chooseHeading, headingProblems, plansIn, setAsOne } from "../rooms-list";
+import { chooseHeading, headingProblems, plansIn, setAsOne, unusedHeadings } from "../rooms-list";
 import type { FoundRooms, RoomsState } from "../rooms-state";
 import { ROOMS } from "../rooms-texts";
 
@@ -61,7 +61,15 @@ function columnsView({ rooms, form }: RoomsContext, { headings }: RoomList) {
       </div>
     `;
   };
+  const read = ROOM_KEYS.flatMap((key) => {
+    const heading = rooms.state.mapping[key];
+    return heading === undefined ? [] : [ROOMS.field(roomField(key).label, heading)];
+  });
+  const unused = unusedHeadings(rooms.state);
   return html`
+    <p class="note" id="rooms-read-from">
+      ${read.length > 0 ? ROOMS.readFrom(read) : nothing} ${unused.length > 0 ? ROOMS.unused(unused) : nothing}
+    </p>
     <details ?open=${Object.keys(problems).length > 0}>
       <summary>${ROOMS.columns}</summary>
       ${ROOM_KEYS.map(field)}
