@@ -55,7 +55,9 @@ describe.each([
       "1 stage plan written to the new sheet “Receiving and staging area behi”.",
     );
     expect(await preview.cells("Receiving and staging area behi", "A1:A1")).not.toEqual([[""]]);
-    await eventually(() => textOf("section[aria-labelledby=bid-floors]")).toContain("Receiving and staging area behind dock 4");
+    await eventually(() => textOf("section[aria-labelledby=bid-floors]")).toContain(
+      "Receiving and staging area behind dock 4",
+    );
     await check(`written-${theme}`);
   });
 });

@@ -182,6 +182,35 @@ describe("a list of rooms", () => {
     await commands.read();
     expect(store.state.message?.text).toMatch(/^Rows of Few!A1:B3 are hidden/);
   });
+
+  it("is refused while a filter hides rows, and lists what merged cells leave without a name", async () => {
+    await typeList("Survey", "A1", [
+      ["Room", "Area"],
+      ["Hall", 900],
+      ["", 600],
+    ]);
+    const { store, rooms, commands } = openRooms();
+    await Excel.run(async (context) => {
+      context.workbook.worksheets.getItem("Survey").getRange("A2:A3").merge();
+      await context.sync();
+    });
+    await select("Survey!B2");
+    await commands.read();
+    expect(rooms.state.found!.bad).toEqual([{ row: 1, key: "floor", words: "has no name" }]);
+    await typeList("Filtered", "A1", [
+      ["Room", "Area"],
+      ["A", 900],
+      ["B", 600],
+    ]);
+    await Excel.run(async (context) => {
+      const sheet = context.workbook.worksheets.getItem("Filtered");
+      sheet.autoFilter.apply(sheet.getRange("A1:B3"), 0, { filterOn: Excel.FilterOn.values, values: ["A"] });
+      await context.sync();
+    });
+    await select("Filtered!A2");
+    await commands.read();
+    expect(store.state.message?.text).toMatch(/^Rows of Filtered!A1:B3 are hidden, by a filter/);
+  });
 });
 
 describe("many plans at once", () => {
