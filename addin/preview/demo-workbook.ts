@@ -12,9 +12,9 @@ import { PAST_JOBS } from "./demo-jobs";
 
 const AREA_CELL = "Quote!C6";
 const CLIENT = "Mill Lane Bakery (invented)";
-/** Monday, January 11, 2027, as a sheet counts days; the bid goes out a month before. */
-const START = 46_398;
-const DATE = 46_367;
+/** Monday, November 2, 2026, as a sheet counts days, so that days can be logged; the bid went out a month before. */
+const START = 46_328;
+const DATE = 46_300;
 
 const QUOTE: (string | number)[][] = [
   ["Quote 0147", "", ""],

@@ -170,9 +170,6 @@ export function placeBorrowing(sheet: CellWriter, { audit }: AuditTask, column: 
   sheet.heading(top, 0, BORROWING.heading, BORROWING.labels.length);
   sheet.text(top + 1, 0, BORROWING.note, "note");
   sheet.labels(top + 2, 0, BORROWING.labels, 2);
-  const [estimated, taken] = [column("estimated"), column("taken")];
-  // A job without hours has the ratio 1, whose logarithm is 0.
-  const logRatio = `LN((${taken}+(${estimated}=0))/(${estimated}+(${estimated}=0)))`;
   let row = top + 3;
   for (const by of kinds) {
     const groups = audit.groups.filter((group) => group.by === by);
@@ -198,7 +195,7 @@ export function placeBorrowing(sheet: CellWriter, { audit }: AuditTask, column: 
       const shown = (formula: string) => enough(`IF(${here(2)}=0,"",${formula})`);
       sheet.text(row, 0, value, "label");
       sheet.text(row, 1, CALIBRATION.kinds[by], "unit");
-      sheet.formula(row, 2, `SUMPRODUCT(${is}*(${estimated}>0))`, "figure", "count");
+      sheet.formula(row, 2, `SUMPRODUCT(${is}*(${column("estimated")}>0))`, "figure", "count");
       sheet.formula(row, 3, shown(`EXP(${center})`), "figure", "ratio");
       sheet.formula(row, 4, shown(`EXP(${center}-${reach})`), "figure", "ratio");
       sheet.formula(row, 5, shown(`EXP(${center}+${reach})`), "figure", "ratio");
@@ -209,8 +206,14 @@ export function placeBorrowing(sheet: CellWriter, { audit }: AuditTask, column: 
         "figure",
         "percent",
       );
-      sheet.formula(row, 7, `IF(${here(2)}=0,1,EXP(SUMPRODUCT(${is}*${logRatio})/${here(2)}))`, "figure", "ratio");
-      sheet.formula(row, 8, `SUMPRODUCT(${is}*${logRatio}^2)`, "figure", "ratio");
+      sheet.formula(
+        row,
+        7,
+        `IF(${here(2)}=0,1,EXP(SUMPRODUCT(${is}*${column("logRatio")})/${here(2)}))`,
+        "figure",
+        "ratio",
+      );
+      sheet.formula(row, 8, `SUMPRODUCT(${is}*${column("logSquare")})`, "figure", "ratio");
       row++;
     }
     sheet.text(row, 0, BORROWING.between, "unit");

@@ -33,6 +33,9 @@ const JOB_COLUMNS = [
   "hoursTimed",
   "floorWorn",
   "setsWorn",
+  "logRatio",
+  "logSquare",
+  "month",
 ] as const;
 export type JobColumnKey = (typeof JOB_COLUMNS)[number];
 
@@ -47,6 +50,7 @@ export interface JobColumn {
 export const columnsFor = (mapping: Mapping): JobColumnKey[] =>
   JOB_COLUMNS.filter((key) => {
     if (key in CAUSES) return hasCause(mapping, key as Cause);
+    if (key === "month") return mapping.date !== undefined;
     return !(key === "floorWorn" || key === "setsWorn") || PAIRS.sets.every((half) => mapping[half] !== undefined);
   });
 
@@ -196,6 +200,17 @@ export function jobColumns({ totals, repeats, field, keys, column }: JobRanges):
       title: "Sets on it",
       formula: `IF(${column("floor")}>0,IF(${both("sets")},${ofPair("sets", 1)},0),0)`,
       format: "sets",
+    },
+    logRatio: {
+      title: "Log of actual ÷ quoted hours",
+      formula: `LN((${column("taken")}+(${column("taken")}=0))/(${column("estimated")}+(${column("taken")}=0)))`,
+      format: "ratio",
+    },
+    logSquare: { title: "Its square", formula: `${column("logRatio")}^2`, format: "ratio" },
+    month: {
+      title: "Month",
+      formula: counted(`IF(ISNUMBER(${of("date")}),${of("date")}-DAY(${of("date")})+1-MOD(${of("date")},1),"")`),
+      format: "month",
     },
   };
   return keys.map((key) => ({ key, ...columns[key], formula: `=${columns[key].formula}` }));

@@ -30,12 +30,12 @@ export function placeMonths(sheet: CellWriter, task: AuditTask, field: Field, co
   months.forEach(({ year, month }, i) => {
     const row = first + i;
     const here = (at: number) => absoluteAddress(row, at);
-    const within = `${field("date")},">="&${here(0)},${field("date")},"<"&DATE(YEAR(${here(0)}),MONTH(${here(0)})+1,1)`;
-    const charged = `SUMIFS(${field("actualPrice")},${isCounted},${within})`;
+    const within = `${column("month")},${here(0)}`;
+    const charged = `SUMIFS(${field("actualPrice")},${within})`;
     const shown = (formula: string) => `IF(COUNT(${moves})=0,"",${formula})`;
     sheet.formula(row, 0, `DATE(${year},${month},1)`, "label", "month");
-    sheet.formula(row, 1, `COUNTIFS(${isCounted},${within})`, "figure", "count");
-    sheet.formula(row, 2, `SUMIFS(${column("fadeMoney")},${isCounted},${within})`, "figure", "money");
+    sheet.formula(row, 1, `COUNTIF(${within})`, "figure", "count");
+    sheet.formula(row, 2, `SUMIFS(${column("fadeMoney")},${within})`, "figure", "money");
     sheet.formula(row, 3, `IF(${here(1)}=0,"",${here(2)}/${charged})`, "figure", "percentFine");
     const before = absoluteAddress(row - 1, 3);
     const move = i === 0 ? '""' : `IF(ISNUMBER(${here(3)})*ISNUMBER(${before}),ABS(N(${here(3)})-N(${before})),"")`;
