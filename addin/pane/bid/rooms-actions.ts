@@ -1,5 +1,6 @@
 /** The commands of the card for a list of rooms; they run one at a time with the others. */
-import { insertPlans, Refusal, readRoomList } from "../../sheet";
+import { needYes, questionsOf } from "../../common/refusal";
+import { insertPlans, listPlans, type Plan, Refusal, readRoomList } from "../../sheet";
 import type { Pane } from "../commands";
 import { done } from "../messages";
 import { planOf } from "../plan/derived";
@@ -11,6 +12,16 @@ import { ROOMS, ROOMS_COMMANDS } from "./rooms-texts";
 export interface RoomsCommands {
   read(): Promise<void>;
   write(): Promise<void>;
+}
+
+const ask = questionsOf({
+  plannedAlready: ({ floors }: { floors: readonly string[] }) => ROOMS.plannedAlready(floors),
+});
+
+/** Rooms that have a plan in the workbook already: a second one would be paid for twice. */
+async function plannedAlready(plans: readonly Plan[]): Promise<string[]> {
+  const there = new Set((await listPlans()).map(({ floor }) => floor.toLowerCase()));
+  return plans.map(({ inputs }) => inputs.floor).filter((floor) => there.has(floor.toLowerCase()));
 }
 
 export function roomsCommands(pane: Pane): RoomsCommands {
@@ -26,7 +37,7 @@ export function roomsCommands(pane: Pane): RoomsCommands {
       }),
 
     write: () =>
-      run(ROOMS_COMMANDS.write, async () => {
+      run(ROOMS_COMMANDS.write, async (agreed) => {
         const anew = replanned(rooms.state, form());
         if (anew) {
           // What is written is what was looked at.
@@ -35,6 +46,8 @@ export function roomsCommands(pane: Pane): RoomsCommands {
         }
         const plans = plansIn(rooms.state, form());
         if (typeof plans === "string") throw new Refusal(plans);
+        const floors = await plannedAlready(plans);
+        if (floors.length > 0) needYes(agreed, ask("plannedAlready", { floors }));
         const inserted = await insertPlans(plans);
         rooms.change(startRooms);
         store.change((state) => outOfDate(outOfDate(state, "bid"), "plan"));

@@ -29,6 +29,13 @@ export const ROOMS = {
   nothing: "No row of the list can be planned. Fix the rows listed, then read it again.",
   formChanged:
     "The Plan view's form or the shelf has changed, so the rooms are planned anew. Check them, then write again.",
+  plannedAlready: (floors: readonly string[]) =>
+    [
+      floors.length === 1
+        ? `“${floors[0]}” has a plan in this workbook already. The new one gets a sheet beside it, and the bid counts both.`
+        : `${floors.length} of these rooms have plans in this workbook already: “${floors.slice(0, 3).join("”, “")}”${floors.length > 3 ? ` and ${floors.length - 3} more` : ""}. The new ones get sheets beside them, and the bid counts both.`,
+      "Write them anyway?",
+    ] as const,
   noStages: "no sequence on this shelf reaches the finish",
   sumName: (rooms: number) => `${rooms} rooms`,
 } as const;

@@ -111,6 +111,27 @@ describe("a list of rooms", () => {
     expect(store.state.message?.text).toBe("1 stage plan written to the new sheet “A”.");
   });
 
+  it("asks before a room gets a second plan", async () => {
+    await typeList("Survey", "A1", [
+      ["Room", "Area"],
+      ["Hall", 900],
+    ]);
+    const { store, rooms, commands, pane } = openRooms();
+    await select("Survey!A2");
+    await commands.read();
+    await commands.write();
+    await select("Survey!A2");
+    await commands.read();
+    const before = await sheets();
+    await commands.write();
+    expect(store.state.question!.what).toMatch(/^“Hall” has a plan in this workbook already\./);
+    expect(await sheets()).toEqual(before);
+    expect(rooms.state.found!.planned).toHaveLength(1);
+    pane.answer(true);
+    await pane.idle();
+    expect(await sheets()).toEqual([...before, "Hall 2"]);
+  });
+
   it("becomes one plan of their sum, where they are alike", async () => {
     await typeList("Survey", "A1", [
       ["Room", "Area", "Finish"],
