@@ -10,9 +10,6 @@ import type { PlanOnSheet } from "./plans";
 import { CLASS_WORDS, DONE_WORDS, FINISH_WORDS, FLOOR_WORDS, POWER, STEPS } from "./proposal-texts";
 
 const text = (words: string) => `"${words.replaceAll('"', '""')}"`;
-/** A text to be looked up: Excel takes * ? ~ in it for more than themselves. */
-const sought = (words: string) => text(words.replace(/[*?~]/g, "~$&"));
-
 /** The first of the answers whose condition holds. */
 const firstOf = (cases: readonly (readonly [condition: string, answer: string])[], otherwise: string) =>
   cases.reduceRight((rest, [condition, answer]) => `IF(${condition},${answer},${rest})`, otherwise);
@@ -22,17 +19,21 @@ type Kind = "base" | "option";
 export function bidRefs({ sheet, cells, units, floors, extras }: BidOnSheet) {
   const floor = (key: FloorColumn) => `${floors.table}[${titleOf(FLOOR_COLUMNS[key], units)}]`;
   const extra = (key: ExtraColumn) => `${extras.table}[${titleOf(EXTRA_COLUMNS[key], units)}]`;
-  const ofFloor = (plan: string, key: FloorColumn) => `INDEX(${floor(key)},MATCH(${sought(plan)},${floor("sheet")},0))`;
-  const ofExtra = (name: string, key: ExtraColumn) => `INDEX(${extra(key)},MATCH(${sought(name)},${extra("name")},0))`;
+  // Compared cell by cell: a lookup or a criterion would take * ? ~ < > = in a name for more than themselves.
+  // Not there, it's a division by 0: row 0 would be all rows.
+  const rowWith = (keys: string, name: string) =>
+    `ROUND(1/(1/SUMPRODUCT(MAX((${keys}=${text(name)})*(ROW(${keys})-MIN(ROW(${keys}))+1)))),0)`;
+  const ofFloor = (plan: string, key: FloorColumn) => `INDEX(${floor(key)},${rowWith(floor("sheet"), plan)})`;
+  const ofExtra = (name: string, key: ExtraColumn) => `INDEX(${extra(key)},${rowWith(extra("name"), name)})`;
   const extraSum = (name: string, kind: Kind, key: ExtraColumn) =>
-    `SUMIFS(${extra(key)},${extra("name")},${sought(name)},${extra("kind")},"${kind}")`;
+    `SUMPRODUCT((${extra("name")}=${text(name)})*(${extra("kind")}="${kind}"),${extra(key)})`;
   return {
     cell: (key: BidCell) => (cells[key] === undefined ? "NA()" : `${quotedSheet(sheet)}!${cells[key]}`),
     floorName: (plan: string) => ofFloor(plan, "floor"),
     floorArea: (plan: string) => ofFloor(plan, "area"),
     /** 0 where the bid no longer has it so. */
     floorPrice: (plan: string, kind: Kind) =>
-      `SUMIFS(${floor("price")},${floor("sheet")},${sought(plan)},${floor("kind")},"${kind}")`,
+      `SUMPRODUCT((${floor("sheet")}=${text(plan)})*(${floor("kind")}="${kind}"),${floor("price")})`,
     extraWords: (name: string, kind: Kind) => {
       const words = ofExtra(name, "words");
       const called = `IF(${words}="",${text(name)},${words})`;

@@ -222,10 +222,11 @@ export function keptWords(rows: readonly (readonly unknown[])[]): KeptWords {
     }
     if (key !== undefined && SENTENCE_KEYS.includes(key as SentenceKey)) sentences[key as SentenceKey] ??= [];
   }
-  const isTyped = (cell: unknown): cell is Typed => cell !== "" && cell !== undefined && !isFormula(cell);
+  const isFilled = (cell: unknown): cell is Typed => cell !== "" && cell !== undefined;
   return {
-    ...(isTyped(company) && { company }),
-    ...(isTyped(validUntil) && { validUntil }),
+    ...(isFilled(company) && { company }),
+    // A formula is ours, which follows the bid's date.
+    ...(isFilled(validUntil) && !isFormula(validUntil) && { validUntil }),
     sentences,
   };
 }

@@ -22,8 +22,9 @@ import {
 /** December 10, 2026, a Thursday, as a sheet counts days. */
 const THURSDAY = 46366;
 
+// A name that a criterion would take for a comparison, and a wildcard.
 const JOINTS = {
-  ...{ name: "Joint filling", kind: "base", quantity: 240, unit: "ft", crewHours: 0.01, material: 0.9, waste: 0.1 },
+  ...{ name: ">Joints* ~1", kind: "base", quantity: 240, unit: "ft", crewHours: 0.01, material: 0.9, waste: 0.1 },
   words: "Control joints filled and shaved flush",
 } as const;
 const STAIN = {
