@@ -39,6 +39,9 @@ export function sheetOf(address: string): string {
 /** "My quote" → "'My quote'": a sheet's name as a formula may have it. */
 export const quotedSheet = (name: string) => `'${name.replaceAll("'", "''")}'`;
 
+/** A text as a formula may have it. */
+export const quotedText = (text: string) => `"${text.replaceAll('"', '""')}"`;
+
 /** As Excel itself writes a reference to a cell that was deleted. */
 const DELETED = "#REF!";
 export const isDeleted = (address: string) => address.endsWith(DELETED);

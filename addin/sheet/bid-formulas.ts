@@ -4,7 +4,7 @@ import type { Key } from "../../functions/plan/fields";
 import { costFormula, priceFormula } from "../../functions/plan/price-chain";
 import { OVERTIME_AFTER } from "../../functions/price";
 import { type System, symbol } from "../../functions/units";
-import { quotedSheet } from "../common/a1";
+import { quotedSheet, quotedText } from "../common/a1";
 import {
   BUY_COLUMNS,
   type BuyColumn,
@@ -62,8 +62,6 @@ const priced = (direct: string) =>
 /** The same as `workingDay`. */
 const dateOf = ({ line }: BidPlace, count: string) =>
   `${line("firstDay")}+${count}+(7-${input("daysAWeek")})*INT((${line("daysIn")}+${count})/${input("daysAWeek")})`;
-
-const quoted = (text: string) => `"${text.replaceAll('"', '""')}"`;
 
 export interface LineFormula {
   readonly formula: string;
@@ -186,7 +184,7 @@ export function floorFormulas(
   const end = `(${line("hours")}+${line("waits")})`;
   const bars = (hours: string) => `ROUND(${BAR}*MIN(1,${hours}/${end}),0)`;
   return {
-    floor: cells.has("floor") ? `IF(${name}="",${quoted(plan.floor)},${name})` : quoted(plan.floor),
+    floor: cells.has("floor") ? `IF(${name}="",${quotedText(plan.floor)},${name})` : quotedText(plan.floor),
     area: cells.input("area"),
     finish:
       cells.has("lastGrit") && cells.has("finish")
@@ -201,7 +199,7 @@ export function floorFormulas(
     starts: `IF(${isIn},${dateOf(place, `INT(ROUND(${from}/${input("hoursADay")},9))`)},"")`,
     ends: `IF(${isIn},${dateOf(place, `MAX(0,${wholeOf(`${to}/${input("hoursADay")}`)}-1)`)},"")`,
     bar: `IF(${kind}="base",REPT("░",${bars(from)})&REPT("█",MAX(1,${bars(to)}-${bars(from)})),"")`,
-    check: check === undefined ? quoted(BID_WORDS.noPlan) : check,
+    check: check === undefined ? quotedText(BID_WORDS.noPlan) : check,
   } satisfies Partial<Record<FloorColumn, string>>;
 }
 

@@ -4,6 +4,7 @@ import { stageName } from "../../functions/log/stages";
 import type { Key } from "../../functions/plan/fields";
 import { isByLength, isLiquidWork } from "../../functions/plan/works";
 import { convert, type System } from "../../functions/units";
+import { quotedText } from "../common/a1";
 import type { BidOnSheet } from "./bids";
 import type { LoggedFloor } from "./log-sheet";
 import { refuseLog } from "./log-texts";
@@ -93,7 +94,7 @@ function floorOf({ sheet, units, inputs, jobName, stages }: PlanOnSheet, value: 
     sheet,
     jobName,
     called: named ? String(value(named)) : sheet,
-    name: named ? `${at(named)}&""` : `"${sheet.replaceAll('"', '""')}"`,
+    name: named ? `${at(named)}&""` : quotedText(sheet),
     table: stages.table,
     units,
     stages: count,

@@ -1,6 +1,6 @@
 /** The page that the customer signs: one printed page, its words in cells of their own, its amounts the bid's. */
 import { symbol } from "../../functions/units";
-import { absoluteAddress, cellAddress } from "../common/a1";
+import { absoluteAddress, cellAddress, quotedText } from "../common/a1";
 import type { BidOnSheet } from "./bids";
 import { type Block, emptyBlock, type SheetSetup } from "./block";
 import { CellWriter } from "./cell-writer";
@@ -59,8 +59,8 @@ export function proposalSheet(task: ProposalTask): { block: Block; setup: SheetS
   typed(COMPANY_ROW, WORDS, kept.company ?? PROPOSAL.company, "inputText");
   const client = refs.cell("client");
   const site = refs.cell("site");
-  sheet.formula(3, WORDS, `${quote(`${PROPOSAL.client}: `)}&${client}`, "sentence");
-  sheet.formula(VALID_ROW, WORDS, `${quote(`${PROPOSAL.site}: `)}&${site}`, "sentence");
+  sheet.formula(3, WORDS, `${quotedText(`${PROPOSAL.client}: `)}&${client}`, "sentence");
+  sheet.formula(VALID_ROW, WORDS, `${quotedText(`${PROPOSAL.site}: `)}&${site}`, "sentence");
   const dated = (row: number, label: string, date: string) => {
     sheet.text(row, AMOUNT, label, "groupRight");
     sheet.formula(row, MONEY, `IF(N(${date})=0,"",${date})`, "figure", "date");
@@ -193,15 +193,13 @@ function placeCheck(
     `ABS(${sum}-${offered})<0.005`,
     `${options}=${optionCells.length}`,
     ...optionCells.map((cell) => `${cell}<>0`),
-    `COUNTIF(${words},${quote(`*${FLOOR_WORDS.again}*`)})=0`,
+    `COUNTIF(${words},${quotedText(`*${FLOOR_WORDS.again}*`)})=0`,
   ].join(",");
   const company = absoluteAddress(COMPANY_ROW, WORDS);
-  const formula = `IF(IFERROR(AND(${isWhole}),FALSE),IF(${company}=${quote(PROPOSAL.company)},${quote(PROPOSAL_CHECK.company)},""),${quote(PROPOSAL_CHECK.leavesOut)})`;
+  const formula = `IF(IFERROR(AND(${isWhole}),FALSE),IF(${company}=${quotedText(PROPOSAL.company)},${quotedText(PROPOSAL_CHECK.company)},""),${quotedText(PROPOSAL_CHECK.leavesOut)})`;
   sheet.formula(0, CHECK_COLUMN, formula, "warning");
   sheet.block.names.push({ name: PROPOSAL_NAMES.check, row: 0, column: CHECK_COLUMN, scope: "sheet" });
 }
-
-const quote = (words: string) => `"${words.replaceAll('"', '""')}"`;
 
 const contentOf = (typed: Typed) => (typeof typed === "string" && typed.startsWith("=") ? { formula: typed } : typed);
 

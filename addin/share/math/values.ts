@@ -1,4 +1,5 @@
 /** Blocks of cells as a calculation hands them on: their shape, the cell of one place, errors, and numbers as text. */
+import { quotedText } from "../../common/a1";
 import type { Reason } from "../../common/refusal";
 
 export interface CellError {
@@ -64,7 +65,7 @@ export const numberText = (value: number): string => String(Number(value.toPreci
 export function literal(cell: Cell): string {
   if (cell === null) return '""';
   if (typeof cell === "number") return numberText(cell);
-  if (typeof cell === "string") return `"${cell.replaceAll('"', '""')}"`;
+  if (typeof cell === "string") return quotedText(cell);
   return isError(cell) ? cell.code : String(cell).toUpperCase();
 }
 
