@@ -12,7 +12,7 @@ import {
   titleOf,
 } from "./bid-columns";
 import { BID_CELLS, type BidCell, cellName, NAMED_BID_KEYS, NAMED_BID_LINES } from "./bid-lines";
-import { type NamesAndTables, namesAndTables } from "./plans";
+import { isCell, type NamesAndTables, namesAndTables } from "./plans";
 
 interface RowOnBid {
   readonly kind: BidKind;
@@ -65,7 +65,6 @@ const CELL_NAMED = new Map(
 const LINE_NAMED = new Map(NAMED_BID_KEYS.map((key) => [NAMED_BID_LINES[key].toLowerCase(), key] as const));
 const lineNamed = (name: string) => LINE_NAMED.get(name.toLowerCase().replace(/_\d+$/, ""));
 
-const isCell = (formula: unknown) => /!\$[A-Z]+\$\d+$/.test(String(formula));
 const sheetIn = (formula: unknown) => sheetOf(String(formula).replace(/^=/, ""));
 
 function cellsBy(items: readonly Excel.NamedItem[], keyOf: (name: string) => BidCell | undefined) {

@@ -44,7 +44,7 @@ function headingsIn(headings: readonly string[], units: System) {
 }
 
 /** A cell that a name stands for; a name may stand for a constant, or for a cell that is gone. */
-const isCell = (formula: unknown) => /!\$[A-Z]+\$\d+$/.test(String(formula));
+export const isCell = (formula: unknown) => /!\$[A-Z]+\$\d+$/.test(String(formula));
 const cellOf = (formula: unknown) => withoutSheet(String(formula));
 const sheetIn = (formula: unknown) => sheetOf(String(formula).replace(/^=/, ""));
 
